@@ -1,0 +1,2 @@
+//! The door.
+fn main() {}

@@ -1,0 +1,20 @@
+//! How water behaves: pure functions of SI numbers.
+//!
+//! Owns: the correlations for sea water, what instruments read in it, the geometry of vessels, the mass
+//! balance of mixing and dilution, the numerical and statistical tools they need. Every correlation
+//! states its source and its range, and refuses outside it.
+//!
+//! Must not know: files, text with units, the station, clocks, randomness without a given seed.
+//!
+//! Units: SI, carried in the name (`level_m`). Temperatures in degrees Celsius on ITS-90 (`_c`), because
+//! every source tabulates them so; practical salinity has no unit.
+//!
+//! Determinism: `+ - * / sqrt` and `libm` only, so that the same input gives the same bytes everywhere.
+
+pub mod dilution;
+pub mod numerics;
+mod range;
+pub mod stats;
+pub mod vessel;
+
+pub use range::{OutOfRange, Range};

@@ -1,0 +1,2 @@
+//! What the station is.
+pub mod quantity;

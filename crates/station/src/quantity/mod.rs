@@ -1,0 +1,21 @@
+//! Quantities: text with a unit in, SI inside, text in the owner's units out.
+//!
+//! Owns: the kinds of quantity that the trade uses, their units with exact factors, the newtypes that the
+//! station is made of, reading (`"38 L ± 0.5 L"`, `"5 ft 3 in"`) and printing to the digits that a spread
+//! supports. Must not know: the station, files, places in a file.
+
+mod format;
+mod kind;
+mod read;
+mod spread;
+mod types;
+mod unit;
+
+pub use format::{
+    Shown, ShownUnit, UnitSystem, format_amount, format_interval, format_plain, format_tape, unit_for,
+};
+pub use kind::Kind;
+pub use read::{Amount, Currency, QuantityFault, read_amount};
+pub use spread::{Spread, SpreadShape};
+pub use types::*;
+pub use unit::{Unit, units_of};
