@@ -12,8 +12,10 @@
 //! Determinism: `+ - * / sqrt` and `libm` only, so that the same input gives the same bytes everywhere.
 
 pub mod dilution;
+pub mod mixing;
 pub mod numerics;
 mod range;
+pub mod seawater;
 pub mod stats;
 pub mod vessel;
 
