@@ -1,2 +1,21 @@
-//! What the station is.
+//! What the station is: its file, its quantities, its fields, valid by construction.
+//!
+//! Owns: quantities with units, the register of fields, reading a station file with every fault at its
+//! place, editing it, the moment ([`Situation`]), the schema and the reference page.
+//! Must not know: files (it takes text), results, the simulated truth.
+
+mod check;
+pub mod edit;
+mod fault;
+mod file;
+pub mod label;
 pub mod quantity;
+pub mod register;
+pub mod sections;
+mod situation;
+mod station;
+
+pub use edit::{Edit, EditError};
+pub use fault::{Fault, Position};
+pub use situation::{Situation, VesselMoment};
+pub use station::{Dimension, Station, Tank, Vessel};

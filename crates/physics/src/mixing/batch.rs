@@ -3,9 +3,9 @@
 use super::{
     error::MixingError,
     strength::STRENGTH_RANGE,
-    water::{MASS, VOLUME, salt_fraction},
+    water::{MASS, VOLUME},
 };
-use crate::seawater::density_kg_m3;
+use crate::seawater::{density_kg_m3, salt_mass_fraction};
 
 /// What a batch shall become, and of which mix.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -132,7 +132,7 @@ impl Recipe {
         Ok(Mix {
             fresh_density_kg_m3: density_kg_m3(0.0, self.temperature_c)?,
             finished_density_kg_m3: density_kg_m3(self.practical_salinity, self.temperature_c)?,
-            salt: salt_fraction(self.practical_salinity),
+            salt: salt_mass_fraction(self.practical_salinity),
             strength: STRENGTH_RANGE.require(self.strength)?,
         })
     }

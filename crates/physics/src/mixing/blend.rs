@@ -2,9 +2,12 @@
 
 use super::{
     error::MixingError,
-    water::{VOLUME, Water, salt_fraction},
+    water::{VOLUME, Water},
 };
-use crate::{Range, seawater::density_kg_m3};
+use crate::{
+    Range,
+    seawater::{density_kg_m3, heat_capacity_j_kg_k, salt_mass_fraction},
+};
 
 /// Heat capacities of water, fresh to twice as salt as the sea.
 const HEAT_CAPACITY: Range = Range {
@@ -22,6 +25,20 @@ pub struct Portion {
     pub water: Water,
     /// Heat capacity, about 4180 J/(kg·K) for fresh water and 3990 for sea water.
     pub heat_capacity_j_kg_k: f64,
+}
+
+impl Portion {
+    /// The water with its own heat capacity, by [`heat_capacity_j_kg_k`].
+    ///
+    /// # Errors
+    /// [`MixingError::OutOfRange`] where its heat capacity isn't known.
+    pub fn of(water: Water) -> Result<Self, MixingError> {
+        let heat_capacity_j_kg_k = heat_capacity_j_kg_k(water.practical_salinity, water.temperature_c)?;
+        Ok(Self {
+            water,
+            heat_capacity_j_kg_k,
+        })
+    }
 }
 
 /// How much of each water a blend takes.
@@ -55,10 +72,7 @@ pub struct BlendParts {
 ///
 /// let sea = Water { volume_m3: 0.1, practical_salinity: 35.0, temperature_c: 25.0 };
 /// let fresh = Water { volume_m3: 0.1, practical_salinity: 0.0, temperature_c: 15.0 };
-/// let mixed = blend(
-///     &Portion { water: sea, heat_capacity_j_kg_k: 3993.0 },
-///     &Portion { water: fresh, heat_capacity_j_kg_k: 4182.0 },
-/// )?;
+/// let mixed = blend(&Portion::of(sea)?, &Portion::of(fresh)?)?;
 /// // Sea water is denser, so half and half by volume is a little over half the salinity.
 /// assert!((17.6..17.8).contains(&mixed.practical_salinity));
 /// assert!((19.9..20.0).contains(&mixed.temperature_c));
@@ -110,7 +124,8 @@ pub fn blend_parts(blend: &Water, strong: f64, weak: f64) -> Result<BlendParts, 
             replacement: strong,
         });
     }
-    let share = (salt_fraction(target) - salt_fraction(weak)) / (salt_fraction(strong) - salt_fraction(weak));
+    let share = (salt_mass_fraction(target) - salt_mass_fraction(weak))
+        / (salt_mass_fraction(strong) - salt_mass_fraction(weak));
     let strong_mass_kg = mass_kg * share;
     let weak_mass_kg = mass_kg - strong_mass_kg;
     Ok(BlendParts {

@@ -2,11 +2,12 @@
 
 use super::{
     error::MixingError,
-    water::{
-        PRACTICAL_SALINITY, Water, practical_salinity_of_fraction, salt_fraction, solve_practical_salinity,
-    },
+    water::{Water, solve_practical_salinity},
 };
-use crate::{Range, seawater::density_kg_m3};
+use crate::{
+    Range,
+    seawater::{DENSITY_SALINITY, density_kg_m3, practical_salinity_from_absolute, salt_mass_fraction},
+};
 
 const EVAPORATED: Range = Range {
     quantity: "evaporated volume",
@@ -55,13 +56,13 @@ const DAILY_SHARE: Range = Range {
 pub fn after_evaporation(water: &Water, evaporated_volume_m3: f64) -> Result<Water, MixingError> {
     let (left_kg, salt_kg) = left_over(water, evaporated_volume_m3)?;
     let practical_salinity = if evaporated_volume_m3 > 0.0 {
-        practical_salinity_of_fraction(salt_kg / left_kg)
+        practical_salinity_from_absolute(1000.0 * salt_kg / left_kg)
     } else {
         water.practical_salinity
     };
-    if practical_salinity > PRACTICAL_SALINITY.max {
+    if practical_salinity > DENSITY_SALINITY.max {
         return Err(MixingError::TooSalty {
-            most_practical_salinity: PRACTICAL_SALINITY.max,
+            most_practical_salinity: DENSITY_SALINITY.max,
         });
     }
     let volume_m3 = left_kg / density_kg_m3(practical_salinity, water.temperature_c)?;
@@ -90,14 +91,14 @@ pub fn after_salt_top_off(
     top_off_practical_salinity: f64,
 ) -> Result<Water, MixingError> {
     let (left_kg, salt_kg) = left_over(water, evaporated_volume_m3)?;
-    PRACTICAL_SALINITY.require(top_off_practical_salinity)?;
-    let added_salt = salt_fraction(top_off_practical_salinity);
+    DENSITY_SALINITY.require(top_off_practical_salinity)?;
+    let added_salt = salt_mass_fraction(top_off_practical_salinity);
     if added_salt <= 0.0 || evaporated_volume_m3 <= 0.0 {
         return Ok(*water);
     }
     let practical_salinity = solve_practical_salinity(water.practical_salinity, |practical_salinity| {
         let filled_kg = water.volume_m3 * density_kg_m3(practical_salinity, water.temperature_c)?;
-        Ok(salt_fraction(practical_salinity) * filled_kg - salt_kg - added_salt * (filled_kg - left_kg))
+        Ok(salt_mass_fraction(practical_salinity) * filled_kg - salt_kg - added_salt * (filled_kg - left_kg))
     })?;
     Ok(Water {
         practical_salinity,
@@ -120,7 +121,7 @@ pub fn drift_by_salt_top_off(
     evaporated_share_per_day: f64,
     days: f64,
 ) -> Result<f64, MixingError> {
-    let salinity = PRACTICAL_SALINITY.require(top_off_practical_salinity)?;
+    let salinity = DENSITY_SALINITY.require(top_off_practical_salinity)?;
     Ok(salinity * DAILY_SHARE.require(evaporated_share_per_day)? * DAYS.require(days)?)
 }
 

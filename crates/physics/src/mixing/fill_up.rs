@@ -3,9 +3,9 @@
 use super::{
     batch::Recipe,
     error::MixingError,
-    water::{VOLUME, Water, practical_salinity_of_salt_per_volume, salt_fraction},
+    water::{VOLUME, Water, practical_salinity_of_salt_per_volume},
 };
-use crate::seawater::density_kg_m3;
+use crate::seawater::{density_kg_m3, salt_mass_fraction};
 
 /// Masses whose difference is smaller than this share of the batch are the same: the rounding of the balance.
 const ROUNDING: f64 = 1e-12;
@@ -68,7 +68,7 @@ pub fn fill_up(
         0.0
     };
     let finished_mass_kg = VOLUME.require(finished_volume_m3)? * mix.finished_density_kg_m3;
-    let remainder_salt = salt_fraction(remainder_practical_salinity);
+    let remainder_salt = salt_mass_fraction(remainder_practical_salinity);
 
     let rounding_kg = ROUNDING * finished_mass_kg.max(remainder_kg);
     let salt_lacking_kg = mix.salt * finished_mass_kg - remainder_salt * remainder_kg;

@@ -1,7 +1,10 @@
 //! Calcium, magnesium and alkalinity of mixed water, by proportion from an analysis.
 
-use super::{error::MixingError, water::salt_fraction};
-use crate::{Range, seawater::density_kg_m3};
+use super::error::MixingError;
+use crate::{
+    Range,
+    seawater::{density_kg_m3, salt_mass_fraction},
+};
 
 const ION: Range = Range {
     quantity: "concentration",
@@ -67,8 +70,8 @@ pub fn ions_at(
     if analysis.practical_salinity < 1e-6 {
         return Err(MixingError::FreshTarget);
     }
-    let ratio = salt_fraction(practical_salinity) * density
-        / (salt_fraction(analysis.practical_salinity) * stated_density);
+    let ratio = salt_mass_fraction(practical_salinity) * density
+        / (salt_mass_fraction(analysis.practical_salinity) * stated_density);
     Ok(IonAnalysis {
         practical_salinity,
         temperature_c,

@@ -30,6 +30,4 @@ pub use strength::{
     strength_from_label,
 };
 pub use trim::{Trim, trim_by_replacement, trim_by_salt, trim_by_water, trim_within_room};
-pub use water::{
-    Water, practical_salinity_of_fraction, practical_salinity_of_salt_per_volume, salt_fraction,
-};
+pub use water::{Water, practical_salinity_of_salt_per_volume};

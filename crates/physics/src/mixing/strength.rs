@@ -2,9 +2,12 @@
 
 use super::{
     error::MixingError,
-    water::{MASS, VOLUME, salt_fraction},
+    water::{MASS, VOLUME},
 };
-use crate::{Range, seawater::density_kg_m3};
+use crate::{
+    Range,
+    seawater::{density_kg_m3, salt_mass_fraction},
+};
 
 /// Strengths that are believed. House rule: no known mix of sea salts holds more than two fifths of water of
 /// crystallisation, and none holds less than nothing.
@@ -120,7 +123,7 @@ fn checked(label: &Label, finished_share: f64) -> Result<(f64, f64), MixingError
         return Err(MixingError::FreshTarget);
     }
     Ok((
-        salt_fraction(label.practical_salinity),
+        salt_mass_fraction(label.practical_salinity),
         (1.0 - share) * fresh_kg + share * finished_kg,
     ))
 }

@@ -3,9 +3,9 @@
 use super::{
     error::MixingError,
     strength::STRENGTH_RANGE,
-    water::{VOLUME, Water, salt_fraction},
+    water::{VOLUME, Water},
 };
-use crate::seawater::density_kg_m3;
+use crate::seawater::{density_kg_m3, salt_mass_fraction};
 
 /// What is drawn off and added, in this order. All nothing where no trim is needed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -126,7 +126,7 @@ pub fn trim_by_replacement(water: &Water, target: f64, replacement: f64) -> Resu
         });
     }
     let finished_mass_kg = water.volume_m3 * target_density;
-    let replacement_salt = salt_fraction(replacement);
+    let replacement_salt = salt_mass_fraction(replacement);
     // Salt: s₁(M₁ − x) + s₃·y = s₂M₂. Mass: M₁ − x + y = M₂.
     let withdraw_mass_kg = (target_salt * finished_mass_kg
         - salt * present_kg
@@ -216,8 +216,8 @@ impl Balance {
             present_kg: water.mass_kg()?,
             present_density: density_kg_m3(water.practical_salinity, water.temperature_c)?,
             target_density: density_kg_m3(target, water.temperature_c)?,
-            salt: salt_fraction(water.practical_salinity),
-            target_salt: salt_fraction(target),
+            salt: salt_mass_fraction(water.practical_salinity),
+            target_salt: salt_mass_fraction(target),
         })
     }
 

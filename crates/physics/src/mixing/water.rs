@@ -4,7 +4,7 @@ use super::error::MixingError;
 use crate::{
     Range,
     numerics::{RootError, try_bracketed_root},
-    seawater::density_kg_m3,
+    seawater::{DENSITY_SALINITY, density_kg_m3, salt_mass_fraction},
 };
 
 /// Amounts that are taken for real. House rule: a cubic millimetre up to a cube of 100 m.
@@ -23,18 +23,6 @@ pub(super) const MASS: Range = Range {
     max: 1e9,
     source_key: "HOUSE-RULE",
 };
-/// Practical salinity for which density is known.
-pub(super) const PRACTICAL_SALINITY: Range = Range {
-    quantity: "practical salinity",
-    unit: "",
-    min: 0.0,
-    max: 42.0,
-    source_key: "TEOS-10-2010",
-};
-
-/// Grams of sea salt per kilogram of sea water, for each unit of practical salinity.
-const GRAMS_PER_KG_AND_PRACTICAL_SALINITY: f64 = 35.165_04 / 35.0;
-
 /// So much salt water, of one salinity and one temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Water {
@@ -60,27 +48,8 @@ impl Water {
     /// # Errors
     /// As [`mass_kg`](Self::mass_kg).
     pub fn salt_kg(&self) -> Result<f64, MixingError> {
-        Ok(self.mass_kg()? * salt_fraction(self.practical_salinity))
+        Ok(self.mass_kg()? * salt_mass_fraction(self.practical_salinity))
     }
-}
-
-/// Returns the mass fraction of sea salt, in kg per kg of solution: `s = 35.16504/35·SP/1000`.
-///
-/// # Arguments
-/// * `practical_salinity`: any; the relation holds for water of the reference composition.
-///
-/// # Source
-/// `TEOS-10-2010` section 2.4: reference-composition salinity.
-pub fn salt_fraction(practical_salinity: f64) -> f64 {
-    GRAMS_PER_KG_AND_PRACTICAL_SALINITY * practical_salinity / 1000.0
-}
-
-/// Returns the practical salinity of a mass fraction of sea salt; the inverse of [`salt_fraction`].
-///
-/// # Source
-/// As [`salt_fraction`].
-pub fn practical_salinity_of_fraction(salt_fraction: f64) -> f64 {
-    salt_fraction * 1000.0 / GRAMS_PER_KG_AND_PRACTICAL_SALINITY
 }
 
 /// Returns the practical salinity at which a cubic metre holds a mass of salt: the root of `s(SP)·ρ(SP, t) = c`.
@@ -99,7 +68,7 @@ pub fn practical_salinity_of_salt_per_volume(
     temperature_c: f64,
 ) -> Result<f64, MixingError> {
     let most_kg_m3 =
-        salt_fraction(PRACTICAL_SALINITY.max) * density_kg_m3(PRACTICAL_SALINITY.max, temperature_c)?;
+        salt_mass_fraction(DENSITY_SALINITY.max) * density_kg_m3(DENSITY_SALINITY.max, temperature_c)?;
     let range = Range {
         quantity: "salt",
         unit: "kg/m³",
@@ -110,7 +79,7 @@ pub fn practical_salinity_of_salt_per_volume(
     range.require(salt_kg_m3)?;
     solve_practical_salinity(0.0, |practical_salinity| {
         let density = density_kg_m3(practical_salinity, temperature_c)?;
-        Ok(salt_fraction(practical_salinity) * density - salt_kg_m3)
+        Ok(salt_mass_fraction(practical_salinity) * density - salt_kg_m3)
     })
 }
 
@@ -120,13 +89,13 @@ pub(super) fn solve_practical_salinity(
     balance: impl FnMut(f64) -> Result<f64, MixingError>,
 ) -> Result<f64, MixingError> {
     // Far below any instrument, far above rounding.
-    let root = try_bracketed_root(balance, low, PRACTICAL_SALINITY.max, 1e-12);
+    let root = try_bracketed_root(balance, low, DENSITY_SALINITY.max, 1e-12);
     match root {
         Ok(root) => Ok(root.x),
         Err(RootError::Function(error)) => Err(error),
         // All balances here rise with salinity from below nothing: no change of sign means beyond the range.
         Err(_) => Err(MixingError::TooSalty {
-            most_practical_salinity: PRACTICAL_SALINITY.max,
+            most_practical_salinity: DENSITY_SALINITY.max,
         }),
     }
 }

@@ -273,7 +273,8 @@ pub fn triangular_standard_uncertainty(half_width: f64) -> f64 {
 ///   infinite for a limit taken as certain.
 ///
 /// # Errors
-/// [`GumError::Input`] for a contribution larger than the whole, degrees that aren't positive, and NaN. `Ok(f64::INFINITY)` where nothing is in doubt.
+/// [`GumError::Input`] for a contribution larger than the whole, degrees that aren't positive, and NaN.
+/// Where nothing is in doubt the answer is infinite.
 ///
 /// # Source
 /// `JCGM-100-2008` G.4.1, the Welch-Satterthwaite formula.

@@ -7,6 +7,7 @@
 mod format;
 mod kind;
 mod read;
+mod salinity;
 mod spread;
 mod types;
 mod unit;
@@ -16,6 +17,7 @@ pub use format::{
 };
 pub use kind::Kind;
 pub use read::{Amount, Currency, QuantityFault, read_amount};
+pub use salinity::{SalinityScale, read_salinity};
 pub use spread::{Spread, SpreadShape};
 pub use types::*;
 pub use unit::{Unit, units_of};

@@ -1,0 +1,152 @@
+//! What can be seen to be impossible without computing: levels above the rim, a mix without a strength.
+//!
+//! Owns: refusals. What is possible but unwise is a finding of the proof.
+
+use crate::fault::Fault;
+use crate::quantity::{Currency, format_tape};
+use crate::register::Field;
+use crate::sections::{Display, Water};
+use crate::station::{Station, Vessel};
+
+/// The currency, or the fault of its code.
+pub(crate) fn currency(display: &Display, faults: &mut Vec<Fault>) -> Option<Currency> {
+    let code = &display.currency.value;
+    let currency = Currency::new(code);
+    if currency.is_none() {
+        faults.push(Fault {
+            span: display.currency.span().unwrap_or(0..0),
+            what: format!("`{}` is no code of a currency", code.chars().take(20).collect::<String>()),
+            why: "three capital letters of ISO 4217".into(),
+            mend: "write it as \"EUR\", \"USD\", \"GBP\", …".into(),
+        });
+    }
+    currency
+}
+
+/// Checks fields against each other.
+pub(crate) fn check(station: &Station, faults: &mut Vec<Fault>) {
+    for vessel in &station.vessels {
+        check_levels(station, vessel, faults);
+        if let Some(volume) = &vessel.fields.batch_volume
+            && volume.value.m3() > vessel.shape.full_volume_m3()
+        {
+            push(faults, volume, "the batch is larger than the vessel", vessel, "lower it, or take a larger vessel");
+        }
+        if let Some(volume) = &vessel.fields.run_volume
+            && volume.value.m3() > vessel.shape.full_volume_m3()
+        {
+            push(faults, volume, "the run is larger than the vessel", vessel, "lower it, or take a larger vessel");
+        }
+    }
+    check_salt(station, faults);
+    for tank in &station.tanks {
+        if let Some(change) = &tank.fields.change
+            && change.value.m3() > tank.fields.volume.value.m3()
+        {
+            faults.push(Fault {
+                span: change.span().unwrap_or(tank.span.clone()),
+                what: "the change is larger than the tank".into(),
+                why: format!("the tank `{}`", tank.name),
+                mend: "give the water replaced at one change".into(),
+            });
+        }
+        let (t, s) = (tank.fields.temperature.value.c(), tank.fields.salinity.value.practical());
+        if physics::seawater::freezing_point_c(s).is_ok_and(|freezing| t < freezing) {
+            faults.push(Fault {
+                span: tank.fields.temperature.span().unwrap_or(tank.span.clone()),
+                what: "water of this salinity freezes at this temperature".into(),
+                why: format!("the tank `{}`", tank.name),
+                mend: "check the unit: C or F".into(),
+            });
+        }
+    }
+}
+
+fn check_levels(station: &Station, vessel: &Vessel, faults: &mut Vec<Fault>) {
+    let fields = &vessel.fields;
+    let height = vessel.height_m();
+    let units = station.units();
+    let named = [
+        ("start", fields.start_level.as_ref()),
+        ("stop", fields.stop_level.as_ref()),
+        ("backup", fields.backup_level.as_ref()),
+        ("low cut-out", fields.low_cutout_level.as_ref()),
+        ("outlet", Some(&fields.outlet_level)),
+    ];
+    for (name, level) in named {
+        let Some(level) = level else { continue };
+        if level.value.m() > height {
+            let room = height - fields.freeboard.value.m();
+            faults.push(Fault {
+                span: level.span().unwrap_or(vessel.span.clone()),
+                what: format!("the {name} level is above the rim"),
+                why: format!("the vessel `{}` is {} high", vessel.name, format_tape(height, units)),
+                mend: format!(
+                    "at most {} keeps the {} of freeboard that you asked for",
+                    format_tape(room, units),
+                    format_tape(fields.freeboard.value.m(), units)
+                ),
+            });
+        }
+    }
+    if fields.freeboard.value.m() >= height {
+        push(faults, &fields.freeboard, "the freeboard is higher than the vessel", vessel, "40 mm is usual");
+    }
+    if let (Some(start), Some(stop)) = (&fields.start_level, &fields.stop_level)
+        && start.value.m() >= stop.value.m()
+    {
+        push(faults, start, "the start level isn't below the stop level", vessel, "the fill starts low and stops high: exchange them?");
+    }
+}
+
+fn check_salt(station: &Station, faults: &mut Vec<Fault>) {
+    let needs_salt = station.vessels.iter().find(|vessel| vessel.fields.holds.value == Water::Salt);
+    match (&station.salt, needs_salt) {
+        (None, Some(vessel)) => faults.push(Fault {
+            span: vessel.span.clone(),
+            what: "salt water is mixed here, but there is no section [salt]".into(),
+            why: format!("the vessel `{}` holds salt water", vessel.name),
+            mend: "add [salt] with the label of the mix: label = \"20 kg makes 540 L at 35\"".into(),
+        }),
+        (Some(salt), _) => {
+            match (&salt.label, &salt.anhydrous_fraction) {
+                (None, None) => {
+                    let span = station.span_of("salt").unwrap_or(0..0);
+                    faults.push(Fault {
+                        span,
+                        what: "the mix has neither a label nor a strength".into(),
+                        why: "[salt]".into(),
+                        mend: "add label = \"20 kg makes 540 L at 35\", from the bag".into(),
+                    });
+                }
+                (Some(label), Some(_)) => faults.push(Fault {
+                    span: label.span().unwrap_or(0..0),
+                    what: "the mix has both a label and a strength".into(),
+                    why: "one of them would be ignored".into(),
+                    mend: "keep the label, or keep anhydrous_fraction".into(),
+                }),
+                (Some(label), None) => {
+                    if let Err(fault) = crate::label::read_label(&label.value) {
+                        faults.push(Fault {
+                            span: label.span().unwrap_or(0..0),
+                            what: fault.what,
+                            why: "what the label of the mix says".into(),
+                            mend: fault.mend,
+                        });
+                    }
+                }
+                (None, Some(_)) => {}
+            }
+        }
+        (None, None) => {}
+    }
+}
+
+fn push<T>(faults: &mut Vec<Fault>, field: &Field<T>, what: &str, vessel: &Vessel, mend: &str) {
+    faults.push(Fault {
+        span: field.span().unwrap_or(vessel.span.clone()),
+        what: what.into(),
+        why: format!("the vessel `{}`", vessel.name),
+        mend: mend.into(),
+    });
+}

@@ -1,0 +1,153 @@
+//! Editing a station file: one value at a time, nothing else changed by a byte.
+
+use core::ops::Range;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+use toml_edit::DocumentMut;
+
+/// A change of one value: its path, and what stands there afterwards, in the file's own notation.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Edit {
+    /// `vessels.fresh.stop_level`.
+    pub path: String,
+    /// `"810 mm"`, quotes and all.
+    pub text: String,
+}
+
+/// Why an edit can't be made.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum EditError {
+    /// The text isn't a station file that can be parsed.
+    #[error("the file can't be parsed, so nothing in it can be changed")]
+    Unreadable,
+    /// There is no such section.
+    #[error("there is no section for `{path}` in the file")]
+    NoSection {
+        /// The path asked for.
+        path: String,
+    },
+    /// The new value isn't one.
+    #[error("`{text}` is no value")]
+    NoValue {
+        /// The text offered.
+        text: String,
+    },
+}
+
+impl Edit {
+    /// An edit that writes a text in quotes.
+    pub fn quoted(path: impl Into<String>, text: &str) -> Self {
+        Self { path: path.into(), text: format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\"")) }
+    }
+}
+
+/// Applies edits in turn and gives the new text.
+///
+/// A value that stands in the file is replaced in place; a missing one is added to its section.
+///
+/// # Errors
+/// [`EditError`]; the text is left alone then.
+pub fn apply(text: &str, edits: &[Edit]) -> Result<String, EditError> {
+    let mut text = text.to_owned();
+    for edit in edits {
+        edit.text.parse::<toml_edit::Value>().map_err(|_| EditError::NoValue { text: edit.text.clone() })?;
+        text = match value_span(&text, &edit.path) {
+            Some(span) => format!("{}{}{}", &text[..span.start], edit.text, &text[span.end..]),
+            None => add(&text, edit)?,
+        };
+    }
+    Ok(text)
+}
+
+fn add(text: &str, edit: &Edit) -> Result<String, EditError> {
+    let mut document: DocumentMut = text.parse().map_err(|_| EditError::Unreadable)?;
+    let (section, key) = edit.path.rsplit_once('.').unwrap_or(("", &edit.path));
+    let mut table: &mut dyn toml_edit::TableLike = document.as_table_mut();
+    for name in section.split('.').filter(|name| !name.is_empty()) {
+        let missing = || EditError::NoSection { path: edit.path.clone() };
+        table = table.get_mut(name).ok_or_else(missing)?.as_table_like_mut().ok_or_else(missing)?;
+    }
+    let value: toml_edit::Value = edit.text.parse().map_err(|_| EditError::NoValue { text: edit.text.clone() })?;
+    table.insert(key, toml_edit::Item::Value(value));
+    Ok(document.to_string())
+}
+
+/// The bytes of a value, or of the nearest section on the way to it.
+pub(crate) fn span_of(text: &str, path: &str) -> Option<Range<usize>> {
+    let (root, _) = DeTable::parse_recoverable(text);
+    let mut table = root.get_ref();
+    let mut found = None;
+    for name in path.split('.') {
+        let (key, value): (_, &Spanned<DeValue<'_>>) = match table.iter().find(|(key, _)| key.get_ref() == name) {
+            Some(entry) => entry,
+            None => break,
+        };
+        match value.get_ref() {
+            DeValue::Table(next) => {
+                found = Some(key.span());
+                table = next;
+            }
+            _ => {
+                found = Some(value.span());
+                break;
+            }
+        }
+    }
+    found
+}
+
+fn value_span(text: &str, path: &str) -> Option<Range<usize>> {
+    let (root, faults) = DeTable::parse_recoverable(text);
+    if !faults.is_empty() {
+        return None;
+    }
+    let mut table = root.get_ref();
+    let mut names = path.split('.').peekable();
+    while let Some(name) = names.next() {
+        let (_, value) = table.iter().find(|(key, _)| key.get_ref() == name)?;
+        match (names.peek(), value.get_ref()) {
+            (None, _) => return Some(value.span()),
+            (Some(_), DeValue::Table(next)) => table = next,
+            _ => return None,
+        }
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TEXT: &str = "# mine\ntitle = 'x'   # keep\n\n[vessels.fresh]\nstop_level   =  \"740 mm\" # marked\n";
+
+    #[test]
+    fn a_value_is_replaced_and_nothing_else_moves() {
+        let edit = Edit::quoted("vessels.fresh.stop_level", "810 mm");
+        assert_eq!(apply(TEXT, &[edit]).unwrap(), TEXT.replace("740 mm", "810 mm"));
+    }
+
+    #[test]
+    fn a_missing_value_is_added_to_its_section() {
+        let text = apply(TEXT, &[Edit::quoted("vessels.fresh.fill", "by hand")]).unwrap();
+        assert!(text.starts_with(TEXT) && text.ends_with("fill = \"by hand\"\n"), "{text}");
+    }
+
+    #[test]
+    fn inline_tables_and_dotted_keys_are_edited_too() {
+        for text in ["vessels.fresh.stop_level = \"1 m\"\n", "vessels = { fresh = { stop_level = \"1 m\" } }\n"] {
+            let edited = apply(text, &[Edit::quoted("vessels.fresh.stop_level", "2 m")]).unwrap();
+            assert_eq!(edited, text.replace("1 m", "2 m"));
+        }
+    }
+
+    #[test]
+    fn what_cant_be_edited_is_said() {
+        assert!(matches!(apply(TEXT, &[Edit::quoted("tanks.x.salinity", "3")]), Err(EditError::NoSection { .. })));
+        assert!(matches!(
+            apply(TEXT, &[Edit { path: "title".into(), text: "nonsense here".into() }]),
+            Err(EditError::NoValue { .. })
+        ));
+    }
+}

@@ -1,0 +1,230 @@
+//! Walking a station file: every key looked at once, every fault kept with its place.
+
+use core::ops::Range;
+use std::borrow::Cow;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use crate::fault::Fault;
+use crate::quantity::{QuantityFault, Spread};
+use crate::register::{Context, Field, FieldSpec, FieldValue, Need, Origin, Raw};
+
+/// Reads the fields of one section, and remembers which keys were known.
+pub(crate) struct SectionReader<'r, 't> {
+    table: Option<&'r DeTable<'t>>,
+    path: String,
+    span: Range<usize>,
+    context: &'r Context,
+    faults: &'r mut Vec<Fault>,
+    known: Vec<&'static str>,
+}
+
+impl<'r, 't> SectionReader<'r, 't> {
+    /// Over a table of the file, or over nothing where the section is left out.
+    pub(crate) fn new(
+        table: Option<&'r DeTable<'t>>,
+        path: impl Into<String>,
+        span: Range<usize>,
+        context: &'r Context,
+        faults: &'r mut Vec<Fault>,
+    ) -> Self {
+        Self { table, path: path.into(), span, context, faults, known: Vec::new() }
+    }
+
+    pub(crate) fn required<T: FieldValue>(&mut self, spec: &FieldSpec) -> Option<Field<T>> {
+        match self.look(spec) {
+            Look::Read(field) => Some(field),
+            Look::Faulty => None,
+            Look::Absent => {
+                self.faults.push(Fault {
+                    span: self.span.clone(),
+                    what: format!("`{}` is missing", spec.key),
+                    why: lower_first(spec.help),
+                    mend: format!("add a line: {} = {}", spec.key, spec.example),
+                });
+                None
+            }
+        }
+    }
+
+    pub(crate) fn optional<T: FieldValue>(&mut self, spec: &FieldSpec) -> Option<Option<Field<T>>> {
+        match self.look(spec) {
+            Look::Read(field) => Some(Some(field)),
+            Look::Faulty => None,
+            Look::Absent => Some(None),
+        }
+    }
+
+    pub(crate) fn default<T: FieldValue>(&mut self, spec: &FieldSpec) -> Option<Field<T>> {
+        match self.look(spec) {
+            Look::Read(field) => Some(field),
+            Look::Faulty => None,
+            Look::Absent => {
+                let Need::Default { text, origin } = spec.need else { return None };
+                let (value, spread) = T::read(&Raw::Text(text), self.context).ok()?;
+                Some(Field { value, spread, origin: Origin::Default(origin), path: self.path_of(spec.key) })
+            }
+        }
+    }
+
+    /// The raw pairs of a table of levels.
+    pub(crate) fn pairs(&mut self, spec: &FieldSpec) -> Option<(Vec<(String, String)>, Range<usize>)> {
+        self.known.push(spec.key);
+        let Some((_, value)) = self.entry(spec.key) else {
+            self.required::<String>(spec);
+            return None;
+        };
+        let span = value.span();
+        match raw_of(value.get_ref()) {
+            Raw::Pairs(pairs) => Some((pairs, span)),
+            _ => {
+                self.faults.push(Fault {
+                    span,
+                    what: format!("`{}` is no list of pairs", spec.key),
+                    why: lower_first(spec.help),
+                    mend: format!("write it as {} = {}", spec.key, spec.example),
+                });
+                None
+            }
+        }
+    }
+
+    /// Complains of every key that no field of the section has.
+    pub(crate) fn finish(self, also: &[&'static str], elsewhere: impl Fn(&str) -> Option<String>) {
+        let Some(table) = self.table else { return };
+        let known: Vec<&'static str> = self.known.iter().chain(also).copied().collect();
+        for (key, _) in table {
+            let name: &str = key.get_ref();
+            if known.contains(&name) {
+                continue;
+            }
+            let mend = match elsewhere(name) {
+                Some(mend) => mend,
+                None => did_you_mean(name, &known),
+            };
+            self.faults.push(Fault {
+                span: key.span(),
+                what: format!("`{}` isn't known here", clipped(name)),
+                why: if self.path.is_empty() { "not a key or section of a station file".to_owned() } else { format!("not a key of [{}]", self.path) },
+                mend,
+            });
+        }
+    }
+
+    pub(crate) fn fault(&mut self, span: Range<usize>, what: impl Into<String>, why: impl Into<String>, mend: impl Into<String>) {
+        self.faults.push(Fault { span, what: what.into(), why: why.into(), mend: mend.into() });
+    }
+
+    pub(crate) fn context(&self) -> &'r Context {
+        self.context
+    }
+
+    pub(crate) fn path_of(&self, key: &str) -> String {
+        if self.path.is_empty() { key.to_owned() } else { format!("{}.{key}", self.path) }
+    }
+
+    fn entry(&self, key: &str) -> Option<(&'r Spanned<Cow<'t, str>>, &'r Spanned<DeValue<'t>>)> {
+        self.table?.iter().find(|(name, _)| name.get_ref() == key)
+    }
+
+    fn look<T: FieldValue>(&mut self, spec: &FieldSpec) -> Look<T> {
+        self.known.push(spec.key);
+        let Some((_, value)) = self.entry(spec.key) else { return Look::Absent };
+        let span = value.span();
+        let raw = raw_of(value.get_ref());
+        let read = T::read(&raw, self.context).and_then(|(value, spread)| {
+            check_range(&value, spread, spec, self.context)?;
+            Ok((value, spread))
+        });
+        match read {
+            Ok((value, spread)) => Look::Read(Field { value, spread, origin: Origin::Given(span), path: self.path_of(spec.key) }),
+            Err(QuantityFault { what, mend }) => {
+                self.faults.push(Fault { span, what, why: lower_first(spec.help), mend });
+                Look::Faulty
+            }
+        }
+    }
+}
+
+enum Look<T> {
+    Read(Field<T>),
+    Faulty,
+    Absent,
+}
+
+fn check_range<T: FieldValue>(value: &T, spread: Spread, spec: &FieldSpec, context: &Context) -> Result<(), QuantityFault> {
+    let (Some((least, greatest)), Some(si)) = (spec.range, value.si()) else { return Ok(()) };
+    let bound = |text: &'static str| T::read(&Raw::Text(text), context).ok().and_then(|(value, _)| value.si());
+    let (Some(min), Some(max)) = (bound(least), bound(greatest)) else { return Ok(()) };
+    if !(min..=max).contains(&si) {
+        return Err(QuantityFault::new(
+            format!("`{}` is outside what it can be", spec.key),
+            format!("it lies between {least} and {greatest}"),
+        ));
+    }
+    // A spread wider than the value itself is a slip of the unit or of the pen.
+    if spread.half_width > (max - min) || (min >= 0.0 && si > 0.0 && spread.half_width > si) {
+        return Err(QuantityFault::new(
+            format!("the spread of `{}` is larger than its value", spec.key),
+            "a ± is two standard uncertainties, in the same unit as the value unless it names its own",
+        ));
+    }
+    Ok(())
+}
+
+fn raw_of<'v>(value: &'v DeValue<'_>) -> Raw<'v> {
+    match value {
+        DeValue::String(text) => Raw::Text(text),
+        DeValue::Integer(number) => Raw::Number(number.to_string()),
+        DeValue::Float(number) => Raw::Number(number.as_str().replace('_', "")),
+        DeValue::Boolean(value) => Raw::YesNo(*value),
+        DeValue::Array(items) => items
+            .iter()
+            .map(|item| match item.get_ref().as_array().map(|pair| pair.iter().map(|p| p.get_ref()).collect::<Vec<_>>()).as_deref() {
+                Some([first, second]) => Some((text_of(first)?, text_of(second)?)),
+                _ => None,
+            })
+            .collect::<Option<Vec<_>>>()
+            .map_or(Raw::Other("a list"), Raw::Pairs),
+        DeValue::Table(_) => Raw::Other("a section"),
+        DeValue::Datetime(_) => Raw::Other("a date"),
+    }
+}
+
+fn text_of(value: &DeValue<'_>) -> Option<String> {
+    match value {
+        DeValue::String(text) => Some(text.clone().into_owned()),
+        DeValue::Integer(number) => Some(number.to_string()),
+        DeValue::Float(number) => Some(number.as_str().to_owned()),
+        _ => None,
+    }
+}
+
+/// The nearest of the known names, or all of them.
+pub(crate) fn did_you_mean(name: &str, known: &[&str]) -> String {
+    let name = name.to_lowercase();
+    let nearest = known
+        .iter()
+        .map(|known| (strsim::damerau_levenshtein(known, &name), *known))
+        .filter(|(distance, known)| *distance <= 2.max(known.len() / 3))
+        .min();
+    match nearest {
+        Some((_, known)) => format!("did you mean `{known}`?"),
+        None => format!("known here: {}", known.join(", ")),
+    }
+}
+
+/// A name as a message shows it: a pasted page would bury the message.
+fn clipped(name: &str) -> String {
+    let mut short: String = name.chars().take(40).map(|c| if c.is_control() { ' ' } else { c }).collect();
+    if name.chars().count() > 40 {
+        short.push('…');
+    }
+    short
+}
+
+pub(crate) fn lower_first(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
+}

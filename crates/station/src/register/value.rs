@@ -1,0 +1,146 @@
+//! How one value of a file becomes a typed value.
+
+use super::{Form, Word};
+use crate::quantity::{self, Amount, Currency, Quantity, QuantityFault, Spread, read_amount};
+
+/// A value as it stands in the file.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Raw<'t> {
+    /// A text in quotes.
+    Text(&'t str),
+    /// A bare number, as written.
+    Number(String),
+    /// `true` or `false`.
+    YesNo(bool),
+    /// Pairs of texts, for a table of levels and volumes.
+    Pairs(Vec<(String, String)>),
+    /// Anything else, by its name.
+    Other(&'static str),
+}
+
+/// What reading a value may depend on.
+#[derive(Debug, Clone, Default)]
+pub struct Context {
+    /// The station's currency.
+    pub currency: Currency,
+}
+
+/// A type that can stand behind a key.
+pub trait FieldValue: Sized + Clone {
+    /// Its form in the register.
+    const FORM: Form;
+
+    /// Reads it.
+    ///
+    /// # Errors
+    /// [`QuantityFault`] with the reason and the mend.
+    fn read(raw: &Raw<'_>, context: &Context) -> Result<(Self, Spread), QuantityFault>;
+
+    /// The value in its stored unit, where it is a quantity: for the test of its range.
+    fn si(&self) -> Option<f64> {
+        None
+    }
+}
+
+impl Raw<'_> {
+    fn quantity_text(&self) -> Result<String, QuantityFault> {
+        match self {
+            Self::Text(text) => Ok((*text).to_owned()),
+            Self::Number(text) => Ok(text.clone()),
+            other => Err(QuantityFault::new(format!("{} stands where a quantity is wanted", other.name()), "write it in quotes, as \"200 L\"")),
+        }
+    }
+
+    fn name(&self) -> &'static str {
+        match self {
+            Self::Text(_) => "a text",
+            Self::Number(_) => "a number",
+            Self::YesNo(_) => "true or false",
+            Self::Pairs(_) => "a list",
+            Self::Other(name) => name,
+        }
+    }
+
+    /// Reads one of a few words.
+    ///
+    /// # Errors
+    /// [`QuantityFault`] that names the words, and the nearest.
+    pub fn choice(&self, words: &'static [Word]) -> Result<&'static str, QuantityFault> {
+        let list = words.iter().map(|word| format!("\"{}\"", word.word)).collect::<Vec<_>>().join(", ");
+        let Self::Text(text) = self else {
+            return Err(QuantityFault::new(format!("{} stands where a word is wanted", self.name()), format!("write one of {list}")));
+        };
+        if let Some(word) = words.iter().find(|word| word.word == *text) {
+            return Ok(word.word);
+        }
+        let nearest = words
+            .iter()
+            .map(|word| (strsim::damerau_levenshtein(word.word, &text.to_lowercase()), word.word))
+            .filter(|(distance, word)| *distance <= 2.max(word.len() / 3))
+            .min();
+        let mend = match nearest {
+            Some((_, word)) => format!("did you mean \"{word}\"? The words are {list}"),
+            None => format!("write one of {list}"),
+        };
+        Err(QuantityFault::new(format!("`{text}` is none of the words for this"), mend))
+    }
+}
+
+macro_rules! quantities {
+    ($($name:ident)*) => {$(
+        impl FieldValue for quantity::$name {
+            const FORM: Form = Form::Quantity(<quantity::$name as Quantity>::KIND);
+            fn read(raw: &Raw<'_>, context: &Context) -> Result<(Self, Spread), QuantityFault> {
+                let Amount { si, spread } = read_amount(&raw.quantity_text()?, Self::KIND, &context.currency)?;
+                Ok((Self::from_si(si), spread))
+            }
+            fn si(&self) -> Option<f64> {
+                Some(Quantity::si(*self))
+            }
+        }
+    )*};
+}
+
+quantities! {
+    Volume Flow Length Mass Pressure Temperature TemperatureDifference Concentration ConcentrationRate Alkalinity
+    Conductivity Density Time Power Energy FloorLoad Money PricePerVolume PricePerEnergy PricePerMass Fraction
+    FractionPerKelvin Number
+}
+
+impl FieldValue for quantity::Salinity {
+    const FORM: Form = Form::Quantity(quantity::Kind::Salinity);
+    fn read(raw: &Raw<'_>, _context: &Context) -> Result<(Self, Spread), QuantityFault> {
+        let Amount { si, spread } = quantity::read_salinity(&raw.quantity_text()?, None)?;
+        Ok((Self::from_si(si), spread))
+    }
+    fn si(&self) -> Option<f64> {
+        Some(Quantity::si(*self))
+    }
+}
+
+impl FieldValue for String {
+    const FORM: Form = Form::Text;
+    fn read(raw: &Raw<'_>, _context: &Context) -> Result<(Self, Spread), QuantityFault> {
+        match raw {
+            Raw::Text(text) if text.trim().is_empty() => Err(QuantityFault::new("this text is empty", "write it, or leave the line out")),
+            Raw::Text(text) if text.len() > 500 => {
+                Err(QuantityFault::new("this text is longer than 500 characters", "shorten it"))
+            }
+            Raw::Text(text) => Ok(((*text).to_owned(), Spread::NONE)),
+            other => Err(QuantityFault::new(format!("{} stands where a text is wanted", other.name()), "write it in quotes")),
+        }
+    }
+}
+
+impl FieldValue for bool {
+    const FORM: Form = Form::YesNo;
+    fn read(raw: &Raw<'_>, _context: &Context) -> Result<(Self, Spread), QuantityFault> {
+        match raw {
+            Raw::YesNo(value) => Ok((*value, Spread::NONE)),
+            other => Err(QuantityFault::new(
+                format!("{} stands where true or false is wanted", other.name()),
+                "write true or false, without quotes",
+            )),
+        }
+    }
+}

@@ -1,0 +1,31 @@
+//! The room that the station stands in.
+
+use crate::quantity::{Flow, FloorLoad, Length, Number, Temperature};
+use crate::register::section;
+
+section! {
+    #[doc = "The room that the station stands in"]
+    Room at "room";
+    #[doc = "Free height from floor to ceiling"]
+    [optional] ceiling: Length, "1 m" to "12 m", like "\"2.4 m\"";
+    #[doc = "Clear width of the narrowest door on the way in"]
+    [optional] door_width: Length, "300 mm" to "6 m", like "\"820 mm\"";
+    #[doc = "Clear height of that door"]
+    [optional] door_height: Length, "1 m" to "6 m", like "\"2 m\"";
+    #[doc = "What the floor may carry, from whoever answers for the building"]
+    [default "195 kg/m2", "common practice, no source: 40 lb/ft2, a dwelling's floor; ask a structural engineer"]
+    floor_allowance: FloorLoad, "20 kg/m2" to "20000 kg/m2", like "\"500 kg/m2\"";
+    #[doc = "Height of the tap that will feed the purifier, above the floor"]
+    [optional] tap_height: Length, "0 m" to "4 m", like "\"1.1 m\"";
+    #[doc = "Height of the drain's inlet above the floor; 0 for a floor drain"]
+    [optional] drain_height: Length, "0 m" to "2 m", like "\"0 mm\"";
+    #[doc = "What the drain swallows without backing up"]
+    [optional] drain_capacity: Flow, "0.1 L/min" to "2000 L/min", like "\"20 L/min\"";
+    #[doc = "Sockets within reach of a lead, all behind a residual-current device"]
+    [optional] socket_count: Number, "0" to "50", like "2";
+    #[doc = "Height of the lowest socket above the floor"]
+    [optional] socket_height: Length, "0 m" to "3 m", like "\"1.2 m\"";
+    #[doc = "Coldest the room gets in winter; stored water follows it"]
+    [default "15 C", "common practice, no source: a room that is heated a little"]
+    lowest_winter_temperature: Temperature, "-20 C" to "35 C", like "\"12 C\"";
+}
