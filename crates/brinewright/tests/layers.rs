@@ -156,6 +156,10 @@ fn keys_are_found_in_every_form_in_which_code_cites() {
             "SAID-BY-NOBODY".to_owned(),
         ),
         (
+            "const SOURCES: &[&str] = &[\"SAID-BY-NOBODY\"];".to_owned(),
+            "SAID-BY-NOBODY".to_owned(),
+        ),
+        (
             "// house rule: RULE-OF-OURS".to_owned(),
             "RULE-OF-OURS".to_owned(),
         ),
@@ -302,9 +306,9 @@ fn cited_keys(code: &str, registered: &BTreeSet<String>) -> BTreeSet<String> {
         .split("source_key: \"")
         .skip(1)
         .filter_map(|rest| rest.split('"').next());
-    let listed = code
-        .split("sources: &[")
-        .skip(1)
+    let listed = ["sources: &[", "SOURCES: &[&str] = &["]
+        .into_iter()
+        .flat_map(|opening| code.split(opening).skip(1))
         .filter_map(|rest| rest.split(']').next())
         .flat_map(|list| list.split('"').skip(1).step_by(2));
     words.chain(single).chain(listed).map(str::to_owned).collect()

@@ -12,6 +12,7 @@
 //! Determinism: `+ - * / sqrt` and `libm` only, so that the same input gives the same bytes everywhere.
 
 pub mod dilution;
+pub mod instrument;
 pub mod mixing;
 pub mod numerics;
 mod range;

@@ -1,1 +1,24 @@
-//! Placeholder header.
+//! What would happen: figures that know why, findings with remedies that were tried.
+//!
+//! Owns: the register of methods, the sheet of figures, one module for each analysis, the verdict.
+//! Must not know: databases, HTTP, printing, how anything is shown. It takes a [`station::Station`] and gives
+//! plain data; the same station gives the same bytes.
+
+mod analysis;
+mod assess;
+mod figure;
+mod finding;
+mod method;
+mod methods;
+mod prove;
+mod remedy;
+mod sheet;
+
+pub use analysis::{
+    Batch, Cost, LevelMark, Levels, Needs, SaltBatch, Supply, TankNeed, VesselLevels, VesselSupply,
+};
+pub use figure::{Figure, Input};
+pub use finding::{Finding, Remedy, RemedyEdit, Severity};
+pub use method::{Method, Refusal};
+pub use methods::{METHODS, method};
+pub use prove::{Proof, prove};

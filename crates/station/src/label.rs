@@ -110,7 +110,7 @@ fn split_counts(text: &str) -> (&str, Option<LabelVolume>) {
     });
     for (word, counts) in [("fresh", LabelVolume::Fresh), ("finished", LabelVolume::Finished)] {
         if let Some(before) = strip_last_word(text, word) {
-            return (before, Some(counts));
+            return (strip_last_word(before, "of").unwrap_or(before), Some(counts));
         }
     }
     (text, None)

@@ -1,7 +1,7 @@
 //! Density at the surface by TEOS-10, and back.
 
 use super::absolute_salinity::absolute_salinity_g_kg;
-use crate::{OutOfRange, Range};
+use crate::{OutOfRange, Range, numerics::bracketed_newton};
 
 /// Practical salinity for which density is given.
 pub const DENSITY_SALINITY: Range = Range {
@@ -19,6 +19,9 @@ pub const DENSITY_TEMPERATURE: Range = Range {
     max: 40.0,
     source_key: "TEOS-10-2010",
 };
+
+/// Practical salinity by which an inverted density may be off: what rounding of the density itself leaves.
+const INVERSION_TOLERANCE: f64 = 1e-12;
 
 /// 1/(40 × 35.16504/35): makes absolute salinity dimensionless (`TEOS-10-2010` appendix H).
 const SALINITY_SCALE: f64 = 0.024_882_667_558_461_5;
@@ -57,26 +60,58 @@ pub fn pure_water_density_kg_m3(temperature_c: f64) -> Result<f64, OutOfRange> {
     density_kg_m3(0.0, temperature_c)
 }
 
-/// Practical salinity of water of this density and temperature.
+/// Practical salinity of water of this density and temperature; the inverse of [`density_kg_m3`].
 ///
 /// # Errors
-/// [`OutOfRange`] where the density isn't that of water between salinity 0 and 42 at this temperature.
+/// [`OutOfRange`] where the density isn't that of water between salinity 0 and 42 at this temperature (its
+/// [`Range`] then carries the limits there), outside −2 to 40 °C, and for NaN.
+///
+/// ```
+/// use physics::seawater::{density_kg_m3, practical_salinity_from_density};
+///
+/// let salinity = practical_salinity_from_density(density_kg_m3(35.0, 25.0)?, 25.0)?;
+/// assert!((salinity - 35.0).abs() < 1e-9);
+/// # Ok::<(), physics::OutOfRange>(())
+/// ```
 pub fn practical_salinity_from_density(density_kg_m3: f64, temperature_c: f64) -> Result<f64, OutOfRange> {
-    DENSITY_TEMPERATURE.require(temperature_c)?;
-    let at = |salinity| density_unchecked(salinity, temperature_c);
-    Range {
-        quantity: "density at this temperature",
-        unit: "kg/m³",
-        min: at(DENSITY_SALINITY.min),
-        max: at(DENSITY_SALINITY.max),
-        source_key: "TEOS-10-2010",
-    }
-    .require(density_kg_m3)?;
-    Ok(super::practical_salinity::solve_increasing(
-        DENSITY_SALINITY,
+    practical_salinity_from_share(
+        "density at this temperature",
+        "kg/m³",
         density_kg_m3,
-        at,
-    ))
+        1.0,
+        temperature_c,
+    )
+}
+
+/// As [`practical_salinity_from_density`], for a density told in units of another one; a refusal is told in the
+/// same units, so that rounding can't refuse what the forward direction gave.
+pub(crate) fn practical_salinity_from_share(
+    quantity: &'static str,
+    unit: &'static str,
+    share: f64,
+    unit_kg_m3: f64,
+    temperature_c: f64,
+) -> Result<f64, OutOfRange> {
+    DENSITY_TEMPERATURE.require(temperature_c)?;
+    let at = |salinity| density_unchecked(salinity, temperature_c) / unit_kg_m3;
+    let (fresh, saltiest) = (DENSITY_SALINITY.min, DENSITY_SALINITY.max);
+    let range = Range {
+        quantity,
+        unit,
+        min: at(fresh),
+        max: at(saltiest),
+        source_key: "TEOS-10-2010",
+    };
+    range.require(share)?;
+
+    // Nearly a straight line, so the chord gives a fair guess and a slope that serves for every step.
+    let slope = (range.max - range.min) / (saltiest - fresh);
+    let misses = |salinity: f64| (at(salinity) - share, slope);
+    let guess = (share - range.min) / slope;
+    let root = bracketed_newton(misses, fresh, saltiest, guess, INVERSION_TOLERANCE);
+    Ok(root
+        .expect("density grows with salinity, and the range was required above")
+        .x)
 }
 
 #[inline]
@@ -94,7 +129,7 @@ fn conservative_temperature_c(x2: f64, temperature_c: f64) -> f64 {
     let pure = 61.013_624_206_810_71
         + y * (168_776.461_380_480_15
             + y * (-2_735.278_560_511_962_5
-                + y * (2_574.216_445_382_144_3
+                + y * (2_574.216_445_382_143_3
                     + y * (-1_536.664_443_497_754_3
                         + y * (545.734_049_793_162_9
                             + (-50.910_917_284_743_31 - 18.304_898_789_278_02 * y) * y)))));

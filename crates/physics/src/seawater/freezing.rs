@@ -1,67 +1,51 @@
-//! The freezing point at one atmosphere.
+//! Where sea water begins to freeze.
 
-use super::{
-    absolute_salinity::ABSOLUTE_PER_PRACTICAL_G_KG, limits::PRACTICAL_SALINITY, thermal_equation::horner,
-};
+use super::absolute_salinity::absolute_salinity_g_kg;
+use super::density::DENSITY_SALINITY;
 use crate::OutOfRange;
 
-/// Absolute salinity of the standard ocean, in g/kg.
-const STANDARD_OCEAN_G_KG: f64 = 35.165_04;
-
-/// Returns the freezing point of sea water free of dissolved air, in °C.
+/// Freezing point of sea water that is saturated with air, at the surface, in °C.
 ///
-/// # Arguments
-/// * `practical_salinity`: `0..=42`.
+/// Source: `TEOS-10-2010` polynomial for the conservative temperature of freezing (McDougall et al. 2014),
+/// turned into temperature by the heat capacities; good to 0.002 °C against the exact function.
+///
+/// Range: practical salinity 0 to 42.
 ///
 /// # Errors
-/// [`OutOfRange`] for a salinity outside the range, and for NaN.
+/// [`OutOfRange`] outside the range, and for NaN.
 ///
-/// # Source
-/// `TEOS-10-2010`: the polynomial in absolute salinity from which the toolbox starts its exact search, at sea
-/// pressure 0. It's within 0.002 °C of the exact value.
-///
-/// # Examples
 /// ```
-/// use physics::seawater::freezing_point_air_free_c;
-///
-/// assert!((freezing_point_air_free_c(35.0)? + 1.92).abs() < 0.005);
+/// assert!((physics::seawater::freezing_point_c(35.0)? + 1.92).abs() < 0.01);
 /// # Ok::<(), physics::OutOfRange>(())
 /// ```
-pub fn freezing_point_air_free_c(practical_salinity: f64) -> Result<f64, OutOfRange> {
-    PRACTICAL_SALINITY.require(practical_salinity)?;
-    let s = practical_salinity * ABSOLUTE_PER_PRACTICAL_G_KG * 1e-2;
-    let x = s.sqrt();
-    let saline = [
-        -5.946_302_841_607_319,
-        4.136_051_661_346_983,
-        -11.151_505_234_038_47,
-        14.768_787_461_845_48,
-        -10.888_732_636_309_61,
-        2.961_018_839_640_73,
-    ];
-    Ok(0.002_519 + s * horner(x, saline))
+pub fn freezing_point_c(practical_salinity: f64) -> Result<f64, OutOfRange> {
+    let air_free = freezing_point_air_free_c(practical_salinity)?;
+    let salinity = absolute_salinity_g_kg(practical_salinity);
+    let lowered = 1e-3
+        * (2.4 - 0.014_289_763_856_964 * salinity)
+        * (1.0 + 0.057_000_649_899_720 * (1.0 - salinity / 35.165_04));
+    Ok(air_free - lowered)
 }
 
-/// Returns the freezing point of sea water saturated with air, in °C: about 0.002 °C lower.
-///
-/// # Arguments
-/// * `practical_salinity`: `0..=42`.
+/// As [`freezing_point_c`], for water without air.
 ///
 /// # Errors
-/// [`OutOfRange`] for a salinity outside the range, and for NaN.
-///
-/// # Source
-/// `TEOS-10-2010`, as [`freezing_point_air_free_c`]; the effect of air is `0.0024 - 0.001 S_A/(2 · 35.16504)` °C.
-///
-/// # Examples
-/// ```
-/// use physics::seawater::freezing_point_air_saturated_c;
-///
-/// assert!((freezing_point_air_saturated_c(35.0)? + 1.92).abs() < 0.005);
-/// # Ok::<(), physics::OutOfRange>(())
-/// ```
-pub fn freezing_point_air_saturated_c(practical_salinity: f64) -> Result<f64, OutOfRange> {
-    let air_free_c = freezing_point_air_free_c(practical_salinity)?;
-    let salinity_g_kg = practical_salinity * ABSOLUTE_PER_PRACTICAL_G_KG;
-    Ok(air_free_c - 1e-3 * (2.4 - salinity_g_kg / (2.0 * STANDARD_OCEAN_G_KG)))
+/// [`OutOfRange`] outside practical salinity 0 to 42.
+pub fn freezing_point_air_free_c(practical_salinity: f64) -> Result<f64, OutOfRange> {
+    DENSITY_SALINITY.require(practical_salinity)?;
+    let s = absolute_salinity_g_kg(practical_salinity) * 1e-2;
+    let x = s.sqrt();
+    let conservative_c = 0.017_947_064_327_968_736
+        + s * (-6.076_099_099_929_818
+            + x * (4.883_198_653_547_851
+                + x * (-11.880_816_012_305_42
+                    + x * (13.346_585_114_802_57
+                        + x * (-8.722_761_043_208_607 + 2.082_038_908_808_201 * x)))));
+    // Invert conservative temperature, which is smooth and close to temperature here.
+    let mut temperature_c = conservative_c;
+    for _ in 0..4 {
+        temperature_c -=
+            super::density::conservative_temperature(practical_salinity, temperature_c) - conservative_c;
+    }
+    Ok(temperature_c)
 }

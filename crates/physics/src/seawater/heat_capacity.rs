@@ -1,73 +1,40 @@
-//! Heat capacity at one atmosphere.
+//! Heat capacity by the Gibbs function of TEOS-10.
 
-use super::{
-    absolute_salinity::ABSOLUTE_PER_PRACTICAL_G_KG,
-    limits::{PRACTICAL_SALINITY, TEMPERATURE},
-    thermal_equation::{SALINITY_SCALE_KG_G, horner},
-};
+use super::absolute_salinity::absolute_salinity_g_kg;
+use super::density::{DENSITY_SALINITY, DENSITY_TEMPERATURE};
 use crate::OutOfRange;
 
-/// Returns the isobaric heat capacity of sea water at one atmosphere, in J/(kg·K).
+/// Isobaric heat capacity of sea water at the surface, in J/(kg K): c_p = −T g_TT.
 ///
-/// `c_p = -T · ∂²g/∂T²` of the Gibbs function `g`.
+/// Source: `TEOS-10-2010` equation 2.20.1; coefficients of Feistel (2003) and Feistel (2008) in its
+/// appendices G and H, at no sea pressure.
 ///
-/// # Arguments
-/// * `practical_salinity`: `0..=42`.
-/// * `temperature_c`: `-2..=40`.
+/// Range: practical salinity 0 to 42, −2 to 40 °C.
 ///
 /// # Errors
-/// [`OutOfRange`] for a salinity or temperature outside the ranges above, and for NaN.
+/// [`OutOfRange`] outside the range, and for NaN.
 ///
-/// # Source
-/// `TEOS-10-2010` equation 2.20.1 and the coefficients of its appendices G and H at sea pressure 0.
-///
-/// # Examples
 /// ```
-/// use physics::seawater::heat_capacity_j_kg_k;
-///
-/// let sea = heat_capacity_j_kg_k(35.0, 25.0)?;
-/// assert!((3990.0..4010.0).contains(&sea));
+/// let heat_capacity = physics::seawater::heat_capacity_j_kg_k(35.0, 25.0)?;
+/// assert!((heat_capacity - 3996.0).abs() < 10.0);
 /// # Ok::<(), physics::OutOfRange>(())
 /// ```
 pub fn heat_capacity_j_kg_k(practical_salinity: f64, temperature_c: f64) -> Result<f64, OutOfRange> {
-    PRACTICAL_SALINITY.require(practical_salinity)?;
-    TEMPERATURE.require(temperature_c)?;
-
-    let x2 = SALINITY_SCALE_KG_G * ABSOLUTE_PER_PRACTICAL_G_KG * practical_salinity;
+    DENSITY_SALINITY.require(practical_salinity)?;
+    DENSITY_TEMPERATURE.require(temperature_c)?;
+    let x2 = 0.024_882_667_558_461_5 * absolute_salinity_g_kg(practical_salinity);
     let x = x2.sqrt();
     let y = temperature_c * 0.025;
-
-    let pure = horner(
-        y,
-        [
-            -24_715.571_866_078,
-            4_420.447_224_909_672_5,
-            -1_778.231_237_203_896,
-            1_160.518_251_685_141_9,
-            -569.531_539_542_516,
-            128.134_291_524_946_15,
-        ],
-    );
-    let second = horner(
-        y,
-        [
-            1_760.062_705_994_408,
-            -1_351.605_895_580_406,
-            1_097.112_537_301_510_9,
-            -433.206_481_750_622_06,
-            63.905_091_254_154_904,
-        ],
-    );
-    let third = horner(y, [-86.132_935_195_608_4, -60.136_422_517_125, 10.507_207_941_707_34]);
-    let fourth = horner(
-        y,
-        [
-            -137.114_501_840_898_2,
-            296.200_616_913_752_36,
-            -205.677_092_903_745_63,
-            49.939_401_913_901_6,
-        ],
-    );
-    let curvature = (pure + x2 * horner(x, [second, third, fourth])) * 0.000_625;
-    Ok(-(temperature_c + 273.15) * curvature)
+    let pure = -24_715.571_866_078
+        + y * (4_420.447_224_909_672_5
+            + y * (-1_778.231_237_203_896
+                + y * (1_160.518_251_685_141_9 + y * (-569.531_539_542_516 + y * 128.134_291_524_946_15))));
+    let saline = 1_760.062_705_994_408
+        + x * (-86.132_935_195_608_4
+            + x * (-137.114_501_840_898_2
+                + y * (296.200_616_913_752_36 + y * (-205.677_092_903_745_63 + 49.939_401_913_901_6 * y)))
+            + y * (-60.136_422_517_125 + y * 10.507_207_941_707_34))
+        + y * (-1_351.605_895_580_406
+            + y * (1_097.112_537_301_510_9 + y * (-433.206_481_750_622_06 + 63.905_091_254_154_904 * y)));
+    Ok(-(temperature_c + 273.15) * (pure + x2 * saline) * 0.000_625)
 }

@@ -6,8 +6,6 @@
 //! In the names of the sources: the root is `√R_t`, where `R_t` compares the water with water of salinity 35 at
 //! the same temperature.
 
-use super::thermal_equation::horner;
-
 /// Conductivity of water of salinity 35 at 15 °C (IPTS-68) and one atmosphere, in S/m.
 pub(super) const STANDARD_CONDUCTIVITY_S_M: f64 = 4.2914;
 /// Below this the scale proper gives way to its extension.
@@ -15,7 +13,7 @@ pub(super) const LOWEST_PROPER_SALINITY: f64 = 2.0;
 
 /// A step of the root below which the next one would be lost in rounding: Newton's error squares.
 const LAST_STEP: f64 = 1e-8;
-/// More steps than any salinity and temperature need: seven were the most in a sweep.
+/// More steps than any salinity and temperature need: four were the most in a sweep.
 const MOST_STEPS: u32 = 20;
 
 const A: [f64; 6] = [0.0080, -0.1692, 25.3851, 14.0941, -7.0261, 2.7081];
@@ -34,7 +32,12 @@ const GUESS_PROPER: ([f64; 6], [f64; 4]) = (
         -1.121_866_46e-4,
         4.047_446_98e-6,
     ],
-    [6.818_962_58e-6, 1.046_229_19e-4, -1.910_602_64e-5, 2.106_671_95e-7],
+    [
+        6.818_962_58e-6,
+        1.046_229_19e-4,
+        -1.910_602_64e-5,
+        2.106_671_95e-7,
+    ],
 );
 /// The same for salinity 0 to 2, within 4.7e-4.
 const GUESS_LOW: ([f64; 7], [f64; 5]) = (
@@ -87,15 +90,17 @@ impl PracticalScale {
     /// Practical salinity for a root, the extension included.
     #[inline]
     pub(super) fn salinity(&self, root: f64) -> f64 {
-        let salinity = self.proper(root);
-        if salinity >= LOWEST_PROPER_SALINITY {
-            salinity
+        let proper = self.proper(root);
+        if proper >= LOWEST_PROPER_SALINITY {
+            proper
         } else {
-            self.extension_factor() * self.extended(root).0
+            self.extension_factor() * (proper - self.correction(root))
         }
     }
 
-    /// The root for a practical salinity, and the Newton steps it took.
+    /// The root for a practical salinity above 0, and the Newton steps it took.
+    ///
+    /// Near salinity 0 the extension has a second, smaller root without meaning; the guess lies above the larger.
     #[inline]
     pub(super) fn root(&self, practical_salinity: f64) -> (f64, u32) {
         if practical_salinity >= LOWEST_PROPER_SALINITY {
@@ -118,30 +123,46 @@ impl PracticalScale {
     }
 
     #[inline]
-    fn root_proper(&self, practical_salinity: f64) -> (f64, u32) {
+    fn guess_proper(&self, practical_salinity: f64) -> f64 {
         let x = practical_salinity.sqrt();
-        let guess = horner(x, GUESS_PROPER.0) + self.temperature_factor * horner(x, GUESS_PROPER.1);
+        horner(x, GUESS_PROPER.0) + self.temperature_factor * horner(x, GUESS_PROPER.1)
+    }
+
+    #[inline]
+    fn root_proper(&self, practical_salinity: f64) -> (f64, u32) {
+        let guess = self.guess_proper(practical_salinity);
         newton(guess, practical_salinity, |root| self.proper_with_slope(root))
     }
 
-    /// The extension of Hill, Dauphinee and Woods before it's made to meet the scale at salinity 2, with its slope.
-    fn extended(&self, root: f64) -> (f64, f64) {
+    /// What the extension of Hill, Dauphinee and Woods takes off below salinity 2.
+    #[inline]
+    fn correction(&self, root: f64) -> f64 {
+        let (x, y) = (400.0 * root * root, 10.0 * root);
+        A[0] / (1.0 + x * (1.5 + x)) + B[0] * self.temperature_factor / (1.0 + y * (1.0 + y * (1.0 + y)))
+    }
+
+    /// The extension before it's made to meet the scale at salinity 2, with its slope.
+    fn extended_with_slope(&self, root: f64) -> (f64, f64) {
         let (proper, slope) = self.proper_with_slope(root);
         let (x, y) = (400.0 * root * root, 10.0 * root);
         let first = 1.0 + x * (1.5 + x);
         let second = 1.0 + y * (1.0 + y * (1.0 + y));
         let b0 = B[0] * self.temperature_factor;
-        let value = proper - A[0] / first - b0 / second;
         let slope = slope
             + A[0] * 800.0 * root * (1.5 + 2.0 * x) / (first * first)
             + b0 * 10.0 * (1.0 + y * (2.0 + 3.0 * y)) / (second * second);
-        (value, slope)
+        (proper - self.correction(root), slope)
     }
 
     /// Factor that joins the extension to the scale proper at salinity 2, as the toolbox of `TEOS-10-2010` does.
+    ///
+    /// One step of Newton's method is enough: the correction hardly changes with the root there.
+    #[inline]
     fn extension_factor(&self) -> f64 {
-        let (root, _) = self.root_proper(LOWEST_PROPER_SALINITY);
-        LOWEST_PROPER_SALINITY / self.extended(root).0
+        let guess = self.guess_proper(LOWEST_PROPER_SALINITY);
+        let (value, slope) = self.proper_with_slope(guess);
+        let root = guess - (value - LOWEST_PROPER_SALINITY) / slope;
+        LOWEST_PROPER_SALINITY / (LOWEST_PROPER_SALINITY - self.correction(root))
     }
 
     #[inline(never)]
@@ -149,7 +170,7 @@ impl PracticalScale {
         let x = practical_salinity.sqrt();
         let guess = horner(x, GUESS_LOW.0) + self.temperature_factor * horner(x, GUESS_LOW.1);
         let target = practical_salinity / self.extension_factor();
-        newton(guess, target, |root| self.extended(root))
+        newton(guess, target, |root| self.extended_with_slope(root))
     }
 }
 
@@ -165,4 +186,14 @@ fn newton(guess: f64, target: f64, function: impl Fn(f64) -> (f64, f64)) -> (f64
         }
     }
     (root, MOST_STEPS)
+}
+
+/// A polynomial, its lowest coefficient first.
+#[inline(always)]
+pub(super) fn horner<const N: usize>(x: f64, coefficients: [f64; N]) -> f64 {
+    let mut sum = 0.0;
+    for coefficient in coefficients.into_iter().rev() {
+        sum = sum * x + coefficient;
+    }
+    sum
 }

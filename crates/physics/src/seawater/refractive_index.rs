@@ -1,39 +1,36 @@
-//! Refractive index against air, and salinity back from it.
+//! Refractive index against air.
 
-use super::limits::{PRACTICAL_SALINITY, StatedRange};
+use super::density::DENSITY_SALINITY;
 use crate::{OutOfRange, Range};
 
-/// Wavelength of the sodium D line, in nm: what refractometers are engraved for.
+/// Wavelength of the sodium D line, at which hand refractometers are scaled, nm.
 pub const SODIUM_D_NM: f64 = 589.3;
 
-/// The range the formula of Quan and Fry was stated for. The kernels answer up to salinity 42 and 35 °C, which
-/// is an extrapolation.
-pub const QUAN_FRY_STATED: StatedRange = StatedRange {
-    practical_salinity: Range {
-        quantity: "practical salinity",
-        unit: "",
-        min: 0.0,
-        max: 35.0,
-        source_key: "QUAN-FRY-1995",
-    },
-    temperature: Range {
-        quantity: "temperature",
-        unit: "°C",
-        min: 0.0,
-        max: 30.0,
-        source_key: "QUAN-FRY-1995",
-    },
-};
-
-const TEMPERATURE: Range = Range {
-    quantity: "temperature",
-    unit: "°C",
+/// Salinity over which the formula was fitted; above it this room extrapolates.
+pub const REFRACTION_STATED: Range = Range {
+    quantity: "practical salinity",
+    unit: "",
     min: 0.0,
     max: 35.0,
     source_key: "QUAN-FRY-1995",
 };
+/// Temperature over which the formula was fitted.
+pub const REFRACTION_STATED_TEMPERATURE: Range = Range {
+    quantity: "temperature",
+    unit: "°C",
+    min: 0.0,
+    max: 30.0,
+    source_key: "QUAN-FRY-1995",
+};
 
-const WAVELENGTH: Range = Range {
+const USABLE_TEMPERATURE: Range = Range {
+    quantity: "temperature",
+    unit: "°C",
+    min: -2.0,
+    max: 35.0,
+    source_key: "QUAN-FRY-1995",
+};
+const USABLE_WAVELENGTH: Range = Range {
     quantity: "wavelength",
     unit: "nm",
     min: 400.0,
@@ -41,89 +38,74 @@ const WAVELENGTH: Range = Range {
     source_key: "QUAN-FRY-1995",
 };
 
-/// Returns the refractive index of sea water against air at one atmosphere.
-///
-/// # Arguments
-/// * `practical_salinity`: `0..=42`; stated by the source up to 35, see [`QUAN_FRY_STATED`].
-/// * `temperature_c`: `0..=35`; stated up to 30.
-/// * `wavelength_nm`: `400..=700`; [`SODIUM_D_NM`] for a refractometer.
+/// Refractive index of sea water against air at the sodium D line.
 ///
 /// # Errors
-/// [`OutOfRange`] for an argument outside the ranges above, and for NaN.
+/// As [`refractive_index_at`].
 ///
-/// # Source
-/// `QUAN-FRY-1995` equation 3. The tables of `AUSTIN-HALIKAS-1976`, to which it was fitted, are met within 6·10⁻⁵.
-///
-/// # Examples
 /// ```
-/// use physics::seawater::{SODIUM_D_NM, refractive_index};
-///
-/// assert!((refractive_index(35.0, 20.0, SODIUM_D_NM)? - 1.33941).abs() < 1e-5);
+/// assert!((physics::seawater::refractive_index(35.0, 20.0)? - 1.33941).abs() < 1e-5);
 /// # Ok::<(), physics::OutOfRange>(())
 /// ```
-pub fn refractive_index(
-    practical_salinity: f64,
-    temperature_c: f64,
-    wavelength_nm: f64,
-) -> Result<f64, OutOfRange> {
-    PRACTICAL_SALINITY.require(practical_salinity)?;
-    TEMPERATURE.require(temperature_c)?;
-    WAVELENGTH.require(wavelength_nm)?;
-    Ok(index_fresh(temperature_c, wavelength_nm)
-        + index_per_salinity(temperature_c, wavelength_nm) * practical_salinity)
+pub fn refractive_index(practical_salinity: f64, temperature_c: f64) -> Result<f64, OutOfRange> {
+    refractive_index_at(SODIUM_D_NM, practical_salinity, temperature_c)
 }
 
-/// Returns the practical salinity of sea water of this refractive index; inverse of [`refractive_index`].
+/// Refractive index of sea water against air at a wavelength in nm.
 ///
-/// # Arguments
-/// * `refractive_index`: against air; between those of salinity 0 and 42.
-/// * `temperature_c`: of the water, `0..=35`.
-/// * `wavelength_nm`: `400..=700`.
+/// Source: `QUAN-FRY-1995` equation 3, fitted to 0 to 30 °C, salinity 0 to 35, 400 to 700 nm. Used to
+/// salinity 42 and −2 to 35 °C; beyond the fit it extrapolates ([`REFRACTION_STATED`]).
 ///
 /// # Errors
-/// [`OutOfRange`] for a temperature or wavelength outside the ranges above, for an index that no salinity of
-/// `0..=42` gives there (its [`Range`] then carries the limits), and for NaN.
+/// [`OutOfRange`] outside the usable range, and for NaN.
+pub fn refractive_index_at(
+    wavelength_nm: f64,
+    practical_salinity: f64,
+    temperature_c: f64,
+) -> Result<f64, OutOfRange> {
+    let w = USABLE_WAVELENGTH.require(wavelength_nm)?;
+    let s = DENSITY_SALINITY.require(practical_salinity)?;
+    let t = USABLE_TEMPERATURE.require(temperature_c)?;
+    Ok(index_fresh(w, t) + index_per_salinity(w, t) * s)
+}
+
+/// Practical salinity of water of this refractive index at the sodium D line; the inverse of [`refractive_index`].
 ///
-/// # Source
-/// As [`refractive_index`].
+/// # Errors
+/// [`OutOfRange`] where the index isn't that of water between salinity 0 and 42 at this temperature (its
+/// [`Range`] then carries the limits there), outside −2 to 35 °C, and for NaN.
 ///
-/// # Examples
 /// ```
-/// use physics::seawater::{SODIUM_D_NM, practical_salinity_from_refractive_index};
-///
-/// let salinity = practical_salinity_from_refractive_index(1.33941, 20.0, SODIUM_D_NM)?;
+/// let salinity = physics::seawater::practical_salinity_from_refractive_index(1.33941, 20.0)?;
 /// assert!((salinity - 35.0).abs() < 0.05);
 /// # Ok::<(), physics::OutOfRange>(())
 /// ```
 pub fn practical_salinity_from_refractive_index(
     refractive_index: f64,
     temperature_c: f64,
-    wavelength_nm: f64,
 ) -> Result<f64, OutOfRange> {
-    TEMPERATURE.require(temperature_c)?;
-    WAVELENGTH.require(wavelength_nm)?;
-    let fresh = index_fresh(temperature_c, wavelength_nm);
-    let slope = index_per_salinity(temperature_c, wavelength_nm);
-    let saltiest = PRACTICAL_SALINITY.max;
-    let range = Range {
-        quantity: "refractive index",
+    // Linear in salinity, so two points tell all.
+    let low = self::refractive_index(0.0, temperature_c)?;
+    let high = self::refractive_index(DENSITY_SALINITY.max, temperature_c)?;
+    Range {
+        quantity: "refractive index at this temperature",
         unit: "",
-        min: fresh,
-        max: fresh + slope * saltiest,
+        min: low,
+        max: high,
         source_key: "QUAN-FRY-1995",
-    };
-    let salinity = (range.require(refractive_index)? - fresh) / slope;
-    Ok(if salinity > saltiest { saltiest } else { salinity })
+    }
+    .require(refractive_index)?;
+    Ok(DENSITY_SALINITY.max * (refractive_index - low) / (high - low))
 }
 
 /// Index of fresh water, unchecked.
-pub(super) fn index_fresh(temperature_c: f64, wavelength_nm: f64) -> f64 {
-    let (t, l) = (temperature_c, wavelength_nm);
-    1.31405 - 2.02e-6 * t * t + (15.868 - 0.00423 * t - (4382.0 - 1.1455e6 / l) / l) / l
+pub(crate) fn index_fresh(wavelength_nm: f64, temperature_c: f64) -> f64 {
+    let (w, t) = (wavelength_nm, temperature_c);
+    1.31405 - 2.02e-6 * t * t + (15.868 - 0.00423 * t) / w - 4382.0 / (w * w) + 1.1455e6 / (w * w * w)
 }
 
 /// Rise of the index for each unit of salinity, unchecked: the formula is linear in salinity.
-pub(super) fn index_per_salinity(temperature_c: f64, wavelength_nm: f64) -> f64 {
+pub(crate) fn index_per_salinity(wavelength_nm: f64, temperature_c: f64) -> f64 {
     let t = temperature_c;
     1.779e-4 + t * (-1.05e-6 + 1.6e-8 * t) + 0.01155 / wavelength_nm
 }

@@ -41,7 +41,10 @@ impl SalinityScale {
     /// [`OutOfRange`] where no salinity from 0 to 42 has that value at this temperature.
     pub fn practical(self, amount: Amount, temperature: Amount) -> Result<Amount, OutOfRange> {
         let si = self.practical_at(amount.si, temperature.si)?;
-        let by_amount = slope(|x| self.practical_at(x, temperature.si), amount.si, 1e-6);
+        let by_amount = match self {
+            Self::Practical => 1.0,
+            _ => slope(|x| self.practical_at(x, temperature.si), amount.si, 1e-6),
+        };
         let by_temperature = slope(|t| self.practical_at(amount.si, t), temperature.si, 1e-4);
         let own = Spread {
             half_width: by_amount.abs() * amount.spread.half_width,

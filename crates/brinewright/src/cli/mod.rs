@@ -1,0 +1,175 @@
+//! The command line: one file a command, each of which reads its options, calls a task and prints.
+
+mod batch;
+pub(crate) mod page;
+mod read;
+mod trim;
+mod water;
+
+use crate::failure::{COMMAND_LINE, Failure, Fault};
+use clap::error::{ContextKind, ErrorKind};
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use station::quantity::UnitSystem;
+use std::ffi::OsString;
+use std::io::Write;
+use std::process::ExitCode;
+
+/// Plans a make-up water station for marine aquaria, in honest figures.
+#[derive(Debug, Parser)]
+#[command(name = "brinewright", version, max_term_width = page::WIDTH, disable_help_subcommand = true, arg_required_else_help = true, after_help = QUANTITIES)]
+struct CommandLine {
+    #[command(subcommand)]
+    command: Command,
+    #[command(flatten)]
+    output: Output,
+}
+
+const QUANTITIES: &str = "\
+Quantities are text with a unit: \"200 L\", \"55 gal\", \"24 C\", \"75 F\", and may
+carry their doubt: \"38 L ± 0.5 L\" (two standard uncertainties), \"38 L within 1 L\".
+Salinity is 35, \"35 ppt\", \"53 mS/cm at 25 C\" or \"1.0264 sg 25C/25C\".
+Exit: 0 done, 2 the input or the command line is wrong, 1 anything else.";
+
+/// How an answer is given.
+#[derive(Debug, Clone, Copy, Args)]
+pub(crate) struct Output {
+    /// Print one JSON object, in SI units, and nothing else
+    #[arg(long, global = true, help_heading = "Answer")]
+    json: bool,
+    /// Units of the text: si (L, kg, °C) or us (gal, lb, °F)
+    #[arg(
+        long,
+        global = true,
+        value_enum,
+        default_value = "si",
+        value_name = "SYSTEM",
+        hide_possible_values = true,
+        hide_default_value = true,
+        help_heading = "Answer"
+    )]
+    units: Units,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Units {
+    /// Litres, kilograms, °C
+    Si,
+    /// US gallons, pounds, °F
+    Us,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Water(water::Options),
+    Batch(batch::Options),
+    Trim(trim::Options),
+}
+
+/// What a command has to say, in both spellings.
+pub(crate) struct Answer {
+    /// A page for a person.
+    pub(crate) text: String,
+    /// One JSON object.
+    pub(crate) json: String,
+}
+
+impl Output {
+    pub(crate) fn system(self) -> UnitSystem {
+        match self.units {
+            Units::Si => UnitSystem::Si,
+            Units::Us => UnitSystem::Us,
+        }
+    }
+}
+
+impl Command {
+    fn run(&self, output: Output) -> Result<Answer, Failure> {
+        match self {
+            Self::Water(options) => water::run(options, output),
+            Self::Batch(options) => batch::run(options, output),
+            Self::Trim(options) => trim::run(options, output),
+        }
+    }
+}
+
+/// Runs one command line from end to end.
+pub(crate) fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    let asks_json = arguments.iter().any(|argument| argument == "--json");
+    match CommandLine::try_parse_from(arguments) {
+        Ok(line) => match line.command.run(line.output) {
+            Ok(answer) => say(if line.output.json { &answer.json } else { &answer.text }),
+            Err(failure) => fail(&failure, line.output.json),
+        },
+        Err(error) if !error.use_stderr() => say(&error.to_string()),
+        Err(error) if !asks_json && error.kind() == ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
+            complain(&error.to_string());
+            ExitCode::from(2)
+        }
+        Err(error) => fail(&wrong_usage(&error), asks_json),
+    }
+}
+
+/// The parser's complaint as a fault.
+fn wrong_usage(error: &clap::Error) -> Failure {
+    let context = |kind| error.get(kind).map(ToString::to_string);
+    let given = context(ContextKind::InvalidArg).or_else(|| context(ContextKind::InvalidSubcommand));
+    let given = given.unwrap_or_default();
+    let (what, see) = match error.kind() {
+        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand | ErrorKind::MissingSubcommand => {
+            ("no command was given".to_owned(), "see brinewright --help".to_owned())
+        }
+        ErrorKind::UnknownArgument => (format!("`{given}` is no option here"), see_help()),
+        ErrorKind::InvalidSubcommand => (format!("`{given}` is no command"), see_help()),
+        ErrorKind::InvalidValue => {
+            let value = context(ContextKind::InvalidValue).unwrap_or_default();
+            let valid = context(ContextKind::ValidValue).unwrap_or_default();
+            match value.as_str() {
+                "" => (format!("{given} has no value"), see_help()),
+                value => (format!("`{value}` is no value of {given}"), format!("it is one of {valid}")),
+            }
+        }
+        ErrorKind::ArgumentConflict => (format!("{given} is given more than once"), "give it once".to_owned()),
+        _ => {
+            let text = error.to_string();
+            let line = text.lines().next().unwrap_or_default();
+            (line.trim_start_matches("error: ").to_owned(), see_help())
+        }
+    };
+    let mend = context(ContextKind::SuggestedArg)
+        .or_else(|| context(ContextKind::SuggestedSubcommand))
+        .map_or(see, |near| format!("did you mean `{near}`?"));
+    Fault::new(COMMAND_LINE, what, mend).into()
+}
+
+fn see_help() -> String {
+    "--help lists what there is".to_owned()
+}
+
+fn fail(failure: &Failure, json: bool) -> ExitCode {
+    if json {
+        // A reader that has gone needs no answer; the exit code tells the rest.
+        let _ = say(&failure.json());
+    } else {
+        complain(&failure.text());
+    }
+    ExitCode::from(failure.exit_code())
+}
+
+/// Writes to standard output. A pipe that was closed early is no failure.
+fn say(text: &str) -> ExitCode {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+            let failure = Failure::other(Fault::new("standard output", error.to_string(), "make room there"));
+            complain(&failure.text());
+            ExitCode::from(failure.exit_code())
+        }
+        _ => ExitCode::SUCCESS,
+    }
+}
+
+fn complain(text: &str) {
+    // There is nowhere left to complain to when this fails.
+    let _ = std::io::stderr().lock().write_all(text.as_bytes());
+}

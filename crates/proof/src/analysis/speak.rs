@@ -1,0 +1,45 @@
+//! Quantities in sentences, and round values for remedies, in the owner's units.
+
+use station::quantity::{Kind, UnitSystem, format_plain, format_tape};
+use station::{Edit, Station};
+
+/// A quantity in a sentence.
+pub(crate) fn say(station: &Station, kind: Kind, si: f64) -> String {
+    format_plain(kind, si, station.units(), &station.currency())
+}
+
+/// A length as a tape reads it.
+pub(crate) fn tape(station: &Station, length_m: f64) -> String {
+    format_tape(length_m, station.units())
+}
+
+/// An edit that sets a length, rounded up or down to what one can mark: 5 mm, or a quarter of an inch.
+pub(crate) fn set_length(station: &Station, path: String, length_m: f64, up: bool) -> Edit {
+    let step = match station.units() {
+        UnitSystem::Si => 0.005,
+        UnitSystem::Us => 0.0254 / 4.0,
+    };
+    let steps = length_m / step;
+    let steps = if up { (steps - 1e-6).ceil() } else { (steps + 1e-6).floor() };
+    Edit::quoted(path, &tape(station, steps.max(0.0) * step))
+}
+
+/// An edit that sets a volume, rounded up or down to whole litres or gallons.
+pub(crate) fn set_volume(station: &Station, path: String, volume_m3: f64, up: bool) -> Edit {
+    let (step, unit) = match station.units() {
+        UnitSystem::Si => (1e-3, "L"),
+        UnitSystem::Us => (3.785_411_784e-3, "gal"),
+    };
+    let count = volume_m3 / step;
+    let count = if up { (count - 1e-6).ceil() } else { (count + 1e-6).floor() };
+    Edit::quoted(path, &format!("{} {unit}", count.max(0.0)))
+}
+
+/// `north`, `south` and `west`.
+pub(crate) fn list(names: &[&str]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}

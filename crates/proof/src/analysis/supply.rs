@@ -1,0 +1,97 @@
+//! How long the stores last and how often they are filled. What the purifier makes isn't described yet.
+
+use serde::Serialize;
+use station::Station;
+use station::quantity::Kind;
+use station::sections::Water;
+
+use super::levels::Levels;
+use super::needs::Needs;
+use super::speak::{say, set_volume};
+use crate::finding::{Finding, Severity};
+use crate::methods as m;
+use crate::sheet::Sheet;
+
+/// The stores against the need.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct Supply {
+    /// What the purifier makes, m³/s; `None` until the file can describe one.
+    pub made_m3_per_s: Option<f64>,
+    /// One entry for each vessel.
+    pub vessels: Vec<VesselSupply>,
+}
+
+/// One vessel.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct VesselSupply {
+    /// The owner's name for it.
+    pub name: String,
+    /// Time that it lasts from its stop level when nothing is made, s.
+    pub lasts_full_s: Option<f64>,
+    /// Time from one run to the next, s.
+    pub between_runs_s: Option<f64>,
+}
+
+/// How long the stores last.
+pub(crate) fn supply(station: &Station, levels: &Levels, needs: &Needs, sheet: &mut Sheet, findings: &mut Vec<Finding>) -> Supply {
+    let mut out = Supply::default();
+    let sole = |water| station.vessels.iter().filter(|vessel| vessel.fields.holds.value == water).count() == 1;
+    for entry in &levels.vessels {
+        let Some(vessel) = station.vessel(&entry.name) else { continue };
+        let water = vessel.fields.holds.value;
+        let need = match water {
+            Water::Fresh => needs.fresh,
+            Water::Salt => needs.salt,
+        }
+        .filter(|need| sheet.value(*need) > 0.0 && sole(water));
+        let mut supply = VesselSupply { name: entry.name.clone(), lasts_full_s: None, between_runs_s: None };
+        if let Some(need) = need {
+            let name = &entry.name;
+            if let Some(full) = sheet.find(&format!("{name}.drawable-full"))
+                && let Ok(id) = sheet.figure(format!("{name}.lasts"), format!("{name}: lasts, full, when nothing is made"), &m::DAYS_HELD, &[full, need])
+            {
+                sheet.headline(id);
+                supply.lasts_full_s = Some(sheet.value(id));
+            }
+            if let Some(run) = sheet.find(&format!("{name}.run"))
+                && let Ok(id) = sheet.figure(format!("{name}.between-runs"), format!("{name}: from one run to the next"), &m::RUNS_A_WEEK, &[run, need])
+            {
+                supply.between_runs_s = Some(sheet.value(id));
+            }
+            if water == Water::Salt {
+                too_old(station, &supply, needs, findings);
+            }
+        }
+        out.vessels.push(supply);
+    }
+    out
+}
+
+/// A batch that outlives its maker's time.
+fn too_old(station: &Station, supply: &VesselSupply, needs: &Needs, findings: &mut Vec<Finding>) {
+    let (Some(salt), Some(lasts)) = (&station.salt, supply.lasts_full_s) else { return };
+    let limit = salt.use_within.value.s();
+    if lasts <= limit * 1.05 {
+        return;
+    }
+    let name = &supply.name;
+    let path = format!("vessels.{name}.batch_volume");
+    let severity = if salt.use_within.is_given() { Severity::Should } else { Severity::Note };
+    let reserve = station.reserve.salt.as_ref().map_or(0.0, |reserve| reserve.value.m3());
+    let mut finding = Finding::new(
+        "batch-grows-old",
+        severity,
+        path.clone(),
+        format!(
+            "Regular changes take {} to use up {name}, longer than the {} within which its maker wants the water used.",
+            say(station, Kind::Time, lasts),
+            say(station, Kind::Time, limit)
+        ),
+    )
+    .figure(format!("{name}.lasts"));
+    let smaller = needs.salt_m3_per_s * limit;
+    if smaller > reserve {
+        finding = finding.recipe(vec![set_volume(station, path, smaller, false)]);
+    }
+    findings.push(finding);
+}

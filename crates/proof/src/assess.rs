@@ -1,0 +1,34 @@
+//! All analyses over one station, without intervals and without remedies: what a remedy is judged by.
+
+use station::Station;
+
+use crate::analysis::{self, Batch, Cost, Levels, Needs, Supply};
+use crate::finding::Finding;
+use crate::sheet::Sheet;
+
+/// The analyses of one station.
+pub(crate) struct Assessment {
+    pub(crate) sheet: Sheet,
+    pub(crate) needs: Needs,
+    pub(crate) levels: Levels,
+    pub(crate) batch: Batch,
+    pub(crate) supply: Supply,
+    pub(crate) cost: Cost,
+    pub(crate) findings: Vec<Finding>,
+}
+
+/// Runs them in the order in which they build on each other.
+pub(crate) fn assess(station: &Station) -> Assessment {
+    let mut sheet = Sheet::default();
+    let mut findings = Vec::new();
+    let levels = analysis::levels(station, &mut sheet, &mut findings);
+    let batch = analysis::batch(station, &mut sheet, &mut findings);
+    let needs = analysis::needs(station, &batch, &mut sheet, &mut findings);
+    let supply = analysis::supply(station, &levels, &needs, &mut sheet, &mut findings);
+    let cost = analysis::cost(station, &batch, &mut sheet);
+    for finding in &mut findings {
+        finding.line = station.span_of(&finding.place).map(|span| station::Position::of(&station.text, span.start).line);
+    }
+    findings.sort_by(|a, b| b.severity.cmp(&a.severity).then(a.line.cmp(&b.line)).then(a.id.cmp(b.id)));
+    Assessment { sheet, needs, levels, batch, supply, cost, findings }
+}

@@ -1,0 +1,73 @@
+//! Methods: how a figure is computed, told once and used as told.
+//!
+//! Owns: the shape of a method. The register of all of them is [`crate::METHODS`].
+
+use physics::OutOfRange;
+use physics::dilution::DilutionError;
+use physics::mixing::MixingError;
+use physics::vessel::VesselError;
+use station::quantity::Kind;
+
+/// A formula with its name, its sources and its range.
+#[derive(Debug)]
+pub struct Method {
+    /// Stable key.
+    pub key: &'static str,
+    /// What it gives, in words.
+    pub title: &'static str,
+    /// The formula as one reads it.
+    pub formula: &'static str,
+    /// Names of its inputs, in order; a method for measured tables takes any number.
+    pub inputs: &'static [&'static str],
+    /// What it gives.
+    pub output: Kind,
+    /// Keys of `docs/sources.md`.
+    pub sources: &'static [&'static str],
+    /// Where it holds.
+    pub range: &'static str,
+    /// The computation, on plain SI numbers in the order of `inputs`.
+    pub eval: fn(&[f64]) -> Result<f64, Refusal>,
+}
+
+/// Why a method gives no number.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Refusal {
+    /// A correlation was left.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
+    /// The mix can't be made.
+    #[error(transparent)]
+    Mixing(#[from] MixingError),
+    /// The level or volume isn't in the vessel.
+    #[error(transparent)]
+    Vessel(#[from] VesselError),
+    /// The dilution can't be done.
+    #[error(transparent)]
+    Dilution(#[from] DilutionError),
+    /// The wrong number of inputs.
+    #[error("the method was given {given} inputs")]
+    Inputs {
+        /// How many.
+        given: usize,
+    },
+    /// No number at all.
+    #[error("the result isn't a number")]
+    NotANumber,
+}
+
+/// The inputs by name, or a refusal where their number is wrong.
+pub(crate) fn take<const N: usize>(inputs: &[f64]) -> Result<[f64; N], Refusal> {
+    inputs.try_into().map_err(|_| Refusal::Inputs { given: inputs.len() })
+}
+
+impl Method {
+    /// Evaluates, and never gives NaN or infinity.
+    ///
+    /// # Errors
+    /// [`Refusal`] where the method doesn't hold.
+    pub fn evaluate(&self, inputs: &[f64]) -> Result<f64, Refusal> {
+        let value = (self.eval)(inputs)?;
+        if value.is_finite() { Ok(value) } else { Err(Refusal::NotANumber) }
+    }
+}

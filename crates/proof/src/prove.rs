@@ -1,0 +1,84 @@
+//! The proof: everything computed once, as plain data.
+
+use serde::Serialize;
+use station::Station;
+
+use crate::analysis::{Batch, Cost, Levels, Needs, Supply};
+use crate::assess::assess;
+use crate::figure::Figure;
+use crate::finding::{Finding, Severity};
+use crate::remedy::try_recipes;
+
+/// All results for one station file.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Proof {
+    /// The station's title.
+    pub title: String,
+    /// The verdict, in words.
+    pub verdict: String,
+    /// Every figure.
+    pub figures: Vec<Figure>,
+    /// What there is to say, worst first.
+    pub findings: Vec<Finding>,
+    /// What the tanks need.
+    pub needs: Needs,
+    /// How long the stores last.
+    pub supply: Supply,
+    /// Levels and volumes.
+    pub levels: Levels,
+    /// Batches of salt water.
+    pub batch: Batch,
+    /// What it costs.
+    pub cost: Cost,
+}
+
+/// Proves a station: pure, deterministic, without clock or files.
+pub fn prove(station: &Station) -> Proof {
+    let mut assessment = assess(station);
+    try_recipes(station, &mut assessment.findings);
+    Proof {
+        title: station.title.title.value.clone(),
+        verdict: verdict(&assessment.findings),
+        figures: assessment.sheet.figures(true),
+        findings: assessment.findings,
+        needs: assessment.needs,
+        supply: assessment.supply,
+        levels: assessment.levels,
+        batch: assessment.batch,
+        cost: assessment.cost,
+    }
+}
+
+impl Proof {
+    /// The figure with this key.
+    pub fn figure(&self, key: &str) -> Option<&Figure> {
+        self.figures.iter().find(|figure| figure.key == key)
+    }
+
+    /// Findings of a severity.
+    pub fn of_severity(&self, severity: Severity) -> impl Iterator<Item = &Finding> {
+        self.findings.iter().filter(move |finding| finding.severity == severity)
+    }
+}
+
+fn verdict(findings: &[Finding]) -> String {
+    let count = |severity| findings.iter().filter(|finding| finding.severity == severity).count();
+    match (count(Severity::Must), count(Severity::Should)) {
+        (0, 0) => "Sound, by everything that was checked.".to_owned(),
+        (0, 1) => "Sound, with one thing worth fixing.".to_owned(),
+        (0, n) => format!("Sound, with {} things worth fixing.", number_word(n)),
+        (1, 0) => "Nearly sound: one thing must be fixed.".to_owned(),
+        (1, n) => format!("Nearly sound: one thing must be fixed, {} worth fixing.", are(n)),
+        (m, 0) => format!("Not sound yet: {} things must be fixed.", number_word(m)),
+        (m, n) => format!("Not sound yet: {} things must be fixed, {} worth fixing.", number_word(m), are(n)),
+    }
+}
+
+fn are(n: usize) -> String {
+    if n == 1 { "one is".to_owned() } else { format!("{} are", number_word(n)) }
+}
+
+fn number_word(n: usize) -> String {
+    const WORDS: [&str; 11] = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
+    WORDS.get(n).map_or_else(|| n.to_string(), |word| (*word).to_owned())
+}

@@ -1,0 +1,266 @@
+//! The sheet: fields and figures as one graph, evaluated once for the values and again for each draw.
+//!
+//! A field of the file is a leaf and is drawn once per draw, whoever uses it, so that figures which share an
+//! input stay correlated. A figure is made *by* evaluating its method on other nodes: what is shown as its
+//! inputs is what was used. The draws are a Latin hypercube keyed by the field's path, so that a remedy and
+//! the station it mends share theirs (JCGM 101:2008; McKay, Beckman & Conover 1979).
+
+use std::collections::BTreeMap;
+
+use physics::stats::{Placement, latin_hypercube, normal_quantile, quantile_of_sorted};
+use station::quantity::{Kind, Spread, SpreadShape};
+use station::register::{Field, Origin};
+
+use crate::figure::{Figure, Input};
+use crate::method::{Method, Refusal};
+
+/// Draws behind an interval.
+const DRAWS: usize = 256;
+/// Seed of every proof: the same file gives the same bytes.
+const SEED: u64 = 0x5EA_3A17;
+
+/// A node of the sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct NodeId(usize);
+
+#[derive(Debug)]
+struct Node {
+    value: f64,
+    kind: Kind,
+    source: Source,
+}
+
+#[derive(Debug)]
+enum Source {
+    Leaf { spread: Spread, path: String, origin: String },
+    Figure { method: &'static Method, inputs: Vec<NodeId>, names: Option<Vec<String>>, key: String, title: String, headline: bool },
+}
+
+/// Fields and figures of one station.
+#[derive(Debug, Default)]
+pub(crate) struct Sheet {
+    nodes: Vec<Node>,
+    leaves: BTreeMap<String, NodeId>,
+}
+
+impl Sheet {
+    /// A field of the file; the same path gives the same node.
+    pub(crate) fn field(&mut self, field: &Field<f64>, kind: Kind) -> NodeId {
+        if let Some(id) = self.leaves.get(&field.path) {
+            return *id;
+        }
+        let origin = match &field.origin {
+            Origin::Given(_) => field.path.clone(),
+            Origin::Default(reason) => format!("default of {}: {reason}", field.path),
+        };
+        self.leaf(field.path.clone(), field.value, kind, field.spread, origin)
+    }
+
+    /// A typed field of the file.
+    pub(crate) fn given<T: station::quantity::Quantity>(&mut self, field: &Field<T>) -> NodeId {
+        self.field(&Field::of(field), T::KIND)
+    }
+
+    /// A value that no field holds, with its reason.
+    pub(crate) fn assumed(&mut self, path: &str, value: f64, kind: Kind, spread: Spread, reason: &str) -> NodeId {
+        if let Some(id) = self.leaves.get(path) {
+            return *id;
+        }
+        self.leaf(path.to_owned(), value, kind, spread, reason.to_owned())
+    }
+
+    fn leaf(&mut self, path: String, value: f64, kind: Kind, spread: Spread, origin: String) -> NodeId {
+        let id = NodeId(self.nodes.len());
+        self.nodes.push(Node { value, kind, source: Source::Leaf { spread, path: path.clone(), origin } });
+        self.leaves.insert(path, id);
+        id
+    }
+
+    /// Makes a figure by evaluating its method.
+    ///
+    /// # Errors
+    /// [`Refusal`] where the method doesn't hold for these inputs; the sheet is as before.
+    pub(crate) fn figure(&mut self, key: impl Into<String>, title: impl Into<String>, method: &'static Method, inputs: &[NodeId]) -> Result<NodeId, Refusal> {
+        let values: Vec<f64> = inputs.iter().map(|id| self.value(*id)).collect();
+        let value = method.evaluate(&values)?;
+        let id = NodeId(self.nodes.len());
+        self.nodes.push(Node {
+            value,
+            kind: method.output,
+            source: Source::Figure {
+                method,
+                inputs: inputs.to_vec(),
+                names: None,
+                key: key.into(),
+                title: title.into(),
+                headline: false,
+            },
+        });
+        Ok(id)
+    }
+
+    /// Marks a figure for the letter.
+    pub(crate) fn headline(&mut self, id: NodeId) -> NodeId {
+        if let Source::Figure { headline, .. } = &mut self.nodes[id.0].source {
+            *headline = true;
+        }
+        id
+    }
+
+    /// Gives the inputs names of their own, where the method takes any number.
+    pub(crate) fn name_inputs(&mut self, id: NodeId, given: Vec<String>) {
+        if let Source::Figure { names, .. } = &mut self.nodes[id.0].source {
+            *names = Some(given);
+        }
+    }
+
+    /// Overrides what a figure measures: the same formula serves calcium and alkalinity.
+    pub(crate) fn measures(&mut self, id: NodeId, kind: Kind) {
+        self.nodes[id.0].kind = kind;
+    }
+
+    /// The value of a node.
+    pub(crate) fn value(&self, id: NodeId) -> f64 {
+        self.nodes[id.0].value
+    }
+
+    /// The figure with this key.
+    pub(crate) fn find(&self, wanted: &str) -> Option<NodeId> {
+        self.nodes
+            .iter()
+            .position(|node| matches!(&node.source, Source::Figure { key, .. } if key == wanted))
+            .map(NodeId)
+    }
+
+    /// All figures, with their intervals.
+    pub(crate) fn figures(&self, with_intervals: bool) -> Vec<Figure> {
+        let intervals = if with_intervals { self.intervals() } else { vec![Interval::default(); self.nodes.len()] };
+        self.nodes
+            .iter()
+            .zip(intervals)
+            .filter_map(|(node, interval)| match &node.source {
+                Source::Leaf { .. } => None,
+                Source::Figure { method, inputs, names, key, title, headline } => Some(Figure {
+                    key: key.clone(),
+                    title: title.clone(),
+                    value: node.value,
+                    unit: node.kind.si_unit(),
+                    low: interval.low,
+                    high: interval.high,
+                    method: method.key,
+                    inputs: inputs.iter().enumerate().map(|(at, id)| self.input(*id, name_of(method, names.as_ref(), at))).collect(),
+                    remark: interval.remark,
+                    kind: node.kind,
+                    headline: *headline,
+                }),
+            })
+            .collect()
+    }
+
+    fn input(&self, id: NodeId, name: String) -> Input {
+        let node = &self.nodes[id.0];
+        let (half_width, origin) = match &node.source {
+            Source::Leaf { spread, origin, .. } => (spread.half_width, origin.clone()),
+            Source::Figure { key, .. } => (0.0, format!("figure {key}")),
+        };
+        Input { name, value: node.value, unit: node.kind.si_unit(), half_width, origin }
+    }
+
+    /// The 2.5 % and 97.5 % points of every node.
+    fn intervals(&self) -> Vec<Interval> {
+        let doubtful = self.doubtful();
+        let columns: Vec<Option<Vec<f64>>> = self.nodes.iter().map(column).collect();
+        let mut samples: Vec<Vec<f64>> = doubtful.iter().map(|d| Vec::with_capacity(if *d { DRAWS } else { 0 })).collect();
+        let mut refused = vec![0_usize; self.nodes.len()];
+        let mut values: Vec<f64> = self.nodes.iter().map(|node| node.value).collect();
+        let mut inputs_now = Vec::new();
+        for draw in 0..DRAWS {
+            for at in 0..self.nodes.len() {
+                if !doubtful[at] {
+                    continue;
+                }
+                values[at] = match &self.nodes[at].source {
+                    Source::Leaf { .. } => columns[at].as_ref().map_or(self.nodes[at].value, |column| column[draw]),
+                    Source::Figure { method, inputs, .. } => {
+                        inputs_now.clear();
+                        inputs_now.extend(inputs.iter().map(|id| values[id.0]));
+                        method.evaluate(&inputs_now).unwrap_or(f64::NAN)
+                    }
+                };
+                if values[at].is_nan() {
+                    refused[at] += 1;
+                } else {
+                    samples[at].push(values[at]);
+                }
+            }
+        }
+        samples.into_iter().zip(refused).map(|(sample, refused)| Interval::of(sample, refused)).collect()
+    }
+
+    /// Whether a node depends on any spread.
+    fn doubtful(&self) -> Vec<bool> {
+        let mut doubtful = vec![false; self.nodes.len()];
+        for (at, node) in self.nodes.iter().enumerate() {
+            doubtful[at] = match &node.source {
+                Source::Leaf { spread, .. } => !spread.is_none(),
+                Source::Figure { inputs, .. } => inputs.iter().any(|id| doubtful[id.0]),
+            };
+        }
+        doubtful
+    }
+}
+
+#[derive(Debug, Clone, Default)]
+struct Interval {
+    low: Option<f64>,
+    high: Option<f64>,
+    remark: Option<String>,
+}
+
+impl Interval {
+    fn of(mut sample: Vec<f64>, refused: usize) -> Self {
+        if sample.is_empty() && refused == 0 {
+            return Self::default();
+        }
+        if refused * 2 > DRAWS {
+            let remark = Some("most of the values within the spreads are impossible, so no interval is given".to_owned());
+            return Self { low: None, high: None, remark };
+        }
+        sample.sort_by(f64::total_cmp);
+        let at = |probability| quantile_of_sorted(&sample, probability).ok();
+        let remark = (refused > 0).then(|| {
+            format!("{} % of the values within the spreads are impossible and are left out", (100 * refused).div_ceil(DRAWS))
+        });
+        Self { low: at(0.025), high: at(0.975), remark }
+    }
+}
+
+fn name_of(method: &Method, names: Option<&Vec<String>>, at: usize) -> String {
+    match names {
+        Some(names) => names.get(at).cloned().unwrap_or_default(),
+        None => method.inputs.get(at).or(method.inputs.last()).map_or_else(String::new, |name| (*name).to_owned()),
+    }
+}
+
+/// The draws of a leaf with a spread.
+fn column(node: &Node) -> Option<Vec<f64>> {
+    let Source::Leaf { spread, path, .. } = &node.source else { return None };
+    if spread.is_none() {
+        return None;
+    }
+    let slices = latin_hypercube(SEED, fnv1a(path), DRAWS as u32, Placement::Midpoint);
+    Some(
+        slices
+            .into_iter()
+            .map(|p| match spread.shape {
+                SpreadShape::Normal => node.value + spread.standard_uncertainty() * normal_quantile(p).unwrap_or(0.0),
+                SpreadShape::Limits => node.value + spread.half_width * (2.0 * p - 1.0),
+            })
+            .collect(),
+    )
+}
+
+/// A key of 64 bits for a path (Fowler, Noll and Vo, variant 1a; from memory).
+fn fnv1a(text: &str) -> u64 {
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3))
+}
