@@ -86,7 +86,7 @@ impl Fault {
                  water in it, and the bag has {} kg, {} % of it",
                 short(least_dry_mass_kg),
                 short(dry_mass_kg),
-                short(100.0 * dry_mass_kg / least_dry_mass_kg)
+                (1000.0 * dry_mass_kg / least_dry_mass_kg).floor() / 10.0
             ),
             MixingError::LabelTooWeak {
                 strength,
@@ -137,6 +137,8 @@ impl Fault {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Failure {
     pub(crate) faults: Vec<Fault>,
+    /// The same for a person, where it was drawn already: text of a file underlined.
+    drawn: Option<String>,
     exit_code: u8,
 }
 
@@ -145,6 +147,7 @@ impl Failure {
     pub(crate) fn input(faults: Vec<Fault>) -> Self {
         Self {
             faults,
+            drawn: None,
             exit_code: 2,
         }
     }
@@ -153,7 +156,17 @@ impl Failure {
     pub(crate) fn other(fault: Fault) -> Self {
         Self {
             faults: vec![fault],
+            drawn: None,
             exit_code: 1,
+        }
+    }
+
+    /// Faults of a file, drawn at their places.
+    pub(crate) fn drawn(faults: Vec<Fault>, drawn: String) -> Self {
+        Self {
+            faults,
+            drawn: Some(drawn),
+            exit_code: 2,
         }
     }
 
@@ -163,6 +176,9 @@ impl Failure {
 
     /// For standard error.
     pub(crate) fn text(&self) -> String {
+        if let Some(drawn) = &self.drawn {
+            return drawn.clone();
+        }
         let width = crate::cli::page::WIDTH;
         let mut lines = Vec::new();
         for Fault { place, what, mend } in &self.faults {
@@ -229,6 +245,22 @@ impl Gathered {
     pub(crate) fn into_failure(self) -> Failure {
         Failure::input(self.0)
     }
+}
+
+/// A fault of a station file, with the text underlined.
+pub(crate) fn snippet(name: &str, text: &str, fault: &station::Fault) -> String {
+    use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
+    let start = fault.span.start.min(text.len());
+    let end = fault.span.end.clamp(start, text.len());
+    // One line is enough to see the place; a value that runs on is cut where its line ends.
+    let end = text[start..end].find('\n').map_or(end, |at| start + at);
+    let underlined = AnnotationKind::Primary.span(start..end);
+    let underlined = if fault.why.is_empty() { underlined } else { underlined.label(&fault.why) };
+    let group = Level::ERROR
+        .primary_title(&fault.what)
+        .element(Snippet::source(text).path(name).annotation(underlined));
+    let group = if fault.mend.is_empty() { group } else { group.element(Level::HELP.with_name("mend").message(&fault.mend)) };
+    Renderer::plain().render(&[group]) + "\n"
 }
 
 /// Five significant digits, without the zeros at the end.

@@ -4,7 +4,44 @@ mod seawater_support;
 
 use physics::seawater as sw;
 use physics::seawater::SpecificGravityReference::{Both20C, Both25C, Both60F, SampleTo4C};
-use seawater_support::{Tally, rows};
+use seawater_support::Tally;
+use std::collections::BTreeMap;
+
+/// A row of a table, by column.
+struct Row(BTreeMap<String, String>);
+
+impl Row {
+    /// The text of a column.
+    fn text(&self, column: &str) -> &str {
+        &self.0[column]
+    }
+
+    /// The number in a column.
+    fn number(&self, column: &str) -> f64 {
+        self.0[column].parse().expect("the column holds numbers")
+    }
+}
+
+/// The rows of a table in `validation/`.
+fn rows(name: &str) -> Vec<Row> {
+    let path = format!("{}/../../validation/{name}", env!("CARGO_MANIFEST_DIR"));
+    let mut reader = csv::ReaderBuilder::new()
+        .comment(Some(b'#'))
+        .from_path(path)
+        .expect("the table is part of the repository");
+    let header = reader.headers().expect("the table has a header").clone();
+    reader
+        .records()
+        .map(|row| {
+            let row = row.expect("the table is well formed");
+            Row(header
+                .iter()
+                .map(str::to_owned)
+                .zip(row.iter().map(str::to_owned))
+                .collect())
+        })
+        .collect()
+}
 
 /// Rows of `seawater.csv` that lie inside the range of the kernels, and those below salinity 2.
 const INSIDE: usize = 380;

@@ -15,6 +15,9 @@ pub struct Input {
     pub half_width: f64,
     /// A path of the file, a default with its reason, or the key of another figure.
     pub origin: String,
+    /// What it measures.
+    #[serde(skip)]
+    pub kind: station::quantity::Kind,
 }
 
 /// A computed value.

@@ -163,7 +163,7 @@ impl Sheet {
             Source::Leaf { spread, origin, .. } => (spread.half_width, origin.clone()),
             Source::Figure { key, .. } => (0.0, format!("figure {key}")),
         };
-        Input { name, value: node.value, unit: node.kind.si_unit(), half_width, origin }
+        Input { name, value: node.value, unit: node.kind.si_unit(), half_width, origin, kind: node.kind }
     }
 
     /// The 2.5 % and 97.5 % points of every node.

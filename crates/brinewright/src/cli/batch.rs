@@ -68,6 +68,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
     Ok(Answer {
         text: page(&question, &plan, output.system()),
         json: json(&question, &plan),
+        ..Answer::default()
     })
 }
 
@@ -211,7 +212,10 @@ fn weigh_out(page: &Page, question: &BatchQuestion, plan: &BatchPlan) -> String 
 
 fn fill_and_rise(page: &Page, question: &BatchQuestion, plan: &BatchPlan) -> String {
     let temperature = page.plain(Kind::Temperature, question.temperature.si);
-    let fresh = page.figure(Kind::Volume, &plan.fresh_volume_m3);
+    let fresh = match question.measure {
+        Measure::Fresh(volume) => page.amount(Kind::Volume, volume),
+        _ => page.plain(Kind::Volume, plan.fresh_volume_m3.value),
+    };
     let finished = page.plain(Kind::Volume, plan.finished_volume_m3.value);
     let rise = format!("{:.1} %", plan.rise_fraction * 100.0);
     match question.measure {

@@ -1,10 +1,13 @@
 //! The command line: one file a command, each of which reads its options, calls a task and prints.
 
 mod batch;
+mod level;
 pub(crate) mod page;
+mod prove;
 mod read;
 mod trim;
 mod water;
+mod why;
 
 use crate::failure::{COMMAND_LINE, Failure, Fault};
 use clap::error::{ContextKind, ErrorKind};
@@ -25,10 +28,12 @@ struct CommandLine {
 }
 
 const QUANTITIES: &str = "\
-Quantities are text with a unit: \"200 L\", \"55 gal\", \"24 C\", \"75 F\", and may
-carry their doubt: \"38 L ± 0.5 L\" (two standard uncertainties), \"38 L within 1 L\".
+Quantities are text with a unit: \"200 L\", \"55 gal\", \"24 C\", \"75 F\".
+They may carry their doubt: \"38 L ± 0.5 L\" (two standard uncertainties) or
+\"38 L within 1 L\" (anywhere between).
 Salinity is 35, \"35 ppt\", \"53 mS/cm at 25 C\" or \"1.0264 sg 25C/25C\".
-Exit: 0 done, 2 the input or the command line is wrong, 1 anything else.";
+Exit: 0 done, 2 the input or the command line is wrong, 3 with --strict when
+something must be fixed, 1 anything else.";
 
 /// How an answer is given.
 #[derive(Debug, Clone, Copy, Args)]
@@ -63,10 +68,16 @@ enum Command {
     Water(water::Options),
     Batch(batch::Options),
     Trim(trim::Options),
+    Level(level::Options),
+    Prove(prove::Options),
+    Why(why::Options),
 }
 
 /// What a command has to say, in both spellings.
+#[derive(Default)]
 pub(crate) struct Answer {
+    /// Whether `--strict` was asked and something must be fixed.
+    pub(crate) must_fix: bool,
     /// A page for a person.
     pub(crate) text: String,
     /// One JSON object.
@@ -88,6 +99,9 @@ impl Command {
             Self::Water(options) => water::run(options, output),
             Self::Batch(options) => batch::run(options, output),
             Self::Trim(options) => trim::run(options, output),
+            Self::Level(options) => level::run(options),
+            Self::Prove(options) => prove::run(options),
+            Self::Why(options) => why::run(options),
         }
     }
 }
@@ -98,7 +112,10 @@ pub(crate) fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let asks_json = arguments.iter().any(|argument| argument == "--json");
     match CommandLine::try_parse_from(arguments) {
         Ok(line) => match line.command.run(line.output) {
-            Ok(answer) => say(if line.output.json { &answer.json } else { &answer.text }),
+            Ok(answer) => match say(if line.output.json { &answer.json } else { &answer.text }) {
+                ExitCode::SUCCESS if answer.must_fix => ExitCode::from(3),
+                code => code,
+            },
             Err(failure) => fail(&failure, line.output.json),
         },
         Err(error) if !error.use_stderr() => say(&error.to_string()),
@@ -115,6 +132,7 @@ fn wrong_usage(error: &clap::Error) -> Failure {
     let context = |kind| error.get(kind).map(ToString::to_string);
     let given = context(ContextKind::InvalidArg).or_else(|| context(ContextKind::InvalidSubcommand));
     let given = given.unwrap_or_default();
+    let given = given.split(" <").next().unwrap_or_default();
     let (what, see) = match error.kind() {
         ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand | ErrorKind::MissingSubcommand => {
             ("no command was given".to_owned(), "see brinewright --help".to_owned())

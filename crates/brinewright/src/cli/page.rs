@@ -79,6 +79,8 @@ impl Page {
         let off_centre = ((low + high) / 2.0 - figure.value).abs();
         // A lopsided interval is told by its ends.
         if off_centre > 0.15 * half_width {
+            // Where the stated value itself is an extreme, the interval reaches to it.
+            let (low, high) = (low.min(figure.value), high.max(figure.value));
             let end = |si| format_interval(kind, si, Some(half_width), self.system, &Currency::default());
             let value = end(figure.value).value_with_unit();
             return format!("{value} ({} to {})", end(low).value, end(high).value_with_unit());
@@ -141,7 +143,7 @@ fn hanging(text: &str, indent: &str) -> String {
     fill(text, indent, &format!("{indent}  "))
 }
 
-fn fill(text: &str, first: &str, rest: &str) -> String {
+pub(crate) fn fill(text: &str, first: &str, rest: &str) -> String {
     let options = textwrap::Options::new(WIDTH)
         .initial_indent(first)
         .subsequent_indent(rest)

@@ -12,18 +12,24 @@ pub(crate) fn amount(option: &str, text: &str, kind: Kind) -> Result<Amount, Fau
     read_amount(text, kind, &Currency::default()).map_err(|fault| Fault::quantity(option, fault))
 }
 
-/// A volume or mass above nothing.
+/// A volume or mass above nothing, also at the low end of its doubt.
 pub(crate) fn above_zero(option: &str, text: &str, kind: Kind) -> Result<Amount, Fault> {
     let read = amount(option, text, kind)?;
-    if read.si > 0.0 {
-        Ok(read)
-    } else {
-        Err(Fault::new(
+    if read.si <= 0.0 {
+        return Err(Fault::new(
             option,
             format!("`{text}` isn't above zero"),
             "check the number",
-        ))
+        ));
     }
+    if read.spread.half_width >= read.si {
+        return Err(Fault::new(
+            option,
+            format!("the doubt of `{text}` reaches down to nothing"),
+            "check the ±; it is two standard uncertainties",
+        ));
+    }
+    Ok(read)
 }
 
 /// A temperature of liquid water that the formulas know.

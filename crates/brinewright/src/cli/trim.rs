@@ -55,6 +55,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
     Ok(Answer {
         text: page(&question, &plan, output.system()),
         json: json(&plan),
+        ..Answer::default()
     })
 }
 

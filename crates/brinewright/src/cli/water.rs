@@ -57,6 +57,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
     Ok(Answer {
         text: options.page(&properties, output.system()),
         json: json(&properties),
+        ..Answer::default()
     })
 }
 

@@ -27,3 +27,4 @@ impl From<MixingError> for Refused {
         Self::Mixing(error)
     }
 }
+pub(crate) mod station;

@@ -22,8 +22,8 @@ const COEFFICIENT: Range = Range {
 
 /// A conductivity meter: the temperature coefficient it was set to.
 ///
-/// Sea water itself grows by 1.9 % of its conductivity at 25 °C for each °C just below, and by 2.0 % just above. A
-/// fixed coefficient is right at 25 °C and nowhere else.
+/// Sea water of salinity 35 gains 1.94 % of its conductivity at 25 °C for each °C from 20 to 25, and 1.99 % from 25 to
+/// 30. A fixed coefficient is right at 25 °C and at one other temperature at most.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ConductivityMeter {
     coefficient_per_c: f64,

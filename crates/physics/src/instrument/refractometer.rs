@@ -30,7 +30,7 @@ pub enum RefractometerScale {
     /// Salinity of sea water.
     SeaWater,
     /// Grams of sodium chloride in a kilogram of solution, called "salinity" all the same. Sea water of salinity 35
-    /// shows 36.6 there, with a standard uncertainty of 0.3 (see [`Refractometer::scale_doubt`]).
+    /// shows 36.6 there, in doubt by 0.3 (see [`Refractometer::scale_doubt`]).
     SodiumChloride,
 }
 

@@ -1,7 +1,8 @@
 //! A check solution of table salt: how much to weigh so that an instrument reads it as sea water.
 //!
 //! Owns: the three matches (refractive index, conductivity, density), which ask for three different solutions,
-//! and the doubt in each. A solution made for one kind of instrument misleads the others by up to 4 in salinity.
+//! and the doubt in each. A solution made for one kind of instrument misleads
+//! another by up to 4.5 in salinity.
 
 use super::{
     density::density_kg_m3,
@@ -37,7 +38,7 @@ pub enum CheckedBy {
     /// Refractive index at 20 °C: for a refractometer, with or without compensation.
     RefractiveIndex,
     /// Conductivity at 25 °C: for a conductivity meter. Sodium chloride and sea salt conduct alike with
-    /// temperature within 0.5 % from 15 to 30 °C, so a compensating meter may be used there.
+    /// temperature within 0.2 % from 15 to 30 °C, so a compensating meter may be used there.
     Conductivity,
     /// Density at 25 °C: for a hydrometer or a density meter.
     Density,

@@ -1,42 +1,4 @@
-//! What the sea-water tests share: the tables of `validation/`, and a tally of errors that tells its distribution.
-
-use std::collections::BTreeMap;
-
-/// A row of a table, by column.
-pub(crate) struct Row(BTreeMap<String, String>);
-
-impl Row {
-    /// The text of a column.
-    pub(crate) fn text(&self, column: &str) -> &str {
-        &self.0[column]
-    }
-
-    /// The number in a column.
-    pub(crate) fn number(&self, column: &str) -> f64 {
-        self.0[column].parse().expect("the column holds numbers")
-    }
-}
-
-/// The rows of a table in `validation/`.
-pub(crate) fn rows(name: &str) -> Vec<Row> {
-    let path = format!("{}/../../validation/{name}", env!("CARGO_MANIFEST_DIR"));
-    let mut reader = csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .from_path(path)
-        .expect("the table is part of the repository");
-    let header = reader.headers().expect("the table has a header").clone();
-    reader
-        .records()
-        .map(|row| {
-            let row = row.expect("the table is well formed");
-            Row(header
-                .iter()
-                .map(str::to_owned)
-                .zip(row.iter().map(str::to_owned))
-                .collect())
-        })
-        .collect()
-}
+//! What the sea-water tests share: a tally of errors that tells its distribution.
 
 /// The errors of one column, and where they are.
 pub(crate) struct Tally {

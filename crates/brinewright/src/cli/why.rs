@@ -1,0 +1,110 @@
+//! `brinewright why`: a figure with its formula, its inputs and its sources.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use proof::Figure;
+use serde::Serialize;
+use station::Station;
+use station::quantity::{format_interval, format_plain};
+
+use super::Answer;
+use super::page::{fill, json};
+use crate::failure::{Failure, Fault};
+use crate::task::station::load;
+
+/// Ask a figure why: its formula, its inputs with their origin, its sources
+#[derive(Debug, Args)]
+pub(crate) struct Options {
+    /// Key of the figure, as `prove` prints it
+    key: String,
+    /// Station file; the invented demo Larkhaven where none is named
+    file: Option<PathBuf>,
+}
+
+#[derive(Serialize)]
+struct Machine<'p> {
+    format: u32,
+    key: &'p str,
+    title: &'p str,
+    formula: &'static str,
+    inputs: &'p [proof::Input],
+    value: f64,
+    unit: &'static str,
+    low: Option<f64>,
+    high: Option<f64>,
+    method: &'static str,
+    sources: &'static [&'static str],
+    range: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    remark: Option<&'p str>,
+}
+
+/// Proves the station and looks the figure up.
+pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
+    let loaded = load(options.file.as_deref())?;
+    let proof = proof::prove(&loaded.station);
+    let Some(figure) = proof.figure(&options.key) else {
+        return Err(unknown(&options.key, &proof.figures).into());
+    };
+    let method = proof::method(figure.method).ok_or_else(|| {
+        Failure::other(Fault::new("proof", format!("the method {} isn't registered", figure.method), "please report this"))
+    })?;
+    let machine = Machine {
+        format: 1,
+        key: &figure.key,
+        title: &figure.title,
+        formula: method.formula,
+        inputs: &figure.inputs,
+        value: figure.value,
+        unit: figure.unit,
+        low: figure.low,
+        high: figure.high,
+        method: method.key,
+        sources: method.sources,
+        range: method.range,
+        remark: figure.remark.as_deref(),
+    };
+    Ok(Answer { text: page(&loaded.station, figure, method), json: json(&machine), ..Answer::default() })
+}
+
+fn unknown(key: &str, figures: &[Figure]) -> Fault {
+    let mut near: Vec<&str> = figures.iter().map(|figure| figure.key.as_str()).collect();
+    near.sort_by_key(|known| strsim::damerau_levenshtein(known, key));
+    near.truncate(4);
+    Fault::new("key", format!("no figure here is called `{key}`"), format!("near it: {}", near.join(", ")))
+}
+
+fn page(station: &Station, figure: &Figure, method: &proof::Method) -> String {
+    let currency = station.currency();
+    let units = station.units();
+    let shown = format_interval(figure.kind, figure.value, figure.half_width(), units, &currency);
+    let mut out = format!("{}\n\n  {shown}\n", figure.title);
+    if let (Some(low), Some(high)) = (figure.low, figure.high) {
+        let half = figure.half_width();
+        let end = |si| format_interval(figure.kind, si, half, units, &currency).value_with_unit();
+        out += &format!("  95 times in 100 between {} and {}, as far as the inputs' spreads are right\n", end(low), end(high));
+    }
+    if let Some(remark) = &figure.remark {
+        out += &(fill(remark, "  ", "  ") + "\n");
+    }
+    out += &format!("\nFormula  {}\n{}\n", method.key, fill(method.formula, "  ", "    "));
+    out += "\nInputs\n";
+    for input in &figure.inputs {
+        let half = (input.half_width > 0.0).then_some(input.half_width);
+        let kind = input.kind;
+        let value = match half {
+            None => format_plain(kind, input.value, units, &currency),
+            half => format_interval(kind, input.value, half, units, &currency).to_string(),
+        };
+        out += &format!("  {}: {value}\n", input.name);
+        out += &(fill(&input.origin, "      ", "      ") + "\n");
+    }
+    out += &format!("\nHolds\n{}\n", fill(method.range, "  ", "  "));
+    out += &format!("\nSources\n  {}\n", method.sources.join(", "));
+    let figures: Vec<&str> = figure.inputs.iter().filter_map(|input| input.origin.strip_prefix("figure ")).collect();
+    if let Some(first) = figures.first() {
+        out += &format!("\nAsk on: brinewright why {first}\n");
+    }
+    out
+}
