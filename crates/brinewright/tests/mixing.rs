@@ -1,7 +1,5 @@
 //! `batch` and `trim` through the door: the figures, the keys, the refusals, the words.
 
-#![expect(unreachable_pub, reason = "common is shared by several tests")]
-
 mod common;
 
 use common::{json, number, page, refused};
@@ -13,9 +11,9 @@ const TOLERANCE: f64 = 1e-6;
 
 fn cases() -> Vec<Value> {
     let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../validation/salt_batch.json");
-    let text = std::fs::read_to_string(file).unwrap();
-    let value: Value = serde_json::from_str(&text).unwrap();
-    value["cases"].as_array().unwrap().clone()
+    let text = std::fs::read_to_string(file).expect("the table is there");
+    let value: Value = serde_json::from_str(&text).expect("the table is JSON");
+    value["cases"].as_array().expect("a list of cases").clone()
 }
 
 #[track_caller]
@@ -42,7 +40,7 @@ fn batches_and_trims_meet_the_table() {
                 given("t_C")
             ))
         };
-        match case["kind"].as_str().unwrap() {
+        match case["kind"].as_str().expect("a text") {
             "make_batch" => {
                 let line = |measure: String| {
                     format!(
@@ -192,7 +190,7 @@ fn refuse(line: &str, place: &str, what: &str) {
     assert!(
         errors
             .iter()
-            .any(|error| error["where"] == place && error["what"].as_str().unwrap().contains(what)),
+            .any(|error| error["where"] == place && error["what"].as_str().expect("a text").contains(what)),
         "{line}: {errors:?}"
     );
 }

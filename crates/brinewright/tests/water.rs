@@ -1,7 +1,5 @@
 //! `water` through the door, and what holds for every command.
 
-#![expect(unreachable_pub, reason = "common is shared by several tests")]
-
 mod common;
 
 use common::{json, number, page, refused, run};
@@ -119,7 +117,7 @@ fn what_is_no_reading_is_refused_with_its_place() {
         assert!(
             errors
                 .iter()
-                .any(|error| error["where"] == place && error["what"].as_str().unwrap().contains(what)),
+                .any(|error| error["where"] == place && error["what"].as_str().expect("a text").contains(what)),
             "{line}: {errors:?}"
         );
     }

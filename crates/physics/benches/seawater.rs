@@ -30,15 +30,12 @@ fn main() {
         }
         return;
     }
-    // Each through its own closure, so that the kernel can be inlined into the loop.
-    println!("density_ns {}", least_ns(&table, |s, t| density_kg_m3(s, t)));
-    println!(
-        "conductivity_ns {}",
-        least_ns(&table, |s, t| conductivity_s_m(s, t))
-    );
+    // Each is its own type, so that the kernel can be inlined into the loop.
+    println!("density_ns {}", least_ns(&table, density_kg_m3));
+    println!("conductivity_ns {}", least_ns(&table, conductivity_s_m));
     println!(
         "practical_salinity_ns {}",
-        least_ns(&conductivity, |c, t| practical_salinity(c, t))
+        least_ns(&conductivity, practical_salinity)
     );
     let behind_a_pointer: Kernel = black_box(density_kg_m3);
     println!("density_not_inlined_ns {}", least_ns(&table, behind_a_pointer));

@@ -184,7 +184,7 @@ type ForwardAndBack = (
 fn every_instrument(s: f64, t: f64) -> Vec<ForwardAndBack> {
     let mut all: Vec<ForwardAndBack> = Vec::new();
     for scale in SCALES {
-        let hydrometer = Hydrometer::glass(scale).unwrap();
+        let hydrometer = Hydrometer::glass(scale).expect("the usual scales lie in the range");
         all.push((
             hydrometer.reading(s, t),
             Box::new(move |x| hydrometer.practical_salinity(x, t)),
@@ -202,7 +202,7 @@ fn every_instrument(s: f64, t: f64) -> Vec<ForwardAndBack> {
         ));
     }
     for coefficient in [0.0, 0.019, 0.02, 0.021, 0.03] {
-        let meter = ConductivityMeter::new(coefficient).unwrap();
+        let meter = ConductivityMeter::new(coefficient).expect("coefficients in the range");
         all.push((
             meter.reading_s_m(s, t),
             Box::new(move |x| meter.practical_salinity(x, t)),

@@ -114,8 +114,16 @@ fn sea_water_table() {
     rho.within(INSIDE, 1e-14, "the same polynomial; rounding of 60 terms");
     exact.within(INSIDE, 2e-3, "stated by the table: the polynomial's own fit");
     cp.within(INSIDE, 1e-13, "the same Gibbs function; rounding");
-    air.within(INSIDE, 2e-3, "fit of the polynomial against the exact function");
-    free.within(INSIDE, 2e-3, "fit of the polynomial against the exact function");
+    air.within(
+        INSIDE,
+        3e-4,
+        "fit of the polynomial against the exact function; 1.4e-4 measured",
+    );
+    free.within(
+        INSIDE,
+        3e-4,
+        "fit of the polynomial against the exact function; 1.4e-4 measured",
+    );
     c.within(
         2 * (INSIDE - BELOW_TWO),
         1e-11,

@@ -65,7 +65,7 @@ impl Finding {
             severity,
             place: place.into(),
             line: None,
-            sentence: sentence.into(),
+            sentence: capitalised(&sentence.into()),
             figures: Vec::new(),
             remedy: None,
             recipes: Vec::new(),
@@ -86,4 +86,10 @@ impl Finding {
     pub(crate) fn identity(&self) -> (&'static str, &str) {
         (self.id, &self.place)
     }
+}
+
+/// A sentence that begins with the owner's name of a vessel begins with a capital all the same.
+fn capitalised(sentence: &str) -> String {
+    let mut chars = sentence.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

@@ -79,6 +79,7 @@ fn are(n: usize) -> String {
 }
 
 fn number_word(n: usize) -> String {
-    const WORDS: [&str; 11] = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
+    const WORDS: [&str; 13] =
+        ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
     WORDS.get(n).map_or_else(|| n.to_string(), |word| (*word).to_owned())
 }

@@ -2,6 +2,7 @@
 
 use station::{Edit, Station, edit};
 
+use crate::analysis::speak::shown;
 use crate::assess::assess;
 use crate::finding::{Finding, Remedy, RemedyEdit, Severity};
 
@@ -45,6 +46,6 @@ fn sentence(edit: &Edit) -> String {
     match names.as_slice() {
         [] => format!("set {key} to {value}"),
         [section] => format!("set {key} in [{section}] to {value}"),
-        [.., name] => format!("set the {key} of {name} to {value}"),
+        [.., name] => format!("set the {key} of {} to {value}", shown(name)),
     }
 }

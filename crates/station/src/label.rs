@@ -46,6 +46,8 @@ pub struct LabelText {
 /// # Ok::<(), station::quantity::QuantityFault>(())
 /// ```
 pub fn read_label(text: &str) -> Result<LabelText, QuantityFault> {
+    // "at 35, 25 C, finished": a comma before a blank parts words, as a blank does.
+    let text = &text.replace(", ", " ");
     let (mass, rest) = split_word(text.trim(), &["makes", "make"]).ok_or_else(|| no_makes(text))?;
     let (rest, counts) = split_counts(rest);
     let (volume, condition) = match split_word(rest, &["at"]) {

@@ -118,8 +118,8 @@ fn marks(station: &Station, proof: &Proof) -> String {
     let units = station.units();
     let mut out = String::new();
     for vessel in &proof.levels.vessels {
-        out += &format!("\nMarks of {}\n  {:<28}{:>12}{:>16}{:>14}{:>8}\n", vessel.name, "", "up from", "up from", "down from", "");
-        out += &format!("  {:<28}{:>12}{:>16}{:>14}{:>8}\n", "", "its floor", "the room's", "its rim", "holds");
+        out += &format!("\nMarks of {}\n  {:<28}{:>11}{:>12}{:>11}{:>10}\n", vessel.name, "", "above", "above the", "below", "");
+        out += &format!("  {:<28}{:>11}{:>12}{:>11}{:>10}\n", "", "its floor", "room floor", "its rim", "holds");
         let mut rows: Vec<(String, f64, f64)> =
             vessel.marks.iter().map(|mark| (mark.name.to_owned(), mark.level_m, mark.volume_m3)).collect();
         if let Some(batch) = proof.batch.vessels.iter().find(|batch| batch.vessel == vessel.name) {
@@ -141,7 +141,7 @@ fn marks(station: &Station, proof: &Proof) -> String {
         for (name, level, volume) in rows {
             let holds = if volume.is_nan() { String::new() } else { format_plain(Kind::Volume, volume, units, &station.currency()) };
             out += format!(
-                "  {name:<28}{:>12}{:>16}{:>14}{holds:>8}",
+                "  {name:<28}{:>11}{:>12}{:>11}{holds:>10}",
                 format_tape(level, units),
                 format_tape(floor + level, units),
                 format_tape(vessel.height_m - level, units),

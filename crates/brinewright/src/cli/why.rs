@@ -83,7 +83,8 @@ fn page(station: &Station, figure: &Figure, method: &proof::Method) -> String {
     if let (Some(low), Some(high)) = (figure.low, figure.high) {
         let half = figure.half_width();
         let end = |si| format_interval(figure.kind, si, half, units, &currency).value_with_unit();
-        out += &format!("  95 times in 100 between {} and {}, as far as the inputs' spreads are right\n", end(low), end(high));
+        let sentence = format!("95 times in 100 between {} and {}, if the inputs' spreads are right", end(low), end(high));
+        out += &(fill(&sentence, "  ", "  ") + "\n");
     }
     if let Some(remark) = &figure.remark {
         out += &(fill(remark, "  ", "  ") + "\n");

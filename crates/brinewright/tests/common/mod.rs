@@ -32,7 +32,7 @@ pub(crate) fn refused(line: &str) -> Vec<Value> {
     let as_text = run(line);
     assert_eq!(as_text.status.code(), Some(2), "{line}: {}", text(&as_text));
     assert!(as_text.stdout.is_empty(), "{line}: {}", text(&as_text));
-    let stderr = String::from_utf8(as_text.stderr).unwrap();
+    let stderr = String::from_utf8(as_text.stderr).expect("UTF-8");
     assert!(stderr.starts_with("error: "), "{line}: {stderr}");
 
     let as_json = run(&format!("{line} --json"));
@@ -55,7 +55,7 @@ pub(crate) fn refused(line: &str) -> Vec<Value> {
 pub(crate) fn page(line: &str) -> String {
     let output = run(line);
     assert_eq!(output.status.code(), Some(0), "{line}: {}", text(&output));
-    let page = String::from_utf8(output.stdout).unwrap();
+    let page = String::from_utf8(output.stdout).expect("UTF-8");
     for row in page.lines() {
         assert!(row.chars().count() <= 80, "{line}: too wide: {row}");
         assert_eq!(row.trim_end(), row, "{line}: blanks at the end");

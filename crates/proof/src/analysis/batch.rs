@@ -7,7 +7,7 @@ use station::sections::Water;
 use station::{Station, Vessel};
 
 use super::levels::{level_method, shape_figure};
-use super::speak::{list, say, set_volume, tape};
+use super::speak::{list, say, set_volume, shown, tape};
 use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
 use crate::methods as m;
@@ -285,9 +285,9 @@ fn ions(station: &Station, vessel: &Vessel, target: NodeId, temperature: NodeId,
 }
 
 fn find(station: &Station, vessel: &Vessel, batch: &SaltBatch, highest: f64, findings: &mut Vec<Finding>) {
-    let name = &vessel.name;
+    let name = &shown(&vessel.name);
     let fields = &vessel.fields;
-    let key = |key: &str| format!("{name}.{key}");
+    let key = |key: &str| format!("{}.{key}", vessel.name);
     if batch.finished_level_m.is_none_or(|level| level > highest + 1e-6)
         && let Some(volume) = &fields.batch_volume
     {
@@ -316,14 +316,14 @@ fn find(station: &Station, vessel: &Vessel, batch: &SaltBatch, highest: f64, fin
             Finding::new(
                 "mixed-too-warm",
                 Severity::Should,
-                format!("vessels.{name}.mixing_temperature"),
+                format!("vessels.{}.mixing_temperature", vessel.name),
                 format!(
                     "{name} is mixed at {}, warmer than the {} that the mix's maker allows: alkalinity and calcium settle out as white dust and stay lost.",
                     say(station, Kind::Temperature, fields.mixing_temperature.value.c()),
                     say(station, Kind::Temperature, warmest.value.c())
                 ),
             )
-            .recipe(vec![station::Edit::quoted(format!("vessels.{name}.mixing_temperature"), &text)]),
+            .recipe(vec![station::Edit::quoted(format!("vessels.{}.mixing_temperature", vessel.name), &text)]),
         );
     }
     if batch.one_bag_finished_m3.is_some() && batch.one_bag_finished_level_m.is_none_or(|level| level > highest) {

@@ -6,7 +6,7 @@ use station::register::Field;
 use station::sections::{Fill, Light, ShapeWord, Wall, Water};
 use station::{Edit, Situation, Station, Vessel};
 
-use super::speak::{say, set_length, tape};
+use super::speak::{say, set_length, shown, tape};
 use crate::finding::{Finding, Severity};
 use crate::method::{Method, Refusal};
 use crate::methods as m;
@@ -350,10 +350,10 @@ fn passes_door(station: &Station, vessel: &Vessel) -> Option<bool> {
 }
 
 fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings: &mut Vec<Finding>) {
-    let name = &vessel.name;
+    let name = &shown(&vessel.name);
     let fields = &vessel.fields;
-    let at = |key: &str| format!("vessels.{name}.{key}");
-    let key = |key: &str| format!("{name}.{key}");
+    let at = |key: &str| format!("vessels.{}.{key}", vessel.name);
+    let key = |key: &str| format!("{}.{key}", vessel.name);
     let height = vessel.height_m();
     let highest = height - fields.freeboard.value.m();
     let salt = fields.holds.value == Water::Salt;
@@ -394,7 +394,7 @@ fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings: &mut
             Finding::new(
                 "no-backup",
                 Severity::Must,
-                format!("vessels.{name}"),
+                format!("vessels.{}", vessel.name),
                 format!("{name} fills itself and nothing else holds when its stop fails: it runs over until somebody comes."),
             )
             .figure(key("full"))
@@ -482,10 +482,10 @@ fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings: &mut
 
 /// Findings on the vessel itself: what it stands on, what it is made of, how it gets in.
 fn find_body(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings: &mut Vec<Finding>) {
-    let name = &vessel.name;
+    let name = &shown(&vessel.name);
     let fields = &vessel.fields;
-    let at = |key: &str| format!("vessels.{name}.{key}");
-    let key = |key: &str| format!("{name}.{key}");
+    let at = |key: &str| format!("vessels.{}.{key}", vessel.name);
+    let key = |key: &str| format!("{}.{key}", vessel.name);
     let salt = fields.holds.value == Water::Salt;
 
     if let Some(load) = entry.floor_load_kg_m2
@@ -500,7 +500,7 @@ fn find_body(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings:
             Finding::new(
                 "floor-load",
                 severity,
-                format!("vessels.{name}"),
+                format!("vessels.{}", vessel.name),
                 format!(
                     "{name} weighs {} when full and presses {} on the floor under it, {know} ({}). Solid ground carries it; ask a structural engineer about anything else.",
                     say(station, Kind::Mass, entry.mass_full_kg),
@@ -516,7 +516,7 @@ fn find_body(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings:
         findings.push(Finding::new(
             "door-too-narrow",
             Severity::Must,
-            format!("vessels.{name}"),
+            format!("vessels.{}", vessel.name),
             format!("{name} doesn't pass the door, upright or lying. Take a narrower one, or measure another way in."),
         ));
     }
@@ -541,7 +541,7 @@ fn find_body(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings:
             Severity::Should,
             at("floor_height"),
             format!(
-                "Salt is poured into {name} over a rim {} above the floor, higher than the {} set for whoever does it: dust in eyes and lungs, and a bag at the shoulder.",
+                "The mix is poured into {name} over a rim {} above the floor, higher than the {} set for whoever does it: dust in eyes and lungs, and a bag at the shoulder.",
                 tape(station, entry.rim_above_floor_m),
                 tape(station, pouring)
             ),

@@ -4,7 +4,7 @@ mod batch;
 mod cost;
 mod levels;
 mod needs;
-mod speak;
+pub(crate) mod speak;
 mod supply;
 
 pub use batch::{Batch, SaltBatch};

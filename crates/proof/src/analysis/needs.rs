@@ -6,7 +6,7 @@ use station::sections::{TopOff, Water};
 use station::{Edit, Station, Tank};
 
 use super::batch::Batch;
-use super::speak::{say, set_volume};
+use super::speak::{say, set_volume, shown};
 use crate::finding::{Finding, Severity};
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
@@ -158,7 +158,8 @@ fn drift(
             Severity::Must,
             path.clone(),
             format!(
-                "Topping off {name} with salt water raises its salinity by {} in 30 days: only water evaporates, the salt stays.",
+                "Topping off {} with salt water raises its salinity by {} in 30 days: only water evaporates, the salt stays.",
+                shown(name),
                 say(station, Kind::Salinity, sheet.value(id))
             ),
         )
@@ -194,7 +195,8 @@ fn pollutant(
                     Severity::Should,
                     now.path.clone(),
                     format!(
-                        "{what} in {name} is {} now, over its limit of {}: one change of {} brings it there, several smaller ones are kinder.",
+                        "{what} in {} is {} now, over its limit of {}: one change of {} brings it there, several smaller ones are kinder.",
+                        shown(name),
                         say(station, Kind::Concentration, now.value.kg_m3()),
                         say(station, Kind::Concentration, limit_value),
                         say(station, Kind::Fraction, sheet.value(id)),
@@ -220,7 +222,8 @@ fn pollutant(
                 Severity::Should,
                 format!("tanks.{name}.change"),
                 format!(
-                    "With the present changes {what} in {name} climbs to {}, over its limit of {}.",
+                    "With the present changes {what} in {} climbs to {}, over its limit of {}.",
+                    shown(name),
                     say(station, Kind::Concentration, sheet.value(before)),
                     say(station, Kind::Concentration, limit_value)
                 ),
@@ -249,7 +252,7 @@ fn other_salinity(station: &Station, tank: &Tank, batch: &Batch, sheet: &mut She
             "tank-saltier-than-batch",
             Severity::Should,
             place,
-            format!("{name} is kept at {wanted}, saltier than any batch made here: its changes thin it. Mix a batch at its salinity."),
+            format!("{} is kept at {wanted}, saltier than any batch made here: its changes thin it. Mix a batch at its salinity.", shown(name)),
         ));
         return;
     }
@@ -269,7 +272,8 @@ fn other_salinity(station: &Station, tank: &Tank, batch: &Batch, sheet: &mut She
                 Severity::Note,
                 place,
                 format!(
-                    "{name} is kept at {wanted}, the batch at {}. For its changes put {} of fresh water into each bucket of {}, and the rest from the batch.",
+                    "{} is kept at {wanted}, the batch at {}. For its changes put {} of fresh water into each bucket of {}, and the rest from the batch.",
+                    shown(name),
                     first.target_salinity,
                     say(station, Kind::Volume, sheet.value(id)),
                     say(station, Kind::Volume, bucket_m3)
@@ -292,7 +296,7 @@ fn emergency(station: &Station, batch: &Batch, needs: &Needs, findings: &mut Vec
                 format!("tanks.{}", tank.name),
                 format!(
                     "One emergency change of {} takes {}, more than the {} that all batches hold: plan it in parts, or keep a larger batch.",
-                    tank.name,
+                    shown(&tank.name),
                     say(station, Kind::Volume, tank.emergency_m3),
                     say(station, Kind::Volume, largest)
                 ),

@@ -43,3 +43,10 @@ pub(crate) fn list(names: &[&str]) -> String {
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
 }
+
+/// The owner's name as a sentence shows it: `touch-pool` is "Touch pool".
+pub(crate) fn shown(name: &str) -> String {
+    let spaced = name.replace(['-', '_'], " ");
+    let mut chars = spaced.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}

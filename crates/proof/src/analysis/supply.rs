@@ -7,7 +7,7 @@ use station::sections::Water;
 
 use super::levels::Levels;
 use super::needs::Needs;
-use super::speak::{say, set_volume};
+use super::speak::{say, set_volume, shown};
 use crate::finding::{Finding, Severity};
 use crate::methods as m;
 use crate::sheet::Sheet;
@@ -83,8 +83,9 @@ fn too_old(station: &Station, supply: &VesselSupply, needs: &Needs, findings: &m
         severity,
         path.clone(),
         format!(
-            "Regular changes take {} to use up {name}, longer than the {} within which its maker wants the water used.",
+            "Regular changes take {} to use up {}, longer than the {} within which its maker wants the water used.",
             say(station, Kind::Time, lasts),
+            shown(name),
             say(station, Kind::Time, limit)
         ),
     )
