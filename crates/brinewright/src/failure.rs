@@ -242,8 +242,12 @@ impl Gathered {
         self.0.push(fault);
     }
 
-    pub(crate) fn into_failure(self) -> Failure {
-        Failure::input(self.0)
+    /// What was read, if no fault was found on the way.
+    pub(crate) fn settle<T>(self, read: Option<T>) -> Result<T, Failure> {
+        match read {
+            Some(read) if self.0.is_empty() => Ok(read),
+            _ => Err(Failure::input(self.0)),
+        }
     }
 }
 
@@ -255,11 +259,19 @@ pub(crate) fn snippet(name: &str, text: &str, fault: &station::Fault) -> String 
     // One line is enough to see the place; a value that runs on is cut where its line ends.
     let end = text[start..end].find('\n').map_or(end, |at| start + at);
     let underlined = AnnotationKind::Primary.span(start..end);
-    let underlined = if fault.why.is_empty() { underlined } else { underlined.label(&fault.why) };
+    let underlined = if fault.why.is_empty() {
+        underlined
+    } else {
+        underlined.label(&fault.why)
+    };
     let group = Level::ERROR
         .primary_title(&fault.what)
         .element(Snippet::source(text).path(name).annotation(underlined));
-    let group = if fault.mend.is_empty() { group } else { group.element(Level::HELP.with_name("mend").message(&fault.mend)) };
+    let group = if fault.mend.is_empty() {
+        group
+    } else {
+        group.element(Level::HELP.with_name("mend").message(&fault.mend))
+    };
     Renderer::plain().render(&[group]) + "\n"
 }
 

@@ -227,7 +227,10 @@ impl Interval {
             return Self { low: None, high: None, remark };
         }
         sample.sort_by(f64::total_cmp);
-        let at = |probability| quantile_of_sorted(&sample, probability).ok();
+        // The draws sit in the middle of their slices, so the p-quantile lies at n p - 1/2 (Hazen's rule); the
+        // library's rule counts from the ends, hence the shift.
+        let n = sample.len() as f64;
+        let at = |p: f64| quantile_of_sorted(&sample, ((n * p - 0.5) / (n - 1.0).max(1.0)).clamp(0.0, 1.0)).ok();
         let remark = (refused > 0).then(|| {
             format!("{} % of the values within the spreads are impossible and are left out", (100 * refused).div_ceil(DRAWS))
         });

@@ -133,7 +133,8 @@ fn split_word<'t>(text: &'t str, words: &[&str]) -> Option<(&'t str, &'t str)> {
     })
 }
 
-const EXAMPLE: &str = "write the label as \"20 kg makes 540 L at 35 and 25 C finished\"; what it doesn't say may be left out";
+const EXAMPLE: &str =
+    "write the label as \"20 kg makes 540 L at 35 and 25 C finished\"; what it doesn't say may be left out";
 
 fn no_makes(text: &str) -> QuantityFault {
     QuantityFault::new(
@@ -158,7 +159,11 @@ mod tests {
         let label = read_label(text).unwrap_or_else(|fault| panic!("{text}: {fault}"));
         let close = |a: f64, b: f64| (a - b).abs() <= 1e-9 * b.abs();
         assert!(close(label.mass.si, mass_kg), "{text}: {:?}", label.mass);
-        assert!(close(label.volume.si, volume_l / 1000.0), "{text}: {:?}", label.volume);
+        assert!(
+            close(label.volume.si, volume_l / 1000.0),
+            "{text}: {:?}",
+            label.volume
+        );
         assert_eq!(label.salinity.map(|amount| amount.si), salinity, "{text}");
         assert_eq!(label.temperature.map(|amount| amount.si), temperature_c, "{text}");
         assert_eq!(label.counts, counts, "{text}");
@@ -169,11 +174,39 @@ mod tests {
         use LabelVolume::{Finished, Fresh};
         check("20 kg makes 540 L at 35", 20.0, 540.0, Some(35.0), None, None);
         check("20 kg makes 540 L", 20.0, 540.0, None, None, None);
-        check("20 kg makes 540 L finished", 20.0, 540.0, None, None, Some(Finished));
-        check("20 kg makes 540 L of fresh water", 20.0, 540.0, None, None, Some(Fresh));
-        check("20 kg  makes 540 L at 35 ppt and 25 C fresh", 20.0, 540.0, Some(35.0), Some(25.0), Some(Fresh));
+        check(
+            "20 kg makes 540 L finished",
+            20.0,
+            540.0,
+            None,
+            None,
+            Some(Finished),
+        );
+        check(
+            "20 kg makes 540 L of fresh water",
+            20.0,
+            540.0,
+            None,
+            None,
+            Some(Fresh),
+        );
+        check(
+            "20 kg  makes 540 L at 35 ppt and 25 C fresh",
+            20.0,
+            540.0,
+            Some(35.0),
+            Some(25.0),
+            Some(Fresh),
+        );
         check("20 kg Makes 540 L at 25 C", 20.0, 540.0, None, Some(25.0), None);
-        check("4 kg make 100 L at 35 and 20 C Finished water", 4.0, 100.0, Some(35.0), Some(20.0), Some(Finished));
+        check(
+            "4 kg make 100 L at 35 and 20 C Finished water",
+            4.0,
+            100.0,
+            Some(35.0),
+            Some(20.0),
+            Some(Finished),
+        );
         check("2 lb makes 3 gal", 0.907_184_74, 11.356_235_352, None, None, None);
     }
 

@@ -105,15 +105,14 @@ impl Options {
         if self.anhydrous_fraction.is_none() && self.label.is_none() {
             faults.push(read::no_mix());
         }
-        match (measure, target, temperature, mix) {
-            (Some(measure), Some(target), Some(temperature), Some(mix)) => Ok(BatchQuestion {
-                measure,
-                target,
-                temperature,
-                mix,
-            }),
-            _ => Err(faults.into_failure()),
-        }
+        let all = measure.zip(target).zip(temperature.zip(mix));
+        let ((measure, target), (temperature, mix)) = faults.settle(all)?;
+        Ok(BatchQuestion {
+            measure,
+            target,
+            temperature,
+            mix,
+        })
     }
 
     fn measure(
@@ -128,9 +127,15 @@ impl Options {
             ("--remaining", self.remaining.as_ref()),
         ];
         let name = faults.take(read::one_of(&options, "--volume \"200 L\""))?;
-        let text = options.iter().find(|(option, _)| *option == name).and_then(|(_, text)| *text)?;
+        let text = options
+            .iter()
+            .find(|(option, _)| *option == name)
+            .and_then(|(_, text)| *text)?;
         if name != "--remaining" {
-            for (option, given) in [("--remaining-salinity", &self.remaining_salinity), ("--to", &self.to)] {
+            for (option, given) in [
+                ("--remaining-salinity", &self.remaining_salinity),
+                ("--to", &self.to),
+            ] {
                 if given.is_some() {
                     faults.push(Fault::new(
                         option,
@@ -141,11 +146,15 @@ impl Options {
             }
         }
         match name {
-            "--volume" => faults.take(read::above_zero(name, text, Kind::Volume)).map(Measure::Fresh),
+            "--volume" => faults
+                .take(read::above_zero(name, text, Kind::Volume))
+                .map(Measure::Fresh),
             "--finished" => faults
                 .take(read::above_zero(name, text, Kind::Volume))
                 .map(Measure::Finished),
-            "--bag" => faults.take(read::above_zero(name, text, Kind::Mass)).map(Measure::Bag),
+            "--bag" => faults
+                .take(read::above_zero(name, text, Kind::Mass))
+                .map(Measure::Bag),
             _ => {
                 let volume = faults.take(read::above_zero(name, text, Kind::Volume));
                 let practical_salinity = faults.take(
@@ -156,6 +165,15 @@ impl Options {
                     read::required("--to", self.to.as_ref(), "\"200 L\"")
                         .and_then(|text| read::above_zero("--to", text, Kind::Volume)),
                 );
+                if let (Some(volume), Some(to)) = (volume, to)
+                    && to.si < volume.si
+                {
+                    faults.push(Fault::new(
+                        "--to",
+                        "is less than what is left",
+                        "fill up further, or draw some off first",
+                    ));
+                }
                 Some(Measure::Remainder {
                     volume: volume?,
                     practical_salinity: practical_salinity?,

@@ -41,8 +41,18 @@ struct Machine {
 pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
     let loaded = load(Some(&options.file))?;
     let Some(vessel) = loaded.station.vessel(&options.vessel) else {
-        let names: Vec<&str> = loaded.station.vessels.iter().map(|vessel| vessel.name.as_str()).collect();
-        return Err(Fault::new("--vessel", format!("there is no vessel `{}`", options.vessel), format!("the vessels are {}", names.join(", "))).into());
+        let names: Vec<&str> = loaded
+            .station
+            .vessels
+            .iter()
+            .map(|vessel| vessel.name.as_str())
+            .collect();
+        return Err(Fault::new(
+            "--vessel",
+            format!("there is no vessel `{}`", options.vessel),
+            format!("the vessels are {}", names.join(", ")),
+        )
+        .into());
     };
     let shape = &vessel.shape;
     let refused = |option: &str, error: LevelError| {
@@ -51,7 +61,12 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
             "`{}` is {} high and holds {} to the rim",
             vessel.name,
             format_tape(shape.height_m(), units),
-            format_plain(Kind::Volume, shape.full_volume_m3(), units, &loaded.station.currency())
+            format_plain(
+                Kind::Volume,
+                shape.full_volume_m3(),
+                units,
+                &loaded.station.currency()
+            )
         );
         let what = match error {
             LevelError::AboveRim { .. } => "the level is above the rim".to_owned(),
@@ -65,13 +80,28 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
     let (level_m, volume_m3) = match (&options.volume, &options.at) {
         (Some(text), None) => {
             let volume = read::amount("--volume", text, Kind::Volume)?.si;
-            (shape.level_m(volume).map_err(|error| refused("--volume", error))?, volume)
+            (
+                shape
+                    .level_m(volume)
+                    .map_err(|error| refused("--volume", error))?,
+                volume,
+            )
         }
         (None, Some(text)) => {
             let level = read::amount("--at", text, Kind::Length)?.si;
-            (level, shape.volume_m3(level).map_err(|error| refused("--at", error))?)
+            (
+                level,
+                shape.volume_m3(level).map_err(|error| refused("--at", error))?,
+            )
         }
-        _ => return Err(Fault::new("command line", "a level or a volume is wanted", "give --volume \"150 L\" or --at \"0.5 m\"").into()),
+        _ => {
+            return Err(Fault::new(
+                "command line",
+                "a level or a volume is wanted",
+                "give --volume \"150 L\" or --at \"0.5 m\"",
+            )
+            .into());
+        }
     };
     let machine = Machine {
         format: 1,
@@ -90,5 +120,9 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
         format_tape(machine.from_rim_m, units),
         volume(machine.full_volume_m3)
     );
-    Ok(Answer { text, json: json(&machine), ..Answer::default() })
+    Ok(Answer {
+        text,
+        json: json(&machine),
+        ..Answer::default()
+    })
 }

@@ -112,7 +112,11 @@ pub(crate) fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let asks_json = arguments.iter().any(|argument| argument == "--json");
     match CommandLine::try_parse_from(arguments) {
         Ok(line) => match line.command.run(line.output) {
-            Ok(answer) => match say(if line.output.json { &answer.json } else { &answer.text }) {
+            Ok(answer) => match say(if line.output.json {
+                &answer.json
+            } else {
+                &answer.text
+            }) {
                 ExitCode::SUCCESS if answer.must_fix => ExitCode::from(3),
                 code => code,
             },
@@ -134,9 +138,10 @@ fn wrong_usage(error: &clap::Error) -> Failure {
     let given = given.unwrap_or_default();
     let given = given.split(" <").next().unwrap_or_default();
     let (what, see) = match error.kind() {
-        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand | ErrorKind::MissingSubcommand => {
-            ("no command was given".to_owned(), "see brinewright --help".to_owned())
-        }
+        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand | ErrorKind::MissingSubcommand => (
+            "no command was given".to_owned(),
+            "see brinewright --help".to_owned(),
+        ),
         ErrorKind::UnknownArgument => (format!("`{given}` is no option here"), see_help()),
         ErrorKind::InvalidSubcommand => (format!("`{given}` is no command"), see_help()),
         ErrorKind::InvalidValue => {
@@ -144,10 +149,16 @@ fn wrong_usage(error: &clap::Error) -> Failure {
             let valid = context(ContextKind::ValidValue).unwrap_or_default();
             match value.as_str() {
                 "" => (format!("{given} has no value"), see_help()),
-                value => (format!("`{value}` is no value of {given}"), format!("it is one of {valid}")),
+                value => (
+                    format!("`{value}` is no value of {given}"),
+                    format!("it is one of {valid}"),
+                ),
             }
         }
-        ErrorKind::ArgumentConflict => (format!("{given} is given more than once"), "give it once".to_owned()),
+        ErrorKind::ArgumentConflict => (
+            format!("{given} is given more than once"),
+            "give it once".to_owned(),
+        ),
         _ => {
             let text = error.to_string();
             let line = text.lines().next().unwrap_or_default();
@@ -179,7 +190,11 @@ fn say(text: &str) -> ExitCode {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
-            let failure = Failure::other(Fault::new("standard output", error.to_string(), "make room there"));
+            let failure = Failure::other(Fault::new(
+                "standard output",
+                error.to_string(),
+                "make room there",
+            ));
             complain(&failure.text());
             ExitCode::from(failure.exit_code())
         }

@@ -53,7 +53,10 @@ impl Page {
             .iter()
             .map(|row| {
                 let (whole, rest) = row.whole_and_rest();
-                let line = format!("  {:<names$}   {whole:>wholes$}{rest:<rests$} {}", row.name, row.unit);
+                let line = format!(
+                    "  {:<names$}   {whole:>wholes$}{rest:<rests$} {}",
+                    row.name, row.unit
+                );
                 line.trim_end().to_owned()
             })
             .collect();
@@ -85,7 +88,14 @@ impl Page {
             let value = end(figure.value).value_with_unit();
             return format!("{value} ({} to {})", end(low).value, end(high).value_with_unit());
         }
-        format_interval(kind, figure.value, Some(half_width), self.system, &Currency::default()).to_string()
+        format_interval(
+            kind,
+            figure.value,
+            Some(half_width),
+            self.system,
+            &Currency::default(),
+        )
+        .to_string()
     }
 
     pub(crate) fn into_text(self) -> String {

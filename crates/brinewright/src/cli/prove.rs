@@ -29,7 +29,14 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
     let proof = proof::prove(&station);
     let must_fix = options.strict && proof.of_severity(Severity::Must).next().is_some();
     let demo = options.file.is_none();
-    Ok(Answer { text: letter(&station, &name, &proof, demo), json: json(&Machine { format: 1, proof: &proof }), must_fix })
+    Ok(Answer {
+        text: letter(&station, &name, &proof, demo),
+        json: json(&Machine {
+            format: 1,
+            proof: &proof,
+        }),
+        must_fix,
+    })
 }
 
 #[derive(Serialize)]
@@ -41,9 +48,11 @@ struct Machine<'p> {
 
 fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
     let mut out = format!("{}\n\n{}\n", proof.title, fill(&proof.verdict, "", ""));
-    for (severity, heading) in
-        [(Severity::Must, "Must fix"), (Severity::Should, "Worth fixing"), (Severity::Note, "Worth knowing")]
-    {
+    for (severity, heading) in [
+        (Severity::Must, "Must fix"),
+        (Severity::Should, "Worth fixing"),
+        (Severity::Note, "Worth knowing"),
+    ] {
         let findings: Vec<&Finding> = proof.of_severity(severity).collect();
         if findings.is_empty() {
             continue;
@@ -56,7 +65,11 @@ fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
     out += &figures(station, proof);
     out += &marks(station, proof);
     out += "\nAsk about any figure: brinewright why KEY";
-    out += &if demo { "\n".to_owned() } else { format!(" {name}\n") };
+    out += &if demo {
+        "\n".to_owned()
+    } else {
+        format!(" {name}\n")
+    };
     out += "Advice, not a permit: readings beat it, local codes and licensed trades govern.\n";
     if demo {
         out += "Larkhaven and its numbers are invented. Yours: brinewright new FILE\n";
@@ -65,7 +78,9 @@ fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
 }
 
 fn paragraph(name: &str, finding: &Finding) -> String {
-    let place = finding.line.map_or_else(String::new, |line| format!("{name}:{line}"));
+    let place = finding
+        .line
+        .map_or_else(String::new, |line| format!("{name}:{line}"));
     let mut out = fill(&finding.sentence, "  ", "  ") + "\n";
     match &finding.remedy {
         Some(remedy) => {
@@ -89,17 +104,36 @@ fn figures(station: &Station, proof: &Proof) -> String {
         .iter()
         .filter(|figure| figure.headline)
         .map(|figure| {
-            let shown = format_interval(figure.kind, figure.value, figure.half_width(), station.units(), &currency);
-            [figure.title.clone(), shown.value_with_unit(), shown.half_width_with_unit(), figure.key.clone()]
+            let shown = format_interval(
+                figure.kind,
+                figure.value,
+                figure.half_width(),
+                station.units(),
+                &currency,
+            );
+            [
+                figure.title.clone(),
+                shown.value_with_unit(),
+                shown.half_width_with_unit(),
+                figure.key.clone(),
+            ]
         })
         .collect();
     if rows.is_empty() {
         return String::new();
     }
-    let widest = |column: usize| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or(0);
+    let widest = |column: usize| {
+        rows.iter()
+            .map(|row| row[column].chars().count())
+            .max()
+            .unwrap_or(0)
+    };
     let (value, half, key) = (widest(1), widest(2).max(1), widest(3));
     let title = WIDTH.saturating_sub(value + half + key + 8).max(20);
-    let mut out = format!("\nFigures\n  {:<title$}  {:>value$}  {:>half$}  {}\n", "", "", "±", "key");
+    let mut out = format!(
+        "\nFigures\n  {:<title$}  {:>value$}  {:>half$}  {}\n",
+        "", "", "±", "key"
+    );
     for [name, shown, doubt, figure_key] in &rows {
         let mut lines = textwrap::wrap(name, title).into_iter();
         let first = lines.next().unwrap_or_default();
@@ -118,17 +152,47 @@ fn marks(station: &Station, proof: &Proof) -> String {
     let units = station.units();
     let mut out = String::new();
     for vessel in &proof.levels.vessels {
-        out += &format!("\nMarks of {}\n  {:<28}{:>11}{:>12}{:>11}{:>10}\n", vessel.name, "", "above", "above the", "below", "");
-        out += &format!("  {:<28}{:>11}{:>12}{:>11}{:>10}\n", "", "its floor", "room floor", "its rim", "holds");
-        let mut rows: Vec<(String, f64, f64)> =
-            vessel.marks.iter().map(|mark| (mark.name.to_owned(), mark.level_m, mark.volume_m3)).collect();
-        if let Some(batch) = proof.batch.vessels.iter().find(|batch| batch.vessel == vessel.name) {
+        out += &format!(
+            "\nMarks of {}\n  {:<28}{:>11}{:>12}{:>11}{:>10}\n",
+            vessel.name, "", "above", "above the", "below", ""
+        );
+        out += &format!(
+            "  {:<28}{:>11}{:>12}{:>11}{:>10}\n",
+            "", "its floor", "room floor", "its rim", "holds"
+        );
+        let mut rows: Vec<(String, f64, f64)> = vessel
+            .marks
+            .iter()
+            .map(|mark| (mark.name.to_owned(), mark.level_m, mark.volume_m3))
+            .collect();
+        if let Some(batch) = proof
+            .batch
+            .vessels
+            .iter()
+            .find(|batch| batch.vessel == vessel.name)
+        {
             let salinity = batch.target_salinity;
             let lines = [
-                ("fresh line, then salt".to_owned(), batch.fresh_level_m, Some(batch.fresh_volume_m3)),
-                (format!("finished at {salinity}"), batch.finished_level_m, Some(batch.finished_volume_m3)),
-                (format!("one bag, fresh, for {salinity}"), batch.one_bag_fresh_level_m, None),
-                (format!("one bag, finished, {salinity}"), batch.one_bag_finished_level_m, batch.one_bag_finished_m3),
+                (
+                    "fresh line, then salt".to_owned(),
+                    batch.fresh_level_m,
+                    Some(batch.fresh_volume_m3),
+                ),
+                (
+                    format!("finished at {salinity}"),
+                    batch.finished_level_m,
+                    Some(batch.finished_volume_m3),
+                ),
+                (
+                    format!("one bag, fresh, for {salinity}"),
+                    batch.one_bag_fresh_level_m,
+                    None,
+                ),
+                (
+                    format!("one bag, finished, {salinity}"),
+                    batch.one_bag_finished_level_m,
+                    batch.one_bag_finished_m3,
+                ),
             ];
             for (name, level, volume) in lines {
                 if let Some(level) = level {
@@ -139,7 +203,11 @@ fn marks(station: &Station, proof: &Proof) -> String {
         rows.sort_by(|a, b| b.1.total_cmp(&a.1));
         let floor = vessel.rim_above_floor_m - vessel.height_m;
         for (name, level, volume) in rows {
-            let holds = if volume.is_nan() { String::new() } else { format_plain(Kind::Volume, volume, units, &station.currency()) };
+            let holds = if volume.is_nan() {
+                String::new()
+            } else {
+                format_plain(Kind::Volume, volume, units, &station.currency())
+            };
             out += format!(
                 "  {name:<28}{:>11}{:>12}{:>11}{holds:>10}",
                 format_tape(level, units),

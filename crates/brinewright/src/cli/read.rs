@@ -48,14 +48,13 @@ pub(crate) fn salinity(option: &str, text: &str, temperature: Option<Amount>) ->
 
 /// A required option, or the fault that it is lacking.
 pub(crate) fn required<'t>(option: &str, text: Option<&'t String>, example: &str) -> Result<&'t str, Fault> {
-    text.map(String::as_str)
-        .ok_or_else(|| {
-            Fault::new(
-                option,
-                format!("{option} is needed"),
-                format!("add {option} {example}"),
-            )
-        })
+    text.map(String::as_str).ok_or_else(|| {
+        Fault::new(
+            option,
+            format!("{option} is needed"),
+            format!("add {option} {example}"),
+        )
+    })
 }
 
 /// Exactly one of several options.
@@ -97,7 +96,9 @@ pub(crate) fn dry_mix(
             ));
             None
         }
-        (Some(text), None) => faults.take(strength_of("--anhydrous-fraction", text)).map(DryMix::Strength),
+        (Some(text), None) => faults
+            .take(strength_of("--anhydrous-fraction", text))
+            .map(DryMix::Strength),
         (None, Some(text)) => faults
             .take(read_label(text).map_err(|fault| Fault::quantity("--label", fault)))
             .map(DryMix::Label),

@@ -47,7 +47,11 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
             Refused::NoMix => read::no_mix(),
             Refused::TooDoubtful => Fault::too_doubtful(),
             Refused::Mixing(error) => {
-                let otherwise = if options.label.is_some() { "--label" } else { "--target" };
+                let otherwise = if options.label.is_some() {
+                    "--label"
+                } else {
+                    "--target"
+                };
                 Fault::mixing(&error, &PLACES, otherwise)
             }
         })
@@ -79,19 +83,15 @@ impl Options {
                 .and_then(|text| read::salinity("--target", text, temperature)),
         );
         let mix = read::dry_mix(self.anhydrous_fraction.as_ref(), self.label.as_ref(), &mut faults);
-        let mix_said = self.anhydrous_fraction.is_some() || self.label.is_some();
-        match (volume, measured, target, temperature) {
-            (Some(volume), Some(measured), Some(target), Some(temperature)) if mix.is_some() || !mix_said => {
-                Ok(TrimQuestion {
-                    volume,
-                    measured,
-                    target,
-                    temperature,
-                    mix,
-                })
-            }
-            _ => Err(faults.into_failure()),
-        }
+        let all = volume.zip(temperature).zip(measured.zip(target));
+        let ((volume, temperature), (measured, target)) = faults.settle(all)?;
+        Ok(TrimQuestion {
+            volume,
+            measured,
+            target,
+            temperature,
+            mix,
+        })
     }
 }
 
@@ -110,7 +110,9 @@ fn page(question: &TrimQuestion, plan: &TrimPlan, system: UnitSystem) -> String 
             withdraw_first_m3,
             add_salt_after_withdrawing_kg,
         } => {
-            page.paragraph(&format!("From {measured} up to {target}, {volume} of salt water:"));
+            page.paragraph(&format!(
+                "From {measured} up to {target}, {volume} of salt water:"
+            ));
             let mass = page.figure(Kind::Mass, add_salt_kg);
             let growth = page.plain(Kind::Volume, finished_volume_m3 - question.volume.si);
             let withdraw = page.plain(Kind::Volume, *withdraw_first_m3);
@@ -121,7 +123,9 @@ fn page(question: &TrimQuestion, plan: &TrimPlan, system: UnitSystem) -> String 
             );
             page.list(
                 "or, where there is no room,",
-                &[format!("draw off {withdraw} first and add {less} of mix; the volume stays.")],
+                &[format!(
+                    "draw off {withdraw} first and add {less} of mix; the volume stays."
+                )],
             );
             page.list("Take care", &SALT_CAUTIONS);
         }
@@ -131,7 +135,9 @@ fn page(question: &TrimQuestion, plan: &TrimPlan, system: UnitSystem) -> String 
             replace_water_m3,
             ..
         } => {
-            page.paragraph(&format!("From {measured} down to {target}, {volume} of salt water:"));
+            page.paragraph(&format!(
+                "From {measured} down to {target}, {volume} of salt water:"
+            ));
             let add = page.figure(Kind::Volume, add_water_m3);
             let finished = page.plain(Kind::Volume, *finished_volume_m3);
             let replace = page.figure(Kind::Volume, replace_water_m3);

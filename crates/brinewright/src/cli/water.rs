@@ -48,9 +48,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         None => Some(UNSAID_TEMPERATURE),
     };
     let reading = faults.take(options.one_reading());
-    let (Some(temperature), Some(reading)) = (temperature, reading) else {
-        return Err(faults.into_failure());
-    };
+    let (temperature, reading) = faults.settle(temperature.zip(reading))?;
     let salinity = options.practical_salinity(reading, temperature)?;
     let properties = properties(salinity, temperature.si)
         .map_err(|error| Failure::from(Fault::out_of_range("--temperature", &error)))?;
@@ -135,7 +133,11 @@ impl Options {
 
     fn page(&self, water: &Properties, system: UnitSystem) -> String {
         let mut page = Page::new(system);
-        let kind = if water.practical_salinity.si < 0.5 { "Water" } else { "Sea water" };
+        let kind = if water.practical_salinity.si < 0.5 {
+            "Water"
+        } else {
+            "Sea water"
+        };
         page.paragraph(&format!(
             "{kind} of salinity {} at {}",
             page.amount(Kind::Salinity, water.practical_salinity),
@@ -167,7 +169,10 @@ fn rows(water: &Properties, system: UnitSystem) -> Vec<Row> {
         // A US gallon of 231 cubic inches, a pound of 0.453 592 37 kg.
         UnitSystem::Us => Row::new(
             "density",
-            format!("{:.4}", water.density_kg_per_m3 * 0.003_785_411_784 / 0.453_592_37),
+            format!(
+                "{:.4}",
+                water.density_kg_per_m3 * 0.003_785_411_784 / 0.453_592_37
+            ),
             "lb/gal",
         ),
     };
@@ -196,8 +201,16 @@ fn rows(water: &Properties, system: UnitSystem) -> Vec<Row> {
         rows.push(Row::new("refractive index", format!("{index:.5}"), ""));
     }
     rows.extend([
-        Row::new("viscosity", format!("{:.3}", water.viscosity_pa_s * 1000.0), "mPa s"),
-        Row::new("heat capacity", format!("{:.0}", water.heat_capacity_j_per_kg_k), "J/(kg K)"),
+        Row::new(
+            "viscosity",
+            format!("{:.3}", water.viscosity_pa_s * 1000.0),
+            "mPa s",
+        ),
+        Row::new(
+            "heat capacity",
+            format!("{:.0}", water.heat_capacity_j_per_kg_k),
+            "J/(kg K)",
+        ),
         freezing,
     ]);
     rows
@@ -285,7 +298,11 @@ fn json(water: &Properties) -> String {
             .map(|reading| Instrument {
                 instrument: reading.instrument,
                 reading: reading.value,
-                unit: if reading.unit.is_empty() { "1" } else { reading.unit },
+                unit: if reading.unit.is_empty() {
+                    "1"
+                } else {
+                    reading.unit
+                },
             })
             .collect(),
         notes: &water.beyond_the_stated,

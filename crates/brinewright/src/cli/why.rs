@@ -48,7 +48,11 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
         return Err(unknown(&options.key, &proof.figures).into());
     };
     let method = proof::method(figure.method).ok_or_else(|| {
-        Failure::other(Fault::new("proof", format!("the method {} isn't registered", figure.method), "please report this"))
+        Failure::other(Fault::new(
+            "proof",
+            format!("the method {} isn't registered", figure.method),
+            "please report this",
+        ))
     })?;
     let machine = Machine {
         format: 1,
@@ -65,14 +69,22 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
         range: method.range,
         remark: figure.remark.as_deref(),
     };
-    Ok(Answer { text: page(&loaded.station, figure, method), json: json(&machine), ..Answer::default() })
+    Ok(Answer {
+        text: page(&loaded.station, figure, method),
+        json: json(&machine),
+        ..Answer::default()
+    })
 }
 
 fn unknown(key: &str, figures: &[Figure]) -> Fault {
     let mut near: Vec<&str> = figures.iter().map(|figure| figure.key.as_str()).collect();
     near.sort_by_key(|known| strsim::damerau_levenshtein(known, key));
     near.truncate(4);
-    Fault::new("key", format!("no figure here is called `{key}`"), format!("near it: {}", near.join(", ")))
+    Fault::new(
+        "key",
+        format!("no figure here is called `{key}`"),
+        format!("near it: {}", near.join(", ")),
+    )
 }
 
 fn page(station: &Station, figure: &Figure, method: &proof::Method) -> String {
@@ -83,13 +95,21 @@ fn page(station: &Station, figure: &Figure, method: &proof::Method) -> String {
     if let (Some(low), Some(high)) = (figure.low, figure.high) {
         let half = figure.half_width();
         let end = |si| format_interval(figure.kind, si, half, units, &currency).value_with_unit();
-        let sentence = format!("95 times in 100 between {} and {}, if the inputs' spreads are right", end(low), end(high));
+        let sentence = format!(
+            "95 times in 100 between {} and {}, if the inputs' spreads are right",
+            end(low),
+            end(high)
+        );
         out += &(fill(&sentence, "  ", "  ") + "\n");
     }
     if let Some(remark) = &figure.remark {
         out += &(fill(remark, "  ", "  ") + "\n");
     }
-    out += &format!("\nFormula  {}\n{}\n", method.key, fill(method.formula, "  ", "    "));
+    out += &format!(
+        "\nFormula  {}\n{}\n",
+        method.key,
+        fill(method.formula, "  ", "    ")
+    );
     out += "\nInputs\n";
     for input in &figure.inputs {
         let half = (input.half_width > 0.0).then_some(input.half_width);
@@ -103,7 +123,11 @@ fn page(station: &Station, figure: &Figure, method: &proof::Method) -> String {
     }
     out += &format!("\nHolds\n{}\n", fill(method.range, "  ", "  "));
     out += &format!("\nSources\n  {}\n", method.sources.join(", "));
-    let figures: Vec<&str> = figure.inputs.iter().filter_map(|input| input.origin.strip_prefix("figure ")).collect();
+    let figures: Vec<&str> = figure
+        .inputs
+        .iter()
+        .filter_map(|input| input.origin.strip_prefix("figure "))
+        .collect();
     if let Some(first) = figures.first() {
         out += &format!("\nAsk on: brinewright why {first}\n");
     }

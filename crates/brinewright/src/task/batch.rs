@@ -1,10 +1,11 @@
 //! Planning a batch: how much mix, how much water, what comes of it.
 
-use super::doubt::{Case, Figure, Input, Inputs};
 use super::Refused;
+use super::doubt::{Case, Figure, Input, Inputs};
 use super::dry_mix::DryMix;
 use physics::mixing::{
-    MixingError, Recipe, Water, batch_from_dry_mass, batch_from_finished_volume, batch_from_fresh_volume, fill_up,
+    MixingError, Recipe, Water, batch_from_dry_mass, batch_from_finished_volume, batch_from_fresh_volume,
+    fill_up,
 };
 use physics::seawater::{density_kg_m3, practical_salinity_from_absolute};
 use station::quantity::Amount;
@@ -76,7 +77,9 @@ pub(crate) fn plan(question: &BatchQuestion) -> Result<BatchPlan, Refused> {
     Ok(BatchPlan {
         dry_mass_kg: Figure::new(stated.dry_mass_kg, &answers, |made| made.dry_mass_kg),
         fresh_volume_m3: Figure::new(stated.fresh_volume_m3, &answers, |made| made.fresh_volume_m3),
-        finished_volume_m3: Figure::new(stated.finished_volume_m3, &answers, |made| made.finished_volume_m3),
+        finished_volume_m3: Figure::new(stated.finished_volume_m3, &answers, |made| {
+            made.finished_volume_m3
+        }),
         rise_fraction: stated.rise_fraction,
         strength: Figure::new(stated.strength, &answers, |made| made.strength),
         practical_salinity: Figure::new(question.target.si, &outcomes, |salinity| *salinity),
@@ -143,7 +146,10 @@ impl BatchQuestion {
             }
             Measure::Remainder { .. } => {
                 let salt_left_kg = remainder(case).salt_kg()?;
-                (salt_kg + salt_left_kg, case.get(Input::FinishedVolume) * finished_density)
+                (
+                    salt_kg + salt_left_kg,
+                    case.get(Input::FinishedVolume) * finished_density,
+                )
             }
         };
         Ok(practical_salinity_from_absolute(1000.0 * salt_kg / water_kg))

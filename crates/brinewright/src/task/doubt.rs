@@ -84,7 +84,14 @@ impl Inputs {
             .map(|(input, amount)| (*input, column(*input, *amount)))
             .collect();
         let answers: Vec<A> = (0..DRAWS as usize)
-            .map(|draw| Case(columns.iter().map(|(input, column)| (*input, column[draw])).collect()))
+            .map(|draw| {
+                Case(
+                    columns
+                        .iter()
+                        .map(|(input, column)| (*input, column[draw]))
+                        .collect(),
+                )
+            })
             .filter_map(|case| answer(&case).ok())
             .collect();
         if answers.len() < FEWEST_ANSWERS {
@@ -156,15 +163,22 @@ mod tests {
     fn the_interval_of_an_input_itself_is_its_spread() {
         // Normal: ±2 standard uncertainties are 1.96 at 95 %. Limits: 95 % of the width.
         for (spread, half_width) in [(Spread::normal(1.0), 0.98), (Spread::limits(1.0), 0.95)] {
-            let answers = inputs(spread).answers(|case| Ok::<_, ()>(case.get(Input::Volume))).unwrap();
+            let answers = inputs(spread)
+                .answers(|case| Ok::<_, ()>(case.get(Input::Volume)))
+                .unwrap();
             let figure = Figure::new(10.0, &answers, |value| *value);
-            assert!((figure.half_width().unwrap() - half_width).abs() < 0.02, "{figure:?}");
+            assert!(
+                (figure.half_width().unwrap() - half_width).abs() < 0.02,
+                "{figure:?}"
+            );
         }
     }
 
     #[test]
     fn without_doubt_there_is_no_interval() {
-        let answers = inputs(Spread::NONE).answers(|case| Ok::<_, ()>(case.get(Input::Volume))).unwrap();
+        let answers = inputs(Spread::NONE)
+            .answers(|case| Ok::<_, ()>(case.get(Input::Volume)))
+            .unwrap();
         assert!(Figure::new(10.0, &answers, |value| *value).between.is_none());
     }
 

@@ -6,7 +6,10 @@ use crate::failure::{Failure, Fault, snippet};
 use station::{Position, Station};
 
 /// The demo: an invented station.
-pub(crate) const LARKHAVEN: (&str, &str) = ("stations/larkhaven.toml", include_str!("../../../../stations/larkhaven.toml"));
+pub(crate) const LARKHAVEN: (&str, &str) = (
+    "stations/larkhaven.toml",
+    include_str!("../../../../stations/larkhaven.toml"),
+);
 
 /// A station and the name of the text it came from.
 pub(crate) struct Loaded {
@@ -33,11 +36,19 @@ fn read_text(path: &Path) -> Result<String, Failure> {
             std::io::ErrorKind::NotFound => "check the name, or write a new one: brinewright new FILE",
             _ => "check that it is a file that you may read",
         };
-        Failure::from(Fault::new(&place, format!("the file can't be read: {error}"), mend))
+        Failure::from(Fault::new(
+            &place,
+            format!("the file can't be read: {error}"),
+            mend,
+        ))
     })?;
     String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
-        Failure::from(Fault::new(&place, format!("the file isn't text: byte {at} is no UTF-8"), "save it as UTF-8 text"))
+        Failure::from(Fault::new(
+            &place,
+            format!("the file isn't text: byte {at} is no UTF-8"),
+            "save it as UTF-8 text",
+        ))
     })
 }
 
@@ -47,10 +58,18 @@ fn refused(name: &str, text: &str, faults: &[station::Fault]) -> Failure {
         .iter()
         .map(|fault| {
             let Position { line, column } = Position::of(text, fault.span.start);
-            Fault::new(&format!("{name}:{line}:{column}"), fault.what.clone(), fault.mend.clone())
+            Fault::new(
+                &format!("{name}:{line}:{column}"),
+                fault.what.clone(),
+                fault.mend.clone(),
+            )
         })
         .collect();
-    let drawn = faults.iter().map(|fault| snippet(name, text, fault)).collect::<Vec<_>>().join("\n");
+    let drawn = faults
+        .iter()
+        .map(|fault| snippet(name, text, fault))
+        .collect::<Vec<_>>()
+        .join("\n");
     let count = match faults.len() {
         1 => "One fault; nothing was proved.".to_owned(),
         n => format!("{n} faults; nothing was proved."),

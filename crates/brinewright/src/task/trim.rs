@@ -1,7 +1,7 @@
 //! Correcting water whose salinity is off: both ways there are, with their doubt.
 
-use super::doubt::{Case, Figure, Input, Inputs};
 use super::Refused;
+use super::doubt::{Case, Figure, Input, Inputs};
 use super::dry_mix::DryMix;
 use physics::mixing::{
     MixingError, Trim, Water, trim_by_replacement, trim_by_salt, trim_by_water, trim_within_room,
@@ -73,9 +73,10 @@ fn by_salt(inputs: &Inputs, mix: &DryMix) -> Result<TrimPlan, Refused> {
     // Where the doubt reaches to the other side, no salt is needed there.
     let answers = inputs.answers(|case| {
         let strength = mix.strength(case)?;
-        or_nothing(trim_by_salt(&self::water(case), case.get(Input::Target), strength), |trim| {
-            trim.dry_mass_kg
-        })
+        or_nothing(
+            trim_by_salt(&self::water(case), case.get(Input::Target), strength),
+            |trim| trim.dry_mass_kg,
+        )
     })?;
     Ok(TrimPlan::Salt {
         add_salt_kg: Figure::new(trim.dry_mass_kg, &answers, |kg| *kg),
@@ -91,9 +92,10 @@ fn by_water(inputs: &Inputs) -> Result<TrimPlan, Refused> {
     let trim = trim_by_water(&water, target)?;
     let replaced = trim_by_replacement(&water, target, 0.0)?;
     let added = inputs.answers(|case| {
-        or_nothing(trim_by_water(&self::water(case), case.get(Input::Target)), |trim| {
-            trim.added_volume_m3
-        })
+        or_nothing(
+            trim_by_water(&self::water(case), case.get(Input::Target)),
+            |trim| trim.added_volume_m3,
+        )
     })?;
     let withdrawn = inputs.answers(|case| {
         or_nothing(

@@ -2,7 +2,8 @@
 
 use physics::OutOfRange;
 use physics::instrument::{
-    ConductivityMeter, Hydrometer, HydrometerScale, Refractometer, RefractometerScale, TemperatureCompensation,
+    ConductivityMeter, Hydrometer, HydrometerScale, Refractometer, RefractometerScale,
+    TemperatureCompensation,
 };
 use physics::seawater::{
     PSS78_STATED, PSS78_STATED_TEMPERATURE, REFRACTION_STATED, REFRACTION_STATED_TEMPERATURE,
@@ -81,10 +82,30 @@ fn readings(salinity: f64, temperature_c: f64) -> Vec<Reading> {
             .map(|reading| reading * 10.0)
     };
     let shown = [
-        ("hydrometer 25C/25C", hydrometer(HydrometerScale::TWENTY_FIVE_CELSIUS), "", 4),
-        ("hydrometer 20C/20C", hydrometer(HydrometerScale::TWENTY_CELSIUS), "", 4),
-        ("hydrometer 60F/60F", hydrometer(HydrometerScale::SIXTY_FAHRENHEIT), "", 4),
-        ("hydrometer 20C/4C", hydrometer(HydrometerScale::TWENTY_TO_FOUR_CELSIUS), "", 4),
+        (
+            "hydrometer 25C/25C",
+            hydrometer(HydrometerScale::TWENTY_FIVE_CELSIUS),
+            "",
+            4,
+        ),
+        (
+            "hydrometer 20C/20C",
+            hydrometer(HydrometerScale::TWENTY_CELSIUS),
+            "",
+            4,
+        ),
+        (
+            "hydrometer 60F/60F",
+            hydrometer(HydrometerScale::SIXTY_FAHRENHEIT),
+            "",
+            4,
+        ),
+        (
+            "hydrometer 20C/4C",
+            hydrometer(HydrometerScale::TWENTY_TO_FOUR_CELSIUS),
+            "",
+            4,
+        ),
         (
             "refractometer, sea water scale, compensating",
             refractometer(RefractometerScale::SeaWater, TemperatureCompensation::Automatic),
@@ -99,7 +120,10 @@ fn readings(salinity: f64, temperature_c: f64) -> Vec<Reading> {
         ),
         (
             "refractometer, table salt scale, compensating",
-            refractometer(RefractometerScale::SodiumChloride, TemperatureCompensation::Automatic),
+            refractometer(
+                RefractometerScale::SodiumChloride,
+                TemperatureCompensation::Automatic,
+            ),
             "",
             1,
         ),
@@ -134,9 +158,12 @@ fn beyond_the_stated(salinity: f64, temperature_c: f64) -> Vec<String> {
             PSS78_STATED_TEMPERATURE.min, PSS78_STATED_TEMPERATURE.max
         ));
     }
-    let stated = REFRACTION_STATED.contains(salinity) && REFRACTION_STATED_TEMPERATURE.contains(temperature_c);
+    let stated =
+        REFRACTION_STATED.contains(salinity) && REFRACTION_STATED_TEMPERATURE.contains(temperature_c);
     if refractive_index(salinity, temperature_c).is_err() {
-        beyond.push("No refractive index is given at this temperature: its formula doesn't reach there.".to_owned());
+        beyond.push(
+            "No refractive index is given at this temperature: its formula doesn't reach there.".to_owned(),
+        );
     } else if !stated {
         beyond.push(format!(
             "The refractive index is stated for salinities up to {} and {} to {} °C; it is extrapolated.",

@@ -41,10 +41,17 @@ pub(crate) fn refused(line: &str) -> Vec<Value> {
     let value: Value = serde_json::from_slice(&as_json.stdout).expect("one object");
     assert_eq!(value["format"], 1, "{line}");
     let errors = value["errors"].as_array().expect("a list").clone();
-    assert_eq!(stderr.matches("error: ").count(), errors.len(), "{line}: {stderr}");
+    assert_eq!(
+        stderr.matches("error: ").count(),
+        errors.len(),
+        "{line}: {stderr}"
+    );
     for error in &errors {
         for key in ["where", "what", "mend"] {
-            assert!(error[key].as_str().is_some_and(|text| !text.is_empty()), "{line}: {error}");
+            assert!(
+                error[key].as_str().is_some_and(|text| !text.is_empty()),
+                "{line}: {error}"
+            );
         }
     }
     errors
@@ -66,7 +73,9 @@ pub(crate) fn page(line: &str) -> String {
 /// A number of the answer.
 #[track_caller]
 pub(crate) fn number(value: &Value, key: &str) -> f64 {
-    value[key].as_f64().unwrap_or_else(|| panic!("no number {key} in {value}"))
+    value[key]
+        .as_f64()
+        .unwrap_or_else(|| panic!("no number {key} in {value}"))
 }
 
 fn text(output: &Output) -> String {

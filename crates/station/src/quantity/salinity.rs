@@ -129,7 +129,8 @@ pub fn read_salinity(text: &str, temperature_c: Option<f64>) -> Result<Amount, Q
         .map_err(|error| outside(text, scale, &error))
 }
 
-const EXAMPLES: &str = "write it as 35, \"35 ppt\", \"35.2 g/kg\", \"53 mS/cm at 25 C\" or \"1.0264 sg 25C/25C\"";
+const EXAMPLES: &str =
+    "write it as 35, \"35 ppt\", \"35.2 g/kg\", \"53 mS/cm at 25 C\" or \"1.0264 sg 25C/25C\"";
 
 /// A number with its unit and its doubt, as they stand.
 struct Written<'t> {
@@ -228,7 +229,10 @@ fn scale_of(written: &Written<'_>) -> Result<(SalinityScale, f64), QuantityFault
         return Ok((SalinityScale::Conductivity, unit.factor));
     }
     let what = match unit::kinds_with(text).next() {
-        Some(kind) => format!("`{text}` measures {}, where a salinity is wanted", kind.with_article()),
+        Some(kind) => format!(
+            "`{text}` measures {}, where a salinity is wanted",
+            kind.with_article()
+        ),
         None => format!("`{text}` is no unit known here for a salinity"),
     };
     Err(QuantityFault::new(what, EXAMPLES))
@@ -259,7 +263,10 @@ fn refuse_other_scales(value: f64) -> Result<(), QuantityFault> {
     if (0.98..=1.06).contains(&value) {
         return Err(QuantityFault::new(
             format!("is {value} a specific gravity? As a salinity it would be almost fresh water"),
-            format!("{}; for a salinity write \"{value} ppt\"", which_specific_gravity(value)),
+            format!(
+                "{}; for a salinity write \"{value} ppt\"",
+                which_specific_gravity(value)
+            ),
         ));
     }
     if (43.0..=60.0).contains(&value) {
@@ -298,7 +305,10 @@ fn outside(text: &str, scale: SalinityScale, error: &OutOfRange) -> QuantityFaul
     let range = &error.range;
     if range.quantity == "temperature" {
         return QuantityFault::new(
-            format!("{} °C is outside the {} to {} °C in which `{text}` can be told", error.value, range.min, range.max),
+            format!(
+                "{} °C is outside the {} to {} °C in which `{text}` can be told",
+                error.value, range.min, range.max
+            ),
             "check the temperature and its unit",
         );
     }
@@ -347,7 +357,11 @@ mod tests {
     #[track_caller]
     fn check(text: &str, temperature_c: Option<f64>, salinity: f64, half_width: f64, tolerance: f64) {
         let read = read_salinity(text, temperature_c).unwrap_or_else(|fault| panic!("{text}: {fault}"));
-        assert!((read.si - salinity).abs() <= tolerance, "{text}: {} for {salinity}", read.si);
+        assert!(
+            (read.si - salinity).abs() <= tolerance,
+            "{text}: {} for {salinity}",
+            read.si
+        );
         let half = read.spread.half_width;
         assert!(
             (half - half_width).abs() <= 0.02 * half_width,
@@ -400,7 +414,12 @@ mod tests {
 
     #[test]
     fn doubtful_numbers_are_asked_about() {
-        refuse("1.025", None, "is 1.025 a specific gravity?", "\"1.025 sg 25C/25C\"");
+        refuse(
+            "1.025",
+            None,
+            "is 1.025 a specific gravity?",
+            "\"1.025 sg 25C/25C\"",
+        );
         refuse("1.0264 ± 0.0005", None, "specific gravity?", "60F/60F");
         refuse("0.98", None, "specific gravity?", "20C/20C");
         refuse("1.06", None, "specific gravity?", "t/4C");

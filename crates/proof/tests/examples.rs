@@ -1,0 +1,157 @@
+//! The two examples tell their stories, and every figure of theirs keeps its promises.
+
+use proof::{Proof, Severity, method, prove};
+use station::{Edit, Station, edit};
+
+const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
+const JUNIPER: &str = include_str!("../../../stations/juniper-street-school.toml");
+
+fn read(text: &str) -> Station {
+    Station::read(text).unwrap_or_else(|faults| panic!("{faults:#?}"))
+}
+
+fn ids(proof: &Proof, severity: Severity) -> Vec<&'static str> {
+    proof.of_severity(severity).map(|finding| finding.id).collect()
+}
+
+/// Larkhaven is nearly right: one thing that must be fixed, two that should.
+#[test]
+fn larkhaven_keeps_its_story() {
+    let proof = prove(&read(LARKHAVEN));
+    assert_eq!(ids(&proof, Severity::Must), ["fresh-reserve"]);
+    assert_eq!(ids(&proof, Severity::Should), ["backup-too-near", "poured-too-high"]);
+    for finding in proof.of_severity(Severity::Must).chain(proof.of_severity(Severity::Should)) {
+        assert!(finding.remedy.as_ref().is_some_and(|remedy| remedy.tried), "{}", finding.id);
+        assert!(finding.line.is_some(), "{} has no place", finding.id);
+    }
+}
+
+/// Juniper Street School is a beginner's first try; the gravest is a batch that thins itself.
+#[test]
+fn juniper_street_school_keeps_its_story() {
+    let proof = prove(&read(JUNIPER));
+    assert_eq!(ids(&proof, Severity::Must), ["salt-top-off", "salt-fills-itself"]);
+    let should = ids(&proof, Severity::Should);
+    for id in ["run-too-small", "mixed-too-warm", "changes-too-small", "not-for-liquids", "nothing-measures-salinity"] {
+        assert!(should.contains(&id), "{id} is missing from {should:?}");
+    }
+}
+
+/// Taking every offered remedy of Larkhaven leaves nothing to fix.
+#[test]
+fn the_remedies_of_larkhaven_work_together() {
+    let proof = prove(&read(LARKHAVEN));
+    let edits: Vec<Edit> = proof
+        .findings
+        .iter()
+        .filter_map(|finding| finding.remedy.as_ref())
+        .flat_map(|remedy| remedy.edits.iter().map(|edit| Edit { path: edit.path.clone(), text: edit.text.clone() }))
+        .collect();
+    let mended = prove(&read(&edit::apply(LARKHAVEN, &edits).unwrap()));
+    assert_eq!(mended.verdict, "Sound, by everything that was checked.");
+}
+
+/// What is shown as the inputs is what was used: each figure comes out again from its printed inputs.
+#[test]
+fn every_figure_comes_out_of_its_printed_inputs() {
+    for text in [LARKHAVEN, JUNIPER] {
+        let proof = prove(&read(text));
+        assert!(proof.figures.len() > 20);
+        for figure in &proof.figures {
+            let inputs: Vec<f64> = figure.inputs.iter().map(|input| input.value).collect();
+            let again = method(figure.method).expect(figure.method).evaluate(&inputs).expect(&figure.key);
+            assert_eq!(again.to_bits(), figure.value.to_bits(), "{}", figure.key);
+            if let (Some(low), Some(high)) = (figure.low, figure.high) {
+                assert!(low <= high && low.is_finite() && high.is_finite(), "{}", figure.key);
+                // A figure may sit at an end of a lopsided interval, never far outside it.
+                let slack = 0.05 * (high - low);
+                assert!(figure.value >= low - slack && figure.value <= high + slack, "{}: {low} {} {high}", figure.key, figure.value);
+            }
+        }
+        let mut keys: Vec<&str> = proof.figures.iter().map(|figure| figure.key.as_str()).collect();
+        let count = keys.len();
+        keys.sort_unstable();
+        keys.dedup();
+        assert_eq!(keys.len(), count, "two figures share a key");
+        for finding in &proof.findings {
+            for key in &finding.figures {
+                assert!(proof.figure(key).is_some(), "{} names the figure {key}, which isn't there", finding.id);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_same_file_gives_the_same_bytes() {
+    for text in [LARKHAVEN, JUNIPER] {
+        let bytes = || serde_json::to_string(&prove(&read(text))).unwrap();
+        let first = bytes();
+        assert_eq!(first, bytes());
+        let on_a_thread = std::thread::scope(|scope| scope.spawn(bytes).join().unwrap());
+        assert_eq!(first, on_a_thread);
+    }
+}
+
+fn edited(text: &str, path: &str, value: &str) -> Proof {
+    prove(&read(&edit::apply(text, &[Edit::quoted(path, value)]).unwrap()))
+}
+
+/// JCGM 101: for one normal input through a linear model the 95 % points are 1.96 u; a `±` is 2 u.
+/// 1 %: 256 stratified draws place a 2.5 % point to a tenth of a slice.
+#[test]
+fn intervals_follow_their_inputs() {
+    let width = |spread: &str| {
+        let proof = edited(LARKHAVEN, "vessels.fresh.stop_level", &format!("880 mm ± {spread} mm"));
+        proof.figure("fresh.run").unwrap().half_width().unwrap()
+    };
+    assert!(width("5") < width("10") && width("10") < width("20"), "an interval grows with its input");
+
+    let text = LARKHAVEN
+        .replace("710 mm ± 4 mm", "710 mm").replace("1010 mm ± 4 mm", "1010 mm")
+        .replace("260 mm ± 5 mm", "260 mm").replace("880 mm ± 5 mm", "880 mm ± 10 mm");
+    let run = prove(&read(&text)).figure("fresh.run").unwrap().half_width().unwrap();
+    let expected = 1.959_964 / 2.0 * 0.010 * core::f64::consts::FRAC_PI_4 * 0.710 * 0.710;
+    assert!((run / expected - 1.0).abs() < 0.01, "{run} against {expected}");
+}
+
+/// Common practice, no source: a bag sold for 190 L is one fill of a 208 L drum that stays below the rim.
+#[test]
+fn one_bag_for_190_litres_fits_a_208_litre_drum() {
+    let text = r#"
+title = "a drum"
+[vessels.drum]
+holds = "salt"
+shape = "cylinder"
+diameter = "572 mm"
+height = "851 mm"
+nominal_volume = "208 L"
+target_salinity = 35
+[salt]
+label = "7 kg makes 190 L at 35 and 25 C"
+bag = "7 kg"
+[instruments.hand]
+kind = "refractometer"
+accuracy = 0.7
+"#;
+    let proof = prove(&read(text));
+    let batch = &proof.batch.vessels[0];
+    let finished = batch.one_bag_finished_m3.unwrap();
+    assert!((0.188..0.194).contains(&finished), "{finished}");
+    assert!(batch.one_bag_finished_level_m.unwrap() < 0.851 - 0.04);
+    assert!(proof.figure("drum.one-bag-finished").unwrap().title.contains("35"), "the line names its salinity");
+}
+
+/// Handbook section 10, exact arithmetic: nitrate +1 mg/L a day, weekly 15 %: 46.7 before each change.
+#[test]
+fn a_pollutant_settles_where_the_handbook_says() {
+    let text = LARKHAVEN
+        .replace("change = \"90 L\"", "change = \"135 L\"")
+        .replace("pollutant_rise = \"0.4 mg/L/day\"", "pollutant_rise = \"1 mg/L/day\"");
+    let proof = prove(&read(&text));
+    let before = proof.needs.tanks[0].pollutant_before_change_kg_m3.unwrap();
+    assert!((before * 1e3 - 46.666_67).abs() < 1e-4, "{before}");
+    // 1 %/day topped off with water of 35 for 30 days: +10.5 (same section).
+    let salty = edited(LARKHAVEN, "tanks.touch-pool.top_off", "salt");
+    let drift = salty.figure("touch-pool.drift").unwrap();
+    assert!((drift.value - 34.5 * 0.01 * 30.0).abs() < 1e-9, "{}", drift.value);
+}
