@@ -27,8 +27,23 @@ pub(crate) fn assess(station: &Station) -> Assessment {
     let supply = analysis::supply(station, &levels, &needs, &mut sheet, &mut findings);
     let cost = analysis::cost(station, &batch, &mut sheet);
     for finding in &mut findings {
-        finding.line = station.span_of(&finding.place).map(|span| station::Position::of(&station.text, span.start).line);
+        finding.line = station
+            .span_of(&finding.place)
+            .map(|span| station::Position::of(&station.text, span.start).line);
     }
-    findings.sort_by(|a, b| b.severity.cmp(&a.severity).then(a.line.cmp(&b.line)).then(a.id.cmp(b.id)));
-    Assessment { sheet, needs, levels, batch, supply, cost, findings }
+    findings.sort_by(|a, b| {
+        b.severity
+            .cmp(&a.severity)
+            .then(a.line.cmp(&b.line))
+            .then(a.id.cmp(b.id))
+    });
+    Assessment {
+        sheet,
+        needs,
+        levels,
+        batch,
+        supply,
+        cost,
+        findings,
+    }
 }

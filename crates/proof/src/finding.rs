@@ -59,7 +59,12 @@ pub struct RemedyEdit {
 }
 
 impl Finding {
-    pub(crate) fn new(id: &'static str, severity: Severity, place: impl Into<String>, sentence: impl Into<String>) -> Self {
+    pub(crate) fn new(
+        id: &'static str,
+        severity: Severity,
+        place: impl Into<String>,
+        sentence: impl Into<String>,
+    ) -> Self {
         Self {
             id,
             severity,
@@ -91,5 +96,7 @@ impl Finding {
 /// A sentence that begins with the owner's name of a vessel begins with a capital all the same.
 fn capitalised(sentence: &str) -> String {
     let mut chars = sentence.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

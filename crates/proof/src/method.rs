@@ -58,7 +58,10 @@ pub enum Refusal {
 
 /// The inputs by name, or a refusal where their number is wrong.
 pub(crate) fn take<const N: usize>(inputs: &[f64]) -> Result<[f64; N], Refusal> {
-    inputs.try_into().map_err(|_| Refusal::Inputs { given: inputs.len() })
+    match inputs.try_into() {
+        Ok(named) => Ok(named),
+        Err(_) => Err(Refusal::Inputs { given: inputs.len() }),
+    }
 }
 
 impl Method {
@@ -68,6 +71,10 @@ impl Method {
     /// [`Refusal`] where the method doesn't hold.
     pub fn evaluate(&self, inputs: &[f64]) -> Result<f64, Refusal> {
         let value = (self.eval)(inputs)?;
-        if value.is_finite() { Ok(value) } else { Err(Refusal::NotANumber) }
+        if value.is_finite() {
+            Ok(value)
+        } else {
+            Err(Refusal::NotANumber)
+        }
     }
 }

@@ -57,12 +57,19 @@ impl Proof {
 
     /// Findings of a severity.
     pub fn of_severity(&self, severity: Severity) -> impl Iterator<Item = &Finding> {
-        self.findings.iter().filter(move |finding| finding.severity == severity)
+        self.findings
+            .iter()
+            .filter(move |finding| finding.severity == severity)
     }
 }
 
 fn verdict(findings: &[Finding]) -> String {
-    let count = |severity| findings.iter().filter(|finding| finding.severity == severity).count();
+    let count = |severity| {
+        findings
+            .iter()
+            .filter(|finding| finding.severity == severity)
+            .count()
+    };
     match (count(Severity::Must), count(Severity::Should)) {
         (0, 0) => "Sound, by everything that was checked.".to_owned(),
         (0, 1) => "Sound, with one thing worth fixing.".to_owned(),
@@ -70,16 +77,28 @@ fn verdict(findings: &[Finding]) -> String {
         (1, 0) => "Nearly sound: one thing must be fixed.".to_owned(),
         (1, n) => format!("Nearly sound: one thing must be fixed, {} worth fixing.", are(n)),
         (m, 0) => format!("Not sound yet: {} things must be fixed.", number_word(m)),
-        (m, n) => format!("Not sound yet: {} things must be fixed, {} worth fixing.", number_word(m), are(n)),
+        (m, n) => format!(
+            "Not sound yet: {} things must be fixed, {} worth fixing.",
+            number_word(m),
+            are(n)
+        ),
     }
 }
 
 fn are(n: usize) -> String {
-    if n == 1 { "one is".to_owned() } else { format!("{} are", number_word(n)) }
+    if n == 1 {
+        "one is".to_owned()
+    } else {
+        format!("{} are", number_word(n))
+    }
 }
 
 fn number_word(n: usize) -> String {
-    const WORDS: [&str; 13] =
-        ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-    WORDS.get(n).map_or_else(|| n.to_string(), |word| (*word).to_owned())
+    const WORDS: [&str; 13] = [
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+        "twelve",
+    ];
+    WORDS
+        .get(n)
+        .map_or_else(|| n.to_string(), |word| (*word).to_owned())
 }

@@ -11,8 +11,10 @@ const MOST_RECIPES: usize = 4;
 
 /// Gives each finding the first of its recipes that clears it and makes nothing as bad or worse.
 pub(crate) fn try_recipes(station: &Station, findings: &mut [Finding]) {
-    let before: Vec<(Severity, (&'static str, String))> =
-        findings.iter().map(|f| (f.severity, (f.id, f.place.clone()))).collect();
+    let before: Vec<(Severity, (&'static str, String))> = findings
+        .iter()
+        .map(|f| (f.severity, (f.id, f.place.clone())))
+        .collect();
     for finding in findings.iter_mut() {
         finding.remedy = finding
             .recipes
@@ -23,19 +25,44 @@ pub(crate) fn try_recipes(station: &Station, findings: &mut [Finding]) {
     }
 }
 
-fn clears(station: &Station, finding: &Finding, edits: &[Edit], before: &[(Severity, (&'static str, String))]) -> bool {
-    let Ok(text) = edit::apply(&station.text, edits) else { return false };
-    let Ok(mended) = Station::read(&text) else { return false };
+fn clears(
+    station: &Station,
+    finding: &Finding,
+    edits: &[Edit],
+    before: &[(Severity, (&'static str, String))],
+) -> bool {
+    let Ok(text) = edit::apply(&station.text, edits) else {
+        return false;
+    };
+    let Ok(mended) = Station::read(&text) else {
+        return false;
+    };
     let after = assess(&mended).findings;
-    let is_new = |other: &Finding| !before.iter().any(|(_, (id, place))| (*id, place.as_str()) == other.identity());
+    let is_new = |other: &Finding| {
+        !before
+            .iter()
+            .any(|(_, (id, place))| (*id, place.as_str()) == other.identity())
+    };
     !after.iter().any(|other| other.identity() == finding.identity())
-        && !after.iter().any(|other| is_new(other) && other.severity >= finding.severity)
+        && !after
+            .iter()
+            .any(|other| is_new(other) && other.severity >= finding.severity)
 }
 
 fn remedy(edits: &[Edit]) -> Remedy {
     let sentence = edits.iter().map(sentence).collect::<Vec<_>>().join(", and ");
-    let edits = edits.iter().map(|edit| RemedyEdit { path: edit.path.clone(), text: edit.text.clone() }).collect();
-    Remedy { sentence, edits, tried: true }
+    let edits = edits
+        .iter()
+        .map(|edit| RemedyEdit {
+            path: edit.path.clone(),
+            text: edit.text.clone(),
+        })
+        .collect();
+    Remedy {
+        sentence,
+        edits,
+        tried: true,
+    }
 }
 
 /// "set the stop level of fresh to 810 mm".

@@ -32,8 +32,19 @@ struct Node {
 
 #[derive(Debug)]
 enum Source {
-    Leaf { spread: Spread, path: String, origin: String },
-    Figure { method: &'static Method, inputs: Vec<NodeId>, names: Option<Vec<String>>, key: String, title: String, headline: bool },
+    Leaf {
+        spread: Spread,
+        path: String,
+        origin: String,
+    },
+    Figure {
+        method: &'static Method,
+        inputs: Vec<NodeId>,
+        names: Option<Vec<String>>,
+        key: String,
+        title: String,
+        headline: bool,
+    },
 }
 
 /// Fields and figures of one station.
@@ -62,7 +73,14 @@ impl Sheet {
     }
 
     /// A value that no field holds, with its reason.
-    pub(crate) fn assumed(&mut self, path: &str, value: f64, kind: Kind, spread: Spread, reason: &str) -> NodeId {
+    pub(crate) fn assumed(
+        &mut self,
+        path: &str,
+        value: f64,
+        kind: Kind,
+        spread: Spread,
+        reason: &str,
+    ) -> NodeId {
         if let Some(id) = self.leaves.get(path) {
             return *id;
         }
@@ -71,7 +89,15 @@ impl Sheet {
 
     fn leaf(&mut self, path: String, value: f64, kind: Kind, spread: Spread, origin: String) -> NodeId {
         let id = NodeId(self.nodes.len());
-        self.nodes.push(Node { value, kind, source: Source::Leaf { spread, path: path.clone(), origin } });
+        self.nodes.push(Node {
+            value,
+            kind,
+            source: Source::Leaf {
+                spread,
+                path: path.clone(),
+                origin,
+            },
+        });
         self.leaves.insert(path, id);
         id
     }
@@ -80,7 +106,13 @@ impl Sheet {
     ///
     /// # Errors
     /// [`Refusal`] where the method doesn't hold for these inputs; the sheet is as before.
-    pub(crate) fn figure(&mut self, key: impl Into<String>, title: impl Into<String>, method: &'static Method, inputs: &[NodeId]) -> Result<NodeId, Refusal> {
+    pub(crate) fn figure(
+        &mut self,
+        key: impl Into<String>,
+        title: impl Into<String>,
+        method: &'static Method,
+        inputs: &[NodeId],
+    ) -> Result<NodeId, Refusal> {
         let values: Vec<f64> = inputs.iter().map(|id| self.value(*id)).collect();
         let value = method.evaluate(&values)?;
         let id = NodeId(self.nodes.len());
@@ -134,13 +166,24 @@ impl Sheet {
 
     /// All figures, with their intervals.
     pub(crate) fn figures(&self, with_intervals: bool) -> Vec<Figure> {
-        let intervals = if with_intervals { self.intervals() } else { vec![Interval::default(); self.nodes.len()] };
+        let intervals = if with_intervals {
+            self.intervals()
+        } else {
+            vec![Interval::default(); self.nodes.len()]
+        };
         self.nodes
             .iter()
             .zip(intervals)
             .filter_map(|(node, interval)| match &node.source {
                 Source::Leaf { .. } => None,
-                Source::Figure { method, inputs, names, key, title, headline } => Some(Figure {
+                Source::Figure {
+                    method,
+                    inputs,
+                    names,
+                    key,
+                    title,
+                    headline,
+                } => Some(Figure {
                     key: key.clone(),
                     title: title.clone(),
                     value: node.value,
@@ -148,7 +191,11 @@ impl Sheet {
                     low: interval.low,
                     high: interval.high,
                     method: method.key,
-                    inputs: inputs.iter().enumerate().map(|(at, id)| self.input(*id, name_of(method, names.as_ref(), at))).collect(),
+                    inputs: inputs
+                        .iter()
+                        .enumerate()
+                        .map(|(at, id)| self.input(*id, name_of(method, names.as_ref(), at)))
+                        .collect(),
                     remark: interval.remark,
                     kind: node.kind,
                     headline: *headline,
@@ -163,14 +210,24 @@ impl Sheet {
             Source::Leaf { spread, origin, .. } => (spread.half_width, origin.clone()),
             Source::Figure { key, .. } => (0.0, format!("figure {key}")),
         };
-        Input { name, value: node.value, unit: node.kind.si_unit(), half_width, origin, kind: node.kind }
+        Input {
+            name,
+            value: node.value,
+            unit: node.kind.si_unit(),
+            half_width,
+            origin,
+            kind: node.kind,
+        }
     }
 
     /// The 2.5 % and 97.5 % points of every node.
     fn intervals(&self) -> Vec<Interval> {
         let doubtful = self.doubtful();
         let columns: Vec<Option<Vec<f64>>> = self.nodes.iter().map(column).collect();
-        let mut samples: Vec<Vec<f64>> = doubtful.iter().map(|d| Vec::with_capacity(if *d { DRAWS } else { 0 })).collect();
+        let mut samples: Vec<Vec<f64>> = doubtful
+            .iter()
+            .map(|d| Vec::with_capacity(if *d { DRAWS } else { 0 }))
+            .collect();
         let mut refused = vec![0_usize; self.nodes.len()];
         let mut values: Vec<f64> = self.nodes.iter().map(|node| node.value).collect();
         let mut inputs_now = Vec::new();
@@ -180,7 +237,9 @@ impl Sheet {
                     continue;
                 }
                 values[at] = match &self.nodes[at].source {
-                    Source::Leaf { .. } => columns[at].as_ref().map_or(self.nodes[at].value, |column| column[draw]),
+                    Source::Leaf { .. } => columns[at]
+                        .as_ref()
+                        .map_or(self.nodes[at].value, |column| column[draw]),
                     Source::Figure { method, inputs, .. } => {
                         inputs_now.clear();
                         inputs_now.extend(inputs.iter().map(|id| values[id.0]));
@@ -194,7 +253,11 @@ impl Sheet {
                 }
             }
         }
-        samples.into_iter().zip(refused).map(|(sample, refused)| Interval::of(sample, refused)).collect()
+        samples
+            .into_iter()
+            .zip(refused)
+            .map(|(sample, refused)| Interval::of(sample, refused))
+            .collect()
     }
 
     /// Whether a node depends on any spread.
@@ -223,31 +286,51 @@ impl Interval {
             return Self::default();
         }
         if refused * 2 > DRAWS {
-            let remark = Some("most of the values within the spreads are impossible, so no interval is given".to_owned());
-            return Self { low: None, high: None, remark };
+            let remark = Some(
+                "most of the values within the spreads are impossible, so no interval is given".to_owned(),
+            );
+            return Self {
+                low: None,
+                high: None,
+                remark,
+            };
         }
         sample.sort_by(f64::total_cmp);
         // The draws sit in the middle of their slices, so the p-quantile lies at n p - 1/2 (Hazen's rule); the
         // library's rule counts from the ends, hence the shift.
         let n = sample.len() as f64;
-        let at = |p: f64| quantile_of_sorted(&sample, ((n * p - 0.5) / (n - 1.0).max(1.0)).clamp(0.0, 1.0)).ok();
+        let at =
+            |p: f64| quantile_of_sorted(&sample, ((n * p - 0.5) / (n - 1.0).max(1.0)).clamp(0.0, 1.0)).ok();
         let remark = (refused > 0).then(|| {
-            format!("{} % of the values within the spreads are impossible and are left out", (100 * refused).div_ceil(DRAWS))
+            format!(
+                "{} % of the values within the spreads are impossible and are left out",
+                (100 * refused).div_ceil(DRAWS)
+            )
         });
-        Self { low: at(0.025), high: at(0.975), remark }
+        Self {
+            low: at(0.025),
+            high: at(0.975),
+            remark,
+        }
     }
 }
 
 fn name_of(method: &Method, names: Option<&Vec<String>>, at: usize) -> String {
     match names {
         Some(names) => names.get(at).cloned().unwrap_or_default(),
-        None => method.inputs.get(at).or(method.inputs.last()).map_or_else(String::new, |name| (*name).to_owned()),
+        None => method
+            .inputs
+            .get(at)
+            .or(method.inputs.last())
+            .map_or_else(String::new, |name| (*name).to_owned()),
     }
 }
 
 /// The draws of a leaf with a spread.
 fn column(node: &Node) -> Option<Vec<f64>> {
-    let Source::Leaf { spread, path, .. } = &node.source else { return None };
+    let Source::Leaf { spread, path, .. } = &node.source else {
+        return None;
+    };
     if spread.is_none() {
         return None;
     }
@@ -256,7 +339,9 @@ fn column(node: &Node) -> Option<Vec<f64>> {
         slices
             .into_iter()
             .map(|p| match spread.shape {
-                SpreadShape::Normal => node.value + spread.standard_uncertainty() * normal_quantile(p).unwrap_or(0.0),
+                SpreadShape::Normal => {
+                    node.value + spread.standard_uncertainty() * normal_quantile(p).unwrap_or(0.0)
+                }
                 SpreadShape::Limits => node.value + spread.half_width * (2.0 * p - 1.0),
             })
             .collect(),
@@ -265,5 +350,7 @@ fn column(node: &Node) -> Option<Vec<f64>> {
 
 /// A key of 64 bits for a path (Fowler, Noll and Vo, variant 1a; from memory).
 fn fnv1a(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3))
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
+    })
 }

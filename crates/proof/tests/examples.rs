@@ -19,9 +19,19 @@ fn ids(proof: &Proof, severity: Severity) -> Vec<&'static str> {
 fn larkhaven_keeps_its_story() {
     let proof = prove(&read(LARKHAVEN));
     assert_eq!(ids(&proof, Severity::Must), ["fresh-reserve"]);
-    assert_eq!(ids(&proof, Severity::Should), ["backup-too-near", "poured-too-high"]);
-    for finding in proof.of_severity(Severity::Must).chain(proof.of_severity(Severity::Should)) {
-        assert!(finding.remedy.as_ref().is_some_and(|remedy| remedy.tried), "{}", finding.id);
+    assert_eq!(
+        ids(&proof, Severity::Should),
+        ["backup-too-near", "poured-too-high"]
+    );
+    for finding in proof
+        .of_severity(Severity::Must)
+        .chain(proof.of_severity(Severity::Should))
+    {
+        assert!(
+            finding.remedy.as_ref().is_some_and(|remedy| remedy.tried),
+            "{}",
+            finding.id
+        );
         assert!(finding.line.is_some(), "{} has no place", finding.id);
     }
 }
@@ -32,7 +42,13 @@ fn juniper_street_school_keeps_its_story() {
     let proof = prove(&read(JUNIPER));
     assert_eq!(ids(&proof, Severity::Must), ["salt-top-off", "salt-fills-itself"]);
     let should = ids(&proof, Severity::Should);
-    for id in ["run-too-small", "mixed-too-warm", "changes-too-small", "not-for-liquids", "nothing-measures-salinity"] {
+    for id in [
+        "run-too-small",
+        "mixed-too-warm",
+        "changes-too-small",
+        "not-for-liquids",
+        "nothing-measures-salinity",
+    ] {
         assert!(should.contains(&id), "{id} is missing from {should:?}");
     }
 }
@@ -45,7 +61,12 @@ fn the_remedies_of_larkhaven_work_together() {
         .findings
         .iter()
         .filter_map(|finding| finding.remedy.as_ref())
-        .flat_map(|remedy| remedy.edits.iter().map(|edit| Edit { path: edit.path.clone(), text: edit.text.clone() }))
+        .flat_map(|remedy| {
+            remedy.edits.iter().map(|edit| Edit {
+                path: edit.path.clone(),
+                text: edit.text.clone(),
+            })
+        })
         .collect();
     let mended = prove(&read(&edit::apply(LARKHAVEN, &edits).unwrap()));
     assert_eq!(mended.verdict, "Sound, by everything that was checked.");
@@ -59,13 +80,25 @@ fn every_figure_comes_out_of_its_printed_inputs() {
         assert!(proof.figures.len() > 20);
         for figure in &proof.figures {
             let inputs: Vec<f64> = figure.inputs.iter().map(|input| input.value).collect();
-            let again = method(figure.method).expect(figure.method).evaluate(&inputs).expect(&figure.key);
+            let again = method(figure.method)
+                .expect(figure.method)
+                .evaluate(&inputs)
+                .expect(&figure.key);
             assert_eq!(again.to_bits(), figure.value.to_bits(), "{}", figure.key);
             if let (Some(low), Some(high)) = (figure.low, figure.high) {
-                assert!(low <= high && low.is_finite() && high.is_finite(), "{}", figure.key);
+                assert!(
+                    low <= high && low.is_finite() && high.is_finite(),
+                    "{}",
+                    figure.key
+                );
                 // A figure may sit at an end of a lopsided interval, never far outside it.
                 let slack = 0.05 * (high - low);
-                assert!(figure.value >= low - slack && figure.value <= high + slack, "{}: {low} {} {high}", figure.key, figure.value);
+                assert!(
+                    figure.value >= low - slack && figure.value <= high + slack,
+                    "{}: {low} {} {high}",
+                    figure.key,
+                    figure.value
+                );
             }
         }
         let mut keys: Vec<&str> = proof.figures.iter().map(|figure| figure.key.as_str()).collect();
@@ -75,7 +108,11 @@ fn every_figure_comes_out_of_its_printed_inputs() {
         assert_eq!(keys.len(), count, "two figures share a key");
         for finding in &proof.findings {
             for key in &finding.figures {
-                assert!(proof.figure(key).is_some(), "{} names the figure {key}, which isn't there", finding.id);
+                assert!(
+                    proof.figure(key).is_some(),
+                    "{} names the figure {key}, which isn't there",
+                    finding.id
+                );
             }
         }
     }
@@ -93,7 +130,9 @@ fn the_same_file_gives_the_same_bytes() {
 }
 
 fn edited(text: &str, path: &str, value: &str) -> Proof {
-    prove(&read(&edit::apply(text, &[Edit::quoted(path, value)]).unwrap()))
+    prove(&read(
+        &edit::apply(text, &[Edit::quoted(path, value)]).expect("the edit"),
+    ))
 }
 
 /// JCGM 101: for one normal input through a linear model the 95 % points are 1.96 u; a `±` is 2 u.
@@ -101,15 +140,28 @@ fn edited(text: &str, path: &str, value: &str) -> Proof {
 #[test]
 fn intervals_follow_their_inputs() {
     let width = |spread: &str| {
-        let proof = edited(LARKHAVEN, "vessels.fresh.stop_level", &format!("880 mm ± {spread} mm"));
+        let proof = edited(
+            LARKHAVEN,
+            "vessels.fresh.stop_level",
+            &format!("880 mm ± {spread} mm"),
+        );
         proof.figure("fresh.run").unwrap().half_width().unwrap()
     };
-    assert!(width("5") < width("10") && width("10") < width("20"), "an interval grows with its input");
+    assert!(
+        width("5") < width("10") && width("10") < width("20"),
+        "an interval grows with its input"
+    );
 
     let text = LARKHAVEN
-        .replace("710 mm ± 4 mm", "710 mm").replace("1010 mm ± 4 mm", "1010 mm")
-        .replace("260 mm ± 5 mm", "260 mm").replace("880 mm ± 5 mm", "880 mm ± 10 mm");
-    let run = prove(&read(&text)).figure("fresh.run").unwrap().half_width().unwrap();
+        .replace("710 mm ± 4 mm", "710 mm")
+        .replace("1010 mm ± 4 mm", "1010 mm")
+        .replace("260 mm ± 5 mm", "260 mm")
+        .replace("880 mm ± 5 mm", "880 mm ± 10 mm");
+    let run = prove(&read(&text))
+        .figure("fresh.run")
+        .unwrap()
+        .half_width()
+        .unwrap();
     let expected = 1.959_964 / 2.0 * 0.010 * core::f64::consts::FRAC_PI_4 * 0.710 * 0.710;
     assert!((run / expected - 1.0).abs() < 0.01, "{run} against {expected}");
 }
@@ -138,7 +190,14 @@ accuracy = 0.7
     let finished = batch.one_bag_finished_m3.unwrap();
     assert!((0.188..0.194).contains(&finished), "{finished}");
     assert!(batch.one_bag_finished_level_m.unwrap() < 0.851 - 0.04);
-    assert!(proof.figure("drum.one-bag-finished").unwrap().title.contains("35"), "the line names its salinity");
+    assert!(
+        proof
+            .figure("drum.one-bag-finished")
+            .unwrap()
+            .title
+            .contains("35"),
+        "the line names its salinity"
+    );
 }
 
 /// Handbook section 10, exact arithmetic: nitrate +1 mg/L a day, weekly 15 %: 46.7 before each change.
@@ -146,7 +205,10 @@ accuracy = 0.7
 fn a_pollutant_settles_where_the_handbook_says() {
     let text = LARKHAVEN
         .replace("change = \"90 L\"", "change = \"135 L\"")
-        .replace("pollutant_rise = \"0.4 mg/L/day\"", "pollutant_rise = \"1 mg/L/day\"");
+        .replace(
+            "pollutant_rise = \"0.4 mg/L/day\"",
+            "pollutant_rise = \"1 mg/L/day\"",
+        );
     let proof = prove(&read(&text));
     let before = proof.needs.tanks[0].pollutant_before_change_kg_m3.unwrap();
     assert!((before * 1e3 - 46.666_67).abs() < 1e-4, "{before}");

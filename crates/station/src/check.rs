@@ -15,7 +15,10 @@ pub(crate) fn currency(display: &Display, faults: &mut Vec<Fault>) -> Option<Cur
     if currency.is_none() {
         faults.push(Fault {
             span: display.currency.span().unwrap_or(0..0),
-            what: format!("`{}` is no code of a currency", code.chars().take(20).collect::<String>()),
+            what: format!(
+                "`{}` is no code of a currency",
+                code.chars().take(20).collect::<String>()
+            ),
             why: "three capital letters of ISO 4217".into(),
             mend: "write it as \"EUR\", \"USD\", \"GBP\", …".into(),
         });
@@ -30,12 +33,24 @@ pub(crate) fn check(station: &Station, faults: &mut Vec<Fault>) {
         if let Some(volume) = &vessel.fields.batch_volume
             && volume.value.m3() > vessel.shape.full_volume_m3()
         {
-            push(faults, volume, "the batch is larger than the vessel", vessel, "lower it, or take a larger vessel");
+            push(
+                faults,
+                volume,
+                "the batch is larger than the vessel",
+                vessel,
+                "lower it, or take a larger vessel",
+            );
         }
         if let Some(volume) = &vessel.fields.run_volume
             && volume.value.m3() > vessel.shape.full_volume_m3()
         {
-            push(faults, volume, "the run is larger than the vessel", vessel, "lower it, or take a larger vessel");
+            push(
+                faults,
+                volume,
+                "the run is larger than the vessel",
+                vessel,
+                "lower it, or take a larger vessel",
+            );
         }
     }
     check_salt(station, faults);
@@ -50,7 +65,10 @@ pub(crate) fn check(station: &Station, faults: &mut Vec<Fault>) {
                 mend: "give the water replaced at one change".into(),
             });
         }
-        let (t, s) = (tank.fields.temperature.value.c(), tank.fields.salinity.value.practical());
+        let (t, s) = (
+            tank.fields.temperature.value.c(),
+            tank.fields.salinity.value.practical(),
+        );
         if physics::seawater::freezing_point_c(s).is_ok_and(|freezing| t < freezing) {
             faults.push(Fault {
                 span: tank.fields.temperature.span().unwrap_or(tank.span.clone()),
@@ -80,7 +98,11 @@ fn check_levels(station: &Station, vessel: &Vessel, faults: &mut Vec<Fault>) {
             faults.push(Fault {
                 span: level.span().unwrap_or(vessel.span.clone()),
                 what: format!("the {name} level is above the rim"),
-                why: format!("the vessel `{}` is {} high", vessel.name, format_tape(height, units)),
+                why: format!(
+                    "the vessel `{}` is {} high",
+                    vessel.name,
+                    format_tape(height, units)
+                ),
                 mend: format!(
                     "at most {} keeps the {} of freeboard that you asked for",
                     format_tape(room, units),
@@ -90,17 +112,32 @@ fn check_levels(station: &Station, vessel: &Vessel, faults: &mut Vec<Fault>) {
         }
     }
     if fields.freeboard.value.m() >= height {
-        push(faults, &fields.freeboard, "the freeboard is higher than the vessel", vessel, "40 mm is usual");
+        push(
+            faults,
+            &fields.freeboard,
+            "the freeboard is higher than the vessel",
+            vessel,
+            "40 mm is usual",
+        );
     }
     if let (Some(start), Some(stop)) = (&fields.start_level, &fields.stop_level)
         && start.value.m() >= stop.value.m()
     {
-        push(faults, start, "the start level isn't below the stop level", vessel, "the fill starts low and stops high: exchange them?");
+        push(
+            faults,
+            start,
+            "the start level isn't below the stop level",
+            vessel,
+            "the fill starts low and stops high: exchange them?",
+        );
     }
 }
 
 fn check_salt(station: &Station, faults: &mut Vec<Fault>) {
-    let needs_salt = station.vessels.iter().find(|vessel| vessel.fields.holds.value == Water::Salt);
+    let needs_salt = station
+        .vessels
+        .iter()
+        .find(|vessel| vessel.fields.holds.value == Water::Salt);
     match (&station.salt, needs_salt) {
         (None, Some(vessel)) => faults.push(Fault {
             span: vessel.span.clone(),
@@ -108,36 +145,34 @@ fn check_salt(station: &Station, faults: &mut Vec<Fault>) {
             why: format!("the vessel `{}` holds salt water", vessel.name),
             mend: "add [salt] with the label of the mix: label = \"20 kg makes 540 L at 35\"".into(),
         }),
-        (Some(salt), _) => {
-            match (&salt.label, &salt.anhydrous_fraction) {
-                (None, None) => {
-                    let span = station.span_of("salt").unwrap_or(0..0);
+        (Some(salt), _) => match (&salt.label, &salt.anhydrous_fraction) {
+            (None, None) => {
+                let span = station.span_of("salt").unwrap_or(0..0);
+                faults.push(Fault {
+                    span,
+                    what: "the mix has neither a label nor a strength".into(),
+                    why: "[salt]".into(),
+                    mend: "add label = \"20 kg makes 540 L at 35\", from the bag".into(),
+                });
+            }
+            (Some(label), Some(_)) => faults.push(Fault {
+                span: label.span().unwrap_or(0..0),
+                what: "the mix has both a label and a strength".into(),
+                why: "one of them would be ignored".into(),
+                mend: "keep the label, or keep anhydrous_fraction".into(),
+            }),
+            (Some(label), None) => {
+                if let Err(fault) = crate::label::read_label(&label.value) {
                     faults.push(Fault {
-                        span,
-                        what: "the mix has neither a label nor a strength".into(),
-                        why: "[salt]".into(),
-                        mend: "add label = \"20 kg makes 540 L at 35\", from the bag".into(),
+                        span: label.span().unwrap_or(0..0),
+                        what: fault.what,
+                        why: "what the label of the mix says".into(),
+                        mend: fault.mend,
                     });
                 }
-                (Some(label), Some(_)) => faults.push(Fault {
-                    span: label.span().unwrap_or(0..0),
-                    what: "the mix has both a label and a strength".into(),
-                    why: "one of them would be ignored".into(),
-                    mend: "keep the label, or keep anhydrous_fraction".into(),
-                }),
-                (Some(label), None) => {
-                    if let Err(fault) = crate::label::read_label(&label.value) {
-                        faults.push(Fault {
-                            span: label.span().unwrap_or(0..0),
-                            what: fault.what,
-                            why: "what the label of the mix says".into(),
-                            mend: fault.mend,
-                        });
-                    }
-                }
-                (None, Some(_)) => {}
             }
-        }
+            (None, Some(_)) => {}
+        },
         (None, None) => {}
     }
 }

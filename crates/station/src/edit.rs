@@ -21,7 +21,7 @@ pub struct Edit {
 pub enum EditError {
     /// The text isn't a station file that can be parsed.
     #[error("the file can't be parsed, so nothing in it can be changed")]
-    Unreadable,
+    Unreadable(#[source] toml_edit::TomlError),
     /// There is no such section.
     #[error("there is no section for `{path}` in the file")]
     NoSection {
@@ -33,13 +33,19 @@ pub enum EditError {
     NoValue {
         /// The text offered.
         text: String,
+        /// What the parser said.
+        #[source]
+        reason: toml_edit::TomlError,
     },
 }
 
 impl Edit {
     /// An edit that writes a text in quotes.
     pub fn quoted(path: impl Into<String>, text: &str) -> Self {
-        Self { path: path.into(), text: format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\"")) }
+        Self {
+            path: path.into(),
+            text: format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\"")),
+        }
     }
 }
 
@@ -52,7 +58,12 @@ impl Edit {
 pub fn apply(text: &str, edits: &[Edit]) -> Result<String, EditError> {
     let mut text = text.to_owned();
     for edit in edits {
-        edit.text.parse::<toml_edit::Value>().map_err(|_| EditError::NoValue { text: edit.text.clone() })?;
+        edit.text
+            .parse::<toml_edit::Value>()
+            .map_err(|reason| EditError::NoValue {
+                text: edit.text.clone(),
+                reason,
+            })?;
         text = match value_span(&text, &edit.path) {
             Some(span) => format!("{}{}{}", &text[..span.start], edit.text, &text[span.end..]),
             None => add(&text, edit)?,
@@ -62,14 +73,23 @@ pub fn apply(text: &str, edits: &[Edit]) -> Result<String, EditError> {
 }
 
 fn add(text: &str, edit: &Edit) -> Result<String, EditError> {
-    let mut document: DocumentMut = text.parse().map_err(|_| EditError::Unreadable)?;
+    let mut document: DocumentMut = text.parse().map_err(EditError::Unreadable)?;
     let (section, key) = edit.path.rsplit_once('.').unwrap_or(("", &edit.path));
     let mut table: &mut dyn toml_edit::TableLike = document.as_table_mut();
     for name in section.split('.').filter(|name| !name.is_empty()) {
-        let missing = || EditError::NoSection { path: edit.path.clone() };
-        table = table.get_mut(name).ok_or_else(missing)?.as_table_like_mut().ok_or_else(missing)?;
+        let missing = || EditError::NoSection {
+            path: edit.path.clone(),
+        };
+        table = table
+            .get_mut(name)
+            .ok_or_else(missing)?
+            .as_table_like_mut()
+            .ok_or_else(missing)?;
     }
-    let value: toml_edit::Value = edit.text.parse().map_err(|_| EditError::NoValue { text: edit.text.clone() })?;
+    let value: toml_edit::Value = edit.text.parse().map_err(|reason| EditError::NoValue {
+        text: edit.text.clone(),
+        reason,
+    })?;
     table.insert(key, toml_edit::Item::Value(value));
     Ok(document.to_string())
 }
@@ -80,10 +100,11 @@ pub(crate) fn span_of(text: &str, path: &str) -> Option<Range<usize>> {
     let mut table = root.get_ref();
     let mut found = None;
     for name in path.split('.') {
-        let (key, value): (_, &Spanned<DeValue<'_>>) = match table.iter().find(|(key, _)| key.get_ref() == name) {
-            Some(entry) => entry,
-            None => break,
-        };
+        let (key, value): (_, &Spanned<DeValue<'_>>) =
+            match table.iter().find(|(key, _)| key.get_ref() == name) {
+                Some(entry) => entry,
+                None => break,
+            };
         match value.get_ref() {
             DeValue::Table(next) => {
                 found = Some(key.span());
@@ -120,7 +141,8 @@ fn value_span(text: &str, path: &str) -> Option<Range<usize>> {
 mod tests {
     use super::*;
 
-    const TEXT: &str = "# mine\ntitle = 'x'   # keep\n\n[vessels.fresh]\nstop_level   =  \"740 mm\" # marked\n";
+    const TEXT: &str =
+        "# mine\ntitle = 'x'   # keep\n\n[vessels.fresh]\nstop_level   =  \"740 mm\" # marked\n";
 
     #[test]
     fn a_value_is_replaced_and_nothing_else_moves() {
@@ -131,12 +153,18 @@ mod tests {
     #[test]
     fn a_missing_value_is_added_to_its_section() {
         let text = apply(TEXT, &[Edit::quoted("vessels.fresh.fill", "by hand")]).unwrap();
-        assert!(text.starts_with(TEXT) && text.ends_with("fill = \"by hand\"\n"), "{text}");
+        assert!(
+            text.starts_with(TEXT) && text.ends_with("fill = \"by hand\"\n"),
+            "{text}"
+        );
     }
 
     #[test]
     fn inline_tables_and_dotted_keys_are_edited_too() {
-        for text in ["vessels.fresh.stop_level = \"1 m\"\n", "vessels = { fresh = { stop_level = \"1 m\" } }\n"] {
+        for text in [
+            "vessels.fresh.stop_level = \"1 m\"\n",
+            "vessels = { fresh = { stop_level = \"1 m\" } }\n",
+        ] {
             let edited = apply(text, &[Edit::quoted("vessels.fresh.stop_level", "2 m")]).unwrap();
             assert_eq!(edited, text.replace("1 m", "2 m"));
         }
@@ -144,9 +172,18 @@ mod tests {
 
     #[test]
     fn what_cant_be_edited_is_said() {
-        assert!(matches!(apply(TEXT, &[Edit::quoted("tanks.x.salinity", "3")]), Err(EditError::NoSection { .. })));
         assert!(matches!(
-            apply(TEXT, &[Edit { path: "title".into(), text: "nonsense here".into() }]),
+            apply(TEXT, &[Edit::quoted("tanks.x.salinity", "3")]),
+            Err(EditError::NoSection { .. })
+        ));
+        assert!(matches!(
+            apply(
+                TEXT,
+                &[Edit {
+                    path: "title".into(),
+                    text: "nonsense here".into()
+                }]
+            ),
             Err(EditError::NoValue { .. })
         ));
     }

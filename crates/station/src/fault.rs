@@ -33,6 +33,9 @@ impl Position {
         }
         let before = &text[..byte];
         let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-        Self { line: before.matches('\n').count() + 1, column: before[line_start..].chars().count() + 1 }
+        Self {
+            line: before.matches('\n').count() + 1,
+            column: before[line_start..].chars().count() + 1,
+        }
     }
 }

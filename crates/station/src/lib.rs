@@ -17,5 +17,7 @@ mod station;
 
 pub use edit::{Edit, EditError};
 pub use fault::{Fault, Position};
+pub use file::did_you_mean;
+pub use register::{json_schema, reference, template};
 pub use situation::{Situation, VesselMoment};
 pub use station::{Dimension, Station, Tank, Vessel};

@@ -55,7 +55,11 @@ impl Situation {
                 let salt = vessel.fields.holds.value == Water::Salt;
                 VesselMoment {
                     level_m: level_m(vessel).clamp(0.0, vessel.height_m()),
-                    practical_salinity: if salt { vessel.fields.target_salinity.value.practical() } else { 0.0 },
+                    practical_salinity: if salt {
+                        vessel.fields.target_salinity.value.practical()
+                    } else {
+                        0.0
+                    },
                     temperature_c: if salt {
                         vessel.fields.mixing_temperature.value.c()
                     } else {
@@ -64,24 +68,34 @@ impl Situation {
                 }
             })
             .collect();
-        Self { name: name.to_owned(), vessels }
+        Self {
+            name: name.to_owned(),
+            vessels,
+        }
     }
 }
 
 /// Where nothing more can be drawn: the outlet, or the pump's cut-out above it.
 pub(crate) fn lowest_drawable_m(vessel: &Vessel) -> f64 {
     let outlet = vessel.fields.outlet_level.value.m();
-    vessel.fields.low_cutout_level.as_ref().map_or(outlet, |level| level.value.m().max(outlet))
+    vessel
+        .fields
+        .low_cutout_level
+        .as_ref()
+        .map_or(outlet, |level| level.value.m().max(outlet))
 }
 
 fn start_level_m(vessel: &Vessel) -> f64 {
-    vessel.fields.start_level.as_ref().map_or_else(|| lowest_drawable_m(vessel), |level| level.value.m())
+    vessel
+        .fields
+        .start_level
+        .as_ref()
+        .map_or_else(|| lowest_drawable_m(vessel), |level| level.value.m())
 }
 
 fn full_level_m(vessel: &Vessel) -> f64 {
-    vessel
-        .fields
-        .stop_level
-        .as_ref()
-        .map_or_else(|| vessel.height_m() - vessel.fields.freeboard.value.m(), |level| level.value.m())
+    vessel.fields.stop_level.as_ref().map_or_else(
+        || vessel.height_m() - vessel.fields.freeboard.value.m(),
+        |level| level.value.m(),
+    )
 }

@@ -12,8 +12,8 @@ use crate::file::{SectionReader, did_you_mean, lower_first};
 use crate::quantity::{Currency, Kind, Length, Quantity, Spread, UnitSystem, read_amount};
 use crate::register::{Context, Field, Form, Origin};
 use crate::sections::{
-    Display, InstrumentFields, People, Prices, Reserve, Room, SaltFields, ShapeWord, TankFields, Title, Units,
-    VesselFields, dimensions_of,
+    Display, InstrumentFields, People, Prices, Reserve, Room, SaltFields, ShapeWord, TankFields, Title,
+    Units, VesselFields, dimensions_of,
 };
 
 /// Everything that the file says, in SI, with origins and places.
@@ -156,14 +156,28 @@ fn read_all(text: &str, faults: &mut Vec<Fault>) -> Option<Station> {
     // The currency decides how prices are read, so the display comes first.
     let plain = Context::default();
     let display = one(root, "display", &plain, faults, &end, Display::read);
-    let currency = display.as_ref().and_then(|display| check::currency(display, faults));
-    let context = Context { currency: currency.unwrap_or_default() };
+    let currency = display
+        .as_ref()
+        .and_then(|display| check::currency(display, faults));
+    let context = Context {
+        currency: currency.unwrap_or_default(),
+    };
 
     let title = {
         let mut reader = SectionReader::new(Some(root), "", 0..first_line_end(text), &context, faults);
         let title = Title::read(&mut reader);
         reader.finish(
-            &["display", "room", "people", "tanks", "vessels", "salt", "instruments", "reserve", "prices"],
+            &[
+                "display",
+                "room",
+                "people",
+                "tanks",
+                "vessels",
+                "salt",
+                "instruments",
+                "reserve",
+                "prices",
+            ],
             |_| None,
         );
         title
@@ -269,7 +283,9 @@ fn many<T>(
     _end: &Range<usize>,
     mut read: impl FnMut(&mut SectionReader<'_, '_>, &str, Range<usize>) -> Option<T>,
 ) -> Option<Vec<T>> {
-    let Some((table, _)) = section(root, name, faults) else { return Some(Vec::new()) };
+    let Some((table, _)) = section(root, name, faults) else {
+        return Some(Vec::new());
+    };
     let mut all = Some(Vec::new());
     let mut entries: Vec<_> = table.iter().collect();
     entries.sort_by_key(|(key, _)| key.span().start);
@@ -285,7 +301,11 @@ fn many<T>(
             all = None;
             continue;
         };
-        if given_name.is_empty() || !given_name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_') {
+        if given_name.is_empty()
+            || !given_name
+                .bytes()
+                .all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_')
+        {
             faults.push(Fault {
                 span: key.span(),
                 what: "this name can't be used".into(),
@@ -295,8 +315,13 @@ fn many<T>(
             all = None;
             continue;
         }
-        let mut reader =
-            SectionReader::new(Some(entry), format!("{name}.{given_name}"), key.span(), context, faults);
+        let mut reader = SectionReader::new(
+            Some(entry),
+            format!("{name}.{given_name}"),
+            key.span(),
+            context,
+            faults,
+        );
         let item = read(&mut reader, given_name, key.span());
         if name == "vessels" {
             let shape = item_shape(entry);
@@ -304,7 +329,11 @@ fn many<T>(
             let keys: Vec<&'static str> = match shape {
                 Some(_) => own.iter().map(|spec| spec.key).collect(),
                 None => VesselFields::SPEC.variants.map_or(Vec::new(), |variants| {
-                    variants.cases.iter().flat_map(|(_, fields)| fields.iter().map(|spec| spec.key)).collect()
+                    variants
+                        .cases
+                        .iter()
+                        .flat_map(|(_, fields)| fields.iter().map(|spec| spec.key))
+                        .collect()
                 }),
             };
             reader.finish(&keys, |key| other_shape(key, shape));
@@ -320,24 +349,39 @@ fn many<T>(
 }
 
 fn item_shape(entry: &DeTable<'_>) -> Option<ShapeWord> {
-    entry.iter().find(|(key, _)| key.get_ref() == "shape").and_then(|(_, value)| value.get_ref().as_str()).and_then(ShapeWord::from_word)
+    entry
+        .iter()
+        .find(|(key, _)| key.get_ref() == "shape")
+        .and_then(|(_, value)| value.get_ref().as_str())
+        .and_then(ShapeWord::from_word)
 }
 
 /// A dimension that belongs to another shape.
 fn other_shape(key: &str, shape: Option<ShapeWord>) -> Option<String> {
     let shape = shape?;
     let variants = VesselFields::SPEC.variants?;
-    let (other, _) = variants.cases.iter().find(|(_, fields)| fields.iter().any(|spec| spec.key == key))?;
+    let (other, _) = variants
+        .cases
+        .iter()
+        .find(|(_, fields)| fields.iter().any(|spec| spec.key == key))?;
     let own: Vec<&str> = dimensions_of(shape).iter().map(|spec| spec.key).collect();
     let near = did_you_mean(key, &own);
     Some(match near.strip_prefix("did") {
         Some(_) => near,
-        None => format!("`{key}` belongs to shape \"{other}\"; \"{}\" has {}", shape.word(), own.join(", ")),
+        None => format!(
+            "`{key}` belongs to shape \"{other}\"; \"{}\" has {}",
+            shape.word(),
+            own.join(", ")
+        ),
     })
 }
 
 fn read_tank(reader: &mut SectionReader<'_, '_>, name: &str, span: Range<usize>) -> Option<Tank> {
-    TankFields::read(reader).map(|fields| Tank { name: name.to_owned(), fields, span })
+    TankFields::read(reader).map(|fields| Tank {
+        name: name.to_owned(),
+        fields,
+        span,
+    })
 }
 
 fn read_vessel(reader: &mut SectionReader<'_, '_>, name: &str, span: Range<usize>) -> Option<Vessel> {
@@ -348,7 +392,9 @@ fn read_vessel(reader: &mut SectionReader<'_, '_>, name: &str, span: Range<usize
     for spec in dimensions_of(shape_word) {
         let read = match spec.form {
             Form::LevelTable => read_table(reader, spec),
-            _ => reader.required::<Length>(spec).map(|field| vec![dimension(spec.key, Kind::Length, field)]),
+            _ => reader
+                .required::<Length>(spec)
+                .map(|field| vec![dimension(spec.key, Kind::Length, field)]),
         };
         match (read, &mut dimensions) {
             (Some(read), Some(all)) => all.extend(read),
@@ -357,15 +403,34 @@ fn read_vessel(reader: &mut SectionReader<'_, '_>, name: &str, span: Range<usize
     }
     let (fields, dimensions) = (fields?, dimensions?);
     match Shape::new(body(shape_word, &dimensions)) {
-        Ok(shape) => Some(Vessel { name: name.to_owned(), fields, dimensions, shape, span }),
+        Ok(shape) => Some(Vessel {
+            name: name.to_owned(),
+            fields,
+            dimensions,
+            shape,
+            span,
+        }),
         Err(errors) => {
             for error in errors {
-                let place = error.row().map(|row| row * 2).and_then(|index| dimensions.get(index)).or_else(|| {
-                    let key = error.place().replace("_m", "");
-                    dimensions.iter().find(|dimension| key.starts_with(&dimension.key) || dimension.key.starts_with(&key))
-                });
-                let at = place.and_then(|dimension| dimension.field.span()).unwrap_or_else(|| span.clone());
-                reader.fault(at, lower_first(&error.to_string()), format!("the vessel `{name}`"), error.mend());
+                let place = error
+                    .row()
+                    .map(|row| row * 2)
+                    .and_then(|index| dimensions.get(index))
+                    .or_else(|| {
+                        let key = error.place().replace("_m", "");
+                        dimensions.iter().find(|dimension| {
+                            key.starts_with(&dimension.key) || dimension.key.starts_with(&key)
+                        })
+                    });
+                let at = place
+                    .and_then(|dimension| dimension.field.span())
+                    .unwrap_or_else(|| span.clone());
+                reader.fault(
+                    at,
+                    lower_first(&error.to_string()),
+                    format!("the vessel `{name}`"),
+                    error.mend(),
+                );
             }
             None
         }
@@ -373,11 +438,28 @@ fn read_vessel(reader: &mut SectionReader<'_, '_>, name: &str, span: Range<usize
 }
 
 fn dimension<T: Quantity>(key: &str, kind: Kind, field: Field<T>) -> Dimension {
-    let Field { value, spread, origin, path } = field;
-    Dimension { key: key.to_owned(), kind, field: Field { value: value.si(), spread, origin, path } }
+    let Field {
+        value,
+        spread,
+        origin,
+        path,
+    } = field;
+    Dimension {
+        key: key.to_owned(),
+        kind,
+        field: Field {
+            value: value.si(),
+            spread,
+            origin,
+            path,
+        },
+    }
 }
 
-fn read_table(reader: &mut SectionReader<'_, '_>, spec: &crate::register::FieldSpec) -> Option<Vec<Dimension>> {
+fn read_table(
+    reader: &mut SectionReader<'_, '_>,
+    spec: &crate::register::FieldSpec,
+) -> Option<Vec<Dimension>> {
     let (pairs, span) = reader.pairs(spec)?;
     let currency = reader.context().currency.clone();
     let mut out = Vec::with_capacity(2 * pairs.len());
@@ -397,7 +479,12 @@ fn read_table(reader: &mut SectionReader<'_, '_>, spec: &crate::register::FieldS
                 }),
                 Err(fault) => {
                     sound = false;
-                    reader.fault(span.clone(), format!("row {} of the table: {}", row + 1, fault.what), "", fault.mend);
+                    reader.fault(
+                        span.clone(),
+                        format!("row {} of the table: {}", row + 1, fault.what),
+                        "",
+                        fault.mend,
+                    );
                 }
             }
         }
@@ -408,11 +495,20 @@ fn read_table(reader: &mut SectionReader<'_, '_>, spec: &crate::register::FieldS
 fn body(shape: ShapeWord, d: &[Dimension]) -> Dimensions {
     let v = |index: usize| d.get(index).map_or(f64::NAN, |dimension| dimension.field.value);
     match shape {
-        ShapeWord::Cylinder => Dimensions::Cylinder { diameter_m: v(0), height_m: v(1) },
-        ShapeWord::TaperedRound => {
-            Dimensions::TaperedRound { diameter_bottom_m: v(0), diameter_top_m: v(1), height_m: v(2) }
-        }
-        ShapeWord::Box => Dimensions::Box { length_m: v(0), width_m: v(1), height_m: v(2) },
+        ShapeWord::Cylinder => Dimensions::Cylinder {
+            diameter_m: v(0),
+            height_m: v(1),
+        },
+        ShapeWord::TaperedRound => Dimensions::TaperedRound {
+            diameter_bottom_m: v(0),
+            diameter_top_m: v(1),
+            height_m: v(2),
+        },
+        ShapeWord::Box => Dimensions::Box {
+            length_m: v(0),
+            width_m: v(1),
+            height_m: v(2),
+        },
         ShapeWord::TaperedBox => Dimensions::TaperedBox {
             length_bottom_m: v(0),
             width_bottom_m: v(1),
@@ -420,7 +516,10 @@ fn body(shape: ShapeWord, d: &[Dimension]) -> Dimensions {
             width_top_m: v(3),
             height_m: v(4),
         },
-        ShapeWord::HorizontalCylinder => Dimensions::HorizontalCylinder { diameter_m: v(0), length_m: v(1) },
+        ShapeWord::HorizontalCylinder => Dimensions::HorizontalCylinder {
+            diameter_m: v(0),
+            length_m: v(1),
+        },
         ShapeWord::ConeBottom => Dimensions::ConeBottom {
             cone_outlet_diameter_m: v(0),
             diameter_m: v(1),
@@ -428,7 +527,13 @@ fn body(shape: ShapeWord, d: &[Dimension]) -> Dimensions {
             height_m: v(3),
         },
         ShapeWord::Measured => Dimensions::Table {
-            rows: d.chunks_exact(2).map(|row| TableRow { level_m: row[0].field.value, volume_m3: row[1].field.value }).collect(),
+            rows: d
+                .chunks_exact(2)
+                .map(|row| TableRow {
+                    level_m: row[0].field.value,
+                    volume_m3: row[1].field.value,
+                })
+                .collect(),
         },
     }
 }
@@ -437,12 +542,21 @@ fn body(shape: ShapeWord, d: &[Dimension]) -> Dimensions {
 impl Field<f64> {
     /// From a typed field.
     pub fn of<T: Quantity>(field: &Field<T>) -> Self {
-        Self { value: field.value.si(), spread: field.spread, origin: field.origin.clone(), path: field.path.clone() }
+        Self {
+            value: field.value.si(),
+            spread: field.spread,
+            origin: field.origin.clone(),
+            path: field.path.clone(),
+        }
     }
 
     /// Without doubt.
     pub fn exact(value: f64, origin: &'static str, path: &str) -> Self {
-        Self { value, spread: Spread::NONE, origin: Origin::Default(origin), path: path.to_owned() }
+        Self {
+            value,
+            spread: Spread::NONE,
+            origin: Origin::Default(origin),
+            path: path.to_owned(),
+        }
     }
 }
-

@@ -77,13 +77,11 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
 }
 
 fn unknown(key: &str, figures: &[Figure]) -> Fault {
-    let mut near: Vec<&str> = figures.iter().map(|figure| figure.key.as_str()).collect();
-    near.sort_by_key(|known| strsim::damerau_levenshtein(known, key));
-    near.truncate(4);
+    let known: Vec<&str> = figures.iter().map(|figure| figure.key.as_str()).collect();
     Fault::new(
         "key",
         format!("no figure here is called `{key}`"),
-        format!("near it: {}", near.join(", ")),
+        station::did_you_mean(key, &known),
     )
 }
 

@@ -69,10 +69,16 @@ pub struct SaltBatch {
 /// Batches of every salt vessel.
 pub(crate) fn batch(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Finding>) -> Batch {
     let mut out = Batch::default();
-    let Some(strength) = strength(station, sheet, findings) else { return out };
+    let Some(strength) = strength(station, sheet, findings) else {
+        return out;
+    };
     out.strength = Some(sheet.value(strength));
     out.strength_node = Some(strength);
-    for vessel in station.vessels.iter().filter(|vessel| vessel.fields.holds.value == Water::Salt) {
+    for vessel in station
+        .vessels
+        .iter()
+        .filter(|vessel| vessel.fields.holds.value == Water::Salt)
+    {
         match one_batch(station, vessel, strength, sheet, findings) {
             Ok(batch) => out.vessels.push(batch),
             Err(refusal) => findings.push(Finding::new(
@@ -104,7 +110,13 @@ fn strength(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Finding>) -
     let label = read_label(&field.value).ok()?;
     let mut unsaid = Vec::new();
     let amount = |sheet: &mut Sheet, what: &str, amount: station::quantity::Amount, kind| {
-        sheet.assumed(&format!("salt.label.{what}"), amount.si, kind, amount.spread, "salt.label")
+        sheet.assumed(
+            &format!("salt.label.{what}"),
+            amount.si,
+            kind,
+            amount.spread,
+            "salt.label",
+        )
     };
     let mass = amount(sheet, "mass", label.mass, Kind::Mass);
     let volume = amount(sheet, "volume", label.volume, Kind::Volume);
@@ -112,14 +124,26 @@ fn strength(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Finding>) -
         Some(said) => amount(sheet, "salinity", said, Kind::Salinity),
         None => {
             unsaid.push("the salinity");
-            sheet.assumed("salt.label.salinity", 35.0, Kind::Salinity, Spread::limits(1.5), "unsaid: 33.5 to 36.5, common practice, no source")
+            sheet.assumed(
+                "salt.label.salinity",
+                35.0,
+                Kind::Salinity,
+                Spread::limits(1.5),
+                "unsaid: 33.5 to 36.5, common practice, no source",
+            )
         }
     };
     let temperature = match label.temperature {
         Some(said) => amount(sheet, "temperature", said, Kind::Temperature),
         None => {
             unsaid.push("the temperature");
-            sheet.assumed("salt.label.temperature", 25.0, Kind::Temperature, Spread::limits(5.0), "unsaid: 20 to 30 C, common practice, no source")
+            sheet.assumed(
+                "salt.label.temperature",
+                25.0,
+                Kind::Temperature,
+                Spread::limits(5.0),
+                "unsaid: 20 to 30 C, common practice, no source",
+            )
         }
     };
     let shares: &[(f64, f64, &str)] = match label.counts {
@@ -127,13 +151,27 @@ fn strength(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Finding>) -
         Some(LabelVolume::Finished) => &[(1.0, 0.0, "salt.label: finished water")],
         None => {
             unsaid.push("whether the volume is fresh or finished water");
-            &[(0.5, 0.5, "unsaid: fresh or finished"), (1.0, 0.0, "unsaid, but as fresh water it would be impossible")]
+            &[
+                (0.5, 0.5, "unsaid: fresh or finished"),
+                (1.0, 0.0, "unsaid, but as fresh water it would be impossible"),
+            ]
         }
     };
     let mut refusal = None;
     for (at, (share, half_width, origin)) in shares.iter().enumerate() {
-        let node = sheet.assumed(&format!("salt.label.share counted as finished {at}"), *share, Kind::Fraction, Spread::limits(*half_width), origin);
-        match sheet.figure("mix-strength", "strength of the mix: sea salt in a kilogram of it", &m::STRENGTH_FROM_LABEL, &[mass, volume, salinity, temperature, node]) {
+        let node = sheet.assumed(
+            &format!("salt.label.share counted as finished {at}"),
+            *share,
+            Kind::Fraction,
+            Spread::limits(*half_width),
+            origin,
+        );
+        match sheet.figure(
+            "mix-strength",
+            "strength of the mix: sea salt in a kilogram of it",
+            &m::STRENGTH_FROM_LABEL,
+            &[mass, volume, salinity, temperature, node],
+        ) {
             Ok(id) => {
                 if !unsaid.is_empty() {
                     findings.push(
@@ -181,31 +219,82 @@ fn one_batch(
     let finished = match &fields.batch_volume {
         Some(volume) => sheet.given(volume),
         None => {
-            let most = vessel.shape.volume_m3(highest).map_err(|error| Refusal::Vessel(error.into()))?;
-            sheet.assumed(&format!("vessels.{name}.batch_volume"), most, Kind::Volume, Spread::NONE, "default: up to the freeboard")
+            let most = vessel
+                .shape
+                .volume_m3(highest)
+                .map_err(|error| Refusal::Vessel(error.into()))?;
+            sheet.assumed(
+                &format!("vessels.{name}.batch_volume"),
+                most,
+                Kind::Volume,
+                Spread::NONE,
+                "default: up to the freeboard",
+            )
         }
     };
     let recipe = [finished, target, temperature, strength];
-    let dry = sheet.figure(key("dry-mass"), format!("{name}: dry mix for one batch"), &m::DRY_MASS_FOR_FINISHED, &recipe)?;
+    let dry = sheet.figure(
+        key("dry-mass"),
+        format!("{name}: dry mix for one batch"),
+        &m::DRY_MASS_FOR_FINISHED,
+        &recipe,
+    )?;
     sheet.headline(dry);
-    let fresh = sheet.figure(key("fresh-fill"), format!("{name}: fresh water before the salt"), &m::FRESH_FOR_FINISHED, &recipe)?;
+    let fresh = sheet.figure(
+        key("fresh-fill"),
+        format!("{name}: fresh water before the salt"),
+        &m::FRESH_FOR_FINISHED,
+        &recipe,
+    )?;
     let level_of = |sheet: &mut Sheet, volume: NodeId, what: &str, title: &str| {
-        shape_figure(sheet, vessel, level_method(fields.shape.value), volume, key(what), format!("{name}: {title}")).ok()
+        shape_figure(
+            sheet,
+            vessel,
+            level_method(fields.shape.value),
+            volume,
+            key(what),
+            format!("{name}: {title}"),
+        )
+        .ok()
     };
     let fresh_level = level_of(sheet, fresh, "fresh-line", "fill line before the salt");
     let finished_level = level_of(sheet, finished, "finished-line", "line of the finished water");
 
-    let bag = station.salt.as_ref().and_then(|salt| salt.bag.as_ref()).map(|bag| sheet.given(bag));
+    let bag = station
+        .salt
+        .as_ref()
+        .and_then(|salt| salt.bag.as_ref())
+        .map(|bag| sheet.given(bag));
     let one_bag = match bag {
         Some(bag) => {
             let inputs = [bag, target, temperature, strength];
             let words = format!("salinity {}", fields.target_salinity.value.practical());
-            let finished = sheet.figure(key("one-bag-finished"), format!("{name}: finished water of exactly one bag, at {words}"), &m::FINISHED_FROM_BAG, &inputs)?;
-            let fresh = sheet.figure(key("one-bag-fresh"), format!("{name}: fresh water for exactly one bag, at {words}"), &m::FRESH_FROM_BAG, &inputs)?;
+            let finished = sheet.figure(
+                key("one-bag-finished"),
+                format!("{name}: finished water of exactly one bag, at {words}"),
+                &m::FINISHED_FROM_BAG,
+                &inputs,
+            )?;
+            let fresh = sheet.figure(
+                key("one-bag-fresh"),
+                format!("{name}: fresh water for exactly one bag, at {words}"),
+                &m::FRESH_FROM_BAG,
+                &inputs,
+            )?;
             Some((
                 finished,
-                level_of(sheet, fresh, "one-bag-fresh-line", &format!("fill line before exactly one bag, at {words}")),
-                level_of(sheet, finished, "one-bag-finished-line", &format!("line of the finished water of exactly one bag, at {words}")),
+                level_of(
+                    sheet,
+                    fresh,
+                    "one-bag-fresh-line",
+                    &format!("fill line before exactly one bag, at {words}"),
+                ),
+                level_of(
+                    sheet,
+                    finished,
+                    "one-bag-finished-line",
+                    &format!("line of the finished water of exactly one bag, at {words}"),
+                ),
             ))
         }
         None => None,
@@ -249,10 +338,23 @@ fn salinity_doubt(
     sheet: &mut Sheet,
 ) -> Result<(), Refusal> {
     let name = &vessel.name;
-    let scale = station.salt.as_ref().map_or(0.0, |salt| salt.scale_accuracy.value.kg());
-    let weighed = sheet.assumed(&format!("{name}.weighed"), sheet.value(dry), Kind::Mass, Spread::normal(scale), "the dose, with salt.scale_accuracy");
+    let scale = station
+        .salt
+        .as_ref()
+        .map_or(0.0, |salt| salt.scale_accuracy.value.kg());
+    let weighed = sheet.assumed(
+        &format!("{name}.weighed"),
+        sheet.value(dry),
+        Kind::Mass,
+        Spread::normal(scale),
+        "the dose, with salt.scale_accuracy",
+    );
     // A mark on the wall is read to 3 mm or so: its share of the volume follows the free surface.
-    let surface = vessel.shape.level_m(sheet.value(fresh)).and_then(|level| vessel.shape.free_surface_m2(level)).unwrap_or(0.0);
+    let surface = vessel
+        .shape
+        .level_m(sheet.value(fresh))
+        .and_then(|level| vessel.shape.free_surface_m2(level))
+        .unwrap_or(0.0);
     let marked = sheet.assumed(
         &format!("{name}.by its mark"),
         sheet.value(fresh),
@@ -260,24 +362,48 @@ fn salinity_doubt(
         Spread::normal(surface * 0.004),
         "the fresh fill, its mark read to 4 mm, common practice, no source",
     );
-    let id = sheet.figure(format!("{name}.salinity"), format!("{name}: salinity that comes out"), &m::SALINITY_REACHED, &[weighed, marked, temperature, strength])?;
+    let id = sheet.figure(
+        format!("{name}.salinity"),
+        format!("{name}: salinity that comes out"),
+        &m::SALINITY_REACHED,
+        &[weighed, marked, temperature, strength],
+    )?;
     sheet.headline(id);
     Ok(())
 }
 
-fn ions(station: &Station, vessel: &Vessel, target: NodeId, temperature: NodeId, sheet: &mut Sheet) -> [Option<f64>; 3] {
-    let Some(salt) = &station.salt else { return [None; 3] };
+fn ions(
+    station: &Station,
+    vessel: &Vessel,
+    target: NodeId,
+    temperature: NodeId,
+    sheet: &mut Sheet,
+) -> [Option<f64>; 3] {
+    let Some(salt) = &station.salt else {
+        return [None; 3];
+    };
     let name = &vessel.name;
     let analysed = sheet.given(&salt.analysis_salinity);
     let values = [
-        salt.calcium.as_ref().map(|field| (sheet.given(field), "calcium", Kind::Concentration)),
-        salt.magnesium.as_ref().map(|field| (sheet.given(field), "magnesium", Kind::Concentration)),
-        salt.alkalinity.as_ref().map(|field| (sheet.given(field), "alkalinity", Kind::Alkalinity)),
+        salt.calcium
+            .as_ref()
+            .map(|field| (sheet.given(field), "calcium", Kind::Concentration)),
+        salt.magnesium
+            .as_ref()
+            .map(|field| (sheet.given(field), "magnesium", Kind::Concentration)),
+        salt.alkalinity
+            .as_ref()
+            .map(|field| (sheet.given(field), "alkalinity", Kind::Alkalinity)),
     ];
     values.map(|value| {
         let (node, what, kind) = value?;
         let id = sheet
-            .figure(format!("{name}.{what}"), format!("{name}: {what} of the finished water"), &m::ION_AT_SALINITY, &[node, analysed, target, temperature])
+            .figure(
+                format!("{name}.{what}"),
+                format!("{name}: {what} of the finished water"),
+                &m::ION_AT_SALINITY,
+                &[node, analysed, target, temperature],
+            )
             .ok()?;
         sheet.measures(id, kind);
         Some(sheet.value(id))
@@ -326,7 +452,9 @@ fn find(station: &Station, vessel: &Vessel, batch: &SaltBatch, highest: f64, fin
             .recipe(vec![station::Edit::quoted(format!("vessels.{}.mixing_temperature", vessel.name), &text)]),
         );
     }
-    if batch.one_bag_finished_m3.is_some() && batch.one_bag_finished_level_m.is_none_or(|level| level > highest) {
+    if batch.one_bag_finished_m3.is_some()
+        && batch.one_bag_finished_level_m.is_none_or(|level| level > highest)
+    {
         findings.push(
             Finding::new(
                 "bag-too-large",
@@ -345,7 +473,11 @@ fn find(station: &Station, vessel: &Vessel, batch: &SaltBatch, highest: f64, fin
             "bag-too-heavy",
             Severity::Note,
             bag.path.clone(),
-            format!("A bag of {} is more than the {} that one person lifts here: scoop it, or lift it by two.", say(station, Kind::Mass, bag.value.kg()), say(station, Kind::Mass, lift)),
+            format!(
+                "A bag of {} is more than the {} that one person lifts here: scoop it, or lift it by two.",
+                say(station, Kind::Mass, bag.value.kg()),
+                say(station, Kind::Mass, lift)
+            ),
         ));
     }
 }

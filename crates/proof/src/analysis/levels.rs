@@ -149,8 +149,18 @@ pub(crate) fn levels(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Fi
         }
     }
     for (key, title, nodes, total) in [
-        ("fresh-always", "fresh to draw, always at least", fresh, &mut out.fresh_always_m3),
-        ("salt-full", "salt water to draw when mixed and full", salt, &mut out.salt_full_m3),
+        (
+            "fresh-always",
+            "fresh to draw, always at least",
+            fresh,
+            &mut out.fresh_always_m3,
+        ),
+        (
+            "salt-full",
+            "salt water to draw when mixed and full",
+            salt,
+            &mut out.salt_full_m3,
+        ),
     ] {
         if let Ok(id) = sheet.figure(key, title, &m::SUM_OF_VOLUMES, &nodes)
             && !nodes.is_empty()
@@ -184,14 +194,27 @@ fn one_vessel(
     let outlet = sheet.given(&fields.outlet_level);
     let dead = volume_at(sheet, "dead", format!("{name}: water under the outlet"), outlet)?;
 
-    let mut marks = vec![mark("outlet", fields.outlet_level.value.m(), sheet.value(dead), vessel)];
-    let mut node_of = |sheet: &mut Sheet, name_of: &'static str, field: &Option<Field<station::quantity::Length>>| {
-        let Some(field) = field else { return Ok::<_, Refusal>(None) };
-        let level = sheet.given(field);
-        let id = volume_at(sheet, &name_of.replace(' ', "-"), format!("{name}: volume at the {name_of} level"), level)?;
-        marks.push(mark(name_of, field.value.m(), sheet.value(id), vessel));
-        Ok(Some(id))
-    };
+    let mut marks = vec![mark(
+        "outlet",
+        fields.outlet_level.value.m(),
+        sheet.value(dead),
+        vessel,
+    )];
+    let mut node_of =
+        |sheet: &mut Sheet, name_of: &'static str, field: &Option<Field<station::quantity::Length>>| {
+            let Some(field) = field else {
+                return Ok::<_, Refusal>(None);
+            };
+            let level = sheet.given(field);
+            let id = volume_at(
+                sheet,
+                &name_of.replace(' ', "-"),
+                format!("{name}: volume at the {name_of} level"),
+                level,
+            )?;
+            marks.push(mark(name_of, field.value.m(), sheet.value(id), vessel));
+            Ok(Some(id))
+        };
     let start = node_of(sheet, "start", &fields.start_level)?;
     let stop = node_of(sheet, "stop", &fields.stop_level)?;
     node_of(sheet, "backup", &fields.backup_level)?;
@@ -201,7 +224,12 @@ fn one_vessel(
 
     let run = match (start, stop) {
         (Some(start), Some(stop)) => {
-            let id = sheet.figure(format!("{name}.run"), format!("{name}: water of one run"), &m::RUN_VOLUME, &[stop, start])?;
+            let id = sheet.figure(
+                format!("{name}.run"),
+                format!("{name}: water of one run"),
+                &m::RUN_VOLUME,
+                &[stop, start],
+            )?;
             Some(sheet.headline(id))
         }
         _ => None,
@@ -213,9 +241,17 @@ fn one_vessel(
         _ => dead,
     };
     let mut drawable = [dead; 3];
-    for (moment, (slot, level_m)) in ["start", "full", "worst"].iter().zip(drawable.iter_mut().zip(levels_m)) {
+    for (moment, (slot, level_m)) in ["start", "full", "worst"]
+        .iter()
+        .zip(drawable.iter_mut().zip(levels_m))
+    {
         let level = level_node(sheet, vessel, moment, level_m);
-        let at = volume_at(sheet, &format!("volume-{moment}"), format!("{name}: volume at the moment \"{moment}\""), level)?;
+        let at = volume_at(
+            sheet,
+            &format!("volume-{moment}"),
+            format!("{name}: volume at the moment \"{moment}\""),
+            level,
+        )?;
         *slot = sheet.figure(
             format!("{name}.drawable-{moment}"),
             format!("{name}: to draw at the moment \"{moment}\""),
@@ -227,7 +263,12 @@ fn one_vessel(
     let mass = mass_when_full(station, vessel, sheet, full)?;
     let load = floor_load(vessel, sheet, mass)?;
     let floor = sheet.given(&fields.floor_height);
-    let pouring = sheet.figure(format!("{name}.rim-height"), format!("{name}: height of the rim above the room's floor"), &m::POURING_HEIGHT, &[floor, rim_node])?;
+    let pouring = sheet.figure(
+        format!("{name}.rim-height"),
+        format!("{name}: height of the rim above the room's floor"),
+        &m::POURING_HEIGHT,
+        &[floor, rim_node],
+    )?;
 
     let entry = VesselLevels {
         name: name.clone(),
@@ -264,7 +305,13 @@ pub(crate) fn rim(sheet: &mut Sheet, vessel: &Vessel) -> NodeId {
             }
             sheet.field(&field, Kind::Length)
         }
-        None => sheet.assumed(&format!("vessels.{}.rim", vessel.name), vessel.height_m(), Kind::Length, Spread::NONE, "inner height"),
+        None => sheet.assumed(
+            &format!("vessels.{}.rim", vessel.name),
+            vessel.height_m(),
+            Kind::Length,
+            Spread::NONE,
+            "inner height",
+        ),
     }
 }
 
@@ -272,7 +319,11 @@ pub(crate) fn rim(sheet: &mut Sheet, vessel: &Vessel) -> NodeId {
 fn level_node(sheet: &mut Sheet, vessel: &Vessel, moment: &str, level_m: f64) -> NodeId {
     let fields = &vessel.fields;
     let candidates = [&fields.start_level, &fields.stop_level, &fields.low_cutout_level];
-    for field in candidates.into_iter().flatten().chain(core::iter::once(&fields.outlet_level)) {
+    for field in candidates
+        .into_iter()
+        .flatten()
+        .chain(core::iter::once(&fields.outlet_level))
+    {
         if field.value.m() == level_m {
             return sheet.given(field);
         }
@@ -296,14 +347,31 @@ fn mark(name: &'static str, level_m: f64, volume_m3: f64, vessel: &Vessel) -> Le
     }
 }
 
-fn mass_when_full(station: &Station, vessel: &Vessel, sheet: &mut Sheet, full: NodeId) -> Result<NodeId, Refusal> {
+fn mass_when_full(
+    station: &Station,
+    vessel: &Vessel,
+    sheet: &mut Sheet,
+    full: NodeId,
+) -> Result<NodeId, Refusal> {
     let name = &vessel.name;
     let salinity = match vessel.fields.holds.value {
         Water::Salt => sheet.given(&vessel.fields.target_salinity),
-        Water::Fresh => sheet.assumed(&format!("{name}.no salt"), 0.0, Kind::Salinity, Spread::NONE, "fresh water"),
+        Water::Fresh => sheet.assumed(
+            &format!("{name}.no salt"),
+            0.0,
+            Kind::Salinity,
+            Spread::NONE,
+            "fresh water",
+        ),
     };
     let coldest = station.room.lowest_winter_temperature.value.c().clamp(0.0, 35.0);
-    let temperature = sheet.assumed("coldest water", coldest, Kind::Temperature, Spread::NONE, "cold water is heaviest");
+    let temperature = sheet.assumed(
+        "coldest water",
+        coldest,
+        Kind::Temperature,
+        Spread::NONE,
+        "cold water is heaviest",
+    );
     let empty = match &vessel.fields.empty_mass {
         Some(field) => sheet.given(field),
         None => {
@@ -317,11 +385,19 @@ fn mass_when_full(station: &Station, vessel: &Vessel, sheet: &mut Sheet, full: N
             )
         }
     };
-    sheet.figure(format!("{name}.mass-full"), format!("{name}: mass when full to the rim"), &m::MASS_WHEN_FULL, &[full, salinity, temperature, empty])
+    sheet.figure(
+        format!("{name}.mass-full"),
+        format!("{name}: mass when full to the rim"),
+        &m::MASS_WHEN_FULL,
+        &[full, salinity, temperature, empty],
+    )
 }
 
 fn floor_load(vessel: &Vessel, sheet: &mut Sheet, mass: NodeId) -> Result<Option<NodeId>, Refusal> {
-    let (Some(area), Some((length, width))) = (vessel.shape.footprint_m2(), vessel.shape.plan_at_m(0.0).ok().flatten()) else {
+    let (Some(area), Some((length, width))) = (
+        vessel.shape.footprint_m2(),
+        vessel.shape.plan_at_m(0.0).ok().flatten(),
+    ) else {
         return Ok(None);
     };
     if area <= 0.0 || length * width <= 0.0 {
@@ -329,19 +405,39 @@ fn floor_load(vessel: &Vessel, sheet: &mut Sheet, mass: NodeId) -> Result<Option
     }
     let name = &vessel.name;
     let side = |sheet: &mut Sheet, what: &str, value: f64, kind| {
-        sheet.assumed(&format!("{name}.{what}"), value, kind, Spread::NONE, "inner dimensions at the floor")
+        sheet.assumed(
+            &format!("{name}.{what}"),
+            value,
+            kind,
+            Spread::NONE,
+            "inner dimensions at the floor",
+        )
     };
     let length = side(sheet, "footprint length", length, Kind::Length);
     let width_node = side(sheet, "footprint width", width, Kind::Length);
-    let share = side(sheet, "share of the rectangle", area / (sheet.value(length) * width), Kind::Fraction);
-    let id = sheet.figure(format!("{name}.floor-load"), format!("{name}: load on the floor under it"), &m::FLOOR_LOAD, &[mass, length, width_node, share])?;
+    let share = side(
+        sheet,
+        "share of the rectangle",
+        area / (sheet.value(length) * width),
+        Kind::Fraction,
+    );
+    let id = sheet.figure(
+        format!("{name}.floor-load"),
+        format!("{name}: load on the floor under it"),
+        &m::FLOOR_LOAD,
+        &[mass, length, width_node, share],
+    )?;
     Ok(Some(id))
 }
 
 /// Upright or lying: its two smaller outer dimensions must pass the clear opening.
 fn passes_door(station: &Station, vessel: &Vessel) -> Option<bool> {
     let door_width = station.room.door_width.as_ref()?.value.m();
-    let door_height = station.room.door_height.as_ref().map_or(2.0, |height| height.value.m());
+    let door_height = station
+        .room
+        .door_height
+        .as_ref()
+        .map_or(2.0, |height| height.value.m());
     let (length, width) = vessel.shape.plan_m()?;
     let wall = 2.0 * vessel.fields.wall_thickness.value.m();
     let mut sides = [length + wall, width + wall, vessel.height_m() + wall];
@@ -380,16 +476,26 @@ fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings: &mut
                 tape(station, gap.max(0.0))
             );
             let raised = stop.value.m() + 0.03 + doubt;
-            let mut finding = Finding::new("backup-too-near", Severity::Should, at("backup_level"), sentence).figure(key("stop")).figure(key("backup"));
+            let mut finding = Finding::new("backup-too-near", Severity::Should, at("backup_level"), sentence)
+                .figure(key("stop"))
+                .figure(key("backup"));
             if raised <= highest {
                 finding = finding.recipe(vec![set_length(station, at("backup_level"), raised, true)]);
             }
-            finding = finding.recipe(vec![set_length(station, at("stop_level"), backup.value.m() - 0.03 - doubt, false)]);
+            finding = finding.recipe(vec![set_length(
+                station,
+                at("stop_level"),
+                backup.value.m() - 0.03 - doubt,
+                false,
+            )]);
             findings.push(finding);
         }
     }
     if automatic && !salt && fields.backup_level.is_none() {
-        let stop = fields.stop_level.as_ref().map_or(highest - 0.05, |stop| stop.value.m());
+        let stop = fields
+            .stop_level
+            .as_ref()
+            .map_or(highest - 0.05, |stop| stop.value.m());
         findings.push(
             Finding::new(
                 "no-backup",
@@ -406,7 +512,11 @@ fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings: &mut
         if let Some(field) = field
             && field.value.m() > highest + 1e-9
         {
-            let lower = if level == "stop" { highest } else { highest.max(0.0) };
+            let lower = if level == "stop" {
+                highest
+            } else {
+                highest.max(0.0)
+            };
             findings.push(
                 Finding::new(
                     "little-freeboard",
@@ -453,9 +563,12 @@ fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings: &mut
             .recipe(vec![set_length(station, start.path.clone(), cutout.value.m() + 0.05, true)]),
         );
     }
-    if let (Some(wanted), Some(run), Some(start), Some(stop)) =
-        (&fields.run_volume, entry.run_volume_m3, &fields.start_level, &fields.stop_level)
-        && run < wanted.value.m3() * 0.99
+    if let (Some(wanted), Some(run), Some(start), Some(stop)) = (
+        &fields.run_volume,
+        entry.run_volume_m3,
+        &fields.start_level,
+        &fields.stop_level,
+    ) && run < wanted.value.m3() * 0.99
     {
         let mut finding = Finding::new(
             "run-too-small",
@@ -469,10 +582,16 @@ fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings: &mut
         )
         .figure(key("run"));
         let volume_at = |level: f64| vessel.shape.volume_m3(level).unwrap_or(0.0);
-        if let Ok(lower) = vessel.shape.level_m((volume_at(stop.value.m()) - wanted.value.m3()).max(0.0)) {
+        if let Ok(lower) = vessel
+            .shape
+            .level_m((volume_at(stop.value.m()) - wanted.value.m3()).max(0.0))
+        {
             finding = finding.recipe(vec![set_length(station, start.path.clone(), lower, false)]);
         }
-        if let Ok(higher) = vessel.shape.level_m(volume_at(start.value.m()) + wanted.value.m3()) {
+        if let Ok(higher) = vessel
+            .shape
+            .level_m(volume_at(start.value.m()) + wanted.value.m3())
+        {
             finding = finding.recipe(vec![set_length(station, stop.path.clone(), higher, true)]);
         }
         findings.push(finding);
@@ -548,7 +667,12 @@ fn find_body(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings:
         )
         .figure(key("rim-height"));
         if pouring > entry.height_m {
-            finding = finding.recipe(vec![set_length(station, at("floor_height"), pouring - entry.height_m, false)]);
+            finding = finding.recipe(vec![set_length(
+                station,
+                at("floor_height"),
+                pouring - entry.height_m,
+                false,
+            )]);
         }
         findings.push(finding);
     }
@@ -570,17 +694,42 @@ fn find_body(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings:
             );
         }
     }
-    let mut warn = |id, severity, path: &str, sentence: String| findings.push(Finding::new(id, severity, at(path), sentence));
+    let mut warn = |id, severity, path: &str, sentence: String| {
+        findings.push(Finding::new(id, severity, at(path), sentence));
+    };
     if fields.made_for_liquids.as_ref().is_some_and(|made| !made.value) {
-        warn("not-for-liquids", Severity::Should, "made_for_liquids", format!("{name} wasn't made to hold liquids: its wall bulges and creeps under the load. Take one that is, or support it all round."));
+        warn(
+            "not-for-liquids",
+            Severity::Should,
+            "made_for_liquids",
+            format!(
+                "{name} wasn't made to hold liquids: its wall bulges and creeps under the load. Take one that is, or support it all round."
+            ),
+        );
     }
-    if fields.drinking_water_rated.as_ref().is_some_and(|rated| !rated.value) {
-        warn("plastic-not-rated", Severity::Should, "drinking_water_rated", format!("The plastic of {name} isn't rated for drinking water: what leaches from it goes to the animals. Take one that is."));
+    if fields
+        .drinking_water_rated
+        .as_ref()
+        .is_some_and(|rated| !rated.value)
+    {
+        warn(
+            "plastic-not-rated",
+            Severity::Should,
+            "drinking_water_rated",
+            format!(
+                "The plastic of {name} isn't rated for drinking water: what leaches from it goes to the animals. Take one that is."
+            ),
+        );
     }
     if let Some(light) = &fields.light
         && light.value != Light::Opaque
     {
-        warn("lets-light-in", Severity::Note, "light", format!("{name} lets light in, so algae grow in it: cover it, or keep it in the dark."));
+        warn(
+            "lets-light-in",
+            Severity::Note,
+            "light",
+            format!("{name} lets light in, so algae grow in it: cover it, or keep it in the dark."),
+        );
     }
     if let Some(wall) = &fields.bulkhead_wall {
         let why = match wall.value {
@@ -589,7 +738,14 @@ fn find_body(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings:
             Wall::FlatThick | Wall::Uncut => None,
         };
         if let Some(why) = why {
-            warn("bulkhead-may-leak", Severity::Should, "bulkhead_wall", format!("A bulkhead in {name} may leak: {why}. Use a fitting made for it, or draw over the rim."));
+            warn(
+                "bulkhead-may-leak",
+                Severity::Should,
+                "bulkhead_wall",
+                format!(
+                    "A bulkhead in {name} may leak: {why}. Use a fitting made for it, or draw over the rim."
+                ),
+            );
         }
     }
 }
@@ -612,9 +768,18 @@ fn reserve(station: &Station, levels: &Levels, findings: &mut Vec<Finding>) {
             ),
         )
         .figure("fresh-always");
-        for vessel in station.vessels.iter().filter(|vessel| vessel.fields.holds.value == Water::Fresh) {
-            let Some(start) = &vessel.fields.start_level else { continue };
-            let raised = vessel.shape.volume_m3(start.value.m()).map(|volume| volume + missing);
+        for vessel in station
+            .vessels
+            .iter()
+            .filter(|vessel| vessel.fields.holds.value == Water::Fresh)
+        {
+            let Some(start) = &vessel.fields.start_level else {
+                continue;
+            };
+            let raised = vessel
+                .shape
+                .volume_m3(start.value.m())
+                .map(|volume| volume + missing);
             if let Some(level) = raised.ok().and_then(|volume| vessel.shape.level_m(volume).ok()) {
                 finding = finding.recipe(vec![set_length(station, start.path.clone(), level, true)]);
             }

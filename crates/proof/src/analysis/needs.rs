@@ -50,7 +50,12 @@ pub struct TankNeed {
 }
 
 /// What the tanks need.
-pub(crate) fn needs(station: &Station, batch: &Batch, sheet: &mut Sheet, findings: &mut Vec<Finding>) -> Needs {
+pub(crate) fn needs(
+    station: &Station,
+    batch: &Batch,
+    sheet: &mut Sheet,
+    findings: &mut Vec<Finding>,
+) -> Needs {
     let mut out = Needs::default();
     let (mut fresh, mut salt) = (Vec::new(), Vec::new());
     for tank in &station.tanks {
@@ -65,20 +70,38 @@ pub(crate) fn needs(station: &Station, batch: &Batch, sheet: &mut Sheet, finding
         out.top_off_m3_per_s = sheet.value(id);
         out.fresh = Some(id);
     }
-    if let Ok(id) = sheet.figure("salt-need", "salt water for regular changes", &m::DAILY_SUM, &salt) {
+    if let Ok(id) = sheet.figure(
+        "salt-need",
+        "salt water for regular changes",
+        &m::DAILY_SUM,
+        &salt,
+    ) {
         sheet.headline(id);
         out.salt_m3_per_s = sheet.value(id);
         out.salt = Some(id);
     }
     out.fresh_m3_per_s = out.top_off_m3_per_s;
     // Salt water is mostly fresh water; the mix and the first salt vessel say how much.
-    let vessel = station.vessels.iter().find(|vessel| vessel.fields.holds.value == Water::Salt);
-    if let (Some(strength), Some(vessel), Some(top_off), Some(salt)) = (batch.strength_node, vessel, out.fresh, out.salt) {
+    let vessel = station
+        .vessels
+        .iter()
+        .find(|vessel| vessel.fields.holds.value == Water::Salt);
+    if let (Some(strength), Some(vessel), Some(top_off), Some(salt)) =
+        (batch.strength_node, vessel, out.fresh, out.salt)
+    {
         let target = sheet.given(&vessel.fields.target_salinity);
         let temperature = sheet.given(&vessel.fields.mixing_temperature);
-        if let Ok(in_salt) = sheet.figure("fresh-for-salt", "fresh water that goes into salt water", &m::SALT_RATE_AS_FRESH, &[salt, target, temperature, strength])
-            && let Ok(id) = sheet.figure("fresh-need", "fresh water in all", &m::DAILY_SUM, &[top_off, in_salt])
-        {
+        if let Ok(in_salt) = sheet.figure(
+            "fresh-for-salt",
+            "fresh water that goes into salt water",
+            &m::SALT_RATE_AS_FRESH,
+            &[salt, target, temperature, strength],
+        ) && let Ok(id) = sheet.figure(
+            "fresh-need",
+            "fresh water in all",
+            &m::DAILY_SUM,
+            &[top_off, in_salt],
+        ) {
             sheet.headline(id);
             out.fresh_m3_per_s = sheet.value(id);
             out.fresh = Some(id);
@@ -120,13 +143,23 @@ fn one_tank(
         one_change_now: None,
     };
     let share = sheet.given(&fields.emergency_change);
-    if let Ok(id) = sheet.figure(format!("{name}.emergency"), format!("{name}: salt water for one emergency change"), &m::EMERGENCY_VOLUME, &[share, volume]) {
+    if let Ok(id) = sheet.figure(
+        format!("{name}.emergency"),
+        format!("{name}: salt water for one emergency change"),
+        &m::EMERGENCY_VOLUME,
+        &[share, volume],
+    ) {
         need.emergency_m3 = sheet.value(id);
     }
     let every = sheet.given(&fields.change_every);
     let change = fields.change.as_ref().map(|change| sheet.given(change));
     if let Some(change) = change
-        && let Ok(id) = sheet.figure(format!("{name}.salt-need"), format!("{name}: salt water for regular changes"), &m::CHANGE_RATE, &[change, every])
+        && let Ok(id) = sheet.figure(
+            format!("{name}.salt-need"),
+            format!("{name}: salt water for regular changes"),
+            &m::CHANGE_RATE,
+            &[change, every],
+        )
     {
         need.salt_m3_per_s = sheet.value(id);
         salt.push(id);
@@ -147,10 +180,23 @@ fn drift(
 ) {
     let name = &tank.name;
     let salinity = match batch.vessels.first() {
-        Some(batch) => sheet.assumed(&format!("{name}.top-off salinity"), batch.target_salinity, Kind::Salinity, Spread::NONE, "the salt vessel's target"),
+        Some(batch) => sheet.assumed(
+            &format!("{name}.top-off salinity"),
+            batch.target_salinity,
+            Kind::Salinity,
+            Spread::NONE,
+            "the salt vessel's target",
+        ),
         None => sheet.given(&tank.fields.salinity),
     };
-    let Ok(id) = sheet.figure(format!("{name}.drift"), format!("{name}: rise of salinity in 30 days"), &m::TOP_OFF_DRIFT, &[salinity, evaporation, volume]) else { return };
+    let Ok(id) = sheet.figure(
+        format!("{name}.drift"),
+        format!("{name}: rise of salinity in 30 days"),
+        &m::TOP_OFF_DRIFT,
+        &[salinity, evaporation, volume],
+    ) else {
+        return;
+    };
     let path = format!("tanks.{name}.top_off");
     findings.push(
         Finding::new(
@@ -168,7 +214,10 @@ fn drift(
     );
 }
 
-#[expect(clippy::too_many_arguments, reason = "one tank's nodes; a struct would be used once")]
+#[expect(
+    clippy::too_many_arguments,
+    reason = "one tank's nodes; a struct would be used once"
+)]
 fn pollutant(
     station: &Station,
     tank: &Tank,
@@ -182,12 +231,20 @@ fn pollutant(
     let name = &tank.name;
     let fields = &tank.fields;
     let what = &fields.pollutant.value;
-    let limit = fields.pollutant_limit.as_ref().map(|limit| (sheet.given(limit), limit.value.kg_m3()));
+    let limit = fields
+        .pollutant_limit
+        .as_ref()
+        .map(|limit| (sheet.given(limit), limit.value.kg_m3()));
     if let (Some(now), Some((limit, limit_value))) = (&fields.pollutant_now, limit)
         && now.value.kg_m3() > limit_value
     {
         let node = sheet.given(now);
-        if let Ok(id) = sheet.figure(format!("{name}.one-change-now"), format!("{name}: share of one change that brings {what} to its limit"), &m::ONE_CHANGE_NOW, &[node, limit]) {
+        if let Ok(id) = sheet.figure(
+            format!("{name}.one-change-now"),
+            format!("{name}: share of one change that brings {what} to its limit"),
+            &m::ONE_CHANGE_NOW,
+            &[node, limit],
+        ) {
             need.one_change_now = Some(sheet.value(id));
             findings.push(
                 Finding::new(
@@ -206,13 +263,36 @@ fn pollutant(
             );
         }
     }
-    let (Some(rise), Some(change)) = (&fields.pollutant_rise, change) else { return };
+    let (Some(rise), Some(change)) = (&fields.pollutant_rise, change) else {
+        return;
+    };
     let rise = sheet.given(rise);
-    let Ok(fraction) = sheet.figure(format!("{name}.change-share"), format!("{name}: share replaced at each change"), &m::CHANGE_FRACTION, &[change, volume]) else { return };
-    let Ok(before) = sheet.figure(format!("{name}.pollutant"), format!("{name}: {what} just before each change, in the long run"), &m::STEADY_BEFORE_CHANGE, &[rise, every, fraction]) else { return };
+    let Ok(fraction) = sheet.figure(
+        format!("{name}.change-share"),
+        format!("{name}: share replaced at each change"),
+        &m::CHANGE_FRACTION,
+        &[change, volume],
+    ) else {
+        return;
+    };
+    let Ok(before) = sheet.figure(
+        format!("{name}.pollutant"),
+        format!("{name}: {what} just before each change, in the long run"),
+        &m::STEADY_BEFORE_CHANGE,
+        &[rise, every, fraction],
+    ) else {
+        return;
+    };
     need.pollutant_before_change_kg_m3 = Some(sheet.value(before));
     let Some((limit, limit_value)) = limit else { return };
-    let Ok(hold) = sheet.figure(format!("{name}.share-to-hold"), format!("{name}: share of each change that holds {what} at its limit"), &m::FRACTION_TO_HOLD, &[rise, every, limit]) else { return };
+    let Ok(hold) = sheet.figure(
+        format!("{name}.share-to-hold"),
+        format!("{name}: share of each change that holds {what} at its limit"),
+        &m::FRACTION_TO_HOLD,
+        &[rise, every, limit],
+    ) else {
+        return;
+    };
     need.fraction_to_hold = Some(sheet.value(hold));
     if sheet.value(before) > limit_value * 1.0001 {
         let wanted = sheet.value(hold) * fields.volume.value.m3();
@@ -229,21 +309,43 @@ fn pollutant(
                 ),
             )
             .figure(format!("{name}.pollutant"))
-            .recipe(vec![set_volume(station, format!("tanks.{name}.change"), wanted, true)])
+            .recipe(vec![set_volume(
+                station,
+                format!("tanks.{name}.change"),
+                wanted,
+                true,
+            )])
             .recipe(vec![Edit::quoted(
                 format!("tanks.{name}.change_every"),
-                &format!("{} days", libm::floor(fields.change_every.value.s() / 86_400.0 * limit_value / sheet.value(before)).max(1.0)),
+                &format!(
+                    "{} days",
+                    libm::floor(fields.change_every.value.s() / 86_400.0 * limit_value / sheet.value(before))
+                        .max(1.0)
+                ),
             )]),
         );
     }
 }
 
 /// A tank at another salinity than the batch: how to thin a bucket for it.
-fn other_salinity(station: &Station, tank: &Tank, batch: &Batch, sheet: &mut Sheet, findings: &mut Vec<Finding>) {
+fn other_salinity(
+    station: &Station,
+    tank: &Tank,
+    batch: &Batch,
+    sheet: &mut Sheet,
+    findings: &mut Vec<Finding>,
+) {
     let name = &tank.name;
-    let Some(first) = batch.vessels.first() else { return };
+    let Some(first) = batch.vessels.first() else {
+        return;
+    };
     let wanted = tank.fields.salinity.value.practical();
-    if tank.fields.change.is_none() || batch.vessels.iter().any(|batch| (batch.target_salinity - wanted).abs() <= 0.5) {
+    if tank.fields.change.is_none()
+        || batch
+            .vessels
+            .iter()
+            .any(|batch| (batch.target_salinity - wanted).abs() <= 0.5)
+    {
         return;
     }
     let place = format!("tanks.{name}.salinity");
@@ -260,12 +362,29 @@ fn other_salinity(station: &Station, tank: &Tank, batch: &Batch, sheet: &mut She
         station::quantity::UnitSystem::Si => 0.020,
         station::quantity::UnitSystem::Us => 5.0 * 3.785_411_784e-3,
     };
-    let bucket = sheet.assumed("bucket", bucket_m3, Kind::Volume, Spread::NONE, "a bucket of the usual size");
-    let strong = sheet.assumed(&format!("{name}.batch salinity"), first.target_salinity, Kind::Salinity, Spread::NONE, "the salt vessel's target");
+    let bucket = sheet.assumed(
+        "bucket",
+        bucket_m3,
+        Kind::Volume,
+        Spread::NONE,
+        "a bucket of the usual size",
+    );
+    let strong = sheet.assumed(
+        &format!("{name}.batch salinity"),
+        first.target_salinity,
+        Kind::Salinity,
+        Spread::NONE,
+        "the salt vessel's target",
+    );
     let node = sheet.given(&tank.fields.salinity);
     let temperature = sheet.given(&tank.fields.temperature);
     let key = format!("{name}.fresh-in-a-bucket");
-    if let Ok(id) = sheet.figure(key.clone(), format!("{name}: fresh water in each bucket of its changes"), &m::FRESH_IN_BUCKET, &[bucket, strong, node, temperature]) {
+    if let Ok(id) = sheet.figure(
+        key.clone(),
+        format!("{name}: fresh water in each bucket of its changes"),
+        &m::FRESH_IN_BUCKET,
+        &[bucket, strong, node, temperature],
+    ) {
         findings.push(
             Finding::new(
                 "tank-at-other-salinity",
@@ -287,7 +406,13 @@ fn other_salinity(station: &Station, tank: &Tank, batch: &Batch, sheet: &mut She
 /// The largest emergency change against one batch.
 fn emergency(station: &Station, batch: &Batch, needs: &Needs, findings: &mut Vec<Finding>) {
     let largest: f64 = batch.vessels.iter().map(|batch| batch.finished_volume_m3).sum();
-    let Some(tank) = needs.tanks.iter().max_by(|a, b| a.emergency_m3.total_cmp(&b.emergency_m3)) else { return };
+    let Some(tank) = needs
+        .tanks
+        .iter()
+        .max_by(|a, b| a.emergency_m3.total_cmp(&b.emergency_m3))
+    else {
+        return;
+    };
     if !batch.vessels.is_empty() && tank.emergency_m3 > largest {
         findings.push(
             Finding::new(

@@ -20,7 +20,11 @@ pub(crate) fn set_length(station: &Station, path: String, length_m: f64, up: boo
         UnitSystem::Us => 0.0254 / 4.0,
     };
     let steps = length_m / step;
-    let steps = if up { (steps - 1e-6).ceil() } else { (steps + 1e-6).floor() };
+    let steps = if up {
+        (steps - 1e-6).ceil()
+    } else {
+        (steps + 1e-6).floor()
+    };
     Edit::quoted(path, &tape(station, steps.max(0.0) * step))
 }
 
@@ -31,7 +35,11 @@ pub(crate) fn set_volume(station: &Station, path: String, volume_m3: f64, up: bo
         UnitSystem::Us => (3.785_411_784e-3, "gal"),
     };
     let count = volume_m3 / step;
-    let count = if up { (count - 1e-6).ceil() } else { (count + 1e-6).floor() };
+    let count = if up {
+        (count - 1e-6).ceil()
+    } else {
+        (count + 1e-6).floor()
+    };
     Edit::quoted(path, &format!("{} {unit}", count.max(0.0)))
 }
 
@@ -48,5 +56,7 @@ pub(crate) fn list(names: &[&str]) -> String {
 pub(crate) fn shown(name: &str) -> String {
     let spaced = name.replace(['-', '_'], " ");
     let mut chars = spaced.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

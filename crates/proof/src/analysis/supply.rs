@@ -33,28 +33,57 @@ pub struct VesselSupply {
 }
 
 /// How long the stores last.
-pub(crate) fn supply(station: &Station, levels: &Levels, needs: &Needs, sheet: &mut Sheet, findings: &mut Vec<Finding>) -> Supply {
+pub(crate) fn supply(
+    station: &Station,
+    levels: &Levels,
+    needs: &Needs,
+    sheet: &mut Sheet,
+    findings: &mut Vec<Finding>,
+) -> Supply {
     let mut out = Supply::default();
-    let sole = |water| station.vessels.iter().filter(|vessel| vessel.fields.holds.value == water).count() == 1;
+    let sole = |water| {
+        station
+            .vessels
+            .iter()
+            .filter(|vessel| vessel.fields.holds.value == water)
+            .count()
+            == 1
+    };
     for entry in &levels.vessels {
-        let Some(vessel) = station.vessel(&entry.name) else { continue };
+        let Some(vessel) = station.vessel(&entry.name) else {
+            continue;
+        };
         let water = vessel.fields.holds.value;
         let need = match water {
             Water::Fresh => needs.fresh,
             Water::Salt => needs.salt,
         }
         .filter(|need| sheet.value(*need) > 0.0 && sole(water));
-        let mut supply = VesselSupply { name: entry.name.clone(), lasts_full_s: None, between_runs_s: None };
+        let mut supply = VesselSupply {
+            name: entry.name.clone(),
+            lasts_full_s: None,
+            between_runs_s: None,
+        };
         if let Some(need) = need {
             let name = &entry.name;
             if let Some(full) = sheet.find(&format!("{name}.drawable-full"))
-                && let Ok(id) = sheet.figure(format!("{name}.lasts"), format!("{name}: lasts, full, when nothing is made"), &m::DAYS_HELD, &[full, need])
+                && let Ok(id) = sheet.figure(
+                    format!("{name}.lasts"),
+                    format!("{name}: lasts, full, when nothing is made"),
+                    &m::DAYS_HELD,
+                    &[full, need],
+                )
             {
                 sheet.headline(id);
                 supply.lasts_full_s = Some(sheet.value(id));
             }
             if let Some(run) = sheet.find(&format!("{name}.run"))
-                && let Ok(id) = sheet.figure(format!("{name}.between-runs"), format!("{name}: from one run to the next"), &m::RUNS_A_WEEK, &[run, need])
+                && let Ok(id) = sheet.figure(
+                    format!("{name}.between-runs"),
+                    format!("{name}: from one run to the next"),
+                    &m::RUNS_A_WEEK,
+                    &[run, need],
+                )
             {
                 supply.between_runs_s = Some(sheet.value(id));
             }
@@ -69,15 +98,25 @@ pub(crate) fn supply(station: &Station, levels: &Levels, needs: &Needs, sheet: &
 
 /// A batch that outlives its maker's time.
 fn too_old(station: &Station, supply: &VesselSupply, needs: &Needs, findings: &mut Vec<Finding>) {
-    let (Some(salt), Some(lasts)) = (&station.salt, supply.lasts_full_s) else { return };
+    let (Some(salt), Some(lasts)) = (&station.salt, supply.lasts_full_s) else {
+        return;
+    };
     let limit = salt.use_within.value.s();
     if lasts <= limit * 1.05 {
         return;
     }
     let name = &supply.name;
     let path = format!("vessels.{name}.batch_volume");
-    let severity = if salt.use_within.is_given() { Severity::Should } else { Severity::Note };
-    let reserve = station.reserve.salt.as_ref().map_or(0.0, |reserve| reserve.value.m3());
+    let severity = if salt.use_within.is_given() {
+        Severity::Should
+    } else {
+        Severity::Note
+    };
+    let reserve = station
+        .reserve
+        .salt
+        .as_ref()
+        .map_or(0.0, |reserve| reserve.value.m3());
     let mut finding = Finding::new(
         "batch-grows-old",
         severity,

@@ -63,22 +63,43 @@ shape_methods! {
 }
 
 // The kernel names the diameter first; the register follows the file, which draws from the tip upward.
-fn volume_cone_bottom(outlet: f64, diameter: f64, cone: f64, height: f64, level: f64) -> Result<f64, v::VesselError> {
+fn volume_cone_bottom(
+    outlet: f64,
+    diameter: f64,
+    cone: f64,
+    height: f64,
+    level: f64,
+) -> Result<f64, v::VesselError> {
     v::volume_cone_bottom_m3(diameter, cone, outlet, height, level)
 }
 
-fn level_cone_bottom(outlet: f64, diameter: f64, cone: f64, height: f64, volume: f64) -> Result<f64, v::VesselError> {
+fn level_cone_bottom(
+    outlet: f64,
+    diameter: f64,
+    cone: f64,
+    height: f64,
+    volume: f64,
+) -> Result<f64, v::VesselError> {
     v::level_cone_bottom_m(diameter, cone, outlet, height, volume)
 }
 
 /// The measured table, with level and volume in turn and the wanted one last.
 fn measured(inputs: &[f64]) -> Result<(v::Shape, f64), Refusal> {
-    let [rows @ .., wanted] = inputs else { return Err(Refusal::Inputs { given: inputs.len() }) };
-    let rows = rows.chunks_exact(2).map(|row| v::TableRow { level_m: row[0], volume_m3: row[1] }).collect();
-    let shape = v::Shape::new(v::Dimensions::Table { rows }).map_err(|errors| match errors.into_iter().next() {
-        Some(error) => Refusal::Vessel(error.into()),
-        None => Refusal::NotANumber,
-    })?;
+    let [rows @ .., wanted] = inputs else {
+        return Err(Refusal::Inputs { given: inputs.len() });
+    };
+    let rows = rows
+        .chunks_exact(2)
+        .map(|row| v::TableRow {
+            level_m: row[0],
+            volume_m3: row[1],
+        })
+        .collect();
+    let shape =
+        v::Shape::new(v::Dimensions::Table { rows }).map_err(|errors| match errors.into_iter().next() {
+            Some(error) => Refusal::Vessel(error.into()),
+            None => Refusal::NotANumber,
+        })?;
     Ok((shape, *wanted))
 }
 
@@ -92,7 +113,9 @@ pub(crate) static VOLUME_MEASURED: Method = Method {
     range: RANGE,
     eval: |inputs| {
         let (shape, level) = measured(inputs)?;
-        shape.volume_m3(level).map_err(|error| Refusal::Vessel(error.into()))
+        shape
+            .volume_m3(level)
+            .map_err(|error| Refusal::Vessel(error.into()))
     },
 };
 
@@ -106,7 +129,9 @@ pub(crate) static LEVEL_MEASURED: Method = Method {
     range: RANGE,
     eval: |inputs| {
         let (shape, volume) = measured(inputs)?;
-        shape.level_m(volume).map_err(|error| Refusal::Vessel(error.into()))
+        shape
+            .level_m(volume)
+            .map_err(|error| Refusal::Vessel(error.into()))
     },
 };
 

@@ -10,20 +10,35 @@ const RANGE: &str = "salinity 0 to 42, -2 to 40 C; one temperature; water bound 
 const SOURCES: &[&str] = &["MASS-BALANCE", "TEOS-10-2010", "ROQUET-2015"];
 
 fn recipe(practical_salinity: f64, temperature_c: f64, strength: f64) -> m::Recipe {
-    m::Recipe { practical_salinity, temperature_c, strength }
+    m::Recipe {
+        practical_salinity,
+        temperature_c,
+        strength,
+    }
 }
 
 pub(crate) static STRENGTH_FROM_LABEL: Method = Method {
     key: "strength-of-the-mix",
     title: "strength of the mix: sea salt without water in a kilogram of dry mix",
     formula: "f = s M / m, M = (1 - q)(V rho_fresh + m) + q V rho_sea, s = salt fraction of the finished water",
-    inputs: &["label mass", "label volume", "label salinity", "label temperature", "share counted as finished"],
+    inputs: &[
+        "label mass",
+        "label volume",
+        "label salinity",
+        "label temperature",
+        "share counted as finished",
+    ],
     output: Kind::Fraction,
     sources: SOURCES,
     range: "0.6 to 1; a label that leaves something unsaid widens it",
     eval: |inputs| {
         let [dry_mass_kg, volume_m3, practical_salinity, temperature_c, share] = take(inputs)?;
-        let label = m::Label { dry_mass_kg, volume_m3, practical_salinity, temperature_c };
+        let label = m::Label {
+            dry_mass_kg,
+            volume_m3,
+            practical_salinity,
+            temperature_c,
+        };
         Ok(m::strength_from_label(&label, share)?)
     },
 };
@@ -88,14 +103,21 @@ pub(crate) static SALINITY_REACHED: Method = Method {
     key: "salinity-reached",
     title: "salinity that comes out when this much is weighed into this much water",
     formula: "s = f m / (V_fresh rho(0, t) + m)",
-    inputs: &["dry mix weighed", "fresh volume by its mark", "temperature", "strength"],
+    inputs: &[
+        "dry mix weighed",
+        "fresh volume by its mark",
+        "temperature",
+        "strength",
+    ],
     output: Kind::Salinity,
     sources: SOURCES,
     range: RANGE,
     eval: |inputs| {
         let [dry, fresh, temperature, strength] = take(inputs)?;
         let water = fresh * density_kg_m3(0.0, temperature)?;
-        Ok(practical_salinity_from_absolute(1e3 * strength * dry / (water + dry)))
+        Ok(practical_salinity_from_absolute(
+            1e3 * strength * dry / (water + dry),
+        ))
     },
 };
 
@@ -109,7 +131,8 @@ pub(crate) static ION_AT_SALINITY: Method = Method {
     range: "the mix dissolves whole; nothing has settled out",
     eval: |inputs| {
         let [value, analysed, salinity, temperature] = take(inputs)?;
-        let salt = |s: f64| Ok::<f64, physics::OutOfRange>(salt_mass_fraction(s) * density_kg_m3(s, temperature)?);
+        let salt =
+            |s: f64| Ok::<f64, physics::OutOfRange>(salt_mass_fraction(s) * density_kg_m3(s, temperature)?);
         Ok(value * salt(salinity)? / salt(analysed)?)
     },
 };
@@ -118,13 +141,22 @@ pub(crate) static FRESH_IN_BUCKET: Method = Method {
     key: "fresh-in-a-bucket",
     title: "fresh water in a bucket of weaker water",
     formula: "mass balance of salt: s_b (m_salt + m_fresh) = s m_salt",
-    inputs: &["bucket", "salinity of the batch", "salinity wanted", "temperature"],
+    inputs: &[
+        "bucket",
+        "salinity of the batch",
+        "salinity wanted",
+        "temperature",
+    ],
     output: Kind::Volume,
     sources: SOURCES,
     range: RANGE,
     eval: |inputs| {
         let [volume_m3, strong, practical_salinity, temperature_c] = take(inputs)?;
-        let wanted = m::Water { volume_m3, practical_salinity, temperature_c };
+        let wanted = m::Water {
+            volume_m3,
+            practical_salinity,
+            temperature_c,
+        };
         Ok(m::blend_parts(&wanted, strong, 0.0)?.weak_volume_m3)
     },
 };

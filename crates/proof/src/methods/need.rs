@@ -42,7 +42,10 @@ pub(crate) static SALT_RATE_AS_FRESH: Method = Method {
     eval: |inputs| {
         let [flow, salinity, temperature, strength] = take(inputs)?;
         let salt = physics::seawater::salt_mass_fraction(salinity);
-        Ok(flow * density_kg_m3(salinity, temperature)? * (1.0 - salt / strength) / density_kg_m3(0.0, temperature)?)
+        Ok(
+            flow * density_kg_m3(salinity, temperature)? * (1.0 - salt / strength)
+                / density_kg_m3(0.0, temperature)?,
+        )
     },
 };
 
@@ -98,6 +101,10 @@ pub(crate) static TOP_OFF_DRIFT: Method = Method {
     range: "no change in between; volumes taken as masses",
     eval: |inputs| {
         let [salinity, evaporation, volume] = take(inputs)?;
-        Ok(drift_by_salt_top_off(salinity, evaporation * 86_400.0 / volume, 30.0)?)
+        Ok(drift_by_salt_top_off(
+            salinity,
+            evaporation * 86_400.0 / volume,
+            30.0,
+        )?)
     },
 };

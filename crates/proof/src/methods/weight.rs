@@ -23,7 +23,12 @@ pub(crate) static FLOOR_LOAD: Method = Method {
     key: "floor-load",
     title: "load on the floor under a vessel",
     formula: "m / footprint",
-    inputs: &["mass", "footprint length or diameter", "footprint width", "share of the rectangle"],
+    inputs: &[
+        "mass",
+        "footprint length or diameter",
+        "footprint width",
+        "share of the rectangle",
+    ],
     output: Kind::FloorLoad,
     sources: &["HOUSE-RULE"],
     range: "spread evenly over the base; feet and narrow stands press harder",

@@ -10,6 +10,9 @@ use crate::fault::Fault;
 use crate::quantity::{QuantityFault, Spread};
 use crate::register::{Context, Field, FieldSpec, FieldValue, Need, Origin, Raw};
 
+/// Levels and volumes of a measured vessel, as texts.
+pub(crate) type Pairs = Vec<(String, String)>;
+
 /// Reads the fields of one section, and remembers which keys were known.
 pub(crate) struct SectionReader<'r, 't> {
     table: Option<&'r DeTable<'t>>,
@@ -29,7 +32,14 @@ impl<'r, 't> SectionReader<'r, 't> {
         context: &'r Context,
         faults: &'r mut Vec<Fault>,
     ) -> Self {
-        Self { table, path: path.into(), span, context, faults, known: Vec::new() }
+        Self {
+            table,
+            path: path.into(),
+            span,
+            context,
+            faults,
+            known: Vec::new(),
+        }
     }
 
     pub(crate) fn required<T: FieldValue>(&mut self, spec: &FieldSpec) -> Option<Field<T>> {
@@ -61,15 +71,22 @@ impl<'r, 't> SectionReader<'r, 't> {
             Look::Read(field) => Some(field),
             Look::Faulty => None,
             Look::Absent => {
-                let Need::Default { text, origin } = spec.need else { return None };
+                let Need::Default { text, origin } = spec.need else {
+                    return None;
+                };
                 let (value, spread) = T::read(&Raw::Text(text), self.context).ok()?;
-                Some(Field { value, spread, origin: Origin::Default(origin), path: self.path_of(spec.key) })
+                Some(Field {
+                    value,
+                    spread,
+                    origin: Origin::Default(origin),
+                    path: self.path_of(spec.key),
+                })
             }
         }
     }
 
     /// The raw pairs of a table of levels.
-    pub(crate) fn pairs(&mut self, spec: &FieldSpec) -> Option<(Vec<(String, String)>, Range<usize>)> {
+    pub(crate) fn pairs(&mut self, spec: &FieldSpec) -> Option<(Pairs, Range<usize>)> {
         self.known.push(spec.key);
         let Some((_, value)) = self.entry(spec.key) else {
             self.required::<String>(spec);
@@ -106,14 +123,29 @@ impl<'r, 't> SectionReader<'r, 't> {
             self.faults.push(Fault {
                 span: key.span(),
                 what: format!("`{}` isn't known here", clipped(name)),
-                why: if self.path.is_empty() { "not a key or section of a station file".to_owned() } else { format!("not a key of [{}]", self.path) },
+                why: if self.path.is_empty() {
+                    "not a key or section of a station file".to_owned()
+                } else {
+                    format!("not a key of [{}]", self.path)
+                },
                 mend,
             });
         }
     }
 
-    pub(crate) fn fault(&mut self, span: Range<usize>, what: impl Into<String>, why: impl Into<String>, mend: impl Into<String>) {
-        self.faults.push(Fault { span, what: what.into(), why: why.into(), mend: mend.into() });
+    pub(crate) fn fault(
+        &mut self,
+        span: Range<usize>,
+        what: impl Into<String>,
+        why: impl Into<String>,
+        mend: impl Into<String>,
+    ) {
+        self.faults.push(Fault {
+            span,
+            what: what.into(),
+            why: why.into(),
+            mend: mend.into(),
+        });
     }
 
     pub(crate) fn context(&self) -> &'r Context {
@@ -121,7 +153,11 @@ impl<'r, 't> SectionReader<'r, 't> {
     }
 
     pub(crate) fn path_of(&self, key: &str) -> String {
-        if self.path.is_empty() { key.to_owned() } else { format!("{}.{key}", self.path) }
+        if self.path.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{}.{key}", self.path)
+        }
     }
 
     fn entry(&self, key: &str) -> Option<(&'r Spanned<Cow<'t, str>>, &'r Spanned<DeValue<'t>>)> {
@@ -130,7 +166,9 @@ impl<'r, 't> SectionReader<'r, 't> {
 
     fn look<T: FieldValue>(&mut self, spec: &FieldSpec) -> Look<T> {
         self.known.push(spec.key);
-        let Some((_, value)) = self.entry(spec.key) else { return Look::Absent };
+        let Some((_, value)) = self.entry(spec.key) else {
+            return Look::Absent;
+        };
         let span = value.span();
         let raw = raw_of(value.get_ref());
         let read = T::read(&raw, self.context).and_then(|(value, spread)| {
@@ -138,9 +176,19 @@ impl<'r, 't> SectionReader<'r, 't> {
             Ok((value, spread))
         });
         match read {
-            Ok((value, spread)) => Look::Read(Field { value, spread, origin: Origin::Given(span), path: self.path_of(spec.key) }),
+            Ok((value, spread)) => Look::Read(Field {
+                value,
+                spread,
+                origin: Origin::Given(span),
+                path: self.path_of(spec.key),
+            }),
             Err(QuantityFault { what, mend }) => {
-                self.faults.push(Fault { span, what, why: lower_first(spec.help), mend });
+                self.faults.push(Fault {
+                    span,
+                    what,
+                    why: lower_first(spec.help),
+                    mend,
+                });
                 Look::Faulty
             }
         }
@@ -153,10 +201,23 @@ enum Look<T> {
     Absent,
 }
 
-fn check_range<T: FieldValue>(value: &T, spread: Spread, spec: &FieldSpec, context: &Context) -> Result<(), QuantityFault> {
-    let (Some((least, greatest)), Some(si)) = (spec.range, value.si()) else { return Ok(()) };
-    let bound = |text: &'static str| T::read(&Raw::Text(text), context).ok().and_then(|(value, _)| value.si());
-    let (Some(min), Some(max)) = (bound(least), bound(greatest)) else { return Ok(()) };
+fn check_range<T: FieldValue>(
+    value: &T,
+    spread: Spread,
+    spec: &FieldSpec,
+    context: &Context,
+) -> Result<(), QuantityFault> {
+    let (Some((least, greatest)), Some(si)) = (spec.range, value.si()) else {
+        return Ok(());
+    };
+    let bound = |text: &'static str| {
+        T::read(&Raw::Text(text), context)
+            .ok()
+            .and_then(|(value, _)| value.si())
+    };
+    let (Some(min), Some(max)) = (bound(least), bound(greatest)) else {
+        return Ok(());
+    };
     if !(min..=max).contains(&si) {
         return Err(QuantityFault::new(
             format!("`{}` is outside what it can be", spec.key),
@@ -181,9 +242,16 @@ fn raw_of<'v>(value: &'v DeValue<'_>) -> Raw<'v> {
         DeValue::Boolean(value) => Raw::YesNo(*value),
         DeValue::Array(items) => items
             .iter()
-            .map(|item| match item.get_ref().as_array().map(|pair| pair.iter().map(|p| p.get_ref()).collect::<Vec<_>>()).as_deref() {
-                Some([first, second]) => Some((text_of(first)?, text_of(second)?)),
-                _ => None,
+            .map(|item| {
+                match item
+                    .get_ref()
+                    .as_array()
+                    .map(|pair| pair.iter().map(|p| p.get_ref()).collect::<Vec<_>>())
+                    .as_deref()
+                {
+                    Some([first, second]) => Some((text_of(first)?, text_of(second)?)),
+                    _ => None,
+                }
             })
             .collect::<Option<Vec<_>>>()
             .map_or(Raw::Other("a list"), Raw::Pairs),
@@ -202,7 +270,7 @@ fn text_of(value: &DeValue<'_>) -> Option<String> {
 }
 
 /// The nearest of the known names, or all of them.
-pub(crate) fn did_you_mean(name: &str, known: &[&str]) -> String {
+pub fn did_you_mean(name: &str, known: &[&str]) -> String {
     let name = name.to_lowercase();
     let nearest = known
         .iter()
@@ -217,7 +285,11 @@ pub(crate) fn did_you_mean(name: &str, known: &[&str]) -> String {
 
 /// A name as a message shows it: a pasted page would bury the message.
 fn clipped(name: &str) -> String {
-    let mut short: String = name.chars().take(40).map(|c| if c.is_control() { ' ' } else { c }).collect();
+    let mut short: String = name
+        .chars()
+        .take(40)
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
     if name.chars().count() > 40 {
         short.push('…');
     }
@@ -226,5 +298,7 @@ fn clipped(name: &str) -> String {
 
 pub(crate) fn lower_first(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
 }

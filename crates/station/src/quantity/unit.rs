@@ -49,7 +49,7 @@ const MG_CACO3_PER_MEQ: f64 = 100.0869 / 2.0;
 const MEQ_PER_DKH: f64 = 10.0 / (56.077 / 2.0);
 const GRAIN_PER_GALLON_KG_M3: f64 = GRAIN_KG / GALLON_M3;
 /// The International Table British thermal unit.
-const BTU_J: f64 = 1055.055_852_62;
+const BTU_J: f64 = 1_055.055_852_62;
 const MECHANICAL_HORSEPOWER_W: f64 = 550.0 * FOOT_M * POUND_FORCE_N;
 
 const fn unit(name: &'static str, also: &'static [&'static str], kind: Kind, factor: f64) -> Unit {

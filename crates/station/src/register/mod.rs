@@ -4,8 +4,14 @@
 //! Owns: what a field is. Must not know: which fields there are (see [`crate::sections`]), or how a file is
 //! walked (see [`crate::file`]).
 
+mod reference;
+mod schema;
+mod template;
 mod value;
 
+pub use reference::reference;
+pub use schema::json_schema;
+pub use template::template;
 pub use value::{Context, FieldValue, Raw};
 
 use core::ops::Range;
@@ -67,6 +73,20 @@ pub enum Need {
         /// Where the value comes from.
         origin: &'static str,
     },
+}
+
+/// A default as it would stand in a file: in quotes, unless it is a bare number or word.
+fn default_in_file(form: Form, text: &str) -> String {
+    let bare = match form {
+        Form::Quantity(kind) => kind.is_unitless() && text.parse::<f64>().is_ok_and(f64::is_finite),
+        Form::YesNo | Form::LevelTable => true,
+        Form::Text | Form::Choice(_) => false,
+    };
+    if bare {
+        text.to_owned()
+    } else {
+        format!("\"{text}\"")
+    }
 }
 
 /// A section of the file.
@@ -137,23 +157,40 @@ macro_rules! holder {
 
 /// The [`Need`] of a field.
 macro_rules! need {
-    ([required]) => { $crate::register::Need::Required };
-    ([optional]) => { $crate::register::Need::Optional };
+    ([required]) => {
+        $crate::register::Need::Required
+    };
+    ([optional]) => {
+        $crate::register::Need::Optional
+    };
     ([default $text:literal, $origin:literal]) => {
-        $crate::register::Need::Default { text: $text, origin: $origin }
+        $crate::register::Need::Default {
+            text: $text,
+            origin: $origin,
+        }
     };
 }
 
 /// How a field is read.
 macro_rules! read_field {
-    ([required] $reader:ident, $spec:expr) => { $reader.required($spec) };
-    ([optional] $reader:ident, $spec:expr) => { $reader.optional($spec) };
-    ([default $text:literal, $origin:literal] $reader:ident, $spec:expr) => { $reader.default($spec) };
+    ([required] $reader:ident, $spec:expr) => {
+        $reader.required($spec)
+    };
+    ([optional] $reader:ident, $spec:expr) => {
+        $reader.optional($spec)
+    };
+    ([default $text:literal, $origin:literal] $reader:ident, $spec:expr) => {
+        $reader.default($spec)
+    };
 }
 
 macro_rules! range {
-    () => { None };
-    ($min:literal, $max:literal) => { Some(($min, $max)) };
+    () => {
+        None
+    };
+    ($min:literal, $max:literal) => {
+        Some(($min, $max))
+    };
 }
 
 /// Declares a section: its struct, its place in the register, its reader.

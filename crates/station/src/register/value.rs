@@ -47,7 +47,10 @@ impl Raw<'_> {
         match self {
             Self::Text(text) => Ok((*text).to_owned()),
             Self::Number(text) => Ok(text.clone()),
-            other => Err(QuantityFault::new(format!("{} stands where a quantity is wanted", other.name()), "write it in quotes, as \"200 L\"")),
+            other => Err(QuantityFault::new(
+                format!("{} stands where a quantity is wanted", other.name()),
+                "write it in quotes, as \"200 L\"",
+            )),
         }
     }
 
@@ -66,23 +69,38 @@ impl Raw<'_> {
     /// # Errors
     /// [`QuantityFault`] that names the words, and the nearest.
     pub fn choice(&self, words: &'static [Word]) -> Result<&'static str, QuantityFault> {
-        let list = words.iter().map(|word| format!("\"{}\"", word.word)).collect::<Vec<_>>().join(", ");
+        let list = words
+            .iter()
+            .map(|word| format!("\"{}\"", word.word))
+            .collect::<Vec<_>>()
+            .join(", ");
         let Self::Text(text) = self else {
-            return Err(QuantityFault::new(format!("{} stands where a word is wanted", self.name()), format!("write one of {list}")));
+            return Err(QuantityFault::new(
+                format!("{} stands where a word is wanted", self.name()),
+                format!("write one of {list}"),
+            ));
         };
         if let Some(word) = words.iter().find(|word| word.word == *text) {
             return Ok(word.word);
         }
         let nearest = words
             .iter()
-            .map(|word| (strsim::damerau_levenshtein(word.word, &text.to_lowercase()), word.word))
+            .map(|word| {
+                (
+                    strsim::damerau_levenshtein(word.word, &text.to_lowercase()),
+                    word.word,
+                )
+            })
             .filter(|(distance, word)| *distance <= 2.max(word.len() / 3))
             .min();
         let mend = match nearest {
             Some((_, word)) => format!("did you mean \"{word}\"? The words are {list}"),
             None => format!("write one of {list}"),
         };
-        Err(QuantityFault::new(format!("`{text}` is none of the words for this"), mend))
+        Err(QuantityFault::new(
+            format!("`{text}` is none of the words for this"),
+            mend,
+        ))
     }
 }
 
@@ -122,12 +140,19 @@ impl FieldValue for String {
     const FORM: Form = Form::Text;
     fn read(raw: &Raw<'_>, _context: &Context) -> Result<(Self, Spread), QuantityFault> {
         match raw {
-            Raw::Text(text) if text.trim().is_empty() => Err(QuantityFault::new("this text is empty", "write it, or leave the line out")),
-            Raw::Text(text) if text.len() > 500 => {
-                Err(QuantityFault::new("this text is longer than 500 characters", "shorten it"))
-            }
+            Raw::Text(text) if text.trim().is_empty() => Err(QuantityFault::new(
+                "this text is empty",
+                "write it, or leave the line out",
+            )),
+            Raw::Text(text) if text.len() > 500 => Err(QuantityFault::new(
+                "this text is longer than 500 characters",
+                "shorten it",
+            )),
             Raw::Text(text) => Ok(((*text).to_owned(), Spread::NONE)),
-            other => Err(QuantityFault::new(format!("{} stands where a text is wanted", other.name()), "write it in quotes")),
+            other => Err(QuantityFault::new(
+                format!("{} stands where a text is wanted", other.name()),
+                "write it in quotes",
+            )),
         }
     }
 }

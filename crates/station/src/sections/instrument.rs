@@ -1,7 +1,7 @@
 //! What the water is measured with.
 
 use super::Text;
-use crate::quantity::{FractionPerKelvin, Fraction, Salinity};
+use crate::quantity::{Fraction, FractionPerKelvin, Salinity};
 use crate::register::{choice, section};
 
 choice! {

@@ -1,6 +1,6 @@
 //! The room that the station stands in.
 
-use crate::quantity::{Flow, FloorLoad, Length, Number, Temperature};
+use crate::quantity::{FloorLoad, Flow, Length, Number, Temperature};
 use crate::register::section;
 
 section! {

@@ -1,7 +1,9 @@
 //! A served system with animals in it.
 
 use super::Text;
-use crate::quantity::{Concentration, ConcentrationRate, Flow, Fraction, Salinity, Temperature, Time, Volume};
+use crate::quantity::{
+    Concentration, ConcentrationRate, Flow, Fraction, Salinity, Temperature, Time, Volume,
+};
 use crate::register::{choice, section};
 
 choice! {

@@ -108,11 +108,21 @@ const SHAPES: &[(&str, &[FieldSpec])] = &[
             HEIGHT,
         ],
     ),
-    ("horizontal cylinder", &[length("diameter", "\"600 mm\"", "Inner diameter, which is the height"), LENGTH]),
+    (
+        "horizontal cylinder",
+        &[
+            length("diameter", "\"600 mm\"", "Inner diameter, which is the height"),
+            LENGTH,
+        ],
+    ),
     (
         "cone bottom",
         &[
-            length("cone_outlet_diameter", "\"50 mm\"", "Inner diameter of the outlet at the tip of the cone"),
+            length(
+                "cone_outlet_diameter",
+                "\"50 mm\"",
+                "Inner diameter of the outlet at the tip of the cone",
+            ),
             DIAMETER,
             length("cone_height", "\"250 mm\"", "Height of the cone"),
             length("height", "\"1.1 m\"", "Inner height, tip of the cone to rim"),
@@ -133,7 +143,10 @@ const SHAPES: &[(&str, &[FieldSpec])] = &[
 
 /// The dimensions of a shape.
 pub fn dimensions_of(shape: ShapeWord) -> &'static [FieldSpec] {
-    SHAPES.iter().find(|(word, _)| *word == shape.word()).map_or(&[], |(_, fields)| fields)
+    SHAPES
+        .iter()
+        .find(|(word, _)| *word == shape.word())
+        .map_or(&[], |(_, fields)| fields)
 }
 
 section! {
