@@ -54,7 +54,7 @@ pub struct Remedy {
 pub struct RemedyEdit {
     /// Path in the file.
     pub path: String,
-    /// What stands there afterwards.
+    /// What stands there afterwards: a quantity or a word, without the quotes of the file.
     pub text: String,
 }
 

@@ -62,10 +62,10 @@ fn the_remedies_of_larkhaven_work_together() {
         .iter()
         .filter_map(|finding| finding.remedy.as_ref())
         .flat_map(|remedy| {
-            remedy.edits.iter().map(|edit| Edit {
-                path: edit.path.clone(),
-                text: edit.text.clone(),
-            })
+            remedy
+                .edits
+                .iter()
+                .map(|edit| Edit::quoted(edit.path.clone(), &edit.text))
         })
         .collect();
     let mended = prove(&read(&edit::apply(LARKHAVEN, &edits).unwrap()));

@@ -2,6 +2,7 @@
 
 mod batch;
 mod level;
+mod new;
 pub(crate) mod page;
 mod prove;
 mod read;
@@ -65,6 +66,7 @@ enum Units {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    New(new::Options),
     Water(water::Options),
     Batch(batch::Options),
     Trim(trim::Options),
@@ -96,6 +98,7 @@ impl Output {
 impl Command {
     fn run(&self, output: Output) -> Result<Answer, Failure> {
         match self {
+            Self::New(options) => new::run(options),
             Self::Water(options) => water::run(options, output),
             Self::Batch(options) => batch::run(options, output),
             Self::Trim(options) => trim::run(options, output),

@@ -6,6 +6,7 @@
 pub(crate) mod batch;
 pub(crate) mod doubt;
 pub(crate) mod dry_mix;
+pub(crate) mod new;
 pub(crate) mod trim;
 pub(crate) mod water;
 

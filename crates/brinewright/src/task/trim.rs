@@ -1,4 +1,4 @@
-//! Correcting water whose salinity is off: both ways there are, with their doubt.
+//! Correcting water whose salinity is off: both ways there are, with their doubt, and what fits under a rim.
 
 use super::Refused;
 use super::doubt::{Case, Figure, Input, Inputs};
@@ -6,7 +6,9 @@ use super::dry_mix::DryMix;
 use physics::mixing::{
     MixingError, Trim, Water, trim_by_replacement, trim_by_salt, trim_by_water, trim_within_room,
 };
-use station::quantity::Amount;
+use physics::vessel::{Dimensions, LevelError, Shape};
+use station::Vessel;
+use station::quantity::{Amount, Spread};
 
 /// A question for a correction.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -41,6 +43,33 @@ pub(crate) enum TrimPlan {
     },
 }
 
+/// The same where a rim limits it.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct RoomPlan {
+    /// Both ways, as if there were room for anything.
+    pub(crate) plan: TrimPlan,
+    /// What is done in this vessel.
+    pub(crate) steps: Steps,
+}
+
+/// First draw off, then add.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Steps {
+    /// Nothing where all of it fits.
+    pub(crate) withdraw_m3: Figure,
+    /// Dry mix in kg, or fresh water in m³.
+    pub(crate) add: Figure,
+    /// What the vessel holds afterwards.
+    pub(crate) finished_volume_m3: f64,
+}
+
+impl Steps {
+    /// Whether nothing needs to be drawn off.
+    pub(crate) fn fits(&self) -> bool {
+        self.withdraw_m3.value <= 0.0
+    }
+}
+
 /// Plans a correction.
 ///
 /// # Errors
@@ -61,6 +90,139 @@ pub(crate) fn plan(question: &TrimQuestion) -> Result<TrimPlan, Refused> {
         by_salt(&mix.add_to(inputs)?, &mix)
     } else {
         by_water(&inputs)
+    }
+}
+
+/// Plans a correction in a vessel that may hold `room_m3` at most.
+///
+/// Water that stands above that already is drawn off with the rest.
+///
+/// # Errors
+/// [`Refused`].
+pub(crate) fn plan_in_room(question: &TrimQuestion, room_m3: f64) -> Result<RoomPlan, Refused> {
+    let plan = plan(question)?;
+    let inputs = Inputs::default()
+        .with(Input::Volume, question.volume)
+        .with(Input::Measured, question.measured)
+        .with(Input::Target, question.target)
+        .with(Input::Temperature, question.temperature);
+    let mix = match plan {
+        TrimPlan::Salt { .. } => question.mix,
+        TrimPlan::Nothing | TrimPlan::Water { .. } => None,
+    };
+    let inputs = match &mix {
+        Some(mix) => mix.add_to(inputs)?,
+        None => inputs,
+    };
+    let steps = |case: &Case| {
+        let strength = match &mix {
+            Some(mix) => mix.strength(case)?,
+            None => NO_MATTER,
+        };
+        within(&water(case), case.get(Input::Target), strength, room_m3)
+    };
+    let stated = steps(&inputs.stated())?;
+    let strengthens = mix.is_some();
+    let added = |trim: &Trim| {
+        if strengthens {
+            trim.dry_mass_kg
+        } else {
+            trim.added_volume_m3
+        }
+    };
+    let answers = inputs.answers(|case| match steps(case) {
+        // Where the doubt reaches to the other side, nothing of this is needed there.
+        Ok(trim) if added(&trim) > 0.0 => Ok((trim.withdraw_volume_m3, added(&trim))),
+        Ok(_) => Ok((0.0, 0.0)),
+        Err(error) => Err(error),
+    })?;
+    let steps = Steps {
+        withdraw_m3: Figure::new(stated.withdraw_volume_m3, &answers, |(drawn, _)| *drawn),
+        add: Figure::new(added(&stated), &answers, |(_, added)| *added),
+        finished_volume_m3: stated.finished_volume_m3,
+    };
+    Ok(RoomPlan { plan, steps })
+}
+
+/// Strength of a mix that none is needed of.
+const NO_MATTER: f64 = 1.0;
+
+/// The trim within a room, also for water that stands above it: what is too much is drawn off before anything.
+fn within(water: &Water, target: f64, strength: f64, room_m3: f64) -> Result<Trim, MixingError> {
+    let too_much_m3 = (water.volume_m3 - room_m3).max(0.0);
+    let below = Water {
+        volume_m3: water.volume_m3 - too_much_m3,
+        ..*water
+    };
+    let trim = trim_within_room(&below, target, strength, room_m3.max(below.volume_m3))?;
+    Ok(Trim {
+        withdraw_volume_m3: trim.withdraw_volume_m3 + too_much_m3,
+        ..trim
+    })
+}
+
+/// Volume below a level in a vessel, m³, with the doubt of the level and of the vessel's dimensions, to first
+/// order (JCGM 100, 5.1.2).
+///
+/// # Errors
+/// [`LevelError`] for a level below the floor or above the rim.
+pub(crate) fn volume_at(vessel: &Vessel, level: Amount) -> Result<Amount, LevelError> {
+    let shape = &vessel.shape;
+    let si = shape.volume_m3(level.si)?;
+    let by_level = shape.free_surface_m2(level.si)? * level.spread.standard_uncertainty();
+    let mut squares = by_level * by_level;
+    for (index, dimension) in vessel.dimensions.iter().enumerate() {
+        let u = dimension.field.spread.standard_uncertainty();
+        // A dimension that can't be changed alone, such as the height of a brim-full vessel, moves the rim only.
+        let moved = |by: f64| {
+            let mut dimensions = shape.dimensions().clone();
+            **parts(&mut dimensions).get_mut(index)? += by;
+            Shape::new(dimensions).ok()?.volume_m3(level.si).ok()
+        };
+        if u > 0.0
+            && let Some(volume_m3) = moved(u).or_else(|| moved(-u))
+        {
+            squares += (volume_m3 - si) * (volume_m3 - si);
+        }
+    }
+    Ok(Amount {
+        si,
+        spread: Spread::normal(2.0 * squares.sqrt()),
+    })
+}
+
+/// The numbers of a vessel's dimensions, in the order of the station's file.
+fn parts(dimensions: &mut Dimensions) -> Vec<&mut f64> {
+    match dimensions {
+        Dimensions::Cylinder { diameter_m, height_m } => vec![diameter_m, height_m],
+        Dimensions::TaperedRound {
+            diameter_bottom_m,
+            diameter_top_m,
+            height_m,
+        } => vec![diameter_bottom_m, diameter_top_m, height_m],
+        Dimensions::Box {
+            length_m,
+            width_m,
+            height_m,
+        } => vec![length_m, width_m, height_m],
+        Dimensions::TaperedBox {
+            length_bottom_m,
+            width_bottom_m,
+            length_top_m,
+            width_top_m,
+            height_m,
+        } => vec![length_bottom_m, width_bottom_m, length_top_m, width_top_m, height_m],
+        Dimensions::HorizontalCylinder { diameter_m, length_m } => vec![diameter_m, length_m],
+        Dimensions::ConeBottom {
+            diameter_m,
+            cone_height_m,
+            cone_outlet_diameter_m,
+            height_m,
+        } => vec![cone_outlet_diameter_m, diameter_m, cone_height_m, height_m],
+        Dimensions::Table { rows } => rows
+            .iter_mut()
+            .flat_map(|row| [&mut row.level_m, &mut row.volume_m3])
+            .collect(),
     }
 }
 

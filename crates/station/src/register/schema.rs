@@ -272,7 +272,7 @@ fn value(field: &FieldSpec) -> Json {
         Form::YesNo => push("type", Json::text("boolean")),
         Form::LevelTable => {
             push("type", Json::text("array"));
-            push("minItems", Json::Raw("2".to_owned()));
+            push("minItems", Json::Raw("1".to_owned()));
             let pair = object([
                 ("type", Json::text("array")),
                 ("minItems", Json::Raw("2".to_owned())),

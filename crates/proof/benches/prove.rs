@@ -1,0 +1,34 @@
+//! Time to read and prove the two examples, against the budgets of the architecture.
+//!
+//! `cargo bench -p proof`: prints milliseconds; asserts nothing, since machines differ.
+
+use std::hint::black_box;
+use std::time::Instant;
+
+fn best_of(rounds: u32, mut work: impl FnMut()) -> f64 {
+    (0..rounds)
+        .map(|_| {
+            let start = Instant::now();
+            work();
+            start.elapsed().as_secs_f64() * 1e3
+        })
+        .fold(f64::INFINITY, f64::min)
+}
+
+#[expect(clippy::print_stdout, reason = "a bench prints")]
+fn main() {
+    for (name, text) in [
+        ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
+        (
+            "juniper-street-school",
+            include_str!("../../../stations/juniper-street-school.toml"),
+        ),
+    ] {
+        let read = best_of(200, || drop(black_box(station::Station::read(black_box(text)))));
+        let Ok(station) = station::Station::read(text) else {
+            continue;
+        };
+        let prove = best_of(50, || drop(black_box(proof::prove(black_box(&station)))));
+        println!("{name}: read {read:.2} ms, prove with intervals and remedies {prove:.2} ms");
+    }
+}
