@@ -55,7 +55,7 @@ fn remedy(edits: &[Edit]) -> Remedy {
         .iter()
         .map(|edit| RemedyEdit {
             path: edit.path.clone(),
-            text: edit.text.clone(),
+            text: edit.text.trim_matches('"').to_owned(),
         })
         .collect();
     Remedy {

@@ -2,16 +2,32 @@
 
 use super::page::Page;
 use super::{Answer, Output, read};
-use crate::failure::{Failure, Fault, Gathered};
+use crate::failure::{COMMAND_LINE, Failure, Fault, Gathered};
 use crate::task::Refused;
-use crate::task::trim::{TrimPlan, TrimQuestion, plan};
+use crate::task::dry_mix::DryMix;
+use crate::task::station::load;
+use crate::task::trim::{RoomPlan, TrimPlan, TrimQuestion, plan, plan_in_room, volume_at};
 use clap::Args;
+use physics::vessel::LevelError;
 use serde::Serialize;
-use station::quantity::{Kind, UnitSystem};
+use station::label::read_label;
+use station::quantity::{Amount, Kind, Quantity, UnitSystem, format_tape};
+use station::register::Field;
+use station::sections::Water;
+use station::{Station, Vessel};
+use std::path::{Path, PathBuf};
 
 /// A correction of salt water: how much mix or fresh water brings it to the salinity wanted
 #[derive(Debug, Args)]
 pub(crate) struct Options {
+    /// Station file; then --vessel and --measured are enough, and the rim is minded
+    file: Option<PathBuf>,
+    /// Vessel of the station that holds the water
+    #[arg(long, value_name = "NAME")]
+    vessel: Option<String>,
+    /// Level of the water above the vessel's floor, in place of --volume, such as "640 mm"
+    #[arg(long, value_name = "LEVEL", allow_hyphen_values = true)]
+    at: Option<String>,
     /// Salt water there is, such as "200 L"
     #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
     volume: Option<String>,
@@ -41,31 +57,43 @@ const PLACES: [(&str, &str); 4] = [
 
 /// Reads, asks, answers.
 pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
+    if let Some(file) = &options.file {
+        return options.in_vessel(file, output);
+    }
     let question = options.question()?;
-    let plan = plan(&question).map_err(|refused| {
-        Failure::from(match refused {
-            Refused::NoMix => read::no_mix(),
-            Refused::TooDoubtful => Fault::too_doubtful(),
-            Refused::Mixing(error) => {
-                let otherwise = if options.label.is_some() {
-                    "--label"
-                } else {
-                    "--target"
-                };
-                Fault::mixing(&error, &PLACES, otherwise)
-            }
-        })
-    })?;
+    let otherwise = if options.label.is_some() {
+        "--label"
+    } else {
+        "--target"
+    };
+    let plan = plan(&question).map_err(|refused| failure(refused, otherwise))?;
     Ok(Answer {
         text: page(&question, &plan, output.system()),
-        json: json(&plan),
+        json: super::page::json(&machine(&plan)),
         ..Answer::default()
+    })
+}
+
+fn failure(refused: Refused, otherwise: &str) -> Failure {
+    Failure::from(match refused {
+        Refused::NoMix => read::no_mix(),
+        Refused::TooDoubtful => Fault::too_doubtful(),
+        Refused::Mixing(error) => Fault::mixing(&error, &PLACES, otherwise),
     })
 }
 
 impl Options {
     fn question(&self) -> Result<TrimQuestion, Failure> {
         let mut faults = Gathered::default();
+        for (option, given) in [("--vessel", self.vessel.is_some()), ("--at", self.at.is_some())] {
+            if given {
+                faults.push(Fault::new(
+                    option,
+                    format!("{option} belongs to a station file, and none is named"),
+                    "name it: brinewright trim FILE --vessel NAME --measured 36.4",
+                ));
+            }
+        }
         let temperature = faults.take(
             read::required("--temperature", self.temperature.as_ref(), "\"24 C\"")
                 .and_then(|text| read::temperature("--temperature", text)),
@@ -93,6 +121,357 @@ impl Options {
             mix,
         })
     }
+
+    /// The form with a station file.
+    fn in_vessel(&self, file: &Path, output: Output) -> Result<Answer, Failure> {
+        let loaded = load(Some(file))?;
+        let station = &loaded.station;
+        let vessel = self.salt_vessel(station)?;
+        let system = match (output.system(), station.units()) {
+            (UnitSystem::Si, UnitSystem::Si) => UnitSystem::Si,
+            _ => UnitSystem::Us,
+        };
+        let fields = &vessel.fields;
+        let mut faults = Gathered::default();
+        let mut taken = Vec::new();
+        let temperature = match &self.temperature {
+            Some(text) => faults.take(read::temperature("--temperature", text)),
+            None => {
+                taken.push(Taken::Temperature);
+                Some(amount_of(&fields.mixing_temperature))
+            }
+        };
+        let measured = faults.take(
+            read::required("--measured", self.measured.as_ref(), "36.4")
+                .and_then(|text| read::salinity("--measured", text, temperature)),
+        );
+        let target = match &self.target {
+            Some(text) => faults.take(read::salinity("--target", text, temperature)),
+            None => {
+                taken.push(Taken::Target);
+                Some(amount_of(&fields.target_salinity))
+            }
+        };
+        let volume = faults.take(self.volume_in(vessel, system, &mut taken));
+        let mut otherwise = if self.label.is_some() { "--label" } else { "--target" };
+        let mix = match (&self.anhydrous_fraction, &self.label) {
+            (None, None) => {
+                let mix = mix_of(station);
+                if let Some(DryMix::Label(_)) = mix {
+                    otherwise = "salt.label";
+                }
+                if mix.is_some() {
+                    taken.push(Taken::Mix);
+                }
+                mix
+            }
+            (strength, label) => read::dry_mix(strength.as_ref(), label.as_ref(), &mut faults),
+        };
+        let all = volume.zip(temperature).zip(measured.zip(target));
+        let ((volume, temperature), (measured, target)) = faults.settle(all)?;
+        let question = TrimQuestion {
+            volume,
+            measured,
+            target,
+            temperature,
+            mix,
+        };
+        let highest_m = (vessel.height_m() - fields.freeboard.value.m()).max(0.0);
+        let room_m3 = vessel
+            .shape
+            .volume_m3(highest_m)
+            .map_err(|error| Failure::from(level_fault("--vessel", error, vessel, system)))?;
+        let plan = plan_in_room(&question, room_m3).map_err(|refused| failure(refused, otherwise))?;
+        if plan.plan == TrimPlan::Nothing || matches!(plan.plan, TrimPlan::Water { .. }) {
+            taken.retain(|taken| *taken != Taken::Mix);
+        }
+        let stands = Stands::new(&question, &plan, vessel, room_m3)
+            .map_err(|error| Failure::from(level_fault("--volume", error, vessel, system)))?;
+        Ok(Answer {
+            text: vessel_page(&question, &plan, &stands, &taken, system),
+            json: super::page::json(&stands.machine(&question, &plan)),
+            ..Answer::default()
+        })
+    }
+
+    fn salt_vessel<'s>(&self, station: &'s Station) -> Result<&'s Vessel, Fault> {
+        let salty: Vec<&str> = station
+            .vessels
+            .iter()
+            .filter(|vessel| vessel.fields.holds.value == Water::Salt)
+            .map(|vessel| vessel.name.as_str())
+            .collect();
+        let mend = match salty[..] {
+            [] => "no vessel of the station holds salt water; give --volume without a file".to_owned(),
+            [only] => format!("the vessel with salt water is {only}"),
+            _ => format!("the vessels with salt water are {}", read::list(&salty, "and")),
+        };
+        let Some(name) = &self.vessel else {
+            return Err(Fault::new(
+                "--vessel",
+                "a station file asks for --vessel",
+                mend,
+            ));
+        };
+        match station.vessel(name) {
+            None => Err(Fault::new("--vessel", format!("there is no vessel `{name}`"), mend)),
+            Some(vessel) if vessel.fields.holds.value == Water::Fresh => Err(Fault::new(
+                "--vessel",
+                format!("`{name}` holds fresh water, and a trim is for salt water"),
+                mend,
+            )),
+            Some(vessel) => Ok(vessel),
+        }
+    }
+
+    /// The volume there is: as given, by its level, or one batch.
+    fn volume_in(&self, vessel: &Vessel, system: UnitSystem, taken: &mut Vec<Taken>) -> Result<Amount, Fault> {
+        let (place, volume) = match (&self.volume, &self.at) {
+            (Some(_), Some(_)) => {
+                return Err(Fault::new(
+                    COMMAND_LINE,
+                    "--volume and --at say the same thing; which one holds?",
+                    "give one of them",
+                ));
+            }
+            (Some(text), None) => ("--volume", read::above_zero("--volume", text, Kind::Volume)?),
+            (None, Some(text)) => {
+                let level = read::above_zero("--at", text, Kind::Length)?;
+                let volume =
+                    volume_at(vessel, level).map_err(|error| level_fault("--at", error, vessel, system))?;
+                ("--at", volume)
+            }
+            (None, None) => {
+                let Some(batch) = &vessel.fields.batch_volume else {
+                    return Err(Fault::new(
+                        "--volume",
+                        format!("`{}` has no batch volume in the file, so the water there is isn't known", vessel.name),
+                        "add --volume \"200 L\", or --at \"640 mm\" for its level",
+                    ));
+                };
+                taken.push(Taken::Batch);
+                ("--vessel", amount_of(batch))
+            }
+        };
+        match vessel.shape.level_m(volume.si) {
+            Ok(_) => Ok(volume),
+            Err(error) => Err(level_fault(place, error, vessel, system)),
+        }
+    }
+}
+
+/// What the station file said, since no option did.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Taken {
+    Temperature,
+    Target,
+    Batch,
+    Mix,
+}
+
+fn amount_of<T: Quantity>(field: &Field<T>) -> Amount {
+    Amount {
+        si: field.value.si(),
+        spread: field.spread,
+    }
+}
+
+/// The station's mix. Its label was read when the file was.
+fn mix_of(station: &Station) -> Option<DryMix> {
+    let salt = station.salt.as_ref()?;
+    match (&salt.anhydrous_fraction, &salt.label) {
+        (Some(strength), _) => Some(DryMix::Strength(amount_of(strength))),
+        (None, Some(label)) => read_label(&label.value).ok().map(DryMix::Label),
+        (None, None) => None,
+    }
+}
+
+fn level_fault(place: &str, error: LevelError, vessel: &Vessel, system: UnitSystem) -> Fault {
+    let what = match error {
+        LevelError::AboveRim { .. } => "the level is above the rim".to_owned(),
+        LevelError::BelowFloor { .. } => "the level is below the floor".to_owned(),
+        LevelError::MoreThanFull { .. } => "the vessel doesn't hold that much".to_owned(),
+        other => other.to_string(),
+    };
+    let page = Page::new(system);
+    Fault::new(
+        place,
+        what,
+        format!(
+            "`{}` is {} high and holds {} to the rim",
+            vessel.name,
+            format_tape(vessel.height_m(), system),
+            page.plain(Kind::Volume, vessel.shape.full_volume_m3())
+        ),
+    )
+}
+
+/// Where the water stands in its vessel, m above the floor.
+struct Stands<'v> {
+    vessel: &'v Vessel,
+    room_m3: f64,
+    before_m: f64,
+    /// Once drawn off, before anything is added.
+    between_m: f64,
+    after_m: f64,
+}
+
+impl<'v> Stands<'v> {
+    fn new(
+        question: &TrimQuestion,
+        plan: &RoomPlan,
+        vessel: &'v Vessel,
+        room_m3: f64,
+    ) -> Result<Self, LevelError> {
+        let level_m = |volume_m3: f64| vessel.shape.level_m(volume_m3);
+        let steps = &plan.steps;
+        Ok(Self {
+            vessel,
+            room_m3,
+            before_m: level_m(question.volume.si)?,
+            between_m: level_m((question.volume.si - steps.withdraw_m3.value).max(0.0))?,
+            after_m: level_m(steps.finished_volume_m3)?,
+        })
+    }
+
+    fn machine(&self, question: &TrimQuestion, plan: &RoomPlan) -> Machine<'v> {
+        let steps = &plan.steps;
+        let mut trim = Trim {
+            withdraw_first_m3: Some(steps.withdraw_m3.value),
+            withdraw_first_low_m3: steps.withdraw_m3.low(),
+            withdraw_first_high_m3: steps.withdraw_m3.high(),
+            finished_volume_m3: Some(steps.finished_volume_m3),
+            ..machine(&plan.plan)
+        };
+        match plan.plan {
+            TrimPlan::Nothing => {}
+            TrimPlan::Salt { .. } => trim.add_salt_after_withdrawing_kg = Some(steps.add.value),
+            TrimPlan::Water { .. } => trim.add_water_after_withdrawing_m3 = Some(steps.add.value),
+        }
+        Machine {
+            trim,
+            vessel: self.vessel.name.as_str(),
+            volume_m3: question.volume.si,
+            target: question.target.si,
+            temperature_c: question.temperature.si,
+            room_m3: self.room_m3,
+            fits: steps.fits(),
+            level_before_m: self.before_m,
+            level_m: self.after_m,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Machine<'v> {
+    #[serde(flatten)]
+    trim: Trim,
+    vessel: &'v str,
+    volume_m3: f64,
+    target: f64,
+    temperature_c: f64,
+    /// Up to the freeboard.
+    room_m3: f64,
+    fits: bool,
+    level_before_m: f64,
+    level_m: f64,
+}
+
+/// The letter of the form with a station file.
+fn vessel_page(
+    question: &TrimQuestion,
+    plan: &RoomPlan,
+    stands: &Stands<'_>,
+    taken: &[Taken],
+    system: UnitSystem,
+) -> String {
+    let mut page = Page::new(system);
+    let name = &stands.vessel.name;
+    let tape = |length_m: f64| format_tape(length_m, system);
+    let freeboard_m = stands.vessel.fields.freeboard.value.m();
+    let volume = page.amount(Kind::Volume, question.volume);
+    let measured = page.amount(Kind::Salinity, question.measured);
+    let target = page.plain(Kind::Salinity, question.target.si);
+    let steps = &plan.steps;
+    let rim_m = stands.vessel.height_m();
+    let ends = format!(
+        "{}, {} below the rim",
+        tape(stands.after_m),
+        tape(rim_m - stands.after_m)
+    );
+    let withdraw = page.figure(Kind::Volume, &steps.withdraw_m3);
+    let draw_off = format!("first draw off {withdraw}, down to {};", tape(stands.between_m));
+    let opening = format!("{name}: {volume} of salt water stand at {}.", tape(stands.before_m));
+    let no_room = format!(
+        "That doesn't fit: up to its freeboard of {} the vessel holds {}.",
+        tape(freeboard_m),
+        page.plain(Kind::Volume, stands.room_m3)
+    );
+    let moves = |add: String| {
+        if steps.fits() {
+            vec![format!("add {add}; the water then stands at {ends}.")]
+        } else {
+            vec![
+                draw_off.clone(),
+                format!("then add {add}; the water then stands at {ends}."),
+            ]
+        }
+    };
+    match &plan.plan {
+        TrimPlan::Nothing => {
+            page.paragraph(&format!("{opening} Nothing to do: a salinity of {measured} is as wanted."));
+            if !steps.fits() {
+                page.paragraph(&format!(
+                    "It stands above the freeboard of {}: draw off {withdraw}, down to {}.",
+                    tape(freeboard_m),
+                    tape(stands.after_m)
+                ));
+            }
+        }
+        TrimPlan::Salt { add_salt_kg, .. } => {
+            page.paragraph(&format!("{opening} From a salinity of {measured} up to {target}:"));
+            if !steps.fits() {
+                let all = page.figure(Kind::Mass, add_salt_kg);
+                page.paragraph(&format!("All of it would take {all} of mix. {no_room}"));
+            }
+            page.list("Do", &moves(format!("{} of mix", page.figure(Kind::Mass, &steps.add))));
+            page.list("Take care", &SALT_CAUTIONS);
+        }
+        TrimPlan::Water {
+            add_water_m3,
+            replace_water_m3,
+            ..
+        } => {
+            page.paragraph(&format!("{opening} From a salinity of {measured} down to {target}:"));
+            if !steps.fits() {
+                let all = page.figure(Kind::Volume, add_water_m3);
+                page.paragraph(&format!("All of it would take {all} of fresh water. {no_room}"));
+            }
+            let add = page.figure(Kind::Volume, &steps.add);
+            page.list("Either", &moves(format!("{add} of fresh water")));
+            if question.volume.si <= stands.room_m3 {
+                let replace = page.figure(Kind::Volume, replace_water_m3);
+                page.list(
+                    "or, at the same level,",
+                    &[format!("draw off {replace} and put as much fresh water back.")],
+                );
+            }
+        }
+    }
+    let from_file: Vec<String> = taken
+        .iter()
+        .map(|taken| match taken {
+            Taken::Temperature => format!("the temperature, {}", page.amount(Kind::Temperature, question.temperature)),
+            Taken::Target => format!("the target, {target}"),
+            Taken::Batch => format!("the volume, one batch of {volume}"),
+            Taken::Mix => "the strength of the mix".to_owned(),
+        })
+        .collect();
+    if !from_file.is_empty() {
+        let words: Vec<&str> = from_file.iter().map(String::as_str).collect();
+        page.paragraph(&format!("From the station file: {}.", read::list(&words, "and")));
+    }
+    page.into_text()
 }
 
 fn page(question: &TrimQuestion, plan: &TrimPlan, system: UnitSystem) -> String {
@@ -160,37 +539,44 @@ const SALT_CAUTIONS: [&str; 3] = [
     "Never add dry salt to a vessel with animals in it.",
 ];
 
-fn json(plan: &TrimPlan) -> String {
-    #[derive(Default, Serialize)]
-    struct Trim {
-        format: u32,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        add_salt_kg: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        add_salt_low_kg: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        add_salt_high_kg: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        withdraw_first_m3: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        add_salt_after_withdrawing_kg: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        add_water_m3: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        add_water_low_m3: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        add_water_high_m3: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        replace_water_m3: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        replace_water_low_m3: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        replace_water_high_m3: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        replace_added_water_m3: Option<f64>,
-        #[serde(skip_serializing_if = "Option::is_none")]
-        finished_volume_m3: Option<f64>,
-    }
+#[derive(Debug, Default, Serialize)]
+struct Trim {
+    format: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    add_salt_kg: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    add_salt_low_kg: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    add_salt_high_kg: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    withdraw_first_m3: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    withdraw_first_low_m3: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    withdraw_first_high_m3: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    add_salt_after_withdrawing_kg: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    add_water_m3: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    add_water_low_m3: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    add_water_high_m3: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    add_water_after_withdrawing_m3: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    replace_water_m3: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    replace_water_low_m3: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    replace_water_high_m3: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    replace_added_water_m3: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    finished_volume_m3: Option<f64>,
+}
+
+fn machine(plan: &TrimPlan) -> Trim {
     let answer = match plan {
         TrimPlan::Nothing => Trim {
             add_salt_kg: Some(0.0),
@@ -229,5 +615,5 @@ fn json(plan: &TrimPlan) -> String {
             ..Trim::default()
         },
     };
-    super::page::json(&Trim { format: 1, ..answer })
+    Trim { format: 1, ..answer }
 }
