@@ -1,5 +1,6 @@
 //! `brinewright new`, as scripts and people call it.
 
+#[allow(dead_code, reason = "the other tests use the rest")]
 mod common;
 
 use common::{json, page, refused, run};

@@ -1,11 +1,13 @@
 //! The command line: one file a command, each of which reads its options, calls a task and prints.
 
 mod batch;
+mod check_solution;
 mod level;
 mod new;
 pub(crate) mod page;
 mod prove;
 mod read;
+mod readings;
 mod trim;
 mod water;
 mod why;
@@ -70,6 +72,8 @@ enum Command {
     Water(water::Options),
     Batch(batch::Options),
     Trim(trim::Options),
+    CheckSolution(check_solution::Options),
+    Readings(readings::Options),
     Level(level::Options),
     Prove(prove::Options),
     Why(why::Options),
@@ -102,6 +106,8 @@ impl Command {
             Self::Water(options) => water::run(options, output),
             Self::Batch(options) => batch::run(options, output),
             Self::Trim(options) => trim::run(options, output),
+            Self::CheckSolution(options) => check_solution::run(options, output),
+            Self::Readings(options) => readings::run(options, output),
             Self::Level(options) => level::run(options),
             Self::Prove(options) => prove::run(options),
             Self::Why(options) => why::run(options),

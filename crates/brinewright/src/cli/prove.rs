@@ -165,6 +165,17 @@ fn marks(station: &Station, proof: &Proof) -> String {
             .iter()
             .map(|mark| (mark.name.to_owned(), mark.level_m, mark.volume_m3))
             .collect();
+        // Where marks belong is shown where they stand elsewhere, or nowhere yet.
+        for belongs in &vessel.belong {
+            let set = vessel.marks.iter().find(|mark| mark.name == belongs.name);
+            if set.is_none_or(|mark| (mark.level_m - belongs.level_m).abs() > 0.01) {
+                rows.push((
+                    format!("({} for the run wanted)", belongs.name),
+                    belongs.level_m,
+                    belongs.volume_m3,
+                ));
+            }
+        }
         if let Some(batch) = proof
             .batch
             .vessels

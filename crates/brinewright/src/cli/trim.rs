@@ -153,7 +153,11 @@ impl Options {
             }
         };
         let volume = faults.take(self.volume_in(vessel, system, &mut taken));
-        let mut otherwise = if self.label.is_some() { "--label" } else { "--target" };
+        let mut otherwise = if self.label.is_some() {
+            "--label"
+        } else {
+            "--target"
+        };
         let mix = match (&self.anhydrous_fraction, &self.label) {
             (None, None) => {
                 let mix = mix_of(station);
@@ -207,14 +211,14 @@ impl Options {
             _ => format!("the vessels with salt water are {}", read::list(&salty, "and")),
         };
         let Some(name) = &self.vessel else {
-            return Err(Fault::new(
-                "--vessel",
-                "a station file asks for --vessel",
-                mend,
-            ));
+            return Err(Fault::new("--vessel", "a station file asks for --vessel", mend));
         };
         match station.vessel(name) {
-            None => Err(Fault::new("--vessel", format!("there is no vessel `{name}`"), mend)),
+            None => Err(Fault::new(
+                "--vessel",
+                format!("there is no vessel `{name}`"),
+                mend,
+            )),
             Some(vessel) if vessel.fields.holds.value == Water::Fresh => Err(Fault::new(
                 "--vessel",
                 format!("`{name}` holds fresh water, and a trim is for salt water"),
@@ -225,7 +229,12 @@ impl Options {
     }
 
     /// The volume there is: as given, by its level, or one batch.
-    fn volume_in(&self, vessel: &Vessel, system: UnitSystem, taken: &mut Vec<Taken>) -> Result<Amount, Fault> {
+    fn volume_in(
+        &self,
+        vessel: &Vessel,
+        system: UnitSystem,
+        taken: &mut Vec<Taken>,
+    ) -> Result<Amount, Fault> {
         let (place, volume) = match (&self.volume, &self.at) {
             (Some(_), Some(_)) => {
                 return Err(Fault::new(
@@ -245,7 +254,10 @@ impl Options {
                 let Some(batch) = &vessel.fields.batch_volume else {
                     return Err(Fault::new(
                         "--volume",
-                        format!("`{}` has no batch volume in the file, so the water there is isn't known", vessel.name),
+                        format!(
+                            "`{}` has no batch volume in the file, so the water there is isn't known",
+                            vessel.name
+                        ),
                         "add --volume \"200 L\", or --at \"640 mm\" for its level",
                     ));
                 };
@@ -401,9 +413,12 @@ fn vessel_page(
     );
     let withdraw = page.figure(Kind::Volume, &steps.withdraw_m3);
     let draw_off = format!("first draw off {withdraw}, down to {};", tape(stands.between_m));
-    let opening = format!("{name}: {volume} of salt water stand at {}.", tape(stands.before_m));
+    let opening = format!(
+        "{name}: {volume} of salt water stand at {}.",
+        tape(stands.before_m)
+    );
     let no_room = format!(
-        "That doesn't fit: up to its freeboard of {} the vessel holds {}.",
+        "It doesn't fit: up to its freeboard of {} the vessel holds {}.",
         tape(freeboard_m),
         page.plain(Kind::Volume, stands.room_m3)
     );
@@ -419,7 +434,9 @@ fn vessel_page(
     };
     match &plan.plan {
         TrimPlan::Nothing => {
-            page.paragraph(&format!("{opening} Nothing to do: a salinity of {measured} is as wanted."));
+            page.paragraph(&format!(
+                "{opening} Nothing to do: a salinity of {measured} is as wanted."
+            ));
             if !steps.fits() {
                 page.paragraph(&format!(
                     "It stands above the freeboard of {}: draw off {withdraw}, down to {}.",
@@ -429,12 +446,17 @@ fn vessel_page(
             }
         }
         TrimPlan::Salt { add_salt_kg, .. } => {
-            page.paragraph(&format!("{opening} From a salinity of {measured} up to {target}:"));
+            page.paragraph(&format!(
+                "{opening} From a salinity of {measured} up to {target}:"
+            ));
             if !steps.fits() {
                 let all = page.figure(Kind::Mass, add_salt_kg);
-                page.paragraph(&format!("All of it would take {all} of mix. {no_room}"));
+                page.paragraph(&format!("With room for it: {all} of mix. {no_room}"));
             }
-            page.list("Do", &moves(format!("{} of mix", page.figure(Kind::Mass, &steps.add))));
+            page.list(
+                "Do",
+                &moves(format!("{} of mix", page.figure(Kind::Mass, &steps.add))),
+            );
             page.list("Take care", &SALT_CAUTIONS);
         }
         TrimPlan::Water {
@@ -442,10 +464,12 @@ fn vessel_page(
             replace_water_m3,
             ..
         } => {
-            page.paragraph(&format!("{opening} From a salinity of {measured} down to {target}:"));
+            page.paragraph(&format!(
+                "{opening} From a salinity of {measured} down to {target}:"
+            ));
             if !steps.fits() {
                 let all = page.figure(Kind::Volume, add_water_m3);
-                page.paragraph(&format!("All of it would take {all} of fresh water. {no_room}"));
+                page.paragraph(&format!("With room for it: {all} of fresh water. {no_room}"));
             }
             let add = page.figure(Kind::Volume, &steps.add);
             page.list("Either", &moves(format!("{add} of fresh water")));
@@ -461,10 +485,13 @@ fn vessel_page(
     let from_file: Vec<String> = taken
         .iter()
         .map(|taken| match taken {
-            Taken::Temperature => format!("the temperature, {}", page.amount(Kind::Temperature, question.temperature)),
-            Taken::Target => format!("the target, {target}"),
-            Taken::Batch => format!("the volume, one batch of {volume}"),
-            Taken::Mix => "the strength of the mix".to_owned(),
+            Taken::Temperature => format!(
+                "temperature {}",
+                page.amount(Kind::Temperature, question.temperature)
+            ),
+            Taken::Target => format!("target {target}"),
+            Taken::Batch => format!("one batch of {volume}"),
+            Taken::Mix => "strength of the mix".to_owned(),
         })
         .collect();
     if !from_file.is_empty() {

@@ -4,9 +4,11 @@
 //! the command line, printing, JSON.
 
 pub(crate) mod batch;
+pub(crate) mod check_solution;
 pub(crate) mod doubt;
 pub(crate) mod dry_mix;
 pub(crate) mod new;
+pub(crate) mod readings;
 pub(crate) mod trim;
 pub(crate) mod water;
 

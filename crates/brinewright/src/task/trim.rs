@@ -211,7 +211,13 @@ fn parts(dimensions: &mut Dimensions) -> Vec<&mut f64> {
             length_top_m,
             width_top_m,
             height_m,
-        } => vec![length_bottom_m, width_bottom_m, length_top_m, width_top_m, height_m],
+        } => vec![
+            length_bottom_m,
+            width_bottom_m,
+            length_top_m,
+            width_top_m,
+            height_m,
+        ],
         Dimensions::HorizontalCylinder { diameter_m, length_m } => vec![diameter_m, length_m],
         Dimensions::ConeBottom {
             diameter_m,

@@ -173,3 +173,17 @@ pub(crate) static SUM_OF_VOLUMES: Method = Method {
     range: "waters of the same kind",
     eval: |inputs| Ok(inputs.iter().sum()),
 };
+
+pub(crate) static LEVEL_ABOVE: Method = Method {
+    key: "level-above",
+    title: "a level so far above another",
+    formula: "h + distance",
+    inputs: &["level", "distance"],
+    output: Kind::Length,
+    sources: SOURCES,
+    range: "the marks are set with a tape, to a few millimetres",
+    eval: |inputs| {
+        let [level, distance] = take(inputs)?;
+        Ok(level + distance)
+    },
+};

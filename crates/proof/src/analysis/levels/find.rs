@@ -1,0 +1,217 @@
+//! Findings on levels: what contradicts, what is missing, what is too close.
+
+use station::quantity::Kind;
+use station::sections::{Fill, Water};
+use station::{Edit, Station, Vessel};
+
+use super::{Levels, VesselLevels};
+use crate::analysis::speak::{say, set_length, shown, tape};
+use crate::finding::{Finding, Severity};
+
+pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings: &mut Vec<Finding>) {
+    let name = &shown(&vessel.name);
+    let fields = &vessel.fields;
+    let at = |key: &str| format!("vessels.{}.{key}", vessel.name);
+    let key = |key: &str| format!("{}.{key}", vessel.name);
+    let height = vessel.height_m();
+    let highest = height - fields.freeboard.value.m();
+    let salt = fields.holds.value == Water::Salt;
+    let automatic = fields.fill.value == Fill::Automatic;
+
+    if salt && automatic {
+        let sentence = format!(
+            "{name} holds salt water and fills itself: every litre drawn is replaced by fresh water, so the batch grows thinner as it is used, unseen."
+        );
+        findings.push(
+            Finding::new("salt-fills-itself", Severity::Must, at("fill"), sentence)
+                .figure(key("full"))
+                .recipe(vec![Edit::quoted(at("fill"), "by hand")]),
+        );
+    }
+    if let (Some(stop), Some(backup)) = (&fields.stop_level, &fields.backup_level) {
+        let gap = backup.value.m() - stop.value.m();
+        let doubt = libm::hypot(stop.spread.half_width, backup.spread.half_width);
+        // House rule: a float needs 15 mm to close, and the marks are no better than their doubt.
+        let wanted = 0.015 + doubt;
+        if gap < wanted {
+            let sentence = format!(
+                "The backup of {name} begins to close at the stop level ({} apart), so every run ends throttled and salty, and the backup works daily instead of waiting.",
+                tape(station, gap.max(0.0))
+            );
+            let raised = stop.value.m() + 0.03 + doubt;
+            let mut finding = Finding::new("backup-too-near", Severity::Should, at("backup_level"), sentence)
+                .figure(key("stop"))
+                .figure(key("backup"));
+            if raised <= highest {
+                finding = finding.recipe(vec![set_length(station, at("backup_level"), raised, true)]);
+            }
+            finding = finding.recipe(vec![set_length(
+                station,
+                at("stop_level"),
+                backup.value.m() - 0.03 - doubt,
+                false,
+            )]);
+            findings.push(finding);
+        }
+    }
+    if automatic && !salt && fields.backup_level.is_none() {
+        let stop = fields
+            .stop_level
+            .as_ref()
+            .map_or(highest - 0.05, |stop| stop.value.m());
+        findings.push(
+            Finding::new(
+                "no-backup",
+                Severity::Must,
+                format!("vessels.{}", vessel.name),
+                format!("{name} fills itself and nothing else holds when its stop fails: it runs over until somebody comes."),
+            )
+            .figure(key("full"))
+            .recipe(vec![set_length(station, at("backup_level"), stop + 0.04, true)])
+            .recipe(vec![Edit::quoted(at("fill"), "by hand")]),
+        );
+    }
+    for (level, field) in [("stop", &fields.stop_level), ("backup", &fields.backup_level)] {
+        if let Some(field) = field
+            && field.value.m() > highest + 1e-9
+        {
+            let lower = if level == "stop" {
+                highest
+            } else {
+                highest.max(0.0)
+            };
+            findings.push(
+                Finding::new(
+                    "little-freeboard",
+                    Severity::Should,
+                    field.path.clone(),
+                    format!(
+                        "The {level} level of {name} leaves {} under the rim, less than the {} asked for: a wave or a late switch spills.",
+                        tape(station, height - field.value.m()),
+                        tape(station, fields.freeboard.value.m())
+                    ),
+                )
+                .figure(key(level))
+                .recipe(vec![set_length(station, field.path.clone(), lower, false)]),
+            );
+        }
+    }
+    let outlet = fields.outlet_level.value.m();
+    if let Some(cutout) = &fields.low_cutout_level
+        && cutout.value.m() < outlet
+    {
+        findings.push(
+            Finding::new(
+                "cutout-under-outlet",
+                Severity::Must,
+                cutout.path.clone(),
+                format!("The low cut-out of {name} lies under its outlet: the pump draws air before it is switched off."),
+            )
+            .figure(key("low-cut-out"))
+            .figure(key("dead"))
+            .recipe(vec![set_length(station, cutout.path.clone(), outlet + 0.03, true)]),
+        );
+    }
+    if let (Some(start), Some(cutout)) = (&fields.start_level, &fields.low_cutout_level)
+        && start.value.m() <= cutout.value.m()
+    {
+        findings.push(
+            Finding::new(
+                "start-under-cutout",
+                Severity::Should,
+                start.path.clone(),
+                format!("The fill of {name} starts under the low cut-out: the pump is off before new water comes, and nothing can be drawn."),
+            )
+            .figure(key("start"))
+            .recipe(vec![set_length(station, start.path.clone(), cutout.value.m() + 0.05, true)]),
+        );
+    }
+    if let (Some(wanted), Some(run), Some(start), Some(stop)) = (
+        &fields.run_volume,
+        entry.run_volume_m3,
+        &fields.start_level,
+        &fields.stop_level,
+    ) && run < wanted.value.m3() * 0.99
+    {
+        let mut finding = Finding::new(
+            "run-too-small",
+            Severity::Should,
+            wanted.path.clone(),
+            format!(
+                "One run of {name} makes {}, less than the {} wanted.",
+                say(station, Kind::Volume, run),
+                say(station, Kind::Volume, wanted.value.m3())
+            ),
+        )
+        .figure(key("run"));
+        let volume_at = |level: f64| vessel.shape.volume_m3(level).unwrap_or(0.0);
+        if let Ok(lower) = vessel
+            .shape
+            .level_m((volume_at(stop.value.m()) - wanted.value.m3()).max(0.0))
+        {
+            finding = finding.recipe(vec![set_length(station, start.path.clone(), lower, false)]);
+        }
+        if let Ok(higher) = vessel
+            .shape
+            .level_m(volume_at(start.value.m()) + wanted.value.m3())
+        {
+            finding = finding.recipe(vec![set_length(station, stop.path.clone(), higher, true)]);
+        }
+        findings.push(finding);
+    }
+}
+
+/// What must be ready against what always is.
+pub(super) fn reserve(station: &Station, levels: &Levels, findings: &mut Vec<Finding>) {
+    if let Some(wanted) = &station.reserve.fresh
+        && levels.fresh_always_m3 < wanted.value.m3()
+    {
+        let missing = wanted.value.m3() - levels.fresh_always_m3;
+        let mut finding = Finding::new(
+            "fresh-reserve",
+            Severity::Must,
+            wanted.path.clone(),
+            format!(
+                "Just before a fill starts only {} of fresh water can be drawn, {} less than the reserve of {}.",
+                say(station, Kind::Volume, levels.fresh_always_m3),
+                say(station, Kind::Volume, missing),
+                say(station, Kind::Volume, wanted.value.m3())
+            ),
+        )
+        .figure("fresh-always");
+        for vessel in station
+            .vessels
+            .iter()
+            .filter(|vessel| vessel.fields.holds.value == Water::Fresh)
+        {
+            let Some(start) = &vessel.fields.start_level else {
+                continue;
+            };
+            let raised = vessel
+                .shape
+                .volume_m3(start.value.m())
+                .map(|volume| volume + missing);
+            if let Some(level) = raised.ok().and_then(|volume| vessel.shape.level_m(volume).ok()) {
+                finding = finding.recipe(vec![set_length(station, start.path.clone(), level, true)]);
+            }
+        }
+        findings.push(finding);
+    }
+    if let Some(wanted) = &station.reserve.salt
+        && levels.salt_full_m3 < wanted.value.m3()
+    {
+        findings.push(
+            Finding::new(
+                "salt-reserve",
+                Severity::Must,
+                wanted.path.clone(),
+                format!(
+                    "Even when mixed and full, only {} of salt water can be drawn, less than the reserve of {}. It takes a larger or a second vessel.",
+                    say(station, Kind::Volume, levels.salt_full_m3),
+                    say(station, Kind::Volume, wanted.value.m3())
+                ),
+            )
+            .figure("salt-full"),
+        );
+    }
+}

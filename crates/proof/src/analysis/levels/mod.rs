@@ -1,0 +1,280 @@
+//! Levels and volumes of every vessel: what it holds, where its marks lie, what it weighs, where it fits.
+//!
+//! `shape` turns levels into volumes and back, `place` says where marks belong, `weight` what stands on the
+//! floor, `find` and `body` what there is to say.
+
+mod body;
+mod find;
+mod place;
+mod shape;
+mod weight;
+
+use serde::Serialize;
+use station::quantity::{Kind, Spread};
+use station::register::Field;
+use station::sections::Water;
+use station::{Situation, Station, Vessel};
+
+use crate::finding::{Finding, Severity};
+use crate::method::Refusal;
+use crate::methods as m;
+use crate::sheet::{NodeId, Sheet};
+
+pub(crate) use shape::{level_method, rim, shape_figure, volume_method};
+
+/// Every vessel.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct Levels {
+    /// One entry for each vessel.
+    pub vessels: Vec<VesselLevels>,
+    /// Fresh water that can always be drawn, m³.
+    pub fresh_always_m3: f64,
+    /// Salt water that can be drawn from a full station, m³.
+    pub salt_full_m3: f64,
+}
+
+/// One vessel.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct VesselLevels {
+    /// The owner's name for it.
+    pub name: String,
+    /// `fresh` or `salt`.
+    pub holds: &'static str,
+    /// Volume to the rim, m³.
+    pub full_volume_m3: f64,
+    /// Inner height, m.
+    pub height_m: f64,
+    /// Water under the outlet, m³.
+    pub dead_volume_m3: f64,
+    /// Water of one run, m³; `None` without start and stop.
+    pub run_volume_m3: Option<f64>,
+    /// Drawable at the start, full and worst moments, m³.
+    pub drawable_m3: [f64; 3],
+    /// Mass when full, kg.
+    pub mass_full_kg: f64,
+    /// Load on the floor under the footprint, kg/m²; `None` where the footprint isn't known.
+    pub floor_load_kg_m2: Option<f64>,
+    /// Height of the rim above the room's floor, m.
+    pub rim_above_floor_m: f64,
+    /// Whether it passes the door; `None` where the door isn't described.
+    pub passes_door: Option<bool>,
+    /// The marks, from the floor up.
+    pub marks: Vec<LevelMark>,
+    /// Where the marks belong for the run and the reserve that are wanted; empty where no run is.
+    pub belong: Vec<LevelMark>,
+}
+
+/// One mark on the wall.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LevelMark {
+    /// `start`, `stop`, `backup`, `low cut-out`, `outlet`, `rim`.
+    pub name: &'static str,
+    /// Above the vessel's floor, m.
+    pub level_m: f64,
+    /// Above the room's floor, m.
+    pub above_room_floor_m: f64,
+    /// Below the rim, m.
+    pub from_rim_m: f64,
+    /// Volume to it, m³.
+    pub volume_m3: f64,
+}
+
+/// Levels and volumes of every vessel.
+pub(crate) fn levels(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Finding>) -> Levels {
+    let mut out = Levels::default();
+    let (mut fresh, mut salt) = (Vec::new(), Vec::new());
+    let moments = Situation::named(station);
+    for (index, vessel) in station.vessels.iter().enumerate() {
+        let levels_m = [0, 1, 2].map(|moment: usize| moments[moment].vessels[index].level_m);
+        // A shape that was read as valid has a volume at every level inside it; should a method refuse all
+        // the same, the vessel is left out of the sums and said to be so.
+        match one_vessel(station, vessel, levels_m, sheet, findings) {
+            Ok((entry, drawable)) => {
+                match vessel.fields.holds.value {
+                    Water::Fresh => fresh.push(drawable[2]),
+                    Water::Salt => salt.push(drawable[1]),
+                }
+                out.vessels.push(entry);
+            }
+            Err(refusal) => findings.push(Finding::new(
+                "vessel-not-computed",
+                Severity::Must,
+                format!("vessels.{}", vessel.name),
+                format!("The levels of {} can't be computed: {refusal}.", vessel.name),
+            )),
+        }
+    }
+    for (key, title, nodes, total) in [
+        (
+            "fresh-always",
+            "fresh to draw, always at least",
+            fresh,
+            &mut out.fresh_always_m3,
+        ),
+        (
+            "salt-full",
+            "salt water to draw when mixed and full",
+            salt,
+            &mut out.salt_full_m3,
+        ),
+    ] {
+        if let Ok(id) = sheet.figure(key, title, &m::SUM_OF_VOLUMES, &nodes)
+            && !nodes.is_empty()
+        {
+            sheet.headline(id);
+            *total = sheet.value(id);
+        }
+    }
+    find::reserve(station, &out, findings);
+    out
+}
+
+fn one_vessel(
+    station: &Station,
+    vessel: &Vessel,
+    levels_m: [f64; 3],
+    sheet: &mut Sheet,
+    findings: &mut Vec<Finding>,
+) -> Result<(VesselLevels, [NodeId; 3]), Refusal> {
+    let name = &vessel.name;
+    let fields = &vessel.fields;
+    let height = vessel.height_m();
+    let to_volume = volume_method(fields.shape.value);
+    let volume_at = |sheet: &mut Sheet, key: &str, title: String, level: NodeId| {
+        shape_figure(sheet, vessel, to_volume, level, format!("{name}.{key}"), title)
+    };
+
+    // The rim is the height itself, so that its doubt counts once.
+    let rim_node = rim(sheet, vessel);
+    let full = volume_at(sheet, "full", format!("{name}: volume to the rim"), rim_node)?;
+    let outlet = sheet.given(&fields.outlet_level);
+    let dead = volume_at(sheet, "dead", format!("{name}: water under the outlet"), outlet)?;
+
+    let mut marks = vec![mark(
+        "outlet",
+        fields.outlet_level.value.m(),
+        sheet.value(dead),
+        vessel,
+    )];
+    let mut node_of =
+        |sheet: &mut Sheet, name_of: &'static str, field: &Option<Field<station::quantity::Length>>| {
+            let Some(field) = field else {
+                return Ok::<_, Refusal>(None);
+            };
+            let level = sheet.given(field);
+            let id = volume_at(
+                sheet,
+                &name_of.replace(' ', "-"),
+                format!("{name}: volume at the {name_of} level"),
+                level,
+            )?;
+            marks.push(mark(name_of, field.value.m(), sheet.value(id), vessel));
+            Ok(Some(id))
+        };
+    let start = node_of(sheet, "start", &fields.start_level)?;
+    let stop = node_of(sheet, "stop", &fields.stop_level)?;
+    node_of(sheet, "backup", &fields.backup_level)?;
+    let cutout = node_of(sheet, "low cut-out", &fields.low_cutout_level)?;
+    marks.push(mark("rim", height, sheet.value(full), vessel));
+    marks.sort_by(|a, b| a.level_m.total_cmp(&b.level_m));
+
+    let run = match (start, stop) {
+        (Some(start), Some(stop)) => {
+            let id = sheet.figure(
+                format!("{name}.run"),
+                format!("{name}: water of one run"),
+                &m::RUN_VOLUME,
+                &[stop, start],
+            )?;
+            Some(sheet.headline(id))
+        }
+        _ => None,
+    };
+
+    // What can't be drawn: under the outlet, or under the pump's cut-out where that is higher.
+    let lowest = match (&fields.low_cutout_level, cutout) {
+        (Some(level), Some(id)) if level.value.m() > fields.outlet_level.value.m() => id,
+        _ => dead,
+    };
+    let mut drawable = [dead; 3];
+    for (moment, (slot, level_m)) in ["start", "full", "worst"]
+        .iter()
+        .zip(drawable.iter_mut().zip(levels_m))
+    {
+        let level = level_node(sheet, vessel, moment, level_m);
+        let at = volume_at(
+            sheet,
+            &format!("volume-{moment}"),
+            format!("{name}: volume at the moment \"{moment}\""),
+            level,
+        )?;
+        *slot = sheet.figure(
+            format!("{name}.drawable-{moment}"),
+            format!("{name}: to draw at the moment \"{moment}\""),
+            &m::DRAWABLE_VOLUME,
+            &[at, lowest],
+        )?;
+    }
+
+    let belong = place::place(station, vessel, sheet, findings);
+    let mass = weight::mass_when_full(station, vessel, sheet, full)?;
+    let load = weight::floor_load(vessel, sheet, mass)?;
+    let floor = sheet.given(&fields.floor_height);
+    let pouring = sheet.figure(
+        format!("{name}.rim-height"),
+        format!("{name}: height of the rim above the room's floor"),
+        &m::POURING_HEIGHT,
+        &[floor, rim_node],
+    )?;
+
+    let entry = VesselLevels {
+        name: name.clone(),
+        holds: fields.holds.value.word(),
+        full_volume_m3: sheet.value(full),
+        height_m: height,
+        dead_volume_m3: sheet.value(dead),
+        run_volume_m3: run.map(|id| sheet.value(id)),
+        drawable_m3: drawable.map(|id| sheet.value(id)),
+        mass_full_kg: sheet.value(mass),
+        floor_load_kg_m2: load.map(|id| sheet.value(id)),
+        rim_above_floor_m: sheet.value(pouring),
+        passes_door: weight::passes_door(station, vessel),
+        marks,
+        belong,
+    };
+    find::find(station, vessel, &entry, findings);
+    body::find(station, vessel, &entry, findings);
+    Ok((entry, drawable))
+}
+
+/// The level of a moment: the field that it comes from where there is one.
+fn level_node(sheet: &mut Sheet, vessel: &Vessel, moment: &str, level_m: f64) -> NodeId {
+    let fields = &vessel.fields;
+    let candidates = [&fields.start_level, &fields.stop_level, &fields.low_cutout_level];
+    for field in candidates
+        .into_iter()
+        .flatten()
+        .chain(core::iter::once(&fields.outlet_level))
+    {
+        if field.value.m() == level_m {
+            return sheet.given(field);
+        }
+    }
+    sheet.assumed(
+        &format!("vessels.{}.level at {moment}", vessel.name),
+        level_m,
+        Kind::Length,
+        Spread::NONE,
+        "the rim less the freeboard",
+    )
+}
+
+fn mark(name: &'static str, level_m: f64, volume_m3: f64, vessel: &Vessel) -> LevelMark {
+    LevelMark {
+        name,
+        level_m,
+        above_room_floor_m: vessel.fields.floor_height.value.m() + level_m,
+        from_rim_m: vessel.height_m() - level_m,
+        volume_m3,
+    }
+}
