@@ -17,7 +17,10 @@ fn the_three_solutions_differ_as_known() {
         ("hydrometer", 37.2, 25.0),
     ] {
         let one = &answer[kind];
-        assert!((number(one, "salt_g_per_kg_solution") - grams).abs() < 0.1, "{one}");
+        assert!(
+            (number(one, "salt_g_per_kg_solution") - grams).abs() < 0.1,
+            "{one}"
+        );
         assert_eq!(number(one, "temperature_c"), temperature);
         let doubt = number(one, "uncertainty_salinity");
         assert!((0.05..0.8).contains(&doubt), "{one}");
@@ -28,12 +31,17 @@ fn the_three_solutions_differ_as_known() {
 fn masses_add_up() {
     for (volume, litres) in [("500 mL", 0.5), ("1 L", 1.0), ("2 gal", 7.570_823_568)] {
         for salinity in ["20", "30", "33.5", "35", "40"] {
-            let answer = json(&format!("check-solution --salinity {salinity} --make \"{volume}\""));
+            let answer = json(&format!(
+                "check-solution --salinity {salinity} --make \"{volume}\""
+            ));
             for kind in KINDS {
                 let one = &answer[kind];
                 let (salt, water) = (number(one, "salt_g"), number(one, "water_g"));
                 let per_water = salt / water * 1e3;
-                assert!((per_water - number(one, "salt_g_per_kg_water")).abs() < 1e-9, "{one}");
+                assert!(
+                    (per_water - number(one, "salt_g_per_kg_water")).abs() < 1e-9,
+                    "{one}"
+                );
                 let per_solution = salt / (salt + water) * 1e3;
                 assert!(
                     (per_solution - number(one, "salt_g_per_kg_solution")).abs() < 1e-9,
@@ -87,8 +95,16 @@ fn what_cannot_be_made_is_refused() {
         ("check-solution --salinity 10", "--salinity", "20 to 40"),
         ("check-solution --salinity 41", "--salinity", "20 to 40"),
         ("check-solution --salinity 35 --make 500", "--make", "has no unit"),
-        ("check-solution --salinity 35 --make \"0 L\"", "--make", "isn't above zero"),
-        ("check-solution --salinity 1.026", "--salinity", "specific gravity?"),
+        (
+            "check-solution --salinity 35 --make \"0 L\"",
+            "--make",
+            "isn't above zero",
+        ),
+        (
+            "check-solution --salinity 1.026",
+            "--salinity",
+            "specific gravity?",
+        ),
     ] {
         let errors = refused(line);
         assert!(

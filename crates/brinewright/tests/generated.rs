@@ -19,7 +19,7 @@ fn hold(name: &str, text: &str) {
         .join("../../docs")
         .join(name);
     if std::env::var_os("BLESS").is_some_and(|value| value == "1") {
-        fs::write(&path, text).unwrap();
+        fs::write(&path, text).expect("docs can be written");
     }
     let on_disk = fs::read_to_string(&path).unwrap_or_default();
     assert!(
@@ -68,7 +68,7 @@ This page is generated from the register of methods; to change it, change the me
             method.range,
             method.sources.join(", "),
         )
-        .unwrap();
+        .expect("a string takes all text");
     }
     out
 }
@@ -101,8 +101,8 @@ fn table(table: &DeTable<'_>) -> Value {
 fn json(value: &DeValue<'_>) -> Value {
     match value {
         DeValue::String(text) => Value::from(text.as_ref()),
-        DeValue::Integer(number) => serde_json::from_str(&number.to_string()).unwrap(),
-        DeValue::Float(number) => serde_json::from_str(number.as_str()).unwrap(),
+        DeValue::Integer(number) => serde_json::from_str(&number.to_string()).expect("a number"),
+        DeValue::Float(number) => serde_json::from_str(number.as_str()).expect("a number"),
         DeValue::Boolean(value) => Value::from(*value),
         DeValue::Array(items) => items.iter().map(|item| json(item.get_ref())).collect(),
         DeValue::Table(inner) => table(inner),

@@ -9,8 +9,8 @@ use std::path::Path;
 
 fn names_in(folder: &Path) -> Vec<String> {
     let mut names: Vec<String> = fs::read_dir(folder)
-        .unwrap()
-        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .expect("a folder")
+        .map(|entry| entry.expect("an entry").file_name().display().to_string())
         .collect();
     names.sort();
     names

@@ -50,7 +50,7 @@ fn clears(
 }
 
 fn remedy(edits: &[Edit]) -> Remedy {
-    let sentence = edits.iter().map(sentence).collect::<Vec<_>>().join(", and ");
+    let sentence = edits.iter().map(sentence).collect::<Vec<_>>().join(", ");
     let edits = edits
         .iter()
         .map(|edit| RemedyEdit {

@@ -49,8 +49,18 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
             "It is invented, as is every number in it. Change it, and"
         }
     };
+    let named = if name.contains(' ') {
+        format!("\"{name}\"")
+    } else {
+        name.clone()
+    };
     let text = format!(
-        "Wrote {name}\n\n{}\n\n  brinewright prove {name}\n",
+        "Wrote {name}
+
+{}
+
+  brinewright prove {named}
+",
         fill(next, "", "")
     );
     Ok(Answer {

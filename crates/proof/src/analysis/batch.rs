@@ -97,7 +97,39 @@ pub(crate) fn batch(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Fin
             "No instrument is listed that tells salinity. Weighing alone isn't a test: add one, and check it against a solution of known salinity.",
         ));
     }
+    instruments(station, findings);
     out
+}
+
+/// Instruments that can't settle what they are asked.
+fn instruments(station: &Station, findings: &mut Vec<Finding>) {
+    use station::sections::InstrumentKind;
+    for (name, fields) in &station.instruments {
+        if fields.kind.value == InstrumentKind::Hydrometer && fields.reference.is_none() {
+            findings.push(Finding::new(
+                "hydrometer-without-scale",
+                Severity::Should,
+                format!("instruments.{name}.kind"),
+                format!(
+                    "The scale of {} isn't given: the same reading on 60F/60F and on 25C/25C is more than two units of salinity apart. Find the temperature pair on its paper scale.",
+                    shown(name)
+                ),
+            ));
+        }
+    }
+    let best = station
+        .instruments
+        .iter()
+        .map(|(_, fields)| fields.accuracy.value.practical())
+        .min_by(f64::total_cmp);
+    if best.is_some_and(|best| best > 1.0) {
+        findings.push(Finding::new(
+            "instruments-too-coarse",
+            Severity::Should,
+            "instruments",
+            "No instrument here tells salinity to better than one unit, so a batch can't be shown to be at its target. Add one that does, or check one against a solution of known salinity.",
+        ));
+    }
 }
 
 /// Strength of the mix, from the label or as given.

@@ -47,6 +47,8 @@ pub struct TankNeed {
     pub fraction_to_hold: Option<f64>,
     /// Share of one change that brings it to its limit now.
     pub one_change_now: Option<f64>,
+    /// Water passed through without a break that brings it to its limit now, m³.
+    pub exchange_now_m3: Option<f64>,
 }
 
 /// What the tanks need.
@@ -141,6 +143,7 @@ fn one_tank(
         pollutant_before_change_kg_m3: None,
         fraction_to_hold: None,
         one_change_now: None,
+        exchange_now_m3: None,
     };
     let share = sheet.given(&fields.emergency_change);
     if let Ok(id) = sheet.figure(
@@ -246,13 +249,26 @@ fn pollutant(
             &[node, limit],
         ) {
             need.one_change_now = Some(sheet.value(id));
+            let exchange = sheet.figure(
+                format!("{name}.exchange-now"),
+                format!("{name}: water passed through slowly that brings {what} to its limit"),
+                &m::EXCHANGE_NOW,
+                &[node, limit, volume],
+            );
+            need.exchange_now_m3 = exchange.ok().map(|id| sheet.value(id));
+            let passed = need.exchange_now_m3.map_or_else(String::new, |passed| {
+                format!(
+                    ", or {} passed through slowly",
+                    say(station, Kind::Volume, passed)
+                )
+            });
             findings.push(
                 Finding::new(
                     "pollutant-high-now",
                     Severity::Should,
                     now.path.clone(),
                     format!(
-                        "{what} in {} is {} now, over its limit of {}: one change of {} brings it there, several smaller ones are kinder.",
+                        "{what} in {} is {} now, over its limit of {}: one change of {} brings it there{passed}; several smaller changes are kinder.",
                         shown(name),
                         say(station, Kind::Concentration, now.value.kg_m3()),
                         say(station, Kind::Concentration, limit_value),

@@ -62,3 +62,17 @@ pub(crate) static ONE_CHANGE_NOW: Method = Method {
         Ok(d::one_change_to_reach(now, 0.0, limit)?)
     },
 };
+
+pub(crate) static EXCHANGE_NOW: Method = Method {
+    key: "exchange-now",
+    title: "new water passed through a stirred tank that brings a pollutant to its limit now",
+    formula: "V_in = V ln(C_now / C_limit)",
+    inputs: &["now", "limit", "water of the tank"],
+    output: Kind::Volume,
+    sources: &["MASS-BALANCE"],
+    range: "as much runs out as runs in, slowly, into well-stirred water; nothing takes the pollutant up",
+    eval: |inputs| {
+        let [now, limit, volume] = take(inputs)?;
+        Ok(d::exchange_to_reach(now, 0.0, limit)? * volume)
+    },
+};

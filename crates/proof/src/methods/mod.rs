@@ -58,6 +58,7 @@ pub const METHODS: &[&Method] = &[
     &STEADY_BEFORE_CHANGE,
     &FRACTION_TO_HOLD,
     &ONE_CHANGE_NOW,
+    &EXCHANGE_NOW,
     &COST_OF_SALT,
     &COST_OF_BATCH,
     &COST_PER_VOLUME,

@@ -64,15 +64,21 @@ fn table(out: &mut String, fields: &[FieldSpec]) {
                 )
             }
         };
-        let cells = [
+        out.push('|');
+        for cell in [
             code(field.key),
             what(field),
             escaped(&range),
             without,
             code(field.example),
-        ]
-        .map(|cell| format!(" {cell} "));
-        out.push_str(&format!("|{}|\n", cells.join("|").replace("|  |", "| |")));
+        ] {
+            out.push_str(&if cell.is_empty() {
+                " |".to_owned()
+            } else {
+                format!(" {cell} |")
+            });
+        }
+        out.push('\n');
     }
 }
 

@@ -316,7 +316,7 @@ fn description(field: &FieldSpec) -> String {
         origin,
     } = field.need
     {
-        let _ = write!(text, " Without it {default}: {origin}.");
+        let _ = write!(text, " Without it {default} ({origin}).");
     }
     text
 }

@@ -6,7 +6,7 @@ use super::{FieldSpec, Form, Need, SectionSpec, Word};
 use crate::sections::{REGISTER, SaltFields, TankFields, Title, VesselFields};
 
 /// Columns of a comment.
-const WIDTH: usize = 90;
+const WIDTH: usize = 100;
 
 /// Names of the sections that the owner names, as the new file has them.
 const NAMES: &[(&str, &[&str])] = &[
@@ -123,10 +123,14 @@ fn other_words(out: &mut String, key: &str, chosen: &str, cases: &[(&str, &[Fiel
     for (word, own) in cases.iter().filter(|(word, _)| *word != chosen) {
         out.push_str(&format!("#   {key} = \"{word}\"\n"));
         for field in own.iter() {
-            out.push_str(&format!(
-                "#     {} = {}  # {}\n",
-                field.key, field.example, field.help
-            ));
+            let line = format!("#     {} = {}", field.key, field.example);
+            let told = format!("{line}  # {}", field.help);
+            if told.chars().count() <= WIDTH {
+                out.push_str(&format!("{told}\n"));
+            } else {
+                comment(out, &format!("    {}:", field.help));
+                out.push_str(&format!("{line}\n"));
+            }
         }
     }
 }
@@ -141,7 +145,7 @@ fn help(out: &mut String, field: &FieldSpec) {
         origin,
     } = field.need
     {
-        text.push_str(&format!(" Without it {default}: {origin}."));
+        text.push_str(&format!(" Without it {default} ({origin})."));
     }
     out.push_str("#\n");
     comment(out, &text);
@@ -170,7 +174,7 @@ fn comment(out: &mut String, text: &str) {
     let indent = &text[..text.len() - words.len()];
     let mut line = format!("# {indent}");
     let start = line.len();
-    for word in words.split(' ') {
+    for word in bound_words(words) {
         if line.len() > start && line.chars().count() + 1 + word.chars().count() > WIDTH {
             out.push_str(&line);
             out.push('\n');
@@ -179,10 +183,25 @@ fn comment(out: &mut String, text: &str) {
         if line.len() > start {
             line.push(' ');
         }
-        line.push_str(word);
+        line.push_str(&word);
     }
     out.push_str(&line);
     out.push('\n');
+}
+
+/// The words of a text; a number keeps the word after it, which is mostly its unit.
+fn bound_words(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split(' ') {
+        match words.last_mut() {
+            Some(before) if before.ends_with(|c: char| c.is_ascii_digit()) => {
+                before.push(' ');
+                before.push_str(word);
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
 }
 
 #[cfg(test)]
@@ -255,6 +274,7 @@ mod tests {
             let shown: Vec<&str> = text
                 .lines()
                 .skip_while(|line| *line != format!("#   shape = \"{word}\""))
+                .filter(|line| line.contains(" = "))
                 .take(1 + own.len())
                 .map(|line| line.trim_start_matches('#').trim_start())
                 .collect();
@@ -289,6 +309,7 @@ mod tests {
         }
         for line in text.lines() {
             assert_eq!(line, line.trim_end());
+            assert!(line.chars().count() <= 110, "{line}");
         }
     }
 }
