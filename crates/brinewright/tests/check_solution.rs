@@ -79,7 +79,9 @@ fn the_page_warns_of_what_goes_wrong() {
         "Not for animals",
         "refractometer 37.9 g ±",
         "conductivity meter 34.1 g ±",
-        "hydrometer 38.6 g ±",
+        "hydrometer 38.5 g ±",
+        "hydrometer 1.0264 on 25C/25C",
+        "conductivity meter 53.1 mS/cm",
         "500 mL of solution",
     ] {
         assert!(text.contains(words), "{words}: {text}");

@@ -55,4 +55,13 @@ impl Figure {
     pub fn half_width(&self) -> Option<f64> {
         Some((self.high? - self.low?) / 2.0)
     }
+
+    /// Whether the value sits so far from the middle of its interval that a `±` would mislead. House rule: 15 %
+    /// of the half-width.
+    pub fn is_lopsided(&self) -> bool {
+        match (self.low, self.high, self.half_width()) {
+            (Some(low), Some(high), Some(half)) => ((low + high) / 2.0 - self.value).abs() > 0.15 * half,
+            _ => false,
+        }
+    }
 }

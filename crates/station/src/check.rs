@@ -2,6 +2,8 @@
 //!
 //! Owns: refusals. What is possible but unwise is a finding of the proof.
 
+use physics::mixing;
+
 use crate::fault::Fault;
 use crate::quantity::{Currency, format_tape};
 use crate::register::Field;
@@ -104,7 +106,7 @@ fn check_levels(station: &Station, vessel: &Vessel, faults: &mut Vec<Fault>) {
                     format_tape(height, units)
                 ),
                 mend: format!(
-                    "at most {} keeps the {} of freeboard that you asked for",
+                    "at most {} keeps the freeboard of {}",
                     format_tape(room, units),
                     format_tape(fields.freeboard.value.m(), units)
                 ),
@@ -161,19 +163,57 @@ fn check_salt(station: &Station, faults: &mut Vec<Fault>) {
                 why: "one of them would be ignored".into(),
                 mend: "keep the label, or keep anhydrous_fraction".into(),
             }),
-            (Some(label), None) => {
-                if let Err(fault) = crate::label::read_label(&label.value) {
-                    faults.push(Fault {
-                        span: label.span().unwrap_or(0..0),
-                        what: fault.what,
-                        why: "what the label of the mix says".into(),
-                        mend: fault.mend,
-                    });
-                }
-            }
+            (Some(label), None) => check_label(label, faults),
             (None, Some(_)) => {}
         },
         (None, None) => {}
+    }
+}
+
+/// A label that can't be read, or that promises more salt than the bag holds.
+fn check_label(field: &Field<String>, faults: &mut Vec<Fault>) {
+    let mut refuse = |what: String, mend: String| {
+        faults.push(Fault {
+            span: field.span().unwrap_or(0..0),
+            what,
+            why: "what the label of the mix says".into(),
+            mend,
+        });
+    };
+    let said = match crate::label::read_label(&field.value) {
+        Ok(said) => said,
+        Err(fault) => return refuse(fault.what, fault.mend),
+    };
+    let label = mixing::Label {
+        dry_mass_kg: said.mass.si,
+        volume_m3: said.volume.si,
+        practical_salinity: said.salinity.map_or(35.0, |amount| amount.si),
+        temperature_c: said.temperature.map_or(25.0, |amount| amount.si),
+    };
+    // Unsaid, the volume may be either; as finished water it takes the least salt.
+    let fresh = said.counts == Some(crate::label::LabelVolume::Fresh);
+    let per_litre = |mass_kg: f64| mass_kg / label.volume_m3;
+    match mixing::strength_from_label(&label, if fresh { 0.0 } else { 1.0 }) {
+        Ok(_) => {}
+        Err(mixing::MixingError::LabelImpossible {
+            least_dry_mass_kg, ..
+        }) => refuse(
+            format!(
+                "this label promises more than salt can do: {:.1} g/L for a salinity of {}, where even pure sea salt takes {:.1} g/L",
+                per_litre(label.dry_mass_kg),
+                label.practical_salinity,
+                per_litre(least_dry_mass_kg)
+            ),
+            "check mass, volume and salinity against the bag; labels often count at a lower salinity".into(),
+        ),
+        Err(mixing::MixingError::LabelTooWeak { strength, .. }) => refuse(
+            format!(
+                "by this label only {:.0} % of the mix would be salt",
+                100.0 * strength
+            ),
+            "check mass, volume and salinity against the bag".into(),
+        ),
+        Err(error) => refuse(error.to_string(), error.mend().to_owned()),
     }
 }
 

@@ -19,5 +19,5 @@ pub use edit::{Edit, EditError};
 pub use fault::{Fault, Position};
 pub use file::did_you_mean;
 pub use register::{json_schema, reference, template};
-pub use situation::{Situation, VesselMoment};
+pub use situation::{Situation, VesselMoment, lowest_drawable_m};
 pub use station::{Dimension, Station, Tank, Vessel};

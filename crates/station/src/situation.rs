@@ -76,7 +76,7 @@ impl Situation {
 }
 
 /// Where nothing more can be drawn: the outlet, or the pump's cut-out above it.
-pub(crate) fn lowest_drawable_m(vessel: &Vessel) -> f64 {
+pub fn lowest_drawable_m(vessel: &Vessel) -> f64 {
     let outlet = vessel.fields.outlet_level.value.m();
     vessel
         .fields
@@ -94,6 +94,12 @@ fn start_level_m(vessel: &Vessel) -> f64 {
 }
 
 fn full_level_m(vessel: &Vessel) -> f64 {
+    // A salt vessel is full when its batch is finished, whatever its switches say.
+    if let (Water::Salt, Some(batch)) = (vessel.fields.holds.value, &vessel.fields.batch_volume)
+        && let Ok(level) = vessel.shape.level_m(batch.value.m3())
+    {
+        return level;
+    }
     vessel.fields.stop_level.as_ref().map_or_else(
         || vessel.height_m() - vessel.fields.freeboard.value.m(),
         |level| level.value.m(),

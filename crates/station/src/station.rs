@@ -112,9 +112,16 @@ impl Station {
         Currency::new(&self.display.currency.value).unwrap_or_default()
     }
 
-    /// The vessel with this name.
+    /// The vessel with this name; in any case where no other fits better.
     pub fn vessel(&self, name: &str) -> Option<&Vessel> {
-        self.vessels.iter().find(|vessel| vessel.name == name)
+        self.vessels
+            .iter()
+            .find(|vessel| vessel.name == name)
+            .or_else(|| {
+                self.vessels
+                    .iter()
+                    .find(|vessel| vessel.name.eq_ignore_ascii_case(name))
+            })
     }
 
     /// Where a path stands in the text: its value, or the section that it would be added to.

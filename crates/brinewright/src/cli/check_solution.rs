@@ -100,7 +100,7 @@ fn page(
         let (figure, unit) = match recipe.checked_by {
             CheckedBy::RefractiveIndex => (format!("{:.4}", shows(recipe)?), "or"),
             CheckedBy::Conductivity => (format!("{:.1}", shows(recipe)?), "mS/cm, or"),
-            CheckedBy::Density => (format!("{:.1}", shows(recipe)?), "kg/m³, or"),
+            CheckedBy::Density => (format!("{:.4}", shows(recipe)?), "on 25C/25C, or"),
         };
         shown.push(Row::new(
             instrument(recipe),
@@ -120,14 +120,23 @@ fn page(
             format!(
                 "The three differ. In a solution made for another kind, an instrument misreads by up to {swapped:.1}."
             ),
-            "Label each bottle with the instrument it is for.".to_owned(),
+            "The hydrometer's serves a density meter too. Label each bottle with the instrument it is for.".to_owned(),
         ],
+    );
+    let a_gram = recipes
+        .iter()
+        .map(|recipe| salinity / recipe.salt_g)
+        .fold(0.0, f64::max);
+    let weigh = format!(
+        "Weigh the water too. A gram of salt too much moves {volume} by up to {a_gram:.*}: make more, or use a finer \
+         scale.",
+        if a_gram < 0.095 { 2 } else { 1 }
     );
     page.list(
         "Take care",
         &[
             "Plain salt: no iodine, nothing against caking, dry from a fresh packet (common practice, no source).",
-            "Weigh water and salt both; a kitchen scale of 1 g is too coarse for less than a litre or two.",
+            weigh.as_str(),
             "Stir until clear. Let solution and instrument come to the same temperature before you read.",
             "Keep it closed: what evaporates makes it stronger.",
             "Zero the instrument in purified water first: one point alone doesn't show its slope.",

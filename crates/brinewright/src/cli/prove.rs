@@ -114,7 +114,7 @@ fn figures(station: &Station, proof: &Proof) -> String {
             [
                 figure.title.clone(),
                 shown.value_with_unit(),
-                shown.half_width_with_unit(),
+                doubt(figure, &shown, station),
                 figure.key.clone(),
             ]
         })
@@ -230,4 +230,23 @@ fn marks(station: &Station, proof: &Proof) -> String {
         }
     }
     out
+}
+
+/// `2 L`, or the two ends where the value doesn't sit between them.
+fn doubt(figure: &proof::Figure, shown: &station::quantity::Shown, station: &Station) -> String {
+    match (figure.low, figure.high) {
+        (Some(low), Some(high)) if figure.is_lopsided() => {
+            let end = |si| {
+                format_interval(
+                    figure.kind,
+                    si,
+                    figure.half_width(),
+                    station.units(),
+                    &station.currency(),
+                )
+            };
+            format!("{} to {}", end(low).value, end(high).value)
+        }
+        _ => shown.half_width_with_unit(),
+    }
 }

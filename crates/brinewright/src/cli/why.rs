@@ -89,7 +89,12 @@ fn page(station: &Station, figure: &Figure, method: &proof::Method) -> String {
     let currency = station.currency();
     let units = station.units();
     let shown = format_interval(figure.kind, figure.value, figure.half_width(), units, &currency);
-    let mut out = format!("{}\n\n  {shown}\n", figure.title);
+    let value = if figure.is_lopsided() {
+        shown.value_with_unit()
+    } else {
+        shown.to_string()
+    };
+    let mut out = format!("{}\n\n  {value}\n", figure.title);
     if let (Some(low), Some(high)) = (figure.low, figure.high) {
         let half = figure.half_width();
         let end = |si| format_interval(figure.kind, si, half, units, &currency).value_with_unit();

@@ -91,7 +91,8 @@ pub(crate) fn worst_swap(practical_salinity: f64, recipes: &[Recipe; 3]) -> Resu
 /// Highest salinity that a check solution is made for.
 const STRONGEST: f64 = 40.0;
 
-/// What a meter should show in its recipe at the recipe's temperature: refractive index, mS/cm or kg/m³.
+/// What a meter should show in its recipe at the recipe's temperature: refractive index, mS/cm, or specific gravity
+/// 25C/25C.
 ///
 /// # Errors
 /// As [`recipes`].
@@ -100,6 +101,6 @@ pub(crate) fn shows(recipe: &Recipe) -> Result<f64, OutOfRange> {
     match recipe.checked_by {
         CheckedBy::RefractiveIndex => sodium_chloride_refractive_index(grams, t),
         CheckedBy::Conductivity => sodium_chloride_conductivity_s_m(grams, t).map(|s_m| s_m * 10.0),
-        CheckedBy::Density => sodium_chloride_density_kg_m3(grams, t),
+        CheckedBy::Density => Ok(sodium_chloride_density_kg_m3(grams, t)? / pure_water_density_kg_m3(25.0)?),
     }
 }

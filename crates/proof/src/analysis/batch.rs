@@ -6,7 +6,7 @@ use station::quantity::{Kind, Spread};
 use station::sections::Water;
 use station::{Station, Vessel};
 
-use super::levels::{level_method, shape_figure};
+use super::levels::{level_method, rim, shape_figure, volume_method};
 use super::speak::{list, say, set_volume, shown, tape};
 use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
@@ -85,7 +85,7 @@ pub(crate) fn batch(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Fin
                 "batch-impossible",
                 Severity::Must,
                 format!("vessels.{}", vessel.name),
-                format!("The batch in {} can't be made: {refusal}.", vessel.name),
+                format!("The batch in {} can't be made: {refusal}.", shown(&vessel.name)),
             )),
         }
     }
@@ -251,17 +251,22 @@ fn one_batch(
     let finished = match &fields.batch_volume {
         Some(volume) => sheet.given(volume),
         None => {
-            let most = vessel
-                .shape
-                .volume_m3(highest)
-                .map_err(|error| Refusal::Vessel(error.into()))?;
-            sheet.assumed(
-                &format!("vessels.{name}.batch_volume"),
-                most,
-                Kind::Volume,
-                Spread::NONE,
-                "default: up to the freeboard",
-            )
+            let height = rim(sheet, vessel);
+            let free = sheet.given(&fields.freeboard);
+            let level = sheet.figure(
+                key("highest-line"),
+                format!("{name}: highest line, below the freeboard"),
+                &m::LEVEL_BELOW,
+                &[height, free],
+            )?;
+            shape_figure(
+                sheet,
+                vessel,
+                volume_method(fields.shape.value),
+                level,
+                key("most"),
+                format!("{name}: volume below the freeboard"),
+            )?
         }
     };
     let recipe = [finished, target, temperature, strength];
@@ -331,7 +336,8 @@ fn one_batch(
         }
         None => None,
     };
-    salinity_doubt(station, vessel, strength, dry, fresh, temperature, sheet)?;
+    // Where the fresh water alone passes the rim there is no mark, and a finding says so.
+    let _ = salinity_doubt(station, vessel, strength, dry, fresh, temperature, sheet);
     let ions = ions(station, vessel, target, temperature, sheet);
 
     let value = |sheet: &Sheet, id: Option<NodeId>| id.map(|id| sheet.value(id));
@@ -381,19 +387,27 @@ fn salinity_doubt(
         Spread::normal(scale),
         "the dose, with salt.scale_accuracy",
     );
-    // A mark on the wall is read to 3 mm or so: its share of the volume follows the free surface.
-    let surface = vessel
+    // The fill is what the vessel holds below a mark on its wall: the doubt of the mark and of the vessel both
+    // count. A vessel too small for the batch has its own finding.
+    let level_m = vessel
         .shape
         .level_m(sheet.value(fresh))
-        .and_then(|level| vessel.shape.free_surface_m2(level))
-        .unwrap_or(0.0);
-    let marked = sheet.assumed(
-        &format!("{name}.by its mark"),
-        sheet.value(fresh),
-        Kind::Volume,
-        Spread::normal(surface * 0.004),
-        "the fresh fill, its mark read to 4 mm, common practice, no source",
+        .map_err(|error| Refusal::Vessel(error.into()))?;
+    let line = sheet.assumed(
+        &format!("{name}.fresh line as marked"),
+        level_m,
+        Kind::Length,
+        Spread::normal(0.004),
+        "the fresh line, marked and read to 4 mm: common practice, no source",
     );
+    let marked = shape_figure(
+        sheet,
+        vessel,
+        volume_method(vessel.fields.shape.value),
+        line,
+        format!("{name}.fresh-by-mark"),
+        format!("{name}: fresh water below its mark"),
+    )?;
     let id = sheet.figure(
         format!("{name}.salinity"),
         format!("{name}: salinity that comes out"),

@@ -5,7 +5,7 @@ use station::quantity::{Kind, Spread};
 use station::sections::{TopOff, Water};
 use station::{Edit, Station, Tank};
 
-use super::batch::Batch;
+use super::batch::{Batch, SaltBatch};
 use super::speak::{say, set_volume, shown};
 use crate::finding::{Finding, Severity};
 use crate::methods as m;
@@ -74,7 +74,7 @@ pub(crate) fn needs(
     }
     if let Ok(id) = sheet.figure(
         "salt-need",
-        "salt water for regular changes",
+        "salt water that the tanks take",
         &m::DAILY_SUM,
         &salt,
     ) {
@@ -137,7 +137,11 @@ fn one_tank(
     }
     let mut need = TankNeed {
         name: name.clone(),
-        top_off_m3_per_s: fields.evaporation.value.m3_s(),
+        top_off_m3_per_s: if fields.top_off.value == TopOff::Fresh {
+            fields.evaporation.value.m3_s()
+        } else {
+            0.0
+        },
         salt_m3_per_s: 0.0,
         emergency_m3: 0.0,
         pollutant_before_change_kg_m3: None,
@@ -172,6 +176,12 @@ fn one_tank(
     need
 }
 
+/// The target salinity of the vessel that a batch is made in.
+fn target_of(station: &Station, batch: Option<&SaltBatch>, sheet: &mut Sheet) -> Option<NodeId> {
+    let vessel = station.vessel(&batch?.vessel)?;
+    Some(sheet.given(&vessel.fields.target_salinity))
+}
+
 fn drift(
     station: &Station,
     tank: &Tank,
@@ -182,14 +192,8 @@ fn drift(
     findings: &mut Vec<Finding>,
 ) {
     let name = &tank.name;
-    let salinity = match batch.vessels.first() {
-        Some(batch) => sheet.assumed(
-            &format!("{name}.top-off salinity"),
-            batch.target_salinity,
-            Kind::Salinity,
-            Spread::NONE,
-            "the salt vessel's target",
-        ),
+    let salinity = match target_of(station, batch.vessels.first(), sheet) {
+        Some(target) => target,
         None => sheet.given(&tank.fields.salinity),
     };
     let Ok(id) = sheet.figure(
@@ -207,7 +211,7 @@ fn drift(
             Severity::Must,
             path.clone(),
             format!(
-                "Topping off {} with salt water raises its salinity by {} in 30 days: only water evaporates, the salt stays.",
+                "Topping off {} with salt water raises its salinity by {} in 30 days without changes: only water evaporates, the salt stays.",
                 shown(name),
                 say(station, Kind::Salinity, sheet.value(id))
             ),
@@ -352,10 +356,14 @@ fn other_salinity(
     findings: &mut Vec<Finding>,
 ) {
     let name = &tank.name;
-    let Some(first) = batch.vessels.first() else {
+    let wanted = tank.fields.salinity.value.practical();
+    // The weakest batch that is still salty enough; where there is none, the saltiest.
+    let saltier = |batch: &&SaltBatch| batch.target_salinity >= wanted;
+    let by_salinity = |a: &&SaltBatch, b: &&SaltBatch| a.target_salinity.total_cmp(&b.target_salinity);
+    let weakest = batch.vessels.iter().filter(saltier).min_by(by_salinity);
+    let Some(first) = weakest.or_else(|| batch.vessels.iter().max_by(by_salinity)) else {
         return;
     };
-    let wanted = tank.fields.salinity.value.practical();
     if tank.fields.change.is_none()
         || batch
             .vessels
@@ -385,13 +393,9 @@ fn other_salinity(
         Spread::NONE,
         "a bucket of the usual size",
     );
-    let strong = sheet.assumed(
-        &format!("{name}.batch salinity"),
-        first.target_salinity,
-        Kind::Salinity,
-        Spread::NONE,
-        "the salt vessel's target",
-    );
+    let Some(strong) = target_of(station, Some(first), sheet) else {
+        return;
+    };
     let node = sheet.given(&tank.fields.salinity);
     let temperature = sheet.given(&tank.fields.temperature);
     let key = format!("{name}.fresh-in-a-bucket");

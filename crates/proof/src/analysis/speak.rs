@@ -25,7 +25,25 @@ pub(crate) fn set_length(station: &Station, path: String, length_m: f64, up: boo
     } else {
         (steps + 1e-6).floor()
     };
-    Edit::quoted(path, &tape(station, steps.max(0.0) * step))
+    let text = tape(station, steps.max(0.0) * step);
+    let kept = kept_spread(station, &path);
+    Edit::quoted(path, &format!("{text}{kept}"))
+}
+
+/// The ± that the old value carries: a remedy moves a mark, it doesn't make it surer.
+fn kept_spread(station: &Station, path: &str) -> String {
+    let old = station
+        .span_of(path)
+        .and_then(|span| station.text.get(span))
+        .unwrap_or_default();
+    let old = old.trim_matches(['"', '\'']);
+    ["±", "+/-", " within "]
+        .iter()
+        .find_map(|sign| {
+            old.split_once(sign)
+                .map(|(_, spread)| format!(" {} {}", sign.trim(), spread.trim()))
+        })
+        .unwrap_or_default()
 }
 
 /// An edit that sets a volume, rounded up or down to whole litres or gallons.
@@ -40,7 +58,8 @@ pub(crate) fn set_volume(station: &Station, path: String, volume_m3: f64, up: bo
     } else {
         (count + 1e-6).floor()
     };
-    Edit::quoted(path, &format!("{} {unit}", count.max(0.0)))
+    let kept = kept_spread(station, &path);
+    Edit::quoted(path, &format!("{} {unit}{kept}", count.max(0.0)))
 }
 
 /// `north`, `south` and `west`.

@@ -122,7 +122,7 @@ fn too_old(station: &Station, supply: &VesselSupply, needs: &Needs, findings: &m
         severity,
         path.clone(),
         format!(
-            "Regular changes take {} to use up {}, longer than the {} within which its maker wants the water used.",
+            "The tanks take {} to use up {}, longer than the {} within which mixed water should be used.",
             say(station, Kind::Time, lasts),
             shown(name),
             say(station, Kind::Time, limit)

@@ -9,10 +9,10 @@ const RANGE: &str = "level between floor and rim; flat, level floor; the wall do
 const SOURCES: &[&str] = &["GEOMETRY"];
 
 macro_rules! shape_methods {
-    ($($volume:ident $level:ident, $word:literal, [$($input:literal),*], $formula:literal, $to_volume:path, $to_level:path, $n:tt;)*) => {$(
+    ($($volume:ident $level:ident, $word:literal $spoken:literal, [$($input:literal),*], $formula:literal, $to_volume:path, $to_level:path, $n:tt;)*) => {$(
         pub(crate) static $volume: Method = Method {
             key: concat!("volume-", $word),
-            title: concat!("volume of water in a vessel: ", $word),
+            title: concat!("volume of water in a vessel: ", $spoken),
             formula: $formula,
             inputs: &[$($input,)* "level"],
             output: Kind::Volume,
@@ -25,7 +25,7 @@ macro_rules! shape_methods {
         };
         pub(crate) static $level: Method = Method {
             key: concat!("level-", $word),
-            title: concat!("level of a volume of water in a vessel: ", $word),
+            title: concat!("level of a volume of water in a vessel: ", $spoken),
             formula: concat!("the level h at which ", $formula),
             inputs: &[$($input,)* "volume"],
             output: Kind::Length,
@@ -44,20 +44,20 @@ macro_rules! shape_methods {
 }
 
 shape_methods! {
-    VOLUME_CYLINDER LEVEL_CYLINDER, "cylinder", ["diameter", "height"],
+    VOLUME_CYLINDER LEVEL_CYLINDER, "cylinder" "cylinder", ["diameter", "height"],
         "V = pi/4 D^2 h", v::volume_cylinder_m3, v::level_cylinder_m, 3;
-    VOLUME_TAPERED_ROUND LEVEL_TAPERED_ROUND, "tapered-round", ["diameter at floor", "diameter at rim", "height"],
+    VOLUME_TAPERED_ROUND LEVEL_TAPERED_ROUND, "tapered-round" "tapered round", ["diameter at floor", "diameter at rim", "height"],
         "V = pi/12 h (d^2 + d D + D^2), D the diameter at level h", v::volume_tapered_round_m3, v::level_tapered_round_m, 4;
-    VOLUME_BOX LEVEL_BOX, "box", ["length", "width", "height"],
+    VOLUME_BOX LEVEL_BOX, "box" "box", ["length", "width", "height"],
         "V = L W h", v::volume_box_m3, v::level_box_m, 4;
-    VOLUME_TAPERED_BOX LEVEL_TAPERED_BOX, "tapered-box",
+    VOLUME_TAPERED_BOX LEVEL_TAPERED_BOX, "tapered-box" "tapered box",
         ["length at floor", "width at floor", "length at rim", "width at rim", "height"],
         "V = h/6 (l w + (l + L)(w + W) + L W), L and W the sides at level h",
         v::volume_tapered_box_m3, v::level_tapered_box_m, 6;
-    VOLUME_HORIZONTAL_CYLINDER LEVEL_HORIZONTAL_CYLINDER, "horizontal-cylinder", ["diameter", "length"],
+    VOLUME_HORIZONTAL_CYLINDER LEVEL_HORIZONTAL_CYLINDER, "horizontal-cylinder" "horizontal cylinder", ["diameter", "length"],
         "V = L (r^2 acos((r - h)/r) - (r - h) sqrt(2 r h - h^2))",
         v::volume_horizontal_cylinder_m3, v::level_horizontal_cylinder_m, 3;
-    VOLUME_CONE_BOTTOM LEVEL_CONE_BOTTOM, "cone-bottom", ["outlet diameter", "diameter", "cone height", "height"],
+    VOLUME_CONE_BOTTOM LEVEL_CONE_BOTTOM, "cone-bottom" "cone bottom", ["outlet diameter", "diameter", "cone height", "height"],
         "V = pi/12 h (d^2 + d D + D^2) in the cone, then + pi/4 D^2 (h - cone height)",
         volume_cone_bottom, level_cone_bottom, 5;
 }
@@ -171,7 +171,7 @@ pub(crate) static SUM_OF_VOLUMES: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: "waters of the same kind",
-    eval: |inputs| Ok(inputs.iter().sum()),
+    eval: |inputs| Ok(inputs.iter().sum::<f64>() + 0.0),
 };
 
 pub(crate) static LEVEL_ABOVE: Method = Method {
@@ -185,5 +185,19 @@ pub(crate) static LEVEL_ABOVE: Method = Method {
     eval: |inputs| {
         let [level, distance] = take(inputs)?;
         Ok(level + distance)
+    },
+};
+
+pub(crate) static LEVEL_BELOW: Method = Method {
+    key: "level-below",
+    title: "a level so far below another",
+    formula: "h - distance",
+    inputs: &["level", "distance"],
+    output: Kind::Length,
+    sources: SOURCES,
+    range: "not below the floor",
+    eval: |inputs| {
+        let [level, distance] = take(inputs)?;
+        Ok(level - distance)
     },
 };

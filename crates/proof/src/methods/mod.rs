@@ -33,6 +33,7 @@ pub const METHODS: &[&Method] = &[
     &LEVEL_CONE_BOTTOM,
     &LEVEL_MEASURED,
     &LEVEL_ABOVE,
+    &LEVEL_BELOW,
     &RUN_VOLUME,
     &DRAWABLE_VOLUME,
     &SUM_OF_VOLUMES,

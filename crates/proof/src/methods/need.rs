@@ -14,7 +14,8 @@ pub(crate) static DAILY_SUM: Method = Method {
     output: Kind::Flow,
     sources: &["MASS-BALANCE"],
     range: "as the owner states them",
-    eval: |inputs| Ok(inputs.iter().sum()),
+    // An empty sum is -0.0 in floating point.
+    eval: |inputs| Ok(inputs.iter().sum::<f64>() + 0.0),
 };
 
 pub(crate) static CHANGE_RATE: Method = Method {

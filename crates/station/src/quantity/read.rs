@@ -290,13 +290,7 @@ fn next_number(text: &str) -> usize {
 
 fn no_number(text: &str, kind: Kind, currency: &Currency) -> QuantityFault {
     if has_decimal_comma(text) {
-        return QuantityFault::new(
-            format!("`{text}` has a comma in its number"),
-            format!(
-                "write a point for decimals and nothing between thousands: \"{}\"",
-                text.replace(',', ".")
-            ),
-        );
+        return QuantityFault::new(format!("`{text}` has a comma in its number"), comma_mend(text));
     }
     QuantityFault::new(
         format!(
@@ -305,6 +299,17 @@ fn no_number(text: &str, kind: Kind, currency: &Currency) -> QuantityFault {
         ),
         example(kind, currency),
     )
+}
+
+/// A comma is a decimal mark here and a thousands mark there; before exactly three digits nobody can tell.
+fn comma_mend(text: &str) -> String {
+    let after = text.split_once(',').map_or("", |(_, after)| after);
+    let digits = after.bytes().take_while(u8::is_ascii_digit).count();
+    let (point, none) = (text.replace(',', "."), text.replace(',', ""));
+    match digits {
+        3 => format!("write \"{none}\" or \"{point}\", whichever you mean"),
+        _ => format!("write a point for decimals and nothing between thousands: \"{point}\""),
+    }
 }
 
 fn has_decimal_comma(text: &str) -> bool {

@@ -69,7 +69,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
             Severity::Should,
             at("floor_height"),
             format!(
-                "The mix is poured into {name} over a rim {} above the floor, higher than the {} set for whoever does it: dust in eyes and lungs, and a bag at the shoulder.",
+                "The mix is poured into {name} over a rim {} above the floor, higher than the {} that suits whoever does it: dust in eyes and lungs, and a bag at the shoulder.",
                 tape(station, entry.rim_above_floor_m),
                 tape(station, pouring)
             ),

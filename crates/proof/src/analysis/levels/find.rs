@@ -28,6 +28,10 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
                 .recipe(vec![Edit::quoted(at("fill"), "by hand")]),
         );
     }
+    // A vessel of salt water has no runs: its switches are what is wrong, not where they sit.
+    if salt {
+        return;
+    }
     if let (Some(stop), Some(backup)) = (&fields.stop_level, &fields.backup_level) {
         let gap = backup.value.m() - stop.value.m();
         let doubt = libm::hypot(stop.spread.half_width, backup.spread.half_width);
@@ -35,7 +39,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
         let wanted = 0.015 + doubt;
         if gap < wanted {
             let sentence = format!(
-                "The backup of {name} begins to close at the stop level ({} apart), so every run ends throttled and salty, and the backup works daily instead of waiting.",
+                "The backup of {name} lies only {} above the stop level, too near for the doubt of the marks: it begins to close before the fill stops, so each run ends slowly and with worse water.",
                 tape(station, gap.max(0.0))
             );
             let raised = stop.value.m() + 0.03 + doubt;
@@ -54,7 +58,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
             findings.push(finding);
         }
     }
-    if automatic && !salt && fields.backup_level.is_none() {
+    if automatic && fields.backup_level.is_none() {
         let stop = fields
             .stop_level
             .as_ref()
@@ -86,7 +90,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
                     Severity::Should,
                     field.path.clone(),
                     format!(
-                        "The {level} level of {name} leaves {} under the rim, less than the {} asked for: a wave or a late switch spills.",
+                        "The {level} level of {name} leaves {} under the rim, less than the freeboard of {}: a wave or a late switch spills.",
                         tape(station, height - field.value.m()),
                         tape(station, fields.freeboard.value.m())
                     ),
@@ -163,7 +167,22 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
 
 /// What must be ready against what always is.
 pub(super) fn reserve(station: &Station, levels: &Levels, findings: &mut Vec<Finding>) {
+    let held =
+        |vessel: &&Vessel| vessel.fields.holds.value == Water::Fresh && vessel.fields.start_level.is_some();
     if let Some(wanted) = &station.reserve.fresh
+        && !station.vessels.iter().any(|vessel| held(&vessel))
+        && wanted.value.m3() > 0.0
+    {
+        findings.push(Finding::new(
+            "reserve-not-held",
+            Severity::Should,
+            wanted.path.clone(),
+            format!(
+                "No fresh vessel has a start level, so nothing makes sure that the reserve of {} is there.",
+                say(station, Kind::Volume, wanted.value.m3())
+            ),
+        ));
+    } else if let Some(wanted) = &station.reserve.fresh
         && levels.fresh_always_m3 < wanted.value.m3()
     {
         let missing = wanted.value.m3() - levels.fresh_always_m3;
@@ -187,10 +206,12 @@ pub(super) fn reserve(station: &Station, levels: &Levels, findings: &mut Vec<Fin
             let Some(start) = &vessel.fields.start_level else {
                 continue;
             };
+            // What lies under the lowest drawable level doesn't count.
+            let lowest = station::lowest_drawable_m(vessel);
             let raised = vessel
                 .shape
-                .volume_m3(start.value.m())
-                .map(|volume| volume + missing);
+                .volume_m3(lowest)
+                .map(|volume| volume + wanted.value.m3());
             if let Some(level) = raised.ok().and_then(|volume| vessel.shape.level_m(volume).ok()) {
                 finding = finding.recipe(vec![set_length(station, start.path.clone(), level, true)]);
             }

@@ -91,7 +91,9 @@ pub(crate) fn levels(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Fi
         match one_vessel(station, vessel, levels_m, sheet, findings) {
             Ok((entry, drawable)) => {
                 match vessel.fields.holds.value {
-                    Water::Fresh => fresh.push(drawable[2]),
+                    // Without a start level nobody knows how low it gets.
+                    Water::Fresh if vessel.fields.start_level.is_some() => fresh.push(drawable[2]),
+                    Water::Fresh => {}
                     Water::Salt => salt.push(drawable[1]),
                 }
                 out.vessels.push(entry);
@@ -107,7 +109,7 @@ pub(crate) fn levels(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Fi
     for (key, title, nodes, total) in [
         (
             "fresh-always",
-            "fresh to draw, always at least",
+            "fresh to draw, just before a fill starts",
             fresh,
             &mut out.fresh_always_m3,
         ),
