@@ -72,7 +72,7 @@ fn prove_has_the_keys_of_the_contract() {
         findings[0]["remedy"]["edits"][0]["path"],
         "vessels.fresh.start_level"
     );
-    assert_eq!(findings[0]["remedy"]["edits"][0]["text"], "320 mm");
+    assert_eq!(findings[0]["remedy"]["edits"][0]["text"], "320 mm ± 5 mm");
     assert_eq!(findings[0]["remedy"]["tried"], true);
 }
 

@@ -153,8 +153,8 @@ fn marks(station: &Station, proof: &Proof) -> String {
     let mut out = String::new();
     for vessel in &proof.levels.vessels {
         out += &format!(
-            "\nMarks of {}\n  {:<28}{:>11}{:>12}{:>11}{:>10}\n",
-            vessel.name, "", "above", "above the", "below", ""
+            "\nMarks of {}\n  {:<28}{:>11}{:>12}{:>11}\n",
+            vessel.name, "", "above", "above the", "below"
         );
         out += &format!(
             "  {:<28}{:>11}{:>12}{:>11}{:>10}\n",
