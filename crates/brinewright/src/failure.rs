@@ -251,6 +251,14 @@ impl Gathered {
     }
 }
 
+/// Broken into lines of so many columns, never inside a word.
+fn narrowed(text: &str, columns: usize) -> String {
+    let options = textwrap::Options::new(columns)
+        .break_words(false)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation);
+    textwrap::wrap(text, options).join("\n")
+}
+
 /// A fault of a station file, with the text underlined.
 pub(crate) fn snippet(name: &str, text: &str, fault: &station::Fault) -> String {
     use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
@@ -264,13 +272,14 @@ pub(crate) fn snippet(name: &str, text: &str, fault: &station::Fault) -> String 
     } else {
         underlined.label(&fault.why)
     };
+    let (what, mend) = (narrowed(&fault.what, 73), narrowed(&fault.mend, 68));
     let group = Level::ERROR
-        .primary_title(&fault.what)
+        .primary_title(&what)
         .element(Snippet::source(text).path(name).annotation(underlined));
-    let group = if fault.mend.is_empty() {
+    let group = if mend.is_empty() {
         group
     } else {
-        group.element(Level::HELP.with_name("mend").message(&fault.mend))
+        group.element(Level::HELP.with_name("mend").message(&mend))
     };
     Renderer::plain().render(&[group]) + "\n"
 }

@@ -33,9 +33,12 @@ pub struct Finding {
     pub figures: Vec<String>,
     /// A cure that was tried.
     pub remedy: Option<Remedy>,
+    /// How far it is from being right, in its own unit: a cure of another finding must not make it worse.
+    #[serde(skip)]
+    pub(crate) gap: f64,
     /// Cures to try, best first.
     #[serde(skip)]
-    pub recipes: Vec<Vec<Edit>>,
+    pub(crate) recipes: Vec<Vec<Edit>>,
 }
 
 /// A cure: edits of the file, tried on a copy.
@@ -73,12 +76,18 @@ impl Finding {
             sentence: capitalised(&sentence.into()),
             figures: Vec::new(),
             remedy: None,
+            gap: 0.0,
             recipes: Vec::new(),
         }
     }
 
     pub(crate) fn figure(mut self, key: impl Into<String>) -> Self {
         self.figures.push(key.into());
+        self
+    }
+
+    pub(crate) fn gap(mut self, gap: f64) -> Self {
+        self.gap = gap;
         self
     }
 

@@ -9,11 +9,25 @@ use crate::finding::{Finding, Remedy, RemedyEdit, Severity};
 /// The most recipes tried for one finding.
 const MOST_RECIPES: usize = 4;
 
-/// Gives each finding the first of its recipes that clears it and makes nothing as bad or worse.
+/// A finding as it was before any cure: what it is, how much it matters, how far it is from being right.
+struct Before {
+    id: &'static str,
+    place: String,
+    severity: Severity,
+    gap: f64,
+}
+
+/// Gives each finding the first of its recipes that clears it, makes nothing new as bad, and makes nothing old
+/// worse.
 pub(crate) fn try_recipes(station: &Station, findings: &mut [Finding]) {
-    let before: Vec<(Severity, (&'static str, String))> = findings
+    let before: Vec<Before> = findings
         .iter()
-        .map(|f| (f.severity, (f.id, f.place.clone())))
+        .map(|f| Before {
+            id: f.id,
+            place: f.place.clone(),
+            severity: f.severity,
+            gap: f.gap,
+        })
         .collect();
     for finding in findings.iter_mut() {
         finding.remedy = finding
@@ -25,28 +39,23 @@ pub(crate) fn try_recipes(station: &Station, findings: &mut [Finding]) {
     }
 }
 
-fn clears(
-    station: &Station,
-    finding: &Finding,
-    edits: &[Edit],
-    before: &[(Severity, (&'static str, String))],
-) -> bool {
+fn clears(station: &Station, finding: &Finding, edits: &[Edit], before: &[Before]) -> bool {
     let Ok(text) = edit::apply(&station.text, edits) else {
         return false;
     };
     let Ok(mended) = Station::read(&text) else {
         return false;
     };
-    let after = assess(&mended).findings;
-    let is_new = |other: &Finding| {
-        !before
+    assess(&mended).findings.iter().all(|after| {
+        let known = before
             .iter()
-            .any(|(_, (id, place))| (*id, place.as_str()) == other.identity())
-    };
-    !after.iter().any(|other| other.identity() == finding.identity())
-        && !after
-            .iter()
-            .any(|other| is_new(other) && other.severity >= finding.severity)
+            .find(|old| (old.id, old.place.as_str()) == after.identity());
+        match known {
+            _ if after.identity() == finding.identity() => false,
+            None => after.severity < finding.severity,
+            Some(old) => after.severity <= old.severity && after.gap <= old.gap * (1.0 + 1e-9) + 1e-12,
+        }
+    })
 }
 
 fn remedy(edits: &[Edit]) -> Remedy {

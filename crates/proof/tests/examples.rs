@@ -216,3 +216,61 @@ fn a_pollutant_settles_where_the_handbook_says() {
     let drift = salty.figure("touch-pool.drift").unwrap();
     assert!((drift.value - 34.5 * 0.01 * 30.0).abs() < 1e-9, "{}", drift.value);
 }
+
+/// The moments with names and the figures drawn from them tell the same: water above the lowest drawable level.
+#[test]
+fn drawable_water_follows_the_named_moments() {
+    for text in [LARKHAVEN, JUNIPER] {
+        let station = read(text);
+        let proof = prove(&station);
+        for (moment, situation) in station::Situation::named(&station).iter().enumerate() {
+            for (vessel, (levels, now)) in station
+                .vessels
+                .iter()
+                .zip(proof.levels.vessels.iter().zip(&situation.vessels))
+            {
+                let volume = |level_m: f64| vessel.shape.volume_m3(level_m).expect("a level inside");
+                let expected = (volume(now.level_m) - volume(station::lowest_drawable_m(vessel))).max(0.0);
+                let got = levels.drawable_m3[moment];
+                // 1e-12 m3: the level of a batch goes to a volume and back.
+                assert!(
+                    (got - expected).abs() < 1e-12,
+                    "{} {}: {got} against {expected}",
+                    vessel.name,
+                    situation.name
+                );
+            }
+        }
+    }
+}
+
+/// A cure never makes another finding worse: all of Juniper's together leave only what no edit can mend.
+#[test]
+fn the_remedies_of_juniper_work_together() {
+    let before = prove(&read(JUNIPER));
+    let edits: Vec<Edit> = before
+        .findings
+        .iter()
+        .filter_map(|finding| finding.remedy.as_ref())
+        .flat_map(|remedy| {
+            remedy
+                .edits
+                .iter()
+                .map(|edit| Edit::quoted(edit.path.clone(), &edit.text))
+        })
+        .collect();
+    assert!(edits.len() >= 5);
+    let after = prove(&read(&edit::apply(JUNIPER, &edits).unwrap()));
+    for finding in &after.findings {
+        let old = before
+            .findings
+            .iter()
+            .find(|old| old.id == finding.id && old.place == finding.place);
+        assert!(
+            old.is_some_and(|old| old.remedy.is_none()),
+            "{} is new or came back: {}",
+            finding.id,
+            finding.sentence
+        );
+    }
+}

@@ -238,20 +238,27 @@ fn deciding_test(comparison: &Comparison) -> Option<String> {
     if verdict.agree {
         return None;
     }
+    let mean = verdict.agreed.unwrap_or(verdict.all).mean.value;
     if let Some(suspect) = verdict.suspect.and_then(|place| told.get(place)) {
-        return Some(test_of(suspect.instrument, verdict.all.mean.value));
+        return Some(test_of(suspect.instrument, mean));
     }
-    // The blunter one: it is the likelier to be off, and if it is right, the other isn't.
+    // Of two the blunter one: it is the likelier to be off, and if it is right, the other isn't. Of more, the one
+    // that lies farthest off for its accuracy.
+    let weight = |told: &Told| {
+        let u = told.salinity.spread.standard_uncertainty();
+        if verdict.all.degrees_of_freedom == 1 {
+            u
+        } else {
+            (told.salinity.si - mean).abs() / u
+        }
+    };
     let checked = told
         .iter()
         .filter(|told| told.instrument != Instrument::Weighed)
-        .max_by(|one, other| {
-            let doubt = |told: &Told| told.salinity.spread.standard_uncertainty();
-            doubt(one).total_cmp(&doubt(other))
-        })?;
+        .max_by(|one, other| weight(one).total_cmp(&weight(other)))?;
     Some(format!(
         "{} Or read the water with another kind of instrument.",
-        test_of(checked.instrument, verdict.all.mean.value)
+        test_of(checked.instrument, mean)
     ))
 }
 

@@ -2,7 +2,7 @@
 //! origin, the JSON Schema, the comments of a new file and the reference page all come.
 //!
 //! Owns: what a field is. Must not know: which fields there are (see [`crate::sections`]), or how a file is
-//! walked (see [`crate::file`]).
+//! walked (see `crate::file`).
 
 mod reference;
 mod schema;

@@ -44,6 +44,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
             );
             let raised = stop.value.m() + 0.03 + doubt;
             let mut finding = Finding::new("backup-too-near", Severity::Should, at("backup_level"), sentence)
+                .gap(wanted - gap)
                 .figure(key("stop"))
                 .figure(key("backup"));
             if raised <= highest {
@@ -95,6 +96,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
                         tape(station, fields.freeboard.value.m())
                     ),
                 )
+                .gap(field.value.m() - highest)
                 .figure(key(level))
                 .recipe(vec![set_length(station, field.path.clone(), lower, false)]),
             );
@@ -147,6 +149,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
                 say(station, Kind::Volume, wanted.value.m3())
             ),
         )
+        .gap(wanted.value.m3() - run)
         .figure(key("run"));
         let volume_at = |level: f64| vessel.shape.volume_m3(level).unwrap_or(0.0);
         if let Ok(lower) = vessel
@@ -197,6 +200,7 @@ pub(super) fn reserve(station: &Station, levels: &Levels, findings: &mut Vec<Fin
                 say(station, Kind::Volume, wanted.value.m3())
             ),
         )
+        .gap(missing)
         .figure("fresh-always");
         for vessel in station
             .vessels

@@ -10,10 +10,9 @@ mod shape;
 mod weight;
 
 use serde::Serialize;
-use station::quantity::{Kind, Spread};
 use station::register::Field;
 use station::sections::Water;
-use station::{Situation, Station, Vessel};
+use station::{Station, Vessel};
 
 use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
@@ -83,12 +82,10 @@ pub struct LevelMark {
 pub(crate) fn levels(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Finding>) -> Levels {
     let mut out = Levels::default();
     let (mut fresh, mut salt) = (Vec::new(), Vec::new());
-    let moments = Situation::named(station);
-    for (index, vessel) in station.vessels.iter().enumerate() {
-        let levels_m = [0, 1, 2].map(|moment: usize| moments[moment].vessels[index].level_m);
+    for vessel in &station.vessels {
         // A shape that was read as valid has a volume at every level inside it; should a method refuse all
         // the same, the vessel is left out of the sums and said to be so.
-        match one_vessel(station, vessel, levels_m, sheet, findings) {
+        match one_vessel(station, vessel, sheet, findings) {
             Ok((entry, drawable)) => {
                 match vessel.fields.holds.value {
                     // Without a start level nobody knows how low it gets.
@@ -134,7 +131,6 @@ pub(crate) fn levels(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Fi
 fn one_vessel(
     station: &Station,
     vessel: &Vessel,
-    levels_m: [f64; 3],
     sheet: &mut Sheet,
     findings: &mut Vec<Finding>,
 ) -> Result<(VesselLevels, [NodeId; 3]), Refusal> {
@@ -199,11 +195,8 @@ fn one_vessel(
         _ => dead,
     };
     let mut drawable = [dead; 3];
-    for (moment, (slot, level_m)) in ["start", "full", "worst"]
-        .iter()
-        .zip(drawable.iter_mut().zip(levels_m))
-    {
-        let level = level_node(sheet, vessel, moment, level_m);
+    for (moment, slot) in ["start", "full", "worst"].iter().zip(drawable.iter_mut()) {
+        let level = level_node(sheet, vessel, moment)?;
         let at = volume_at(
             sheet,
             &format!("volume-{moment}"),
@@ -249,26 +242,45 @@ fn one_vessel(
     Ok((entry, drawable))
 }
 
-/// The level of a moment: the field that it comes from where there is one.
-fn level_node(sheet: &mut Sheet, vessel: &Vessel, moment: &str, level_m: f64) -> NodeId {
+/// The level of a moment ([`station::Situation`]), by the field that sets it; by a figure where it follows from others.
+fn level_node(sheet: &mut Sheet, vessel: &Vessel, moment: &str) -> Result<NodeId, Refusal> {
+    let name = &vessel.name;
     let fields = &vessel.fields;
-    let candidates = [&fields.start_level, &fields.stop_level, &fields.low_cutout_level];
-    for field in candidates
-        .into_iter()
-        .flatten()
-        .chain(core::iter::once(&fields.outlet_level))
-    {
-        if field.value.m() == level_m {
-            return sheet.given(field);
+    let outlet = &fields.outlet_level;
+    let lowest = match &fields.low_cutout_level {
+        Some(cutout) if cutout.value.m() > outlet.value.m() => cutout,
+        _ => outlet,
+    };
+    let salt = fields.holds.value == Water::Salt;
+    match (moment, salt, &fields.batch_volume) {
+        ("full", true, Some(batch)) => {
+            let volume = sheet.given(batch);
+            let method = level_method(fields.shape.value);
+            shape_figure(
+                sheet,
+                vessel,
+                method,
+                volume,
+                format!("{name}.level-full"),
+                format!("{name}: level of a full batch"),
+            )
         }
+        ("full", _, _) => match &fields.stop_level {
+            Some(stop) => Ok(sheet.given(stop)),
+            None => {
+                let height = rim(sheet, vessel);
+                let free = sheet.given(&fields.freeboard);
+                sheet.figure(
+                    format!("{name}.level-full"),
+                    format!("{name}: highest level, below the freeboard"),
+                    &m::LEVEL_BELOW,
+                    &[height, free],
+                )
+            }
+        },
+        ("worst", true, _) => Ok(sheet.given(lowest)),
+        _ => Ok(sheet.given(fields.start_level.as_ref().unwrap_or(lowest))),
     }
-    sheet.assumed(
-        &format!("vessels.{}.level at {moment}", vessel.name),
-        level_m,
-        Kind::Length,
-        Spread::NONE,
-        "the rim less the freeboard",
-    )
 }
 
 fn mark(name: &'static str, level_m: f64, volume_m3: f64, vessel: &Vessel) -> LevelMark {
