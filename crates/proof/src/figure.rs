@@ -51,9 +51,10 @@ pub struct Figure {
 }
 
 impl Figure {
-    /// Half of its interval.
+    /// Half of its interval; `None` also where the doubts of its inputs cancel to rounding.
     pub fn half_width(&self) -> Option<f64> {
-        Some((self.high? - self.low?) / 2.0)
+        let half = (self.high? - self.low?) / 2.0;
+        (half > 1e-9 * self.value.abs()).then_some(half)
     }
 
     /// Whether the value sits so far from the middle of its interval that a `±` would mislead. House rule: 15 %

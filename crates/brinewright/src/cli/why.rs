@@ -95,7 +95,7 @@ fn page(station: &Station, figure: &Figure, method: &proof::Method) -> String {
         shown.to_string()
     };
     let mut out = format!("{}\n\n  {value}\n", figure.title);
-    if let (Some(low), Some(high)) = (figure.low, figure.high) {
+    if let (Some(low), Some(high), Some(_)) = (figure.low, figure.high, figure.half_width()) {
         let half = figure.half_width();
         let end = |si| format_interval(figure.kind, si, half, units, &currency).value_with_unit();
         let sentence = format!(
