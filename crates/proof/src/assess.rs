@@ -24,7 +24,7 @@ pub(crate) fn assess(station: &Station) -> Assessment {
     let levels = analysis::levels(station, &mut sheet, &mut findings);
     let batch = analysis::batch(station, &mut sheet, &mut findings);
     let needs = analysis::needs(station, &batch, &mut sheet, &mut findings);
-    let supply = analysis::supply(station, &levels, &needs, &mut sheet, &mut findings);
+    let supply = analysis::supply(station, &levels, &batch, &needs, &mut sheet, &mut findings);
     let cost = analysis::cost(station, &batch, &mut sheet);
     for finding in &mut findings {
         finding.line = station

@@ -5,6 +5,7 @@ use station::Station;
 use station::quantity::Kind;
 use station::sections::Water;
 
+use super::batch::Batch;
 use super::levels::Levels;
 use super::needs::Needs;
 use super::speak::{say, set_volume, shown};
@@ -36,6 +37,7 @@ pub struct VesselSupply {
 pub(crate) fn supply(
     station: &Station,
     levels: &Levels,
+    batch: &Batch,
     needs: &Needs,
     sheet: &mut Sheet,
     findings: &mut Vec<Finding>,
@@ -93,7 +95,53 @@ pub(crate) fn supply(
         }
         out.vessels.push(supply);
     }
+    batch_takes_the_reserve(station, batch, sheet, findings);
     out
+}
+
+/// A batch that leaves less fresh water than must be ready, even right after a run.
+fn batch_takes_the_reserve(station: &Station, batch: &Batch, sheet: &Sheet, findings: &mut Vec<Finding>) {
+    let fresh: Vec<&str> = station
+        .vessels
+        .iter()
+        .filter(|vessel| vessel.fields.holds.value == Water::Fresh)
+        .map(|vessel| vessel.name.as_str())
+        .collect();
+    let ([name], Some(reserve)) = (fresh.as_slice(), &station.reserve.fresh) else {
+        return;
+    };
+    let Some(full) = sheet.find(&format!("{name}.drawable-full")) else {
+        return;
+    };
+    for entry in &batch.vessels {
+        let left = sheet.value(full) - sheet.value(entry.fresh);
+        if left >= reserve.value.m3() {
+            continue;
+        }
+        let fate = match left > 0.0 {
+            true => format!(
+                "which leaves {}, less than the reserve",
+                say(station, Kind::Volume, left)
+            ),
+            false => "more than there is: fill in two goes".to_owned(),
+        };
+        findings.push(
+            Finding::new(
+                "batch-takes-the-reserve",
+                Severity::Note,
+                format!("vessels.{}", entry.vessel),
+                format!(
+                    "One batch in {} takes {} of the {} that {} gives when full, {fate}. Start it right after a run, and let the next run follow at once.",
+                    shown(&entry.vessel),
+                    say(station, Kind::Volume, sheet.value(entry.fresh)),
+                    say(station, Kind::Volume, sheet.value(full)),
+                    shown(name),
+                ),
+            )
+            .figure(format!("{}.fresh-fill", entry.vessel))
+            .figure(format!("{name}.drawable-full")),
+        );
+    }
 }
 
 /// A batch that outlives its maker's time.

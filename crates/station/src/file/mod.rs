@@ -7,8 +7,8 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::fault::Fault;
-use crate::quantity::{QuantityFault, Spread};
-use crate::register::{Context, Field, FieldSpec, FieldValue, Need, Origin, Raw};
+use crate::quantity::{Kind, QuantityFault, Spread};
+use crate::register::{Context, Field, FieldSpec, FieldValue, Form, Need, Origin, Raw};
 
 /// Levels and volumes of a measured vessel, as texts.
 pub(crate) type Pairs = Vec<(String, String)>;
@@ -51,7 +51,7 @@ impl<'r, 't> SectionReader<'r, 't> {
                     span: self.span.clone(),
                     what: format!("`{}` is missing", spec.key),
                     why: lower_first(spec.help),
-                    mend: format!("add a line: {} = {}", spec.key, spec.example),
+                    mend: format!("add a line such as: {} = {}", spec.key, spec.example),
                 });
                 None
             }
@@ -219,6 +219,13 @@ fn check_range<T: FieldValue>(
         return Ok(());
     };
     if !(min..=max).contains(&si) {
+        // 25 for a quarter: the sign was left out.
+        if matches!(spec.form, Form::Quantity(Kind::Fraction)) && (1.0..=100.0).contains(&si) {
+            return Err(QuantityFault::new(
+                format!("`{}` is a share, so {si} would be {si} times the whole", spec.key),
+                format!("did you mean \"{si} %\"?"),
+            ));
+        }
         return Err(QuantityFault::new(
             format!("`{}` is outside what it can be", spec.key),
             format!("it lies between {least} and {greatest}"),

@@ -106,6 +106,7 @@ pub(crate) fn example(kind: Kind, currency: &Currency) -> String {
         Kind::PricePerVolume => format!("write it as \"4.10 {code}/m3\""),
         Kind::PricePerEnergy => format!("write it as \"0.31 {code}/kWh\""),
         Kind::PricePerMass => format!("write it as \"3.20 {code}/kg\""),
+        Kind::Flow => "write it as \"8 L/day\" or \"75 gal/day\"".to_owned(),
         Kind::Volume => "write it as \"200 L\" or \"55 gal\"".to_owned(),
         Kind::Length => "write it as \"740 mm\" or \"29 1/4 in\"".to_owned(),
         Kind::Temperature => "write it as \"24 C\" or \"75 F\"".to_owned(),

@@ -13,7 +13,7 @@ section! {
     #[doc = "Clear height of that door"]
     [optional] door_height: Length, "1 m" to "6 m", like "\"2 m\"";
     #[doc = "What the floor may carry, from whoever answers for the building"]
-    [default "195 kg/m2", "common practice, no source: 40 lb/ft2, a dwelling's floor; ask a structural engineer"]
+    [default "40 lb/ft2", "common practice, no source: a dwelling's floor; ask a structural engineer"]
     floor_allowance: FloorLoad, "20 kg/m2" to "20000 kg/m2", like "\"500 kg/m2\"";
     #[doc = "Height of the tap that will feed the purifier, above the floor"]
     [optional] tap_height: Length, "0 m" to "4 m", like "\"1.1 m\"";
