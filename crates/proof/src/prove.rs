@@ -3,6 +3,7 @@
 use serde::Serialize;
 use station::Station;
 
+use crate::analysis::speak::print_figures;
 use crate::analysis::{Batch, Cost, Levels, Needs, Supply};
 use crate::assess::assess;
 use crate::figure::Figure;
@@ -36,10 +37,14 @@ pub struct Proof {
 pub fn prove(station: &Station) -> Proof {
     let mut assessment = assess(station);
     try_recipes(station, &mut assessment.findings);
+    let figures = assessment.sheet.figures(true);
+    for finding in &mut assessment.findings {
+        finding.sentence = print_figures(station, &finding.sentence, &figures);
+    }
     Proof {
         title: station.title.title.value.clone(),
         verdict: verdict(&assessment.findings),
-        figures: assessment.sheet.figures(true),
+        figures,
         findings: assessment.findings,
         needs: assessment.needs,
         supply: assessment.supply,

@@ -28,6 +28,17 @@ fn survive(text: &str) {
             for figure in &proof.figures {
                 assert!(figure.value.is_finite(), "{}", figure.key);
             }
+            for finding in &proof.findings {
+                // Every place for a figure was filled: no mark left, no two blanks, no blank before a stop.
+                let holes = ['\u{2045}', '\u{2046}']
+                    .iter()
+                    .any(|mark| finding.sentence.contains(*mark));
+                assert!(
+                    !holes && !finding.sentence.contains("  ") && !finding.sentence.contains(" ,"),
+                    "{}",
+                    finding.sentence
+                );
+            }
             assert!(serde_json::to_string(&proof).is_ok());
         }
     }

@@ -6,7 +6,7 @@ use station::sections::{TopOff, Water};
 use station::{Edit, Station, Tank};
 
 use super::batch::{Batch, SaltBatch};
-use super::speak::{say, set_volume, shown};
+use super::speak::{figure, say, set_volume, shown};
 use crate::finding::{Finding, Severity};
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
@@ -196,14 +196,15 @@ fn drift(
         Some(target) => target,
         None => sheet.given(&tank.fields.salinity),
     };
-    let Ok(id) = sheet.figure(
+    let made = sheet.figure(
         format!("{name}.drift"),
         format!("{name}: rise of salinity in 30 days"),
         &m::TOP_OFF_DRIFT,
         &[salinity, evaporation, volume],
-    ) else {
+    );
+    if made.is_err() {
         return;
-    };
+    }
     let path = format!("tanks.{name}.top_off");
     findings.push(
         Finding::new(
@@ -213,7 +214,7 @@ fn drift(
             format!(
                 "Topping off {} with salt water raises its salinity by {} in 30 days without changes: only water evaporates, the salt stays.",
                 shown(name),
-                say(station, Kind::Salinity, sheet.value(id))
+                figure(&format!("{name}.drift"))
             ),
         )
         .figure(format!("{name}.drift"))
@@ -260,10 +261,10 @@ fn pollutant(
                 &[node, limit, volume],
             );
             need.exchange_now_m3 = exchange.ok().map(|id| sheet.value(id));
-            let passed = need.exchange_now_m3.map_or_else(String::new, |passed| {
+            let passed = need.exchange_now_m3.map_or_else(String::new, |_| {
                 format!(
                     ", or {} passed through slowly",
-                    say(station, Kind::Volume, passed)
+                    figure(&format!("{name}.exchange-now"))
                 )
             });
             findings.push(
@@ -276,7 +277,7 @@ fn pollutant(
                         shown(name),
                         say(station, Kind::Concentration, now.value.kg_m3()),
                         say(station, Kind::Concentration, limit_value),
-                        say(station, Kind::Fraction, sheet.value(id)),
+                        figure(&format!("{name}.one-change-now")),
                     ),
                 )
                 .figure(format!("{name}.one-change-now")),
@@ -324,7 +325,7 @@ fn pollutant(
                 format!(
                     "With the present changes {what} in {} climbs to {}, over its limit of {}.",
                     shown(name),
-                    say(station, Kind::Concentration, sheet.value(before)),
+                    figure(&format!("{name}.pollutant")),
                     say(station, Kind::Concentration, limit_value)
                 ),
             )
@@ -399,12 +400,13 @@ fn other_salinity(
     let node = sheet.given(&tank.fields.salinity);
     let temperature = sheet.given(&tank.fields.temperature);
     let key = format!("{name}.fresh-in-a-bucket");
-    if let Ok(id) = sheet.figure(
+    let made = sheet.figure(
         key.clone(),
         format!("{name}: fresh water in each bucket of its changes"),
         &m::FRESH_IN_BUCKET,
         &[bucket, strong, node, temperature],
-    ) {
+    );
+    if made.is_ok() {
         findings.push(
             Finding::new(
                 "tank-at-other-salinity",
@@ -414,7 +416,7 @@ fn other_salinity(
                     "{} is kept at {wanted}, the batch at {}. For its changes put {} of fresh water into each bucket of {}, and the rest from the batch.",
                     shown(name),
                     first.target_salinity,
-                    say(station, Kind::Volume, sheet.value(id)),
+                    figure(&key),
                     say(station, Kind::Volume, bucket_m3)
                 ),
             )
@@ -442,7 +444,7 @@ fn emergency(station: &Station, batch: &Batch, needs: &Needs, findings: &mut Vec
                 format!(
                     "One emergency change of {} takes {}, more than the {} that all batches hold: plan it in parts, or keep a larger batch.",
                     shown(&tank.name),
-                    say(station, Kind::Volume, tank.emergency_m3),
+                    figure(&format!("{}.emergency", tank.name)),
                     say(station, Kind::Volume, largest)
                 ),
             )

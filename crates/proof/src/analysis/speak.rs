@@ -1,11 +1,47 @@
 //! Quantities in sentences, and round values for remedies, in the owner's units.
 
-use station::quantity::{Kind, UnitSystem, format_plain, format_tape};
+use station::quantity::{Kind, UnitSystem, format_interval, format_plain, format_tape};
 use station::{Edit, Station};
+
+use crate::figure::Figure;
 
 /// A quantity in a sentence.
 pub(crate) fn say(station: &Station, kind: Kind, si: f64) -> String {
     format_plain(kind, si, station.units(), &station.currency())
+}
+
+/// A place in a sentence for a figure, which is printed there once its interval is known: to no more digits
+/// than its doubt supports.
+pub(crate) fn figure(key: &str) -> String {
+    format!("{OPEN}{key}{CLOSE}")
+}
+
+const OPEN: char = '\u{2045}';
+const CLOSE: char = '\u{2046}';
+
+/// Prints the figures of a sentence into their places.
+pub(crate) fn print_figures(station: &Station, sentence: &str, figures: &[Figure]) -> String {
+    let mut out = String::with_capacity(sentence.len());
+    let mut rest = sentence;
+    while let Some((before, after)) = rest.split_once(OPEN) {
+        let Some((key, behind)) = after.split_once(CLOSE) else {
+            break;
+        };
+        out.push_str(before);
+        if let Some(figure) = figures.iter().find(|figure| figure.key == key) {
+            let shown = format_interval(
+                figure.kind,
+                figure.value,
+                figure.half_width(),
+                station.units(),
+                &station.currency(),
+            );
+            out.push_str(&shown.value_with_unit());
+        }
+        rest = behind;
+    }
+    out.push_str(rest);
+    out
 }
 
 /// A length as a tape reads it.

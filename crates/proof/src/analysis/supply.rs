@@ -8,7 +8,7 @@ use station::sections::Water;
 use super::batch::Batch;
 use super::levels::Levels;
 use super::needs::Needs;
-use super::speak::{say, set_volume, shown};
+use super::speak::{figure, say, set_volume, shown};
 use crate::finding::{Finding, Severity};
 use crate::methods as m;
 use crate::sheet::Sheet;
@@ -133,8 +133,8 @@ fn batch_takes_the_reserve(station: &Station, batch: &Batch, sheet: &Sheet, find
                 format!(
                     "One batch in {} takes {} of the {} that {} gives when full, {fate}. Start it right after a run, and let the next run follow at once.",
                     shown(&entry.vessel),
-                    say(station, Kind::Volume, sheet.value(entry.fresh)),
-                    say(station, Kind::Volume, sheet.value(full)),
+                    figure(&format!("{}.fresh-fill", entry.vessel)),
+                    figure(&format!("{name}.drawable-full")),
                     shown(name),
                 ),
             )
@@ -171,7 +171,7 @@ fn too_old(station: &Station, supply: &VesselSupply, needs: &Needs, findings: &m
         path.clone(),
         format!(
             "The tanks take {} to use up {}, longer than the {} within which mixed water should be used.",
-            say(station, Kind::Time, lasts),
+            figure(&format!("{name}.lasts")),
             shown(name),
             say(station, Kind::Time, limit)
         ),

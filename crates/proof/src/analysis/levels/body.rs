@@ -5,7 +5,7 @@ use station::sections::{Light, Wall, Water};
 use station::{Station, Vessel};
 
 use super::VesselLevels;
-use crate::analysis::speak::{say, set_length, shown, tape};
+use crate::analysis::speak::{figure, say, set_length, shown, tape};
 use crate::finding::{Finding, Severity};
 
 /// Findings on the vessel itself: what it stands on, what it is made of, how it gets in.
@@ -31,8 +31,8 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
                 format!("vessels.{}", vessel.name),
                 format!(
                     "{name} weighs {} when full and presses {} on the floor under it, {know} ({}). Solid ground carries it; ask a structural engineer about anything else.",
-                    say(station, Kind::Mass, entry.mass_full_kg),
-                    say(station, Kind::FloorLoad, load),
+                    figure(&key("mass-full")),
+                    figure(&key("floor-load")),
                     say(station, Kind::FloorLoad, allowance.value.kg_m2()),
                 ),
             )
@@ -96,7 +96,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
                     format!(
                         "{name} is sold as {} and holds {} to the rim.",
                         say(station, Kind::Volume, nominal.value.m3()),
-                        say(station, Kind::Volume, entry.full_volume_m3)
+                        figure(&key("full"))
                     ),
                 )
                 .figure(key("full")),

@@ -5,7 +5,7 @@ use station::sections::{Fill, Water};
 use station::{Edit, Station, Vessel};
 
 use super::{Levels, VesselLevels};
-use crate::analysis::speak::{say, set_length, shown, tape};
+use crate::analysis::speak::{figure, say, set_length, shown, tape};
 use crate::finding::{Finding, Severity};
 
 pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings: &mut Vec<Finding>) {
@@ -145,7 +145,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
             wanted.path.clone(),
             format!(
                 "One run of {name} makes {}, less than the {} wanted.",
-                say(station, Kind::Volume, run),
+                figure(&key("run")),
                 say(station, Kind::Volume, wanted.value.m3())
             ),
         )
@@ -195,7 +195,7 @@ pub(super) fn reserve(station: &Station, levels: &Levels, findings: &mut Vec<Fin
             wanted.path.clone(),
             format!(
                 "Just before a fill starts only {} of fresh water can be drawn, {} less than the reserve of {}.",
-                say(station, Kind::Volume, levels.fresh_always_m3),
+                figure("fresh-always"),
                 say(station, Kind::Volume, missing),
                 say(station, Kind::Volume, wanted.value.m3())
             ),
@@ -232,7 +232,7 @@ pub(super) fn reserve(station: &Station, levels: &Levels, findings: &mut Vec<Fin
                 wanted.path.clone(),
                 format!(
                     "Even when mixed and full, only {} of salt water can be drawn, less than the reserve of {}. It takes a larger or a second vessel.",
-                    say(station, Kind::Volume, levels.salt_full_m3),
+                    figure("salt-full"),
                     say(station, Kind::Volume, wanted.value.m3())
                 ),
             )
