@@ -176,7 +176,7 @@ fn what_is_no_reading_is_refused_with_its_place() {
         (
             "--salinity 35 --temperature \"25 C\" extra",
             "command line",
-            "no option",
+            "one word too many",
         ),
         (
             "--salinity 35 --units imperial",

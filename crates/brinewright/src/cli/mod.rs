@@ -1,6 +1,7 @@
 //! The command line: one file a command, each of which reads its options, calls a task and prints.
 
 mod batch;
+mod blend;
 mod check_solution;
 mod level;
 mod new;
@@ -13,7 +14,7 @@ mod water;
 mod why;
 
 use crate::failure::{COMMAND_LINE, Failure, Fault};
-use clap::error::{ContextKind, ErrorKind};
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use station::quantity::UnitSystem;
 use std::ffi::OsString;
@@ -72,6 +73,7 @@ enum Command {
     Water(water::Options),
     Batch(batch::Options),
     Trim(trim::Options),
+    Blend(blend::Options),
     CheckSolution(check_solution::Options),
     Readings(readings::Options),
     Level(level::Options),
@@ -106,6 +108,7 @@ impl Command {
             Self::Water(options) => water::run(options, output),
             Self::Batch(options) => batch::run(options, output),
             Self::Trim(options) => trim::run(options, output),
+            Self::Blend(options) => blend::run(options, output),
             Self::CheckSolution(options) => check_solution::run(options, output),
             Self::Readings(options) => readings::run(options, output),
             Self::Level(options) => level::run(options),
@@ -151,7 +154,18 @@ fn wrong_usage(error: &clap::Error) -> Failure {
             "no command was given".to_owned(),
             "see brinewright --help".to_owned(),
         ),
+        ErrorKind::UnknownArgument if !given.starts_with('-') => (
+            format!("`{given}` is one word too many"),
+            "put quotes around a text with blanks; a command takes one file at a time".to_owned(),
+        ),
         ErrorKind::UnknownArgument => (format!("`{given}` is no option here"), see_help()),
+        ErrorKind::MissingRequiredArgument => {
+            let missing = match error.get(ContextKind::InvalidArg) {
+                Some(ContextValue::Strings(names)) => names.join(" and "),
+                _ => given.to_owned(),
+            };
+            (format!("{missing} is missing"), see_help())
+        }
         ErrorKind::InvalidSubcommand => (format!("`{given}` is no command"), see_help()),
         ErrorKind::InvalidValue => {
             let value = context(ContextKind::InvalidValue).unwrap_or_default();

@@ -4,6 +4,7 @@
 //! the command line, printing, JSON.
 
 pub(crate) mod batch;
+pub(crate) mod blend;
 pub(crate) mod check_solution;
 pub(crate) mod doubt;
 pub(crate) mod dry_mix;

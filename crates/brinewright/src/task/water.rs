@@ -145,6 +145,11 @@ fn readings(salinity: f64, temperature_c: f64) -> Vec<Reading> {
 
 fn beyond_the_stated(salinity: f64, temperature_c: f64) -> Vec<String> {
     let mut beyond = Vec::new();
+    if freezing_point_c(salinity).is_ok_and(|freezing| temperature_c < freezing) {
+        beyond.push(
+            "At this temperature it begins to freeze: ice would leave saltier water behind.".to_owned(),
+        );
+    }
     if !PSS78_STATED.contains(salinity) {
         beyond.push(format!(
             "Below a salinity of {} the practical salinity scale isn't defined; conductivity follows its extension \
