@@ -11,7 +11,7 @@ use clap::Args;
 use physics::vessel::LevelError;
 use serde::Serialize;
 use station::label::read_label;
-use station::quantity::{Amount, Kind, Quantity, UnitSystem, format_tape};
+use station::quantity::{Amount, Kind, Quantity, Spread, UnitSystem, format_tape};
 use station::register::Field;
 use station::sections::Water;
 use station::{Station, Vessel};
@@ -173,6 +173,16 @@ impl Options {
         };
         let all = volume.zip(temperature).zip(measured.zip(target));
         let ((volume, temperature), (measured, target)) = faults.settle(all)?;
+        let measured = match best_accuracy(station) {
+            Some(accuracy) if measured.spread.is_none() => {
+                taken.push(Taken::Accuracy);
+                Amount {
+                    spread: Spread::normal(accuracy),
+                    ..measured
+                }
+            }
+            _ => measured,
+        };
         let question = TrimQuestion {
             volume,
             measured,
@@ -279,6 +289,17 @@ enum Taken {
     Target,
     Batch,
     Mix,
+    Accuracy,
+}
+
+/// Accuracy of the best instrument of the station, as a ±.
+fn best_accuracy(station: &Station) -> Option<f64> {
+    station
+        .instruments
+        .iter()
+        .map(|(_, fields)| fields.accuracy.value.practical())
+        .filter(|accuracy| *accuracy > 0.0)
+        .min_by(f64::total_cmp)
 }
 
 fn amount_of<T: Quantity>(field: &Field<T>) -> Amount {
@@ -492,8 +513,15 @@ fn vessel_page(
             Taken::Target => format!("target {target}"),
             Taken::Batch => format!("one batch of {volume}"),
             Taken::Mix => "strength of the mix".to_owned(),
+            Taken::Accuracy => "accuracy of the best instrument".to_owned(),
         })
         .collect();
+    let apart = (question.measured.si - question.target.si).abs();
+    if apart > 0.0 && apart <= question.measured.spread.half_width {
+        page.paragraph(
+            "The difference lies within the doubt of the reading: measure again before you correct.",
+        );
+    }
     if !from_file.is_empty() {
         let words: Vec<&str> = from_file.iter().map(String::as_str).collect();
         page.paragraph(&format!("From the station file: {}.", read::list(&words, "and")));
