@@ -87,13 +87,21 @@ impl Station {
     /// Every fault of the text at once, each with its place, reason and mend, in the order of the text.
     pub fn read(text: &str) -> Result<Self, Vec<Fault>> {
         let mut faults = Vec::new();
-        let station = read_all(text, &mut faults);
-        if let (Some(station), true) = (station, faults.is_empty()) {
+        let mut syntax = Vec::new();
+        let station = read_all(text, &mut faults, &mut syntax);
+        if let (Some(station), true, true) = (station, faults.is_empty(), syntax.is_empty()) {
             check::check(&station, &mut faults);
             if faults.is_empty() {
                 return Ok(station);
             }
         }
+        // What a line that can't be read seems to hold isn't worth a fault of its own.
+        faults.retain(|fault| {
+            !syntax
+                .iter()
+                .any(|slip: &Fault| slip.span.start == fault.span.start)
+        });
+        faults.extend(syntax);
         faults.sort_by_key(|fault| (fault.span.start, fault.span.end));
         faults.dedup();
         Err(faults)
@@ -137,7 +145,7 @@ impl Vessel {
     }
 }
 
-fn read_all(text: &str, faults: &mut Vec<Fault>) -> Option<Station> {
+fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Fault>) -> Option<Station> {
     if text.len() > 1_000_000 {
         faults.push(Fault {
             span: 0..0,
@@ -150,9 +158,9 @@ fn read_all(text: &str, faults: &mut Vec<Fault>) -> Option<Station> {
     let (root, syntax) = DeTable::parse_recoverable(text);
     for error in &syntax {
         let span = error.span().unwrap_or(0..0);
-        faults.push(Fault {
+        slips.push(Fault {
             span: span.start.min(text.len())..span.end.min(text.len()),
-            what: format!("this line can't be read: {}", error.message()),
+            what: in_plain_words(error.message()),
             why: String::new(),
             mend: "a line is `key = \"value with unit\"`; a section begins with [name]".into(),
         });
@@ -229,6 +237,26 @@ fn read_all(text: &str, faults: &mut Vec<Fault>) -> Option<Station> {
 
 fn first_line_end(text: &str) -> usize {
     text.find('\n').unwrap_or(text.len())
+}
+
+/// The parser's words for the commonest slips, as somebody would say them who doesn't know the notation.
+fn in_plain_words(message: &str) -> String {
+    let plain = [
+        ("duplicate key", "this key or section stands here a second time"),
+        ("basic string", "a text in quotes isn't closed on its line"),
+        ("literal string", "a text in quotes isn't closed on its line"),
+        (
+            "string values must be quoted",
+            "a quantity or word must stand in quotes",
+        ),
+        ("key with no value", "a key stands here without its value"),
+        ("invalid boolean", "a quantity or word must stand in quotes"),
+        ("unquoted", "a quantity or word must stand in quotes"),
+    ];
+    match plain.iter().find(|(part, _)| message.contains(part)) {
+        Some((_, words)) => (*words).to_owned(),
+        None => format!("this line can't be read: {message}"),
+    }
 }
 
 /// A section of the root, or nothing; a fault where the name stands for something else.

@@ -36,11 +36,13 @@ fn read_text(path: &Path) -> Result<String, Failure> {
             std::io::ErrorKind::NotFound => "check the name, or write a new one: brinewright new FILE",
             _ => "check that it is a file that you may read",
         };
-        Failure::from(Fault::new(
-            &place,
-            format!("the file can't be read: {error}"),
-            mend,
-        ))
+        let what = match error.kind() {
+            std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
+            std::io::ErrorKind::PermissionDenied => "you may not read that file".to_owned(),
+            std::io::ErrorKind::IsADirectory => "that is a folder, not a file".to_owned(),
+            _ => format!("the file can't be read: {error}"),
+        };
+        Failure::from(Fault::new(&place, what, mend))
     })?;
     String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
