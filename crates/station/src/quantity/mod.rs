@@ -4,8 +4,10 @@
 //! station is made of, reading (`"38 L ± 0.5 L"`, `"5 ft 3 in"`) and printing to the digits that a spread
 //! supports. Must not know: the station, files, places in a file.
 
+mod find_unit;
 mod format;
 mod kind;
+mod number;
 mod read;
 mod salinity;
 mod spread;

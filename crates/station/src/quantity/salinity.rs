@@ -4,8 +4,7 @@
 //! Must not know: how an instrument errs (see `physics`), which water is meant.
 
 use super::{
-    Amount, Currency, Kind, QuantityFault, Spread, SpreadShape,
-    read::{number_and_rest, read_amount},
+    Amount, Currency, Kind, QuantityFault, Spread, SpreadShape, number::number_and_rest, read::read_amount,
     unit,
 };
 use physics::OutOfRange;
