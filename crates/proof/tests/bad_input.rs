@@ -208,6 +208,12 @@ fn impossible_levels_are_refused() {
             "batch_volume = \"400 L\"",
             "larger than the vessel",
         ),
+        // 35.98 g in a litre of sea water of 35 at 25 C (handbook section 11: 36.0): less is impossible.
+        (
+            "label = \"20 kg makes 540 L at 35 and 25 C, finished\"",
+            "label = \"19.4 kg makes 540 L at 35 and 25 C\"",
+            "promises more than salt can do",
+        ),
     ] {
         assert!(EXAMPLES[0].contains(from), "{from}");
         let faults = Station::read(&EXAMPLES[0].replace(from, to)).unwrap_err();
@@ -234,4 +240,19 @@ proptest! {
         let to = floor((from + length).min(text.len())).max(from);
         survive(&format!("{}{patch}{}", &text[..from], &text[to..]));
     }
+}
+
+/// Handbook section 11: 36.0 g a litre of finished water, 36.45 g a kilogram (36.34 a litre) of fresh water.
+/// Between them an unsaid label can only count finished water, and is taken so.
+#[test]
+fn a_label_that_only_finished_water_can_meet_is_taken() {
+    let unsaid = EXAMPLES[0].replace(
+        "20 kg makes 540 L at 35 and 25 C, finished",
+        "19.55 kg makes 540 L at 35 and 25 C",
+    );
+    let station = Station::read(&unsaid).expect("36.2 g/L is possible as finished water");
+    let strength = proof::prove(&station).batch.strength.expect("a strength");
+    assert!((0.99..=1.0).contains(&strength), "{strength}");
+    let fresh = unsaid.replace("25 C\"", "25 C, fresh\"");
+    assert!(fresh.contains("25 C, fresh") && Station::read(&fresh).is_err());
 }
