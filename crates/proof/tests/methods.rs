@@ -45,6 +45,7 @@ const CASES: &[(&str, &[f64], f64, f64, &str)] = &[
     ("fresh-from-bag", &[33.950_606_960_280_496, 32.0, 21.1, 0.809], 0.822, 1e-9, "salt_batch batch_02"),
     ("salinity-reached", &[33.950_606_960_280_496, 0.822, 21.1, 0.809], 32.0, 1e-9, "salt_batch batch_02"),
     ("ion-at-salinity", &[0.42, 35.0, 35.0, 25.0], 0.42, 1e-15, "limit: the analysed water itself"),
+    ("ion-at-salinity", &[0.42, 35.0, 15.0, 25.0], 0.177_354_017_451_934_85, 1e-12, "densities of validation/seawater.csv, in proportion"),
     ("ion-at-salinity", &[0.42, 35.0, 0.0, 25.0], 0.0, 0.0, "limit: no salt"),
     ("fresh-in-a-bucket", &[0.02, 35.0, 35.0, 24.0], 0.0, 1e-12, "limit: nothing to thin"),
     ("fresh-in-a-bucket", &[0.02, 35.0, 0.0, 24.0], 0.02, 1e-12, "limit: all fresh"),
