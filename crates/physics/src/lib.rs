@@ -11,12 +11,19 @@
 //!
 //! Determinism: `+ - * / sqrt` and `libm` only, so that the same input gives the same bytes everywhere.
 
+pub mod carbon;
+pub mod carbonate;
 pub mod dilution;
+pub mod evaporation;
+pub mod freshwater;
 pub mod instrument;
+pub mod membrane;
 pub mod mixing;
 pub mod numerics;
 mod range;
+pub mod resin;
 pub mod seawater;
+pub mod sediment;
 pub mod stats;
 pub mod vessel;
 
