@@ -2,6 +2,8 @@
 //!
 //! Owns: refusals. What is possible but unwise is a finding of the proof.
 
+mod purifier;
+
 use physics::mixing;
 
 use crate::fault::Fault;
@@ -56,7 +58,16 @@ pub(crate) fn check(station: &Station, faults: &mut Vec<Fault>) {
         }
     }
     check_salt(station, faults);
+    purifier::check(station, faults);
     for tank in &station.tanks {
+        if tank.fields.evaporation.is_none() && tank.fields.surface.is_none() {
+            faults.push(Fault {
+                span: tank.span.clone(),
+                what: "nothing tells how much water evaporates".into(),
+                why: format!("the tank `{}`", tank.name),
+                mend: "add evaporation = \"6 L/day\" as measured from the top-off, or surface = \"1.4 m2\" to have it computed".into(),
+            });
+        }
         if let Some(change) = &tank.fields.change
             && change.value.m3() > tank.fields.volume.value.m3()
         {

@@ -50,6 +50,16 @@ pub enum Kind {
     Fraction,
     /// A share per kelvin, 1/K.
     FractionPerKelvin,
+    /// Area, m².
+    Area,
+    /// Speed, m/s.
+    Speed,
+    /// What a litre of resin can take up, mol of charge in a m³ of bed.
+    ExchangeCapacity,
+    /// Charge that resin must take out of a volume of water, mol/m³ (= meq/L).
+    ResinLoad,
+    /// Flow through a membrane for each pressure across it, m³/(s Pa).
+    FlowPerPressure,
     /// A plain number without a unit.
     Number,
 }
@@ -81,6 +91,11 @@ impl Kind {
             Self::Salinity => "a salinity",
             Self::Fraction => "a share",
             Self::FractionPerKelvin => "a share per degree",
+            Self::Area => "an area",
+            Self::Speed => "a speed",
+            Self::ExchangeCapacity => "a capacity of resin",
+            Self::ResinLoad => "a load on resin",
+            Self::FlowPerPressure => "a flow for a pressure",
             Self::Number => "a plain number",
         }
     }
@@ -97,7 +112,10 @@ impl Kind {
             Self::TemperatureDifference => "K",
             Self::Concentration | Self::Density => "kg/m3",
             Self::ConcentrationRate => "kg/(m3 s)",
-            Self::Alkalinity => "mol/m3",
+            Self::Alkalinity | Self::ExchangeCapacity | Self::ResinLoad => "mol/m3",
+            Self::Area => "m2",
+            Self::Speed => "m/s",
+            Self::FlowPerPressure => "m3/(s Pa)",
             Self::Conductivity => "S/m",
             Self::Time => "s",
             Self::Power => "W",

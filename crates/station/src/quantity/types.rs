@@ -84,6 +84,12 @@ quantity_types! {
     Fraction, of_one;
     /// A share per kelvin.
     FractionPerKelvin, per_k;
+    /// Area.
+    Area, m2;
+    /// Speed.
+    Speed, m_s;
+    /// Charge that a volume of resin takes up.
+    ExchangeCapacity, mol_m3;
     /// A plain number.
     Number, plain;
 }

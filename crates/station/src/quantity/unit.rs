@@ -48,6 +48,8 @@ const MG_CACO3_PER_MEQ: f64 = 100.0869 / 2.0;
 /// meq/L in one German degree: 10 mg/L of CaO (DIN 38409), CaO 56.077 g/mol, two equivalents.
 const MEQ_PER_DKH: f64 = 10.0 / (56.077 / 2.0);
 const GRAIN_PER_GALLON_KG_M3: f64 = GRAIN_KG / GALLON_M3;
+/// Resin is rated in thousand grains of calcium carbonate to a cubic foot.
+const KILOGRAIN_PER_CUBIC_FOOT_MOL_M3: f64 = 1e3 * GRAIN_KG * 1e3 / MG_CACO3_PER_MEQ / CUBIC_FOOT_M3;
 /// The International Table British thermal unit.
 const BTU_J: f64 = 1_055.055_852_62;
 const MECHANICAL_HORSEPOWER_W: f64 = 550.0 * FOOT_M * POUND_FORCE_N;
@@ -95,6 +97,7 @@ pub(crate) const UNITS: &[Unit] = &[
     unit("m", &["metre", "metres", "meter", "meters"], Kind::Length, 1.0),
     unit("in", &["inch", "inches", "\"", "″", "”"], Kind::Length, INCH_M),
     unit("ft", &["foot", "feet", "'", "′", "’"], Kind::Length, FOOT_M),
+    unit("um", &["µm", "μm", "micron", "microns", "micrometre", "micrometres"], Kind::Length, 1e-6),
 
     unit("kg", &["kilogram", "kilograms", "kilo", "kilos"], Kind::Mass, 1.0),
     unit("g", &["gram", "grams"], Kind::Mass, 1e-3),
@@ -165,6 +168,25 @@ pub(crate) const UNITS: &[Unit] = &[
     unit("kg/m2", &["kg/m²", "kg/m^2"], Kind::FloorLoad, 1.0),
     unit("lb/ft2", &["psf", "lb/ft²", "lb/sq ft"], Kind::FloorLoad, POUND_KG / (FOOT_M * FOOT_M)),
     unit("kN/m2", &["kN/m²", "kPa"], Kind::FloorLoad, 1e3 / STANDARD_GRAVITY_M_S2),
+
+    unit("m2", &["m²", "m^2", "square metre", "square metres", "sq m"], Kind::Area, 1.0),
+    unit("ft2", &["ft²", "ft^2", "sq ft", "square foot", "square feet"], Kind::Area, FOOT_M * FOOT_M),
+    unit("cm2", &["cm²", "cm^2"], Kind::Area, 1e-4),
+    unit("in2", &["in²", "in^2", "sq in"], Kind::Area, INCH_M * INCH_M),
+
+    unit("m/s", &[], Kind::Speed, 1.0),
+    unit("cm/s", &[], Kind::Speed, 1e-2),
+    unit("ft/min", &["fpm"], Kind::Speed, FOOT_M / MINUTE_S),
+    unit("ft/s", &[], Kind::Speed, FOOT_M),
+
+    unit("eq/L", &["eq/l", "meq/mL", "meq/ml"], Kind::ExchangeCapacity, 1e3),
+    unit("kgr/ft3", &["kgr/ft³", "kilograins/ft3"], Kind::ExchangeCapacity, KILOGRAIN_PER_CUBIC_FOOT_MOL_M3),
+    unit("gr/ft3", &["grains/ft3"], Kind::ExchangeCapacity, KILOGRAIN_PER_CUBIC_FOOT_MOL_M3 / 1e3),
+
+    unit("meq/L", &["meq/l"], Kind::ResinLoad, 1.0),
+
+    unit("L/h/bar", &[], Kind::FlowPerPressure, 1e-3 / HOUR_S / 1e5),
+    unit("gal/day/psi", &[], Kind::FlowPerPressure, GALLON_M3 / DAY_S / PSI_PA),
 
     unit("%", &["percent", "per cent"], Kind::Fraction, 0.01),
     unit("%/C", &["%/K", "%/°C", "% per C"], Kind::FractionPerKelvin, 0.01),

@@ -122,7 +122,7 @@ macro_rules! quantities {
 quantities! {
     Volume Flow Length Mass Pressure Temperature TemperatureDifference Concentration ConcentrationRate Alkalinity
     Conductivity Density Time Power Energy FloorLoad Money PricePerVolume PricePerEnergy PricePerMass Fraction
-    FractionPerKelvin Number
+    FractionPerKelvin Area Speed ExchangeCapacity Number
 }
 
 impl FieldValue for quantity::Salinity {

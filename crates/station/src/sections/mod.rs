@@ -1,22 +1,30 @@
 //! The sections of a station file, each declared once.
 
+mod delivered;
 mod display;
+mod feed;
 mod instrument;
 mod people;
 mod prices;
+mod purifier;
 mod reserve;
 mod room;
 mod salt;
+mod stage;
 mod tank;
 mod vessel;
 
+pub use delivered::{DeliveredFields, DeliveredKind};
 pub use display::{Display, Title, Units};
+pub use feed::{FeedFields, FeedState, Month};
 pub use instrument::{InstrumentFields, InstrumentKind};
 pub use people::People;
 pub use prices::Prices;
+pub use purifier::{Control, Order, PurifierFields, ShutOff};
 pub use reserve::Reserve;
 pub use room::Room;
 pub use salt::SaltFields;
+pub use stage::{BedFields, BedKind, FilterFields, FilterKind, MembraneFields};
 pub use tank::{TankFields, TopOff};
 pub use vessel::{Fill, Light, ShapeWord, VesselFields, Wall, Water, dimensions_of};
 
@@ -36,6 +44,13 @@ pub const REGISTER: &[SectionSpec] = &[
     TankFields::SPEC,
     VesselFields::SPEC,
     SaltFields::SPEC,
+    FeedFields::SPEC,
+    FeedState::SPEC,
+    PurifierFields::SPEC,
+    FilterFields::SPEC,
+    MembraneFields::SPEC,
+    BedFields::SPEC,
+    DeliveredFields::SPEC,
     InstrumentFields::SPEC,
     Reserve::SPEC,
     Prices::SPEC,

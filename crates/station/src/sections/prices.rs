@@ -8,7 +8,7 @@ section! {
     Prices at "prices";
     #[doc = "One bag or bucket of salt mix"]
     [optional] salt_bag: Money, like "\"62 EUR\"";
-    #[doc = "A volume of purified water, until the purifier is described"]
+    #[doc = "A volume of purified water, where no purifier is described"]
     [optional] purified_water: PricePerVolume, like "\"2 ct/L\"";
     #[doc = "Electric energy"]
     [optional] electricity: PricePerEnergy, like "\"0.31 EUR/kWh\"";

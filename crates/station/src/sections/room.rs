@@ -1,6 +1,6 @@
 //! The room that the station stands in.
 
-use crate::quantity::{FloorLoad, Flow, Length, Number, Temperature};
+use crate::quantity::{FloorLoad, Flow, Fraction, Length, Number, Speed, Temperature};
 use crate::register::section;
 
 section! {
@@ -28,4 +28,17 @@ section! {
     #[doc = "Coldest the room gets in winter; stored water follows it"]
     [default "15 C", "common practice, no source: a room that is heated a little"]
     lowest_winter_temperature: Temperature, "-20 C" to "35 C", like "\"12 C\"";
+    #[doc = "Air where the tanks stand, in summer"]
+    [default "22 C ± 2 C", "house rule: a room that people live in"]
+    air_temperature: Temperature, "0 C" to "45 C", like "\"22 C ± 2 C\"";
+    #[doc = "Humidity of that air, in summer"]
+    [default "0.55 ± 0.1", "house rule: a room that people live in"] humidity: Fraction, "5 %" to "100 %", like "\"0.55 ± 0.05\"";
+    #[doc = "Air where the tanks stand, in winter"]
+    [default "20 C ± 2 C", "house rule: a heated room"]
+    winter_air_temperature: Temperature, "0 C" to "45 C", like "\"20 C ± 2 C\"";
+    #[doc = "Humidity of that air, in winter"]
+    [default "0.4 ± 0.1", "house rule: heating dries the air"]
+    winter_humidity: Fraction, "5 %" to "100 %", like "\"0.4 ± 0.05\"";
+    #[doc = "Speed of the air over the tanks"]
+    [default "0.1 m/s", "common practice, no source: a still room"] air_speed: Speed, "0 m/s" to "3 m/s", like "\"0.1 m/s\"";
 }

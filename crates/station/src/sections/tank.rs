@@ -2,7 +2,7 @@
 
 use super::Text;
 use crate::quantity::{
-    Concentration, ConcentrationRate, Flow, Fraction, Salinity, Temperature, Time, Volume,
+    Area, Concentration, ConcentrationRate, Flow, Fraction, Number, Salinity, Temperature, Time, Volume,
 };
 use crate::register::{choice, section};
 
@@ -26,7 +26,14 @@ section! {
     #[doc = "Temperature that its animals are kept at"]
     [required] temperature: Temperature, "0 C" to "36 C", like "\"24 C\"";
     #[doc = "Water that evaporates, as measured from the top-off"]
-    [required] evaporation: Flow, "0 L/day" to "10 m3/day", like "\"6 L/day ± 1 L/day\"";
+    [optional] evaporation: Flow, "0 L/day" to "10 m3/day", like "\"6 L/day ± 1 L/day\"";
+    #[doc = "Water that evaporates in the coldest month, where it differs"]
+    [optional] evaporation_in_winter: Flow, "0 L/day" to "10 m3/day", like "\"8 L/day ± 1 L/day\"";
+    #[doc = "Open water surface, from which evaporation is computed where nobody measured it"]
+    [optional] surface: Area, "0 m2" to "1000 m2", like "\"1.4 m2\"";
+    #[doc = "Stir of that surface: 0.5 under a lid or still, 1 with the usual flow, more with spray"]
+    [default "0.8 ± 0.3", "house rule: the activity factor of swimming pools, between a quiet and a busy one"]
+    surface_activity: Number, "0.1" to "3", like "0.8";
     #[doc = "What tops it off"]
     [default "fresh", "common practice, no source: salt doesn't evaporate"]
     top_off: TopOff, like "\"fresh\"";

@@ -1,0 +1,224 @@
+//! Water and stages that can't be as they are told.
+//!
+//! Owns: refusals. Water that is possible but hard on the purifier is a finding of the proof.
+
+use physics::carbonate::{CarbonateError, FreshWater, speciate};
+
+use crate::fault::Fault;
+use crate::quantity::Alkalinity;
+use crate::register::Field;
+use crate::sections::{BedKind, FeedFields, Water};
+use crate::station::{Purifier, Station};
+
+/// mg of calcium carbonate for a meq (IUPAC atomic weights 2021).
+const MG_CACO3_PER_MEQ: f64 = 100.0869 / 2.0;
+
+/// Checks the feed, each of its states, and the purifier.
+pub(super) fn check(station: &Station, faults: &mut Vec<Fault>) {
+    if let Some(feed) = &station.feed {
+        check_feed(feed, faults);
+    }
+    for state in &station.feed_states {
+        let Ok(then) = station.in_feed_state(&state.name) else {
+            continue;
+        };
+        let before = faults.len();
+        match &then.feed {
+            Some(feed) => check_feed(feed, faults),
+            None => faults.push(Fault {
+                span: state.span.clone(),
+                what: "a state of the feed stands here, but there is no section [feed]".into(),
+                why: "a state says only what differs".into(),
+                mend: "add [feed] with pressure, coldest and warmest".into(),
+            }),
+        }
+        // A fault of the usual feed isn't told again for each state.
+        let (known, new) = faults.split_at(before);
+        let fresh: Vec<Fault> = new
+            .iter()
+            .filter(|fault| !known.iter().any(|old| old.span == fault.span))
+            .cloned()
+            .collect();
+        faults.truncate(before);
+        faults.extend(fresh);
+    }
+    if let Some(purifier) = &station.purifier {
+        check_purifier(station, purifier, faults);
+    }
+}
+
+fn fault<T>(field: &Field<T>, what: impl Into<String>, why: impl Into<String>, mend: impl Into<String>) -> Fault {
+    Fault {
+        span: field.span().unwrap_or(0..0),
+        what: what.into(),
+        why: why.into(),
+        mend: mend.into(),
+    }
+}
+
+/// The first of two fields that somebody gave, where a fault lies between them.
+fn given<'f>(first: &'f Field<f64>, second: &'f Field<f64>) -> &'f Field<f64> {
+    if first.is_given() { first } else { second }
+}
+
+fn check_feed(feed: &FeedFields, faults: &mut Vec<Fault>) {
+    if feed.coldest.value.c() > feed.warmest.value.c() {
+        faults.push(fault(
+            &feed.coldest,
+            "the feed is colder in its warmest month than in its coldest",
+            "coldest is above warmest",
+            "exchange them, or check the unit: C or F",
+        ));
+    }
+    let (solids_mg_l, solids) = match &feed.dissolved_solids {
+        Some(solids) => (solids.value.kg_m3() * 1e3, Field::of(solids)),
+        None => (
+            // S/m to µS/cm.
+            feed.conductivity.value.s_m() * 1e4 * feed.solids_per_conductivity.value.plain(),
+            Field::of(&feed.conductivity),
+        ),
+    };
+    let mut more_than_all = |name: &str, amount: &Field<Alkalinity>| {
+        let mg_l = amount.value.mol_m3() * MG_CACO3_PER_MEQ;
+        if mg_l > solids_mg_l && (amount.is_given() || solids.is_given()) {
+            let place = given(&Field::of(amount), &solids).clone();
+            faults.push(fault(
+                &place,
+                format!("the {name} alone is more than all that is dissolved"),
+                format!("{name} {mg_l:.0} mg/L as CaCO3, dissolved solids {solids_mg_l:.0} mg/L"),
+                "check both against the report: hardness and alkalinity as mg/L CaCO3 or dKH, conductivity in uS/cm at 25 C",
+            ));
+        }
+    };
+    more_than_all("hardness", &feed.hardness);
+    more_than_all("alkalinity", &feed.alkalinity);
+    check_carbonate(feed, faults);
+}
+
+/// Alkalinity and pH that can't go together.
+fn check_carbonate(feed: &FeedFields, faults: &mut Vec<Fault>) {
+    let alkalinity_mol_m3 = feed.alkalinity.value.mol_m3();
+    let water = FreshWater {
+        alkalinity_mol_m3,
+        ph: feed.ph.value.plain(),
+        temperature_c: 0.5 * (feed.coldest.value.c() + feed.warmest.value.c()),
+        // Enough for a refusal: the ionic strength moves the bound by a few percent.
+        ionic_strength_mol_kg: 1.6e-5 * feed.conductivity.value.s_m() * 1e4,
+    };
+    match speciate(&water) {
+        Ok(state) => {
+            // House rule: 5 mmol/L, 220 mg/L, would fizz.
+            if state.carbon_dioxide_mol_m3 > 5.0 {
+                faults.push(fault(
+                    given(&Field::of(&feed.ph), &Field::of(&feed.alkalinity)),
+                    "this pH and this alkalinity can't go together in tap water",
+                    format!(
+                        "they need {:.0} mg/L of carbon dioxide, and such water would fizz",
+                        state.carbon_dioxide_mol_m3 * 44.01
+                    ),
+                    "measure the pH at once at the tap, and check the unit of the alkalinity",
+                ));
+            }
+        }
+        Err(CarbonateError::OutOfRange(error)) => faults.push(fault(
+            given(&Field::of(&feed.alkalinity), &Field::of(&feed.ph)),
+            error.to_string(),
+            "the carbonate balance of the feed",
+            "check the units of alkalinity, pH and temperature",
+        )),
+        Err(error) => faults.push(fault(
+            given(&Field::of(&feed.ph), &Field::of(&feed.alkalinity)),
+            "this pH and this alkalinity can't go together",
+            error.to_string(),
+            error.mend(),
+        )),
+    }
+}
+
+fn check_purifier(station: &Station, purifier: &Purifier, faults: &mut Vec<Fault>) {
+    let here = |what: &str, why: &str, mend: &str| Fault {
+        span: purifier.span.clone(),
+        what: what.into(),
+        why: why.into(),
+        mend: mend.into(),
+    };
+    if station.feed.is_none() {
+        faults.push(here(
+            "there is a purifier, but no section [feed]",
+            "what it gives depends on pressure and temperature",
+            "add [feed] with pressure, coldest and warmest",
+        ));
+    }
+    if purifier.membranes.is_empty() {
+        faults.push(here(
+            "the purifier has no membrane",
+            "the membrane makes the water; the resin only polishes it",
+            "add [membranes.first] with rated_flow, rated_pressure, rated_solids and rejection, from its data sheet",
+        ));
+    }
+    let fields = &purifier.fields;
+    let ways: Vec<&str> = [
+        fields.restrictor_flow.as_ref().map(|f| f.path.as_str()),
+        fields.restrictor_bore.as_ref().map(|f| f.path.as_str()),
+        fields.waste_ratio.as_ref().map(|f| f.path.as_str()),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if let [_, second, ..] = ways.as_slice() {
+        faults.push(Fault {
+            span: station.span_of(second).unwrap_or(purifier.span.clone()),
+            what: "the restrictor is told twice".into(),
+            why: "one of them would be ignored".into(),
+            mend: "keep one of restrictor_flow, restrictor_bore and waste_ratio".into(),
+        });
+    }
+    if fields.shut_off_reopens.value.of_one() >= fields.shut_off_closes.value.of_one() {
+        faults.push(fault(
+            &fields.shut_off_reopens,
+            "the shut-off valve would open again before it closes",
+            "shut_off_reopens isn't below shut_off_closes",
+            "about 0.45 and 0.65 are usual",
+        ));
+    }
+    if let Some(fills) = &fields.fills {
+        match station.vessel(&fills.value) {
+            Some(vessel) if vessel.fields.holds.value == Water::Fresh => {}
+            Some(_) => faults.push(fault(
+                fills,
+                "the purifier can't fill a vessel of salt water",
+                "each litre would thin the batch",
+                "name a vessel that holds fresh water",
+            )),
+            None => {
+                let names: Vec<&str> = station.vessels.iter().map(|v| v.name.as_str()).collect();
+                faults.push(fault(
+                    fills,
+                    format!("there is no vessel `{}`", fills.value.chars().take(40).collect::<String>()),
+                    "the vessel that the purifier fills",
+                    crate::file::did_you_mean(&fills.value, &names),
+                ));
+            }
+        }
+    }
+    let has = |kind| purifier.beds.iter().any(|bed| bed.fields.kind.value == kind);
+    if has(BedKind::Cation) != has(BedKind::Anion) {
+        let bed = purifier.beds.iter().find(|bed| bed.fields.kind.value != BedKind::Mixed);
+        if let Some(bed) = bed {
+            faults.push(Fault {
+                span: bed.span.clone(),
+                what: "a bed for one kind of ion stands without its partner".into(),
+                why: "cations and anions are both wanted out".into(),
+                mend: "add the other bed, or make this one kind = \"mixed\"".into(),
+            });
+        }
+    }
+    if has(BedKind::Mixed) && has(BedKind::Cation) && purifier.beds[0].fields.kind.value == BedKind::Mixed {
+        faults.push(Fault {
+            span: purifier.beds[0].span.clone(),
+            what: "a mixed bed stands before separate beds".into(),
+            why: "the mixed bed polishes what the separate ones leave".into(),
+            mend: "put [resin_beds] of kind cation and anion first in the file".into(),
+        });
+    }
+}
