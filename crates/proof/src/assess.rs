@@ -25,7 +25,7 @@ pub(crate) fn assess(station: &Station) -> Assessment {
     let batch = analysis::batch(station, &mut sheet, &mut findings);
     let needs = analysis::needs(station, &batch, &mut sheet, &mut findings);
     let supply = analysis::supply(station, &levels, &batch, &needs, &mut sheet, &mut findings);
-    let cost = analysis::cost(station, &batch, &mut sheet);
+    let cost = analysis::cost(station, &batch, &supply, &mut sheet);
     for finding in &mut findings {
         finding.line = station
             .span_of(&finding.place)

@@ -6,6 +6,7 @@
 
 mod analysis;
 mod assess;
+mod estimate;
 mod figure;
 mod finding;
 mod method;
@@ -15,8 +16,10 @@ mod remedy;
 mod sheet;
 
 pub use analysis::{
-    Batch, Cost, LevelMark, Levels, Needs, SaltBatch, Supply, TankNeed, VesselLevels, VesselSupply,
+    Batch, ControlRow, Cost, CostPart, CurvePoint, FilterRow, LevelMark, Levels, Made, MonthOfWater, Needs,
+    RunOfWater, SaltBatch, Stores, Supply, TankNeed, TankStores, VesselLevels, VesselSupply,
 };
+pub use estimate::Estimate;
 pub use figure::{Figure, Input};
 pub use finding::{Finding, Remedy, RemedyEdit, Severity};
 pub use method::{Method, Refusal};

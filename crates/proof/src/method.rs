@@ -3,8 +3,12 @@
 //! Owns: the shape of a method. The register of all of them is [`crate::METHODS`].
 
 use physics::OutOfRange;
+use physics::carbon::CarbonError;
+use physics::carbonate::CarbonateError;
 use physics::dilution::DilutionError;
+use physics::membrane::MembraneError;
 use physics::mixing::MixingError;
+use physics::resin::ResinError;
 use physics::vessel::VesselError;
 use station::quantity::Kind;
 
@@ -45,6 +49,21 @@ pub enum Refusal {
     /// The dilution can't be done.
     #[error(transparent)]
     Dilution(#[from] DilutionError),
+    /// The membrane can't work like that.
+    #[error(transparent)]
+    Membrane(#[from] MembraneError),
+    /// The feed can't be such water.
+    #[error(transparent)]
+    Carbonate(#[from] CarbonateError),
+    /// The resin can't be told.
+    #[error(transparent)]
+    Resin(#[from] ResinError),
+    /// The carbon can't be told.
+    #[error(transparent)]
+    Carbon(#[from] CarbonError),
+    /// No water comes.
+    #[error("no water comes through")]
+    NoFlow,
     /// The wrong number of inputs.
     #[error("the method was given {given} inputs")]
     Inputs {

@@ -6,6 +6,7 @@ use station::Station;
 use crate::analysis::speak::print_figures;
 use crate::analysis::{Batch, Cost, Levels, Needs, Supply};
 use crate::assess::assess;
+use crate::estimate::Estimate;
 use crate::figure::Figure;
 use crate::finding::{Finding, Severity};
 use crate::remedy::try_recipes;
@@ -37,7 +38,11 @@ pub struct Proof {
 pub fn prove(station: &Station) -> Proof {
     let mut assessment = assess(station);
     try_recipes(station, &mut assessment.findings);
-    let figures = assessment.sheet.figures(true);
+    let intervals = assessment.sheet.intervals();
+    let figures = assessment.sheet.figures(&intervals);
+    let mut fill = |estimate: &mut Estimate| intervals.fill(estimate);
+    assessment.supply.each(&mut fill);
+    assessment.cost.each(&mut fill);
     for finding in &mut assessment.findings {
         finding.sentence = print_figures(station, &finding.sentence, &figures);
     }

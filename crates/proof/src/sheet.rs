@@ -11,6 +11,7 @@ use physics::stats::{Placement, latin_hypercube, normal_quantile, quantile_of_so
 use station::quantity::{Kind, Spread, SpreadShape};
 use station::register::{Field, Origin};
 
+use crate::estimate::Estimate;
 use crate::figure::{Figure, Input};
 use crate::method::{Method, Refusal};
 
@@ -44,6 +45,8 @@ enum Source {
         key: String,
         title: String,
         headline: bool,
+        /// A point of a curve or a table: it has an interval, but isn't asked about by its key.
+        quiet: bool,
     },
 }
 
@@ -52,6 +55,7 @@ enum Source {
 pub(crate) struct Sheet {
     nodes: Vec<Node>,
     leaves: BTreeMap<String, NodeId>,
+    quiet: bool,
 }
 
 impl Sheet {
@@ -126,9 +130,23 @@ impl Sheet {
                 key: key.into(),
                 title: title.into(),
                 headline: false,
+                quiet: self.quiet,
             },
         });
         Ok(id)
+    }
+
+    /// Makes figures that are points of a curve or a table, and so have no key of their own.
+    pub(crate) fn quietly<T>(&mut self, make: impl FnOnce(&mut Self) -> T) -> T {
+        let before = core::mem::replace(&mut self.quiet, true);
+        let made = make(self);
+        self.quiet = before;
+        made
+    }
+
+    /// A value for a table, whose interval follows.
+    pub(crate) fn estimate(&self, id: NodeId) -> Estimate {
+        Estimate::new(self.value(id), self.nodes[id.0].kind, id)
     }
 
     /// Marks a figure for the letter.
@@ -165,17 +183,12 @@ impl Sheet {
     }
 
     /// All figures, with their intervals.
-    pub(crate) fn figures(&self, with_intervals: bool) -> Vec<Figure> {
-        let intervals = if with_intervals {
-            self.intervals()
-        } else {
-            vec![Interval::default(); self.nodes.len()]
-        };
+    pub(crate) fn figures(&self, intervals: &Intervals) -> Vec<Figure> {
         self.nodes
             .iter()
-            .zip(intervals)
+            .zip(intervals.0.iter().cloned())
             .filter_map(|(node, interval)| match &node.source {
-                Source::Leaf { .. } => None,
+                Source::Leaf { .. } | Source::Figure { quiet: true, .. } => None,
                 Source::Figure {
                     method,
                     inputs,
@@ -183,6 +196,7 @@ impl Sheet {
                     key,
                     title,
                     headline,
+                    ..
                 } => Some(Figure {
                     key: key.clone(),
                     title: title.clone(),
@@ -221,7 +235,7 @@ impl Sheet {
     }
 
     /// The 2.5 % and 97.5 % points of every node.
-    fn intervals(&self) -> Vec<Interval> {
+    pub(crate) fn intervals(&self) -> Intervals {
         let doubtful = self.doubtful();
         let columns: Vec<Option<Vec<f64>>> = self.nodes.iter().map(column).collect();
         let mut samples: Vec<Vec<f64>> = doubtful
@@ -253,11 +267,13 @@ impl Sheet {
                 }
             }
         }
-        samples
-            .into_iter()
-            .zip(refused)
-            .map(|(sample, refused)| Interval::of(sample, refused))
-            .collect()
+        Intervals(
+            samples
+                .into_iter()
+                .zip(refused)
+                .map(|(sample, refused)| Interval::of(sample, refused))
+                .collect(),
+        )
     }
 
     /// Whether a node depends on any spread.
@@ -270,6 +286,19 @@ impl Sheet {
             };
         }
         doubtful
+    }
+}
+
+/// The intervals of every node of a sheet.
+#[derive(Debug)]
+pub(crate) struct Intervals(Vec<Interval>);
+
+impl Intervals {
+    /// Gives a value of a table its interval.
+    pub(crate) fn fill(&self, estimate: &mut Estimate) {
+        if let Some(interval) = self.0.get(estimate.node.0) {
+            (estimate.low, estimate.high) = (interval.low, interval.high);
+        }
     }
 }
 

@@ -4,6 +4,8 @@ use serde::Serialize;
 use station::Station;
 
 use super::batch::Batch;
+use super::{CostPart, Supply};
+use crate::estimate::Estimate;
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
 
@@ -12,6 +14,12 @@ use crate::sheet::{NodeId, Sheet};
 pub struct Cost {
     /// Code of the currency.
     pub currency: String,
+    /// A cubic metre of purified water, as far as prices are given.
+    pub purified_water_per_m3: Option<Estimate>,
+    /// Its parts.
+    pub parts: Vec<CostPart>,
+    /// Parts without a price in the file.
+    pub unpriced: Vec<&'static str>,
     /// Salt in one batch, for each salt vessel in turn.
     pub salt_per_batch: Vec<f64>,
     /// A cubic metre of finished salt water, for each salt vessel in turn.
@@ -19,11 +27,16 @@ pub struct Cost {
 }
 
 /// What salt water costs.
-pub(crate) fn cost(station: &Station, batch: &Batch, sheet: &mut Sheet) -> Cost {
+pub(crate) fn cost(station: &Station, batch: &Batch, supply: &Supply, sheet: &mut Sheet) -> Cost {
     let mut out = Cost {
         currency: station.currency().code().to_owned(),
+        purified_water_per_m3: supply.purifier.as_ref().and_then(|made| made.run.cost_per_m3.clone()),
+        parts: supply.purifier.as_ref().map_or_else(Vec::new, |made| made.cost_parts.clone()),
+        unpriced: supply.purifier.as_ref().map_or_else(Vec::new, |made| made.unpriced.clone()),
         ..Cost::default()
     };
+    // What the purifier's own litre costs beats a price that somebody once wrote down.
+    let own_litre = supply.purifier.as_ref().and_then(|made| made.litre);
     let (Some(salt), Some(price)) = (&station.salt, &station.prices.salt_bag) else {
         return out;
     };
@@ -51,9 +64,12 @@ pub(crate) fn cost(station: &Station, batch: &Batch, sheet: &mut Sheet) -> Cost 
             continue;
         };
         out.salt_per_batch.push(sheet.value(salt_cost));
-        let total = match &station.prices.purified_water {
+        let water = own_litre.or_else(|| {
+            let price = station.prices.purified_water.as_ref();
+            price.map(|price| sheet.given(price))
+        });
+        let total = match water {
             Some(water) => {
-                let water = sheet.given(water);
                 of(
                     sheet,
                     "batch-cost",
@@ -78,4 +94,14 @@ pub(crate) fn cost(station: &Station, batch: &Batch, sheet: &mut Sheet) -> Cost 
         }
     }
     out
+}
+
+impl Cost {
+    /// Every value with an interval.
+    pub(crate) fn each(&mut self, fill: &mut dyn FnMut(&mut Estimate)) {
+        self.purified_water_per_m3
+            .iter_mut()
+            .chain(self.parts.iter_mut().map(|part| &mut part.per_m3))
+            .for_each(fill);
+    }
 }

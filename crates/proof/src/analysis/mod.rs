@@ -6,15 +6,20 @@ mod levels;
 mod needs;
 pub(crate) mod speak;
 mod supply;
+mod water;
 
 pub use batch::{Batch, SaltBatch};
 pub use cost::Cost;
 pub use levels::{LevelMark, Levels, VesselLevels};
 pub use needs::{Needs, TankNeed};
 pub use supply::{Supply, VesselSupply};
+pub use water::{
+    ControlRow, CostPart, CurvePoint, FilterRow, Made, MonthOfWater, RunOfWater, Stores, TankStores,
+};
 
 pub(crate) use batch::batch;
 pub(crate) use cost::cost;
 pub(crate) use levels::levels;
 pub(crate) use needs::needs;
 pub(crate) use supply::supply;
+pub(crate) use water::{endurance, made};

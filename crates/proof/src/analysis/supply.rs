@@ -1,4 +1,4 @@
-//! How long the stores last and how often they are filled. What the purifier makes isn't described yet.
+//! What is made against what is needed, how long the stores last, how often they are filled.
 
 use serde::Serialize;
 use station::Station;
@@ -6,9 +6,11 @@ use station::quantity::Kind;
 use station::sections::Water;
 
 use super::batch::Batch;
+use super::{Made, Stores};
 use super::levels::Levels;
 use super::needs::Needs;
 use super::speak::{figure, say, set_volume, shown};
+use crate::estimate::Estimate;
 use crate::finding::{Finding, Severity};
 use crate::methods as m;
 use crate::sheet::Sheet;
@@ -16,8 +18,14 @@ use crate::sheet::Sheet;
 /// The stores against the need.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct Supply {
-    /// What the purifier makes, m³/s; `None` until the file can describe one.
+    /// What the purifier makes in the leanest month, mean over the day, m³/s; `None` where none is described.
     pub made_m3_per_s: Option<f64>,
+    /// What is needed then, m³/s.
+    pub need_m3_per_s: Option<f64>,
+    /// The purifier; `None` where none is described.
+    pub purifier: Option<Made>,
+    /// How long the stores last when the feed stops, at their worst and when full.
+    pub endurance: Vec<Stores>,
     /// One entry for each vessel.
     pub vessels: Vec<VesselSupply>,
 }
@@ -42,7 +50,17 @@ pub(crate) fn supply(
     sheet: &mut Sheet,
     findings: &mut Vec<Finding>,
 ) -> Supply {
-    let mut out = Supply::default();
+    let made = super::made(station, batch, needs, sheet, findings);
+    let lean = made
+        .as_ref()
+        .and_then(|made| made.months.iter().find(|month| month.month == made.leanest_month));
+    let mut out = Supply {
+        made_m3_per_s: lean.map(|month| month.made_m3_per_s.value),
+        need_m3_per_s: lean.and_then(|month| month.need_m3_per_s.as_ref().map(|need| need.value)),
+        endurance: super::endurance(station, needs, sheet),
+        purifier: made,
+        ..Supply::default()
+    };
     let sole = |water| {
         station
             .vessels
@@ -182,4 +200,16 @@ fn too_old(station: &Station, supply: &VesselSupply, needs: &Needs, findings: &m
         finding = finding.recipe(vec![set_volume(station, path, smaller, false)]);
     }
     findings.push(finding);
+}
+
+impl Supply {
+    /// Every value with an interval.
+    pub(crate) fn each(&mut self, fill: &mut dyn FnMut(&mut Estimate)) {
+        if let Some(made) = &mut self.purifier {
+            made.each(fill);
+        }
+        for stores in &mut self.endurance {
+            stores.each(fill);
+        }
+    }
 }

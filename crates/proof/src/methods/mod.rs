@@ -1,17 +1,31 @@
 //! The register of methods.
 
+mod carbon;
 mod cost;
 mod dilution;
+mod evaporation;
+mod feed;
 mod geometry;
+mod membrane;
 mod mixing;
 mod need;
+mod resin;
+mod runs;
+mod supply;
 mod weight;
 
+pub(crate) use carbon::*;
 pub(crate) use cost::*;
 pub(crate) use dilution::*;
+pub(crate) use evaporation::*;
+pub(crate) use feed::*;
 pub(crate) use geometry::*;
+pub(crate) use membrane::*;
 pub(crate) use mixing::*;
 pub(crate) use need::*;
+pub(crate) use resin::*;
+pub(crate) use runs::*;
+pub(crate) use supply::*;
 pub(crate) use weight::*;
 
 use crate::method::Method;
@@ -63,6 +77,74 @@ pub const METHODS: &[&Method] = &[
     &COST_OF_SALT,
     &COST_OF_BATCH,
     &COST_PER_VOLUME,
+    &FEED_TEMPERATURE,
+    &DISSOLVED_SOLIDS,
+    &CONDUCTIVITY_FROM_SOLIDS,
+    &CARBON_DIOXIDE,
+    &CARBON_DIOXIDE_LEFT,
+    &INLET_PRESSURE,
+    &STATIC_HEAD,
+    &CALCITE_INDEX,
+    &FEED_SIDE_SOLIDS,
+    &MEMBRANE_WATER,
+    &MEMBRANE_SALT,
+    &SUM_OF_WATER_CONDUCTANCES,
+    &SUM_OF_PRESSURES,
+    &RESTRICTOR_FROM_RATIO,
+    &RESTRICTOR_FROM_BORE,
+    &PERMEATE_FLOW,
+    &REJECT_FLOW,
+    &PERMEATE_SOLIDS,
+    &REJECT_IN_SERIES,
+    &SOLIDS_IN_SERIES,
+    &PRESSURE_AT_MEMBRANE,
+    &LEAST_PRESSURE,
+    &RECOVERY,
+    &IDLE_TIME,
+    &SOLIDS_AFTER_IDLE,
+    &START_SALT,
+    &FLOAT_VOLUME,
+    &CLOSING_SHARE,
+    &THROTTLE_TIME,
+    &STOP_SALT,
+    &MEAN_SOLIDS,
+    &THROTTLED_SOLIDS,
+    &REJECT_RATIO,
+    &REJECT_RATIO_ALWAYS,
+    &HOLD_UP_FOR_TWICE,
+    &SALT_LOAD,
+    &GAS_LOAD,
+    &SILICA_LOAD,
+    &LOAD_TOGETHER,
+    &GAS_SHARE,
+    &RESIN_LIFE,
+    &WORSE_OF_TWO_LIVES,
+    &COST_OF_RESIN,
+    &CONTACT_TIME,
+    &CONTACT_FOR_CHLORINE,
+    &CONTACT_FOR_CHLORAMINE,
+    &SUM_OF_CONCENTRATIONS,
+    &FILTER_LIFE,
+    &FILTER_LIFE_BY_CALENDAR,
+    &TIME_TO_DAMAGE,
+    &AMMONIA_LEFT,
+    &EVAPORATION,
+    &SEASON,
+    &MADE_A_DAY,
+    &MARGIN,
+    &DELIVERED_RATE,
+    &NEED_BEYOND,
+    &FILL_TIME,
+    &NEED_OF_TIME,
+    &RATIO,
+    &PEAK_DAY,
+    &COST_OF_WATER,
+    &SUM_OF_PRICES,
+    &COST_OF_PART,
+    &COST_OF_POWER,
+    &COST_TOGETHER,
+    &DAYS_LEFT,
+    &CHANGES_LEFT,
 ];
 
 /// The method with this key.

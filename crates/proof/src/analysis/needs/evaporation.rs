@@ -1,0 +1,156 @@
+//! What evaporates from a tank, in summer and in winter: measured, or computed from its surface.
+
+use station::quantity::{Kind, Spread};
+use station::register::Field;
+use station::quantity::{Fraction, Temperature};
+use station::{Edit, Station, Tank};
+
+use super::target_of;
+use crate::analysis::batch::Batch;
+use crate::analysis::speak::{figure, shown};
+use crate::finding::{Finding, Severity};
+use crate::methods as m;
+use crate::sheet::{NodeId, Sheet};
+
+/// Evaporation of one tank.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Evaporation {
+    pub(super) summer: NodeId,
+    pub(super) winter: NodeId,
+    /// Mean of the year.
+    pub(super) mean: NodeId,
+}
+
+/// Measured where somebody did, else computed; `None` where the computation refuses.
+pub(super) fn evaporation(station: &Station, tank: &Tank, sheet: &mut Sheet) -> Option<Evaporation> {
+    let (name, fields) = (&tank.name, &tank.fields);
+    let (summer, winter) = match (&fields.evaporation, &fields.surface) {
+        (Some(measured), _) => {
+            let summer = sheet.given(measured);
+            let winter = fields.evaporation_in_winter.as_ref().map_or(summer, |winter| sheet.given(winter));
+            (summer, winter)
+        }
+        (None, Some(surface)) => {
+            let room = &station.room;
+            let surface = sheet.given(surface);
+            let mut at = |season: &str, air: &Field<Temperature>, humidity: &Field<Fraction>| {
+                let inputs = [
+                    surface,
+                    sheet.given(&fields.surface_activity),
+                    sheet.given(&fields.temperature),
+                    sheet.given(air),
+                    sheet.given(humidity),
+                    sheet.given(&room.air_speed),
+                    sheet.given(&fields.salinity),
+                    sheet.assumed(
+                        "evaporation.true-share",
+                        1.0,
+                        Kind::Number,
+                        Spread::normal(0.3),
+                        "the formula itself is good to perhaps 30 %",
+                    ),
+                ];
+                sheet
+                    .figure(
+                        format!("{name}.evaporation-{season}"),
+                        format!("{name}: water that evaporates in {season}, computed"),
+                        &m::EVAPORATION,
+                        &inputs,
+                    )
+                    .ok()
+            };
+            (
+                at("summer", &room.air_temperature, &room.humidity)?,
+                at("winter", &room.winter_air_temperature, &room.winter_humidity)?,
+            )
+        }
+        (None, None) => return None,
+    };
+    let mean = if summer == winter {
+        summer
+    } else {
+        let quarter = months_after_coldest(sheet, 3);
+        sheet
+            .figure(
+                format!("{name}.evaporation"),
+                format!("{name}: water that evaporates, mean of the year"),
+                &m::SEASON,
+                &[summer, winter, quarter],
+            )
+            .ok()?
+    };
+    Some(Evaporation { summer, winter, mean })
+}
+
+/// So many months after the coldest, as an input of a figure.
+pub(crate) fn months_after_coldest(sheet: &mut Sheet, months: usize) -> NodeId {
+    sheet.assumed(
+        &format!("months after the coldest: {months}"),
+        months as f64,
+        Kind::Number,
+        Spread::NONE,
+        "counted from feed.coldest_month",
+    )
+}
+
+/// A tank whose evaporation nobody measured.
+pub(super) fn computed(tank: &Tank, findings: &mut Vec<Finding>) {
+    if tank.fields.evaporation.is_some() {
+        return;
+    }
+    let name = &tank.name;
+    findings.push(
+        Finding::new(
+            "evaporation-computed",
+            Severity::Note,
+            format!("tanks.{name}"),
+            format!(
+                "Nobody measured what evaporates from {}: computed from its surface it is {} in winter. A week of noted top-off beats that; write it as evaporation.",
+                shown(name),
+                figure(&format!("{name}.evaporation-winter"))
+            ),
+        )
+        .figure(format!("{name}.evaporation-winter")),
+    );
+}
+
+pub(super) fn drift(
+    station: &Station,
+    tank: &Tank,
+    batch: &Batch,
+    evaporation: NodeId,
+    volume: NodeId,
+    sheet: &mut Sheet,
+    findings: &mut Vec<Finding>,
+) {
+    let name = &tank.name;
+    let salinity = match target_of(station, batch.vessels.first(), sheet) {
+        Some(target) => target,
+        None => sheet.given(&tank.fields.salinity),
+    };
+    let made = sheet.figure(
+        format!("{name}.drift"),
+        format!("{name}: rise of salinity in 30 days"),
+        &m::TOP_OFF_DRIFT,
+        &[salinity, evaporation, volume],
+    );
+    if made.is_err() {
+        return;
+    }
+    let path = format!("tanks.{name}.top_off");
+    findings.push(
+        Finding::new(
+            "salt-top-off",
+            Severity::Must,
+            path.clone(),
+            format!(
+                "Topping off {} with salt water raises its salinity by {} in 30 days without changes: only water evaporates, the salt stays.",
+                shown(name),
+                figure(&format!("{name}.drift"))
+            ),
+        )
+        .figure(format!("{name}.drift"))
+        .recipe(vec![Edit::quoted(path, "fresh")]),
+    );
+}
+

@@ -1,0 +1,261 @@
+//! What the tanks need: top-off, changes, emergencies; and what holds their pollutants down.
+
+mod changes;
+mod evaporation;
+mod pollutant;
+
+use serde::Serialize;
+use station::sections::{TopOff, Water};
+use station::{Station, Tank};
+
+use super::batch::{Batch, SaltBatch};
+use crate::finding::Finding;
+use crate::methods as m;
+use crate::sheet::{NodeId, Sheet};
+use evaporation::Evaporation;
+
+pub(crate) use evaporation::months_after_coldest;
+
+/// All tanks together.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct Needs {
+    /// Fresh water for top-off, m³/s.
+    pub top_off_m3_per_s: f64,
+    /// Salt water for regular changes, m³/s.
+    pub salt_m3_per_s: f64,
+    /// Fresh water in all, with what goes into salt water, m³/s.
+    pub fresh_m3_per_s: f64,
+    /// Largest single emergency change, m³.
+    pub emergency_m3: f64,
+    /// Salt water on a day when all changes fall together, m³.
+    pub peak_day_salt_m3: f64,
+    /// Fresh and salt water drawn on such a day, m³.
+    pub peak_day_m3: f64,
+    /// One entry for each tank.
+    pub tanks: Vec<TankNeed>,
+    #[serde(skip)]
+    pub(crate) fresh: Option<NodeId>,
+    #[serde(skip)]
+    pub(crate) salt: Option<NodeId>,
+    /// Top-off in summer and in winter.
+    #[serde(skip)]
+    pub(crate) top_off_by_season: Option<(NodeId, NodeId)>,
+    /// Fresh water that goes into salt water.
+    #[serde(skip)]
+    pub(crate) fresh_for_salt: Option<NodeId>,
+}
+
+/// One tank.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TankNeed {
+    /// The owner's name for it.
+    pub name: String,
+    /// Top-off, m³/s.
+    pub top_off_m3_per_s: f64,
+    /// Mean of its regular changes, m³/s.
+    pub salt_m3_per_s: f64,
+    /// One emergency change, m³.
+    pub emergency_m3: f64,
+    /// What its pollutant settles at before each change, kg/m³.
+    pub pollutant_before_change_kg_m3: Option<f64>,
+    /// Share of each change that holds it at its limit.
+    pub fraction_to_hold: Option<f64>,
+    /// Share of one change that brings it to its limit now.
+    pub one_change_now: Option<f64>,
+    /// Water passed through without a break that brings it to its limit now, m³.
+    pub exchange_now_m3: Option<f64>,
+    /// Its top-off in the coldest month.
+    #[serde(skip)]
+    pub(crate) top_off: Option<NodeId>,
+    /// Its regular changes.
+    #[serde(skip)]
+    pub(crate) salt: Option<NodeId>,
+}
+
+/// What all tanks add to.
+#[derive(Default)]
+struct Sums {
+    top_off: Vec<Evaporation>,
+    salt: Vec<NodeId>,
+    changes: Vec<NodeId>,
+}
+
+/// What the tanks need.
+pub(crate) fn needs(
+    station: &Station,
+    batch: &Batch,
+    sheet: &mut Sheet,
+    findings: &mut Vec<Finding>,
+) -> Needs {
+    let mut out = Needs::default();
+    let mut sums = Sums::default();
+    for tank in &station.tanks {
+        let need = one_tank(station, tank, batch, sheet, findings, &mut sums);
+        out.emergency_m3 = out.emergency_m3.max(need.emergency_m3);
+        out.tanks.push(need);
+    }
+    if station.tanks.is_empty() {
+        return out;
+    }
+    let sum = |sheet: &mut Sheet, key: &str, title: &str, of: fn(&Evaporation) -> NodeId| {
+        let nodes: Vec<NodeId> = sums.top_off.iter().map(of).collect();
+        sheet.figure(key, title, &m::DAILY_SUM, &nodes).ok()
+    };
+    if let Some(id) = sum(sheet, "top-off", "fresh water for top-off", |e| e.mean) {
+        out.top_off_m3_per_s = sheet.value(id);
+        out.fresh = Some(id);
+        out.top_off_by_season = Some((id, id));
+    }
+    if sums.top_off.iter().any(|e| e.summer != e.winter) {
+        let summer = sum(sheet, "top-off-summer", "fresh water for top-off in summer", |e| e.summer);
+        let winter = sum(sheet, "top-off-winter", "fresh water for top-off in winter", |e| e.winter);
+        out.top_off_by_season = summer.zip(winter).or(out.top_off_by_season);
+    }
+    peak_day(&sums, &mut out, sheet);
+    if let Ok(id) = sheet.figure(
+        "salt-need",
+        "salt water that the tanks take",
+        &m::DAILY_SUM,
+        &sums.salt,
+    ) {
+        sheet.headline(id);
+        out.salt_m3_per_s = sheet.value(id);
+        out.salt = Some(id);
+    }
+    out.fresh_m3_per_s = out.top_off_m3_per_s;
+    // Salt water is mostly fresh water; the mix and the first salt vessel say how much.
+    let vessel = station
+        .vessels
+        .iter()
+        .find(|vessel| vessel.fields.holds.value == Water::Salt);
+    if let (Some(strength), Some(vessel), Some(top_off), Some(salt)) =
+        (batch.strength_node, vessel, out.fresh, out.salt)
+    {
+        let target = sheet.given(&vessel.fields.target_salinity);
+        let temperature = sheet.given(&vessel.fields.mixing_temperature);
+        if let Ok(in_salt) = sheet.figure(
+            "fresh-for-salt",
+            "fresh water that goes into salt water",
+            &m::SALT_RATE_AS_FRESH,
+            &[salt, target, temperature, strength],
+        ) {
+            out.fresh_for_salt = Some(in_salt);
+            if let Ok(id) = sheet.figure(
+            "fresh-need",
+            "fresh water in all",
+            &m::DAILY_SUM,
+            &[top_off, in_salt],
+        ) {
+            sheet.headline(id);
+            out.fresh_m3_per_s = sheet.value(id);
+            out.fresh = Some(id);
+            }
+        }
+    } else if let Some(id) = out.fresh {
+        sheet.headline(id);
+    }
+    changes::emergency(station, batch, &out, findings);
+    out
+}
+
+/// Everything on one day: the changes of all tanks, and the top-off.
+fn peak_day(sums: &Sums, out: &mut Needs, sheet: &mut Sheet) {
+    let Some((summer, winter)) = out.top_off_by_season else {
+        return;
+    };
+    let most = if sheet.value(summer) > sheet.value(winter) { summer } else { winter };
+    let Ok(changes) = sheet.figure(
+        "peak-day-salt",
+        "salt water on a day when all changes fall together",
+        &m::SUM_OF_VOLUMES,
+        &sums.changes,
+    ) else {
+        return;
+    };
+    out.peak_day_salt_m3 = sheet.value(changes);
+    if let Ok(id) = sheet.figure(
+        "peak-day",
+        "water drawn on a day when all changes fall together",
+        &m::PEAK_DAY,
+        &[most, changes],
+    ) {
+        out.peak_day_m3 = sheet.value(id);
+    }
+}
+
+fn one_tank(
+    station: &Station,
+    tank: &Tank,
+    batch: &Batch,
+    sheet: &mut Sheet,
+    findings: &mut Vec<Finding>,
+    sums: &mut Sums,
+) -> TankNeed {
+    let name = &tank.name;
+    let fields = &tank.fields;
+    let evaporation = evaporation::evaporation(station, tank, sheet);
+    evaporation::computed(tank, findings);
+    let volume = sheet.given(&fields.volume);
+    let mut top_off_m3_per_s = 0.0;
+    if let Some(evaporation) = evaporation {
+        match fields.top_off.value {
+            TopOff::Fresh => {
+                top_off_m3_per_s = sheet.value(evaporation.mean);
+                sums.top_off.push(evaporation);
+            }
+            TopOff::Salt => {
+                sums.salt.push(evaporation.mean);
+                evaporation::drift(station, tank, batch, evaporation.mean, volume, sheet, findings);
+            }
+        }
+    }
+    let mut need = TankNeed {
+        name: name.clone(),
+        top_off_m3_per_s,
+        salt_m3_per_s: 0.0,
+        emergency_m3: 0.0,
+        pollutant_before_change_kg_m3: None,
+        fraction_to_hold: None,
+        one_change_now: None,
+        exchange_now_m3: None,
+        top_off: None,
+        salt: None,
+    };
+    let share = sheet.given(&fields.emergency_change);
+    if let Ok(id) = sheet.figure(
+        format!("{name}.emergency"),
+        format!("{name}: salt water for one emergency change"),
+        &m::EMERGENCY_VOLUME,
+        &[share, volume],
+    ) {
+        need.emergency_m3 = sheet.value(id);
+    }
+    let every = sheet.given(&fields.change_every);
+    let change = fields.change.as_ref().map(|change| sheet.given(change));
+    if let Some(change) = change
+        && let Ok(id) = sheet.figure(
+            format!("{name}.salt-need"),
+            format!("{name}: salt water for regular changes"),
+            &m::CHANGE_RATE,
+            &[change, every],
+        )
+    {
+        need.salt_m3_per_s = sheet.value(id);
+        need.salt = Some(id);
+        sums.salt.push(id);
+        sums.changes.push(change);
+    }
+    need.top_off = evaporation
+        .filter(|_| fields.top_off.value == TopOff::Fresh)
+        .map(|evaporation| evaporation.winter);
+    pollutant::pollutant(station, tank, change, every, volume, sheet, findings, &mut need);
+    changes::other_salinity(station, tank, batch, sheet, findings);
+    need
+}
+
+/// The target salinity of the vessel that a batch is made in.
+fn target_of(station: &Station, batch: Option<&SaltBatch>, sheet: &mut Sheet) -> Option<NodeId> {
+    let vessel = station.vessel(&batch?.vessel)?;
+    Some(sheet.given(&vessel.fields.target_salinity))
+}
+

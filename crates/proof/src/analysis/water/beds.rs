@@ -1,0 +1,239 @@
+//! The beds of resin as nodes of the sheet, and what loads them whatever the run.
+
+use station::quantity::{Kind, Spread};
+use station::sections::{BedFields, BedKind, Order};
+use station::{Named, Purifier};
+
+use super::feed::Feed;
+use crate::method::Refusal;
+use crate::methods as m;
+use crate::sheet::{NodeId, Sheet};
+
+/// A bed: capacity, volume, utilisation.
+#[derive(Debug, Clone, Copy)]
+struct Bed {
+    capacity: NodeId,
+    volume: NodeId,
+    utilisation: NodeId,
+}
+
+/// The beds that are spent first.
+#[derive(Debug, Clone, Copy)]
+enum Spent {
+    Mixed(Bed),
+    Separate { cation: Bed, anion: Bed },
+}
+
+/// The resin.
+#[derive(Debug, Clone)]
+pub(super) struct Resin {
+    spent: Spent,
+    /// Resin that is changed at once.
+    volume: NodeId,
+    price: Option<NodeId>,
+    /// Carbon dioxide that reaches it.
+    pub(super) carbon_dioxide: NodeId,
+    gas: NodeId,
+    silica: NodeId,
+    pub(super) equivalent: NodeId,
+}
+
+/// What a run puts on it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Load {
+    pub(super) all: NodeId,
+    pub(super) gas: NodeId,
+    pub(super) life: NodeId,
+    pub(super) cost: Option<NodeId>,
+}
+
+impl Resin {
+    /// The resin of a purifier; nothing where there is none.
+    pub(super) fn new(purifier: &Purifier, feed: &Feed, sheet: &mut Sheet) -> Result<Option<Self>, Refusal> {
+        let of = |kind: BedKind| -> Vec<&Named<BedFields>> {
+            purifier.beds.iter().filter(|bed| bed.fields.kind.value == kind).collect()
+        };
+        let (mixed, cation, anion) = (of(BedKind::Mixed), of(BedKind::Cation), of(BedKind::Anion));
+        let (spent, changed) = if let ([first_cation, ..], [first_anion, ..]) = (cation.as_slice(), anion.as_slice()) {
+            let spent = Spent::Separate {
+                cation: bed(first_cation, false, sheet),
+                anion: bed(first_anion, false, sheet),
+            };
+            (spent, vec![*first_cation, *first_anion])
+        } else {
+            let series = purifier.fields.bed_order.value == Order::Series;
+            match mixed.as_slice() {
+                [] => return Ok(None),
+                [one] => (Spent::Mixed(bed(one, false, sheet)), vec![*one]),
+                [lead, ..] if series => (Spent::Mixed(bed(lead, true, sheet)), vec![*lead]),
+                several => {
+                    let first = bed(several[0], false, sheet);
+                    let volumes: Vec<NodeId> = several.iter().map(|bed| sheet.given(&bed.fields.volume)).collect();
+                    let volume = sheet.figure(
+                        "resin.volume",
+                        "resin in all beds side by side",
+                        &m::SUM_OF_VOLUMES,
+                        &volumes,
+                    )?;
+                    (Spent::Mixed(Bed { volume, ..first }), several.to_vec())
+                }
+            }
+        };
+        let volume = match (&spent, changed.as_slice()) {
+            (Spent::Mixed(bed), _) => bed.volume,
+            (Spent::Separate { cation, anion }, _) => sheet.figure(
+                "resin.volume",
+                "resin in the separate beds",
+                &m::SUM_OF_VOLUMES,
+                &[cation.volume, anion.volume],
+            )?,
+        };
+        let price = changed
+            .first()
+            .and_then(|bed| bed.fields.price.as_ref())
+            .map(|price| sheet.given(price));
+        let carbon_dioxide = match &purifier.fields.degassing {
+            None => feed.carbon_dioxide,
+            Some(share) => {
+                let share = sheet.given(share);
+                sheet.figure(
+                    "degassed",
+                    "carbon dioxide left behind the vented vessel",
+                    &m::CARBON_DIOXIDE_LEFT,
+                    &[feed.carbon_dioxide, share, feed.mean_temperature],
+                )?
+            }
+        };
+        let gas = sheet.figure("gas-load", "load of carbon dioxide on the resin", &m::GAS_LOAD, &[carbon_dioxide])?;
+        let passage = sheet.assumed(
+            "silica.passage",
+            0.05,
+            Kind::Fraction,
+            Spread::normal(0.04),
+            "house rule: membranes hold silica back less well than salt",
+        );
+        let silica = sheet.figure(
+            "silica-load",
+            "load of silica on the resin",
+            &m::SILICA_LOAD,
+            &[feed.silica, passage],
+        )?;
+        let equivalent = sheet.assumed(
+            "permeate.equivalent-weight",
+            58.44,
+            Kind::Number,
+            Spread::normal(10.0),
+            "what passes is taken for sodium chloride, 58.44 g to a mole of charge; other salts differ",
+        );
+        Ok(Some(Self {
+            spent,
+            volume,
+            price,
+            carbon_dioxide,
+            gas,
+            silica,
+            equivalent,
+        }))
+    }
+
+    /// What a mean of dissolved solids does to it.
+    pub(super) fn loaded(&self, solids: NodeId, prefix: &str, sheet: &mut Sheet) -> Result<Load, Refusal> {
+        let salt = sheet.figure(
+            format!("{prefix}.salt-load"),
+            "load of salt on the resin",
+            &m::SALT_LOAD,
+            &[solids, self.equivalent],
+        )?;
+        let all = sheet.figure(
+            format!("{prefix}.resin-load"),
+            "load on the resin",
+            &m::LOAD_TOGETHER,
+            &[salt, self.gas, self.silica],
+        )?;
+        let life_of = |sheet: &mut Sheet, key: &str, bed: Bed, load: NodeId| {
+            sheet.figure(
+                format!("{prefix}.{key}"),
+                "water that a bed of resin purifies",
+                &m::RESIN_LIFE,
+                &[bed.capacity, bed.volume, bed.utilisation, load],
+            )
+        };
+        let life = match self.spent {
+            Spent::Mixed(bed) => life_of(sheet, "resin-life", bed, all)?,
+            Spent::Separate { cation, anion } => {
+                let cation = life_of(sheet, "cation-life", cation, salt)?;
+                let anion = life_of(sheet, "anion-life", anion, all)?;
+                sheet.figure(
+                    format!("{prefix}.resin-life"),
+                    "water that the separate beds purify until the first is spent",
+                    &m::WORSE_OF_TWO_LIVES,
+                    &[cation, anion],
+                )?
+            }
+        };
+        let cost = match self.price {
+            None => None,
+            Some(price) => Some(sheet.figure(
+                format!("{prefix}.cost-resin"),
+                "resin in a litre of purified water",
+                &m::COST_OF_RESIN,
+                &[price, self.volume, life],
+            )?),
+        };
+        Ok(Load {
+            all,
+            gas: self.gas,
+            life,
+            cost,
+        })
+    }
+}
+
+fn bed(bed: &Named<BedFields>, lead: bool, sheet: &mut Sheet) -> Bed {
+    let (name, fields) = (&bed.name, &bed.fields);
+    let assumed = |sheet: &mut Sheet, key: &str, value: f64, spread: f64, kind: Kind, why: &str| {
+        sheet.assumed(
+            &format!("resin_beds.{name}.{key}"),
+            value,
+            kind,
+            Spread::normal(spread),
+            &format!("default of resin_beds.{name}.{key}: {why}"),
+        )
+    };
+    let capacity = match (&fields.capacity, fields.kind.value) {
+        (Some(capacity), _) => sheet.given(capacity),
+        (None, kind) => {
+            // Per litre of bed, eq/L as mol/m³.
+            let (value, spread, why) = match kind {
+                BedKind::Mixed => (457.0, 60.0, "10 000 gr/ft3, the service rating of new mixed resin"),
+                BedKind::Cation => (1900.0, 100.0, "strong-acid resin, 1.8 to 2.0 eq/L"),
+                BedKind::Anion => (1100.0, 100.0, "strong-base resin, 1.0 to 1.2 eq/L"),
+            };
+            assumed(sheet, "capacity", value, spread, Kind::ExchangeCapacity, why)
+        }
+    };
+    let utilisation = match &fields.utilisation {
+        Some(utilisation) => sheet.given(utilisation),
+        None if lead => assumed(
+            sheet,
+            "utilisation",
+            0.95,
+            0.05,
+            Kind::Fraction,
+            "common practice, no source: the lead of two is run out",
+        ),
+        None => assumed(
+            sheet,
+            "utilisation",
+            0.80,
+            0.10,
+            Kind::Fraction,
+            "common practice, no source: a small bed alone is changed at the first rise",
+        ),
+    };
+    Bed {
+        capacity,
+        volume: sheet.given(&fields.volume),
+        utilisation,
+    }
+}

@@ -1,0 +1,237 @@
+//! Resin, cost and reject against the volume of a run, and the ways to control the fill side by side.
+
+use serde::Serialize;
+use station::quantity::{Kind, Spread};
+use station::sections::{Control, ShutOff};
+use station::{Purifier, Vessel};
+
+use super::feed::constant;
+use super::run::{Closing, Economics, Shared};
+use crate::estimate::Estimate;
+use crate::method::Refusal;
+use crate::methods as m;
+use crate::sheet::{NodeId, Sheet};
+
+/// Run volumes of the curve, m³: even steps on a logarithmic scale, as far as one can read them.
+const RUNS_M3: [f64; 11] = [
+    0.3e-3, 1e-3, 3e-3, 5e-3, 10e-3, 20e-3, 50e-3, 130e-3, 300e-3, 1.0, 3.0,
+];
+
+/// What a run of this volume comes to.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct CurvePoint {
+    /// Its volume, m³.
+    pub run_volume_m3: f64,
+    /// Dissolved solids that the resin sees, kg/m³.
+    pub solids_kg_m3: Estimate,
+    /// Water that a bed purifies, m³.
+    pub resin_life_m3: Option<Estimate>,
+    /// A cubic metre of purified water, in money, as far as prices are given.
+    pub cost_per_m3: Option<Estimate>,
+    /// Litres to the drain for each litre.
+    pub reject_ratio: Estimate,
+}
+
+impl CurvePoint {
+    fn of(run_volume_m3: f64, economics: &Economics, sheet: &Sheet) -> Self {
+        Self {
+            run_volume_m3,
+            solids_kg_m3: sheet.estimate(economics.solids),
+            resin_life_m3: economics.load.map(|load| sheet.estimate(load.life)),
+            cost_per_m3: economics.cost.map(|cost| sheet.estimate(cost)),
+            reject_ratio: sheet.estimate(economics.reject_ratio),
+        }
+    }
+}
+
+/// The curve, up to a volume.
+pub(super) fn curve(shared: &Shared<'_>, most_m3: f64, sheet: &mut Sheet) -> Result<Vec<CurvePoint>, Refusal> {
+    sheet.quietly(|sheet| {
+        RUNS_M3
+            .iter()
+            .filter(|run| **run <= most_m3)
+            .map(|run| point(shared, *run, sheet))
+            .collect()
+    })
+}
+
+/// One point of it.
+pub(super) fn point(shared: &Shared<'_>, run_m3: f64, sheet: &mut Sheet) -> Result<CurvePoint, Refusal> {
+    sheet.quietly(|sheet| {
+        let run = sheet.assumed(
+            &format!("a run of {run_m3} m3"),
+            run_m3,
+            Kind::Volume,
+            Spread::NONE,
+            "a point of the curve",
+        );
+        let economics = shared.economics(run, Closing::Sharp, "curve", sheet)?;
+        Ok(CurvePoint::of(run_m3, &economics, sheet))
+    })
+}
+
+/// A way to control the fill.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ControlRow {
+    /// What it is, in words.
+    pub way: &'static str,
+    /// Whether this is the owner's.
+    pub owners: bool,
+    /// Water of one run, m³; nothing where it never stops.
+    pub run_volume_m3: Option<f64>,
+    /// Runs in a week; nothing where it never stops.
+    pub runs_per_week: Option<f64>,
+    /// Dissolved solids that the resin sees, kg/m³.
+    pub solids_kg_m3: Estimate,
+    /// Water that a bed purifies, m³.
+    pub resin_life_m3: Option<Estimate>,
+    /// Resin spent for each litre, over that of the best way.
+    pub resin_over_best: Option<f64>,
+    /// A cubic metre of purified water, in money.
+    pub cost_per_m3: Option<Estimate>,
+    /// Litres to the drain for each litre.
+    pub reject_ratio: Estimate,
+    /// What it asks of the owner, or does to them.
+    pub remark: &'static str,
+}
+
+/// A way of filling before it was worked out.
+struct Way {
+    way: &'static str,
+    control: Control,
+    run: Option<NodeId>,
+    closing: Closing,
+    remark: &'static str,
+}
+
+/// Volumes that a float valve sees in its vessel.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Float {
+    /// Along its travel.
+    pub(super) travel: NodeId,
+    /// Before it lets water in again.
+    pub(super) reopens: NodeId,
+    /// Share of the flow that is left when the shut-off valve closes.
+    pub(super) share: NodeId,
+}
+
+impl Float {
+    pub(super) fn new(
+        shared: &Shared<'_>,
+        purifier: &Purifier,
+        vessel: &Vessel,
+        sheet: &mut Sheet,
+    ) -> Result<Self, Refusal> {
+        let fields = &purifier.fields;
+        let Some(full) = sheet.find(&format!("{}.full", vessel.name)) else {
+            return Err(Refusal::Inputs { given: 0 });
+        };
+        let height = crate::analysis::levels::rim(sheet, vessel);
+        let slice = |sheet: &mut Sheet, key: &str, title: &str, slice: NodeId| {
+            sheet.figure(key, title, &m::FLOAT_VOLUME, &[slice, full, height])
+        };
+        let (travel, reopens) = (sheet.given(&fields.float_travel), sheet.given(&fields.float_reopens));
+        let travel = slice(sheet, "float.travel", "water along a float valve's travel", travel)?;
+        let reopens = slice(sheet, "float.reopens", "water drawn before a float valve opens again", reopens)?;
+        let closes = sheet.given(&fields.shut_off_closes);
+        let share = sheet.figure(
+            "float.share",
+            "share of the flow left when the shut-off valve closes",
+            &m::CLOSING_SHARE,
+            &[closes, shared.train.pressure, shared.feed.solids, shared.mean.temperature],
+        )?;
+        Ok(Self { travel, reopens, share })
+    }
+}
+
+/// The ways to control the fill, the owner's among them.
+pub(super) fn controls(
+    shared: &Shared<'_>,
+    purifier: &Purifier,
+    float: &Float,
+    own_run: Option<NodeId>,
+    best_run: Option<NodeId>,
+    sheet: &mut Sheet,
+) -> Result<Vec<ControlRow>, Refusal> {
+    let day = constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day");
+    sheet.quietly(|sheet| {
+        let daily = sheet.figure("controls.daily", "need of one day", &m::NEED_OF_TIME, &[shared.need, day])?;
+        let levels_run = match purifier.fields.control.value {
+            Control::Levels => own_run.or(best_run),
+            _ => best_run.or(own_run),
+        };
+        let slow = Closing::Slow {
+            travel: float.travel,
+            share: float.share,
+        };
+        let ways = [
+            Way {
+                way: "float alone, no sound shut-off valve",
+                control: Control::Float,
+                run: None,
+                closing: Closing::Never,
+                remark: "reject runs day and night",
+            },
+            Way {
+                way: "float alone, sound shut-off valve",
+                control: Control::Float,
+                run: Some(float.reopens),
+                closing: slow,
+                remark: "many starts, slow stops",
+            },
+            Way {
+                way: "timer, once a day",
+                control: Control::Timer,
+                run: Some(daily),
+                closing: Closing::Sharp,
+                remark: "needs a float as backup; overfills when less was drawn",
+            },
+            Way {
+                way: "level switches",
+                control: Control::Levels,
+                run: levels_run,
+                closing: Closing::Sharp,
+                remark: "starts by itself, also when nobody is there",
+            },
+            Way {
+                way: "attended",
+                control: Control::Attended,
+                run: best_run.or(own_run),
+                closing: Closing::Sharp,
+                remark: "push to start, stops by itself, never restarts",
+            },
+        ];
+        let sound = purifier.fields.shut_off.value == ShutOff::Sound;
+        let mut rows = Vec::new();
+        for way in ways {
+            let never = matches!(way.closing, Closing::Never);
+            // A way without a run can't be worked out: the file gives no levels.
+            let Some(run) = way.run.or(never.then_some(daily)) else {
+                continue;
+            };
+            let economics = shared.economics(run, way.closing, "controls", sheet)?;
+            let run_m3 = sheet.value(run);
+            rows.push(ControlRow {
+                way: way.way,
+                owners: purifier.fields.control.value == way.control
+                    && (way.control != Control::Float || never != sound),
+                run_volume_m3: (!never).then_some(run_m3),
+                runs_per_week: (!never).then(|| sheet.value(shared.need) * 604_800.0 / run_m3),
+                solids_kg_m3: sheet.estimate(economics.solids),
+                resin_life_m3: economics.load.map(|load| sheet.estimate(load.life)),
+                resin_over_best: None,
+                cost_per_m3: economics.cost.map(|cost| sheet.estimate(cost)),
+                reject_ratio: sheet.estimate(economics.reject_ratio),
+                remark: way.remark,
+            });
+        }
+        let best = rows
+            .iter()
+            .filter_map(|row| row.resin_life_m3.as_ref().map(|life| life.value))
+            .fold(0.0, f64::max);
+        for row in &mut rows {
+            row.resin_over_best = row.resin_life_m3.as_ref().map(|life| best / life.value);
+        }
+        Ok(rows)
+    })
+}

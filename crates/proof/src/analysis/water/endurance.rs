@@ -1,0 +1,124 @@
+//! When the feed stops now: how long the stores last, tank by tank.
+
+use serde::Serialize;
+use station::Station;
+use station::sections::Water;
+
+use crate::analysis::needs::Needs;
+use crate::estimate::Estimate;
+use crate::methods as m;
+use crate::sheet::{NodeId, Sheet};
+
+/// What the stores give at one moment.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Stores {
+    /// `worst` or `full`.
+    pub at: &'static str,
+    /// Fresh water to draw, m³.
+    pub fresh_m3: Estimate,
+    /// Salt water to draw, m³; nothing where none is kept.
+    pub salt_m3: Option<Estimate>,
+    /// Tank by tank.
+    pub tanks: Vec<TankStores>,
+}
+
+/// One tank.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TankStores {
+    /// The owner's name for it.
+    pub name: String,
+    /// Time of top-off left when all tanks are served, s.
+    pub top_off_s: Option<Estimate>,
+    /// Time of top-off left when it alone is, s.
+    pub top_off_alone_s: Option<Estimate>,
+    /// Planned changes left when all tanks are served.
+    pub changes: Option<Estimate>,
+    /// Time that those cover, s.
+    pub changes_s: Option<Estimate>,
+    /// Planned changes left when it alone is served.
+    pub changes_alone: Option<Estimate>,
+}
+
+/// The stores at their worst and when full.
+pub(super) fn endurance(station: &Station, needs: &Needs, sheet: &mut Sheet) -> Vec<Stores> {
+    ["worst", "full"]
+        .into_iter()
+        .filter_map(|at| stores(station, needs, at, sheet))
+        .collect()
+}
+
+fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet) -> Option<Stores> {
+    let drawable = |sheet: &mut Sheet, water: Water, key: &str, title: &str| {
+        let nodes: Vec<NodeId> = station
+            .vessels
+            .iter()
+            .filter(|vessel| vessel.fields.holds.value == water)
+            .filter_map(|vessel| sheet.find(&format!("{}.drawable-{at}", vessel.name)))
+            .collect();
+        match nodes.is_empty() {
+            true => None,
+            false => sheet
+                .figure(format!("stores.{key}-{at}"), format!("{title}, {at}"), &m::SUM_OF_VOLUMES, &nodes)
+                .ok(),
+        }
+    };
+    let fresh = drawable(sheet, Water::Fresh, "fresh", "fresh water in store")?;
+    let salt = drawable(sheet, Water::Salt, "salt", "salt water in store");
+    let all_top_off = needs.top_off_by_season.map(|(_, winter)| winter);
+    if let Some(all) = all_top_off
+        && sheet.value(all) > 0.0
+        && let Ok(id) = sheet.figure(
+            format!("stores.top-off-{at}"),
+            format!("days of top-off left for all tanks when the feed stops, stores {at}"),
+            &m::DAYS_LEFT,
+            &[fresh, all],
+        )
+        && at == "worst"
+    {
+        sheet.headline(id);
+    }
+    let tanks = sheet.quietly(|sheet| {
+        station
+            .tanks
+            .iter()
+            .zip(&needs.tanks)
+            .map(|(tank, need)| {
+                let left = |sheet: &mut Sheet, store: Option<NodeId>, flow: Option<NodeId>| {
+                    let (store, flow) = store.zip(flow)?;
+                    (sheet.value(flow) > 0.0).then_some(())?;
+                    let id = sheet.figure("stores.left", "time left", &m::DAYS_LEFT, &[store, flow]).ok()?;
+                    Some(sheet.estimate(id))
+                };
+                let own = need.top_off;
+                let change = tank.fields.change.as_ref().map(|change| sheet.given(change));
+                let every = sheet.given(&tank.fields.change_every);
+                let changes = salt.zip(change).zip(needs.salt).and_then(|((salt, change), all)| {
+                    sheet
+                        .figure("stores.changes", "changes left", &m::CHANGES_LEFT, &[salt, change, every, all])
+                        .ok()
+                        .map(|id| sheet.estimate(id))
+                });
+                let alone = salt.zip(change).and_then(|(salt, change)| {
+                    sheet
+                        .figure("stores.changes-alone", "changes left", &m::RATIO, &[salt, change])
+                        .ok()
+                        .map(|id| sheet.estimate(id))
+                });
+                TankStores {
+                    name: tank.name.clone(),
+                    top_off_s: own.and_then(|_| left(sheet, Some(fresh), all_top_off)),
+                    top_off_alone_s: left(sheet, Some(fresh), own),
+                    changes_s: change.and_then(|_| left(sheet, salt, needs.salt)),
+                    changes,
+                    changes_alone: alone,
+                }
+            })
+            .collect()
+    });
+    Some(Stores {
+        at,
+        fresh_m3: sheet.estimate(fresh),
+        salt_m3: salt.map(|id| sheet.estimate(id)),
+        tanks,
+    })
+}

@@ -1,0 +1,74 @@
+//! What there is to say about the water that is made.
+
+mod carbon;
+mod delivered;
+mod feed;
+mod run;
+mod train;
+
+use station::quantity::{Kind, UnitSystem};
+use station::sections::FeedFields;
+use station::{Edit, Purifier, Station};
+
+use super::{Made, MonthOfWater, Shared};
+use crate::analysis::batch::Batch;
+use crate::finding::Finding;
+use crate::sheet::Sheet;
+
+pub(super) use train::gives_nothing;
+
+/// Everything that was worked out, for those who speak about it.
+pub(super) struct Seen<'s> {
+    pub(super) station: &'s Station,
+    pub(super) purifier: &'s Purifier,
+    pub(super) feed: &'s FeedFields,
+    pub(super) batch: &'s Batch,
+    pub(super) made: &'s Made,
+    /// The leanest month.
+    pub(super) lean: &'s MonthOfWater,
+}
+
+/// All findings about the water that is made.
+pub(super) fn find(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut Vec<Finding>) {
+    train::find(seen, sheet, findings);
+    feed::find(seen, findings);
+    carbon::find(seen, shared, sheet, findings);
+    run::find(seen, shared, sheet, findings);
+    delivered::find(seen, findings);
+}
+
+/// The key of a month's figure: `permeate.february`.
+fn month_key(what: &str, month: &str) -> String {
+    format!("{what}.{}", month.to_lowercase())
+}
+
+/// A pressure as one sets it: half bars, or fives of psi.
+fn set_pressure(station: &Station, path: &str, bar: f64, psi: f64) -> Edit {
+    match station.units() {
+        UnitSystem::Si => Edit::quoted(path, &format!("{bar} bar")),
+        UnitSystem::Us => Edit::quoted(path, &format!("{psi} psi")),
+    }
+}
+
+/// A quantity as an edit writes it: few digits, a plain unit.
+fn set_round(station: &Station, path: &str, kind: Kind, si: f64) -> Edit {
+    let (unit, factor) = match (kind, station.units()) {
+        (Kind::Flow, UnitSystem::Si) => ("mL/min", 1e-6 / 60.0),
+        (Kind::Flow, UnitSystem::Us) => ("gal/day", 3.785_411_784e-3 / 86_400.0),
+        (Kind::Volume, UnitSystem::Si) => ("L", 1e-3),
+        (Kind::Volume, UnitSystem::Us) => ("gal", 3.785_411_784e-3),
+        _ => ("", 1.0),
+    };
+    let value = si / factor;
+    let step = libm::pow(10.0, libm::floor(libm::log10(value.abs().max(1e-9))) - 1.0);
+    let rounded = libm::ceil(value / step - 1e-9) * step;
+    // As many decimals as the step has.
+    let decimals = (-libm::floor(libm::log10(step))).max(0.0) as usize;
+    let text = format!("{rounded:.decimals$}");
+    let text = if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    };
+    Edit::quoted(path, format!("{text} {unit}").trim_end())
+}

@@ -1,0 +1,174 @@
+//! Runs that are too short, a flush that pays, a saying that needs a figure.
+
+use station::quantity::{Kind, Spread};
+use station::sections::Control;
+use station::{Edit, Station};
+
+use super::super::run::{Closing, Shared};
+use super::{Seen, set_round};
+use crate::analysis::speak::{figure, say, set_length};
+use crate::finding::{Finding, Severity};
+use crate::sheet::Sheet;
+
+/// Hold-ups that wash the creep out to below one percent: exp(-5).
+const FLUSH_HOLD_UPS: f64 = 5.0;
+
+pub(super) fn find(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut Vec<Finding>) {
+    too_short(seen, findings);
+    saying(seen, findings);
+    flush(seen, shared, sheet, findings);
+}
+
+fn too_short(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
+    let made = seen.made;
+    let Some(row) = made.controls.iter().find(|row| row.owners) else {
+        return;
+    };
+    let (Some(over), Some(run)) = (row.resin_over_best, made.run.volume_m3) else {
+        return;
+    };
+    if over < 1.1 {
+        return;
+    }
+    let severity = if over >= 1.3 { Severity::Should } else { Severity::Note };
+    let float = seen.purifier.fields.control.value == Control::Float;
+    let stops = if float {
+        ", and the float lets more through while it closes"
+    } else {
+        ""
+    };
+    let vessel = super::super::filled_names(seen.station).into_iter().next();
+    let place = match (&vessel, float) {
+        (Some(name), false) => format!("vessels.{name}.start_level"),
+        _ => "purifier.control".to_owned(),
+    };
+    let mut finding = Finding::new(
+        "run-too-short",
+        severity,
+        place.clone(),
+        format!(
+            "Runs of {} spend {over:.1} times the resin of the best way here: while the purifier stands, salt creeps through the membrane, and each start puts {} of it on the resin{stops}.",
+            say(seen.station, Kind::Volume, run),
+            figure("run.start-salt"),
+        ),
+    )
+    .figure("run.start-salt")
+    .figure("run.resin-life")
+    .gap(over);
+    let has_levels = vessel
+        .as_ref()
+        .and_then(|name| seen.station.vessel(name))
+        .is_some_and(|vessel| vessel.fields.start_level.is_some() && vessel.fields.stop_level.is_some());
+    if float && has_levels {
+        let mut edits = vec![Edit::quoted("purifier.control", Control::Levels.word())];
+        if !seen.purifier.fields.feed_valve.value {
+            edits.push(Edit {
+                path: "purifier.feed_valve".to_owned(),
+                text: "true".to_owned(),
+            });
+        }
+        finding = finding.recipe(edits);
+    }
+    if let (false, Some(name)) = (float, &vessel)
+        && let Some(edit) = lower_start(seen, name)
+    {
+        finding = finding.recipe(vec![edit]);
+    }
+    findings.push(finding);
+}
+
+/// The start level at which one run is as large as the reserve allows.
+fn lower_start(seen: &Seen<'_>, name: &str) -> Option<Edit> {
+    let station: &Station = seen.station;
+    let vessel = station.vessel(name)?;
+    let stop = vessel.fields.stop_level.as_ref()?;
+    let best = seen.made.best_run_m3?;
+    let stop_m3 = vessel.shape.volume_m3(stop.value.m()).ok()?;
+    let level = vessel.shape.level_m((stop_m3 - best).max(0.0)).ok()?;
+    Some(set_length(station, format!("vessels.{name}.start_level"), level, true))
+}
+
+/// What the trade says of long runs, with the figure it would need.
+fn saying(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
+    let made = seen.made;
+    let (Some(run), Some(enough)) = (made.run.volume_m3, made.long_enough_m3) else {
+        return;
+    };
+    if seen.purifier.beds.is_empty() || run < enough {
+        return;
+    }
+    let needed = match made.run.hold_up_for_twice_m3 {
+        Some(_) => format!(
+            "It would take {} of held-up permeate for runs of 130 L to save half the resin of runs of 20 L.",
+            figure("hold-up-for-twice")
+        ),
+        None => "No amount of held-up permeate would make runs of 130 L save half the resin of runs of 20 L here.".to_owned(),
+    };
+    findings.push(
+        Finding::new(
+            "longer-runs-save-little",
+            Severity::Note,
+            "purifier.hold_up",
+            format!(
+                "Runs are long enough: beyond about {} a litre gets less than 5 % cheaper. {needed} Your own first litre settles it: note its conductivity and ask brinewright first-litre.",
+                say(seen.station, Kind::Volume, enough)
+            ),
+        )
+        .figure("run.litre"),
+    );
+    if made.run.cost_per_m3.is_none()
+        && let Some(last) = findings.last_mut()
+    {
+        last.figures = vec!["run.resin-life".to_owned()];
+    }
+}
+
+/// Whether sending the first water of each run to the drain saves more resin than it costs.
+fn flush(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut Vec<Finding>) {
+    let fields = &seen.purifier.fields;
+    let (Some(run), Some(cost)) = (seen.made.run.volume_m3, &seen.made.run.cost_per_m3) else {
+        return;
+    };
+    if fields.flush.value.m3() > 0.0 || shared.resin.is_none() || fields.control.value == Control::Float {
+        return;
+    }
+    let wanted_m3 = FLUSH_HOLD_UPS * sheet.value(shared.train.hold_up);
+    let flushed = sheet.quietly(|sheet| {
+        let flush = sheet.assumed(
+            "a flush",
+            wanted_m3,
+            Kind::Volume,
+            Spread::NONE,
+            "five times the hold-up washes the creep out",
+        );
+        let run = sheet.assumed("the same run", run, Kind::Volume, Spread::NONE, "as the owner has it");
+        let with = Shared {
+            flush,
+            resin: shared.resin.clone(),
+            train: shared.train.clone(),
+            filters: shared.filters.clone(),
+            ..*shared
+        };
+        let economics = with.economics(run, Closing::Sharp, "flushed", sheet).ok()?;
+        economics.cost.map(|cost| sheet.value(cost))
+    });
+    // A saving under two percent isn't worth a valve (house rule).
+    let Some(flushed) = flushed.filter(|flushed| *flushed < 0.98 * cost.value) else {
+        return;
+    };
+    findings.push(
+        Finding::new(
+            "flush-pays",
+            Severity::Note,
+            "purifier.flush",
+            format!(
+                "Sending the first {} of each run to the drain, before the resin, would bring a litre from {} to {}: it carries the salt that crept through while the purifier stood.",
+                say(seen.station, Kind::Volume, wanted_m3),
+                say(seen.station, Kind::PricePerVolume, cost.value),
+                say(seen.station, Kind::PricePerVolume, flushed)
+            ),
+        )
+        .figure("run.start-salt")
+        .recipe(vec![set_round(seen.station, "purifier.flush", Kind::Volume, wanted_m3)]),
+    );
+}

@@ -1,0 +1,132 @@
+//! Filters before the membrane: contact, life, and what a breakthrough does.
+
+use physics::carbon::{
+    Oxidant, RATED_FREE_CHLORINE_KG_M3, contact_time_s, least_contact_time_s, nitrogen_left_kg_m3,
+    product_from_feed_m3, time_to_membrane_damage_s,
+};
+use station::quantity::Kind;
+
+use crate::method::{Method, take};
+
+const SOURCES: &[&str] = &["CARBON-CONTACT"];
+
+pub(crate) static CONTACT_TIME: Method = Method {
+    key: "contact-time",
+    title: "contact time in the carbon, at the feed's flow",
+    formula: "bed / (permeate + reject)",
+    inputs: &["bed", "permeate", "reject"],
+    output: Kind::Time,
+    sources: &["DEFINITION"],
+    range: "empty bed; carbon sees the reject too",
+    eval: |inputs| {
+        let [bed, permeate, reject] = take(inputs)?;
+        Ok(contact_time_s(bed, permeate + reject)?)
+    },
+};
+
+pub(crate) static CONTACT_FOR_CHLORINE: Method = Method {
+    key: "contact-for-chlorine",
+    title: "contact time that free chlorine wants",
+    formula: "2 min at 20 C, twice that for each 12.5 C less",
+    inputs: &["temperature"],
+    output: Kind::Time,
+    sources: SOURCES,
+    range: "granular beds; a pressed block goes by its maker's test",
+    eval: |inputs| {
+        let [temperature] = take(inputs)?;
+        Ok(least_contact_time_s(Oxidant::FreeChlorine, temperature)?)
+    },
+};
+
+pub(crate) static CONTACT_FOR_CHLORAMINE: Method = Method {
+    key: "contact-for-chloramine",
+    title: "contact time that chloramine wants",
+    formula: "10 min at 20 C, twice that for each 12.5 C less",
+    inputs: &["temperature"],
+    output: Kind::Time,
+    sources: SOURCES,
+    range: "granular beds; published figures run from 6 to 10 min",
+    eval: |inputs| {
+        let [temperature] = take(inputs)?;
+        Ok(least_contact_time_s(Oxidant::Chloramine, temperature)?)
+    },
+};
+
+pub(crate) static SUM_OF_CONCENTRATIONS: Method = Method {
+    key: "sum-of-concentrations",
+    title: "concentrations together",
+    formula: "c1 + c2 + ...",
+    inputs: &["concentrations"],
+    output: Kind::Concentration,
+    sources: &["MASS-BALANCE"],
+    range: "in the same water, counted as the same substance",
+    eval: |inputs| Ok(inputs.iter().sum::<f64>() + 0.0),
+};
+
+pub(crate) static FILTER_LIFE: Method = Method {
+    key: "filter-life",
+    title: "purified water that one filter serves",
+    formula: "min(rated volume x min(1, 2 mg/L / chlorine) / (1 + reject ratio), time x need)",
+    inputs: &[
+        "feed that it treats",
+        "chlorine in the feed",
+        "litres of reject to one of water",
+        "longest time",
+        "need",
+    ],
+    output: Kind::Volume,
+    sources: &["DEFINITION"],
+    range: "by its maker's test at 2 mg/L of free chlorine, or by the calendar",
+    eval: |inputs| {
+        let [rated, chlorine, ratio, time, need] = take(inputs)?;
+        // Never longer than its test: other things take carbon up too.
+        let by_chlorine = match chlorine > RATED_FREE_CHLORINE_KG_M3 {
+            true => rated * RATED_FREE_CHLORINE_KG_M3 / chlorine,
+            false => rated,
+        };
+        Ok(product_from_feed_m3(by_chlorine, ratio)?.min(time * need))
+    },
+};
+
+pub(crate) static FILTER_LIFE_BY_CALENDAR: Method = Method {
+    key: "filter-life-by-calendar",
+    title: "purified water that one filter serves by the calendar",
+    formula: "time x need",
+    inputs: &["longest time", "need"],
+    output: Kind::Volume,
+    sources: &["DEFINITION"],
+    range: "where nothing else limits it",
+    eval: |inputs| {
+        let [time, need] = take(inputs)?;
+        Ok(time * need)
+    },
+};
+
+pub(crate) static TIME_TO_DAMAGE: Method = Method {
+    key: "time-to-damage",
+    title: "running time after which bare chlorine has harmed a membrane",
+    formula: "exposure / free chlorine",
+    inputs: &["exposure that a membrane bears, mg/L h", "free chlorine"],
+    output: Kind::Time,
+    sources: SOURCES,
+    range: "200 to 1 000 mg/L h; sooner when warm, alkaline or with iron",
+    eval: |inputs| {
+        let [exposure, chlorine] = take(inputs)?;
+        // mg/L h to kg s/m³.
+        Ok(time_to_membrane_damage_s(exposure * 1e-3 * 3600.0, chlorine)?)
+    },
+};
+
+pub(crate) static AMMONIA_LEFT: Method = Method {
+    key: "ammonia-left",
+    title: "ammonia nitrogen that carbon leaves of the chloramine",
+    formula: "14.007/70.9 x chloramine as chlorine",
+    inputs: &["chloramine"],
+    output: Kind::Concentration,
+    sources: &["STOICHIOMETRY"],
+    range: "all chloramine broken, as monochloramine",
+    eval: |inputs| {
+        let [chloramine] = take(inputs)?;
+        Ok(nitrogen_left_kg_m3(chloramine)?)
+    },
+};

@@ -1,0 +1,235 @@
+//! Starts and stops: what one run costs the resin.
+
+use physics::freshwater::osmotic_pressure_pa;
+use physics::membrane::shut_off::closing_share;
+use physics::membrane::{
+    FloatStop, HoldUp, RunLengths, TemperatureResponse, hold_up_for_ratio, solids_after_idle_kg_m3,
+    start_salt_kg, throttled_forever_kg_m3,
+};
+use physics::resin::CARBON_DIOXIDE_KG_MOL;
+use station::quantity::Kind;
+
+use crate::method::{Method, take};
+
+const SOURCES: &[&str] = &["START-CREEP"];
+const RANGE: &str = "one salt; well-mixed hold-up; no air drawn in while idle";
+
+pub(crate) static IDLE_TIME: Method = Method {
+    key: "idle-time",
+    title: "time that the purifier stands before a run",
+    formula: "max(0, run/need - run/permeate)",
+    inputs: &["run", "need", "permeate"],
+    output: Kind::Time,
+    sources: &["MASS-BALANCE"],
+    range: "steady need",
+    eval: |inputs| {
+        let [run, need, permeate] = take(inputs)?;
+        Ok((run / need - run / permeate).max(0.0))
+    },
+};
+
+pub(crate) static SOLIDS_AFTER_IDLE: Method = Method {
+    key: "solids-after-idle",
+    title: "dissolved solids behind the membrane when a run starts",
+    formula: "c_eq + (c_ss - c_eq) exp(-t/tau), tau = V_h V_f/((V_h + V_f) B TCF)",
+    inputs: &[
+        "hold-up",
+        "feed side",
+        "salt conductance",
+        "temperature",
+        "output at 15 C",
+        "permeate in a long run",
+        "feed side in a run",
+        "idle",
+    ],
+    output: Kind::Concentration,
+    sources: SOURCES,
+    range: RANGE,
+    eval: |inputs| {
+        let [permeate_m3, feed_side_m3, salt, temperature, cold, steady, feed_side, idle] = take(inputs)?;
+        let factor = TemperatureResponse::from_output_at_15_c(cold)?.factor(temperature)?;
+        let hold_up = HoldUp {
+            permeate_m3,
+            feed_side_m3,
+        };
+        Ok(solids_after_idle_kg_m3(
+            &hold_up,
+            steady,
+            feed_side,
+            salt * factor,
+            idle,
+        )?)
+    },
+};
+
+pub(crate) static START_SALT: Method = Method {
+    key: "start-salt",
+    title: "salt that one start puts on the resin beyond a long run's",
+    formula: "V_h (c_1 - c_ss)(exp(-F/V_h) - exp(-(F + V)/V_h))",
+    inputs: &["hold-up", "solids at the start", "permeate in a long run", "run", "flush"],
+    output: Kind::Mass,
+    sources: SOURCES,
+    range: RANGE,
+    eval: |inputs| {
+        let [hold_up, start, steady, run, flush] = take(inputs)?;
+        Ok(start_salt_kg(hold_up, start, steady, flush + run)? - start_salt_kg(hold_up, start, steady, flush)?)
+    },
+};
+
+pub(crate) static FLOAT_VOLUME: Method = Method {
+    key: "float-volume",
+    title: "water in a slice of the vessel, as a float sees it",
+    formula: "slice x volume to the rim / height",
+    inputs: &["slice", "volume to the rim", "height"],
+    output: Kind::Volume,
+    sources: &["GEOMETRY"],
+    range: "mean section of the vessel",
+    eval: |inputs| {
+        let [slice, full, height] = take(inputs)?;
+        Ok(slice * full / height)
+    },
+};
+
+pub(crate) static CLOSING_SHARE: Method = Method {
+    key: "closing-share",
+    title: "share of the flow left when the shut-off valve closes",
+    formula: "1 - ratio/(1 - pi/P)",
+    inputs: &["closes at", "pressure", "solids of the feed", "temperature"],
+    output: Kind::Fraction,
+    sources: SOURCES,
+    range: "permeate pressure rises as a float closes",
+    eval: |inputs| {
+        let [ratio, pressure, solids, temperature] = take(inputs)?;
+        Ok(closing_share(ratio, pressure, osmotic_pressure_pa(solids, temperature)?)?)
+    },
+};
+
+pub(crate) static THROTTLE_TIME: Method = Method {
+    key: "throttle-time",
+    title: "time that a float valve takes to close",
+    formula: "V_b/q ln(1/share)",
+    inputs: &["volume of its travel", "permeate", "share left when it ends"],
+    output: Kind::Time,
+    sources: SOURCES,
+    range: "flow falls evenly along the float's travel",
+    eval: |inputs| {
+        let [band_m3, full_flow_m3_s, closing_share] = take(inputs)?;
+        let stop = FloatStop {
+            band_m3,
+            full_flow_m3_s,
+            closing_share,
+        };
+        Ok(stop.throttle_time_s()?)
+    },
+};
+
+pub(crate) static STOP_SALT: Method = Method {
+    key: "stop-salt",
+    title: "salt that passes while a float valve closes",
+    formula: "B TCF C_b t - what the same water carries in a long run",
+    inputs: &[
+        "salt conductance",
+        "temperature",
+        "output at 15 C",
+        "feed side in a run",
+        "time to close",
+        "permeate in a long run",
+        "volume of its travel",
+        "share left when it ends",
+    ],
+    output: Kind::Mass,
+    sources: SOURCES,
+    range: RANGE,
+    eval: |inputs| {
+        let [salt, temperature, cold, feed_side, time, steady, band, share] = take(inputs)?;
+        let factor = TemperatureResponse::from_output_at_15_c(cold)?.factor(temperature)?;
+        let through = salt * factor * feed_side * time;
+        Ok((through - steady * band * (1.0 - share)).max(0.0))
+    },
+};
+
+pub(crate) static MEAN_SOLIDS: Method = Method {
+    key: "mean-solids",
+    title: "dissolved solids that the resin sees, on average over a run",
+    formula: "c_ss + (start + stop)/run",
+    inputs: &["permeate in a long run", "start", "stop", "run"],
+    output: Kind::Concentration,
+    sources: SOURCES,
+    range: RANGE,
+    eval: |inputs| {
+        let [steady, start, stop, run] = take(inputs)?;
+        Ok(steady + (start + stop) / run)
+    },
+};
+
+pub(crate) static THROTTLED_SOLIDS: Method = Method {
+    key: "throttled-solids",
+    title: "dissolved solids of a purifier that never stops and gives only the need",
+    formula: "B TCF C_f / (q + B TCF)",
+    inputs: &["salt conductance", "temperature", "output at 15 C", "solids of the feed", "need"],
+    output: Kind::Concentration,
+    sources: SOURCES,
+    range: "reject runs all the time, so that the feed side hardly concentrates",
+    eval: |inputs| {
+        let [salt, temperature, cold, solids, need] = take(inputs)?;
+        let factor = TemperatureResponse::from_output_at_15_c(cold)?.factor(temperature)?;
+        Ok(throttled_forever_kg_m3(salt * factor, solids, need)?)
+    },
+};
+
+pub(crate) static REJECT_RATIO: Method = Method {
+    key: "reject-ratio",
+    title: "litres to the drain for each litre of purified water",
+    formula: "(reject/permeate (run + flush) + flush + reject x time to close)/run",
+    inputs: &["reject", "permeate", "run", "flush", "time to close"],
+    output: Kind::Number,
+    sources: &["MASS-BALANCE"],
+    range: "while it runs; a sound shut-off valve between runs",
+    eval: |inputs| {
+        let [reject, permeate, run, flush, closing] = take(inputs)?;
+        Ok((reject / permeate * (run + flush) + flush + reject * closing) / run)
+    },
+};
+
+pub(crate) static REJECT_RATIO_ALWAYS: Method = Method {
+    key: "reject-ratio-always",
+    title: "litres to the drain for each litre, when the reject never stops",
+    formula: "reject/need",
+    inputs: &["reject", "need"],
+    output: Kind::Number,
+    sources: &["MASS-BALANCE"],
+    range: "no sound shut-off valve",
+    eval: |inputs| {
+        let [reject, need] = take(inputs)?;
+        Ok(reject / need)
+    },
+};
+
+pub(crate) static HOLD_UP_FOR_TWICE: Method = Method {
+    key: "hold-up-for-twice",
+    title: "hold-up at which runs of 20 L would spend twice the resin of runs of 130 L",
+    formula: "V_h with load(20 L) = 2 load(130 L), load = (c_ss + m_s(V_h)/V)/E + gas",
+    inputs: &[
+        "feed side",
+        "feed side in a run",
+        "permeate in a long run",
+        "equivalent weight",
+        "carbon dioxide",
+    ],
+    output: Kind::Volume,
+    sources: SOURCES,
+    range: "stood long enough to even out; other loads as the equivalent salt",
+    eval: |inputs| {
+        let [feed_side_m3, feed_side_kg_m3, steady_kg_m3, equivalent, carbon_dioxide] = take(inputs)?;
+        let runs = RunLengths {
+            short_run_m3: 0.020,
+            long_run_m3: 0.130,
+            feed_side_m3,
+            feed_side_kg_m3,
+            steady_kg_m3,
+            // Carbon dioxide loads as much as so much salt would.
+            other_kg_m3: carbon_dioxide / CARBON_DIOXIDE_KG_MOL * equivalent * 1e-3,
+        };
+        Ok(hold_up_for_ratio(&runs, 2.0)?)
+    },
+};
