@@ -1,146 +1,14 @@
-//! What must hold for every membrane, without any table: balances, one working point, monotony, scale, inverse.
+//! What must hold for every membrane, without any table: balances, one working point, monotony, inverse.
 
+mod membrane_support;
+
+use membrane_support::{STANDARD, Set, apart, check_balances, example, set, worked};
 use physics::membrane::{
-    Element, Feed, MembraneError, Operating, Resistances, Restrictor, TemperatureResponse, least_pressure_pa,
-    membrane_pressure_pa, net_driving_pressure_pa, operate, operate_series, permeate_solids_kg_m3,
-    reject_for, wall_factor,
+    Element, Feed, MembraneError, Resistances, Restrictor, TemperatureResponse, least_pressure_pa,
+    membrane_pressure_pa, net_driving_pressure_pa, operate_series, permeate_solids_kg_m3, reject_for,
+    wall_factor,
 };
 use proptest::prelude::*;
-
-const STANDARD: TemperatureResponse = TemperatureResponse::STANDARD;
-
-/// A membrane with all that it works between.
-#[derive(Debug, Clone, Copy)]
-struct Set {
-    element: Element,
-    restrictor: Restrictor,
-    resistances: Resistances,
-    feed: Feed,
-}
-
-impl Set {
-    fn operate(&self) -> Result<Operating, MembraneError> {
-        operate(
-            &self.element,
-            &self.restrictor,
-            &self.resistances,
-            &STANDARD,
-            &self.feed,
-        )
-    }
-
-    /// The same with every area, bore and volume larger.
-    fn times(&self, scale: f64) -> Self {
-        let Resistances {
-            feed_pa_s_m3,
-            channel_pa_s_m3,
-            permeate_pa_s_m3,
-        } = self.resistances;
-        Self {
-            element: self.element.times(scale),
-            restrictor: Restrictor {
-                conductance_m3_s_sqrt_pa: self.restrictor.conductance_m3_s_sqrt_pa * scale,
-            },
-            resistances: Resistances {
-                feed_pa_s_m3: feed_pa_s_m3 / scale,
-                channel_pa_s_m3: channel_pa_s_m3 / scale,
-                permeate_pa_s_m3: permeate_pa_s_m3 / scale,
-            },
-            feed: self.feed,
-        }
-    }
-}
-
-/// Household sets and far beyond: half to four times a 3 l/(h bar) element, recoveries from a tenth to over a half.
-fn set() -> impl Strategy<Value = Set> {
-    let resistance = |most: f64| prop_oneof![Just(0.0), 0.0..most];
-    (
-        (4e-12..4e-11_f64, 1e-9..1e-6_f64, 2e-9..4e-8_f64),
-        (resistance(2e9), resistance(2e9), resistance(2e10)),
-        (0.0..1.5e6_f64, 0.0..45.0_f64, 0.0..3.0_f64, 0.0..3e5_f64),
-    )
-        .prop_map(
-            |((water, salt, k), (feed, channel, permeate), (p, t, c, back))| Set {
-                element: Element {
-                    water_conductance_m3_s_pa: water,
-                    salt_conductance_m3_s: salt,
-                },
-                restrictor: Restrictor {
-                    conductance_m3_s_sqrt_pa: k,
-                },
-                resistances: Resistances {
-                    feed_pa_s_m3: feed,
-                    channel_pa_s_m3: channel,
-                    permeate_pa_s_m3: permeate,
-                },
-                feed: Feed {
-                    pressure_pa: p,
-                    temperature_c: t,
-                    dissolved_solids_kg_m3: c,
-                    permeate_pressure_pa: back,
-                },
-            },
-        )
-}
-
-/// The worked set, for single limits.
-fn example() -> Set {
-    Set {
-        element: Element {
-            water_conductance_m3_s_pa: 8.363e-12,
-            salt_conductance_m3_s: 5.553e-8,
-        },
-        restrictor: Restrictor {
-            conductance_m3_s_sqrt_pa: 2e-8,
-        },
-        resistances: Resistances {
-            feed_pa_s_m3: 5e8,
-            channel_pa_s_m3: 5e8,
-            permeate_pa_s_m3: 3e9,
-        },
-        feed: Feed {
-            pressure_pa: 4e5,
-            temperature_c: 15.0,
-            dissolved_solids_kg_m3: 0.3,
-            permeate_pressure_pa: 8e3,
-        },
-    }
-}
-
-/// Leaves out the case when the restrictor is too tight, the membrane too leaky or the wall too salty: known refusals.
-fn worked(result: Result<Operating, MembraneError>) -> Result<Operating, TestCaseError> {
-    match result {
-        Ok(at) => Ok(at),
-        Err(
-            MembraneError::RecoveryBeyond { .. }
-            | MembraneError::TooLeaky { .. }
-            | MembraneError::OutOfRange(_),
-        ) => Err(TestCaseError::reject("refused")),
-        Err(other) => Err(TestCaseError::fail(other.to_string())),
-    }
-}
-
-/// Water and salt in against out.
-fn check_balances(at: &Operating, feed: &Feed) -> Result<(), TestCaseError> {
-    let all = at.permeate_m3_s + at.reject_m3_s;
-    prop_assert!((at.recovery * all - at.permeate_m3_s).abs() <= 1e-12 * all);
-    let salt_in = all * feed.dissolved_solids_kg_m3;
-    let salt_out = at.permeate_m3_s * at.permeate_solids_kg_m3 + at.reject_m3_s * at.reject_solids_kg_m3;
-    prop_assert!(
-        (salt_in - salt_out).abs() <= 1e-12 * salt_in,
-        "{salt_in} in, {salt_out} out"
-    );
-    Ok(())
-}
-
-/// By how much two numbers differ, as a share.
-fn apart(a: f64, b: f64) -> f64 {
-    if a == b {
-        0.0
-    } else {
-        (a - b).abs() / a.abs().max(b.abs())
-    }
-}
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 2000, max_global_rejects: 20_000, ..ProptestConfig::default() })]
@@ -189,23 +57,6 @@ proptest! {
         let most = set.restrictor.flow_m3_s(feed.pressure_pa).unwrap();
         // A square root of a difference: rounding of the pressure counts for its root near 0.
         prop_assert!((passes * passes - reject * reject).abs() <= 1e-12 * most * most);
-    }
-
-    #[test]
-    fn only_products_with_area_matter(set in set(), scale in prop_oneof![Just(2.0), Just(37.0), 0.1..1000.0_f64]) {
-        let (one, many) = (worked(set.operate())?, worked(set.times(scale).operate())?);
-        for (a, b) in [
-            (one.permeate_m3_s * scale, many.permeate_m3_s),
-            (one.reject_m3_s * scale, many.reject_m3_s),
-            (one.recovery, many.recovery),
-            (one.wall_solids_kg_m3, many.wall_solids_kg_m3),
-            (one.permeate_solids_kg_m3, many.permeate_solids_kg_m3),
-            (one.reject_solids_kg_m3, many.reject_solids_kg_m3),
-            (one.membrane_pressure_pa, many.membrane_pressure_pa),
-        ] {
-            // The search stops within 1e-13 of the most; a weak feed makes little beside that.
-            prop_assert!(apart(a, b) < 1e-10, "{} against {}", a, b);
-        }
     }
 
     #[test]
@@ -272,41 +123,6 @@ proptest! {
         ).map_err(|error| TestCaseError::fail(error.to_string()))?;
         prop_assert!((pressure - set.feed.pressure_pa).abs() <= 1e-9 * 1.5e6, "{} for {}", pressure, set.feed.pressure_pa);
     }
-
-    #[test]
-    fn a_row_of_one_is_one_element(set in set()) {
-        let one = worked(set.operate())?;
-        let row = worked(operate_series(&[set.element], &set.restrictor, &set.resistances, &STANDARD, &set.feed))?;
-        check_balances(&row, &set.feed)?;
-        let most = set.element.water_conductance_m3_s_pa * 2.0 * set.feed.pressure_pa
-            + set.restrictor.conductance_m3_s_sqrt_pa * set.feed.pressure_pa.sqrt();
-        prop_assert!((one.permeate_m3_s - row.permeate_m3_s).abs() <= 1e-11 * most);
-        prop_assert!((one.reject_m3_s - row.reject_m3_s).abs() <= 1e-11 * most);
-        prop_assert!((one.membrane_pressure_pa - row.membrane_pressure_pa).abs() <= 1e-10 * set.feed.pressure_pa);
-        prop_assert!((one.net_driving_pressure_pa - row.net_driving_pressure_pa).abs() <= 1e-10 * set.feed.pressure_pa);
-        if one.permeate_m3_s > 1e-9 {
-            prop_assert!(apart(one.wall_solids_kg_m3, row.wall_solids_kg_m3) < 1e-9);
-            prop_assert!(apart(one.permeate_solids_kg_m3, row.permeate_solids_kg_m3) < 1e-9);
-        }
-    }
-
-    #[test]
-    fn rows_balance_and_get_saltier(set in set(), count in 2_usize..5) {
-        let elements = vec![set.element; count];
-        let row = |n: usize| {
-            operate_series(&elements[..n], &set.restrictor, &set.resistances, &STANDARD, &set.feed)
-        };
-        let (shorter, longer) = (worked(row(count - 1))?, worked(row(count))?);
-        check_balances(&longer, &set.feed)?;
-        prop_assert!(longer.evaluations < 40_000, "{} evaluations", longer.evaluations);
-        prop_assert!(longer.reject_solids_kg_m3 >= set.feed.dissolved_solids_kg_m3 * (1.0 - 1e-11));
-        prop_assert!(longer.wall_solids_kg_m3 >= longer.permeate_solids_kg_m3);
-        if set.resistances.channel_pa_s_m3 == 0.0 && shorter.permeate_m3_s > 1e-9 {
-            // Without a drop along the row one more element always makes more.
-            prop_assert!(longer.permeate_m3_s > shorter.permeate_m3_s);
-            prop_assert!(longer.reject_m3_s <= shorter.reject_m3_s * (1.0 + 1e-9));
-        }
-    }
 }
 
 #[test]
@@ -366,60 +182,6 @@ fn limits_are_met() {
     };
     let at = wide.operate().unwrap();
     assert!((at.wall_solids_kg_m3 / 0.3 - 1.0).abs() < 1e-3);
-}
-
-/// Two elements in a row by plain substitution, half a step at a time: product of both and reject.
-fn two_by_substitution(set: &Set) -> [f64; 3] {
-    let warm = set
-        .element
-        .at(&STANDARD, set.feed.temperature_c)
-        .expect("a sound case");
-    let channel = set.resistances.channel_pa_s_m3;
-    let k = set.restrictor.conductance_m3_s_sqrt_pa;
-    let [mut q1, mut q2, mut r] = [1e-7, 1e-7, 1e-6];
-    for _ in 0..5000 {
-        let all = q1 + q2 + r;
-        let back = set.feed.permeate_pressure_pa + set.resistances.permeate_pa_s_m3 * (q1 + q2);
-        let inlet = set.feed.pressure_pa - set.resistances.feed_pa_s_m3 * all;
-        let drop1 = channel * (all - q1 / 2.0);
-        let drop2 = channel * (r + q2 / 2.0);
-        let product = |feed: f64, solids: f64, q: f64, pressure: f64| {
-            let wall = solids * wall_factor(q / feed).expect("a sound case");
-            let permeate = permeate_solids_kg_m3(warm.salt_conductance_m3_s, wall, q).expect("a sound case");
-            let drive = net_driving_pressure_pa(pressure, back, wall, permeate, set.feed.temperature_c)
-                .expect("a sound case");
-            (warm.water_conductance_m3_s_pa * drive, permeate)
-        };
-        let solids = set.feed.dissolved_solids_kg_m3;
-        let (new1, c1) = product(all, solids, q1, inlet - drop1 / 2.0);
-        let between = (all * solids - q1 * c1) / (all - q1);
-        let (new2, _) = product(all - q1, between, q2, inlet - drop1 - drop2 / 2.0);
-        let new_r = k * (inlet - drop1 - drop2).sqrt();
-        q1 += 0.3 * (new1 - q1);
-        q2 += 0.3 * (new2 - q2);
-        r += 0.3 * (new_r - r);
-    }
-    [q1, q2, r]
-}
-
-#[test]
-fn two_in_a_row_are_found_by_plain_substitution() {
-    for (pressure_pa, temperature_c, solids) in [(4e5, 15.0, 0.3), (6e5, 25.0, 1.2), (2.5e5, 6.0, 0.1)] {
-        let mut set = example();
-        set.feed = Feed {
-            pressure_pa,
-            temperature_c,
-            dissolved_solids_kg_m3: solids,
-            ..set.feed
-        };
-        let elements = [set.element; 2];
-        let row = operate_series(&elements, &set.restrictor, &set.resistances, &STANDARD, &set.feed).unwrap();
-        let [q1, q2, r] = two_by_substitution(&set);
-        assert!(apart(row.permeate_m3_s, q1 + q2) < 1e-10, "{row:?} {q1} {q2}");
-        assert!(apart(row.reject_m3_s, r) < 1e-10, "{row:?} {r}");
-        // The second sees a weaker pressure and a saltier feed.
-        assert!(q2 < q1);
-    }
 }
 
 #[test]

@@ -249,6 +249,50 @@ fn a_healthy_winter_element_is_not_flagged() {
 }
 
 #[test]
+fn a_drop_is_brought_to_the_flow_of_the_reference() {
+    // By hand: 0.12 bar at 30 l/h are 0.12·1.5^1.5 = 0.2205 bar at 45 l/h; a fourfold flow is an eightfold drop.
+    for (drop_bar, now, reference, worked) in [
+        (0.12, 30.0, 45.0, 0.2205),
+        (0.10, 30.0, 120.0, 0.8),
+        (0.10, 40.0, 40.0, 0.1),
+        (0.0, 30.0, 45.0, 0.0),
+    ] {
+        let drop = |drop_pa: f64, from: f64, to: f64| {
+            normalise::normalised_drop_pa(drop_pa, from * LITRE_PER_HOUR, to * LITRE_PER_HOUR).unwrap()
+        };
+        let there = drop(drop_bar * BAR, now, reference);
+        meets("drop, bar", there / BAR, worked, 5e-5);
+        meets("and back", drop(there, reference, now) / BAR, drop_bar, 1e-15);
+        // By way of a third flow it's the same.
+        meets(
+            "by steps",
+            drop(drop(drop_bar * BAR, now, 61.0), 61.0, reference) / BAR,
+            there / BAR,
+            1e-15,
+        );
+    }
+    // A channel whose drop goes with the flow to 1.5 shows the same at every flow; a third more when a third clogs.
+    let clean = |flow: f64| 0.1 * BAR * libm::pow(flow / 40.0, 1.5);
+    for flow in [20.0, 40.0, 55.0] {
+        let at = |drop_pa: f64| {
+            normalise::normalised_drop_pa(drop_pa, flow * LITRE_PER_HOUR, 40.0 * LITRE_PER_HOUR).unwrap()
+        };
+        meets("clean", at(clean(flow)) / BAR, 0.1, 1e-15);
+        meets("clogged", at(4.0 / 3.0 * clean(flow)) / BAR, 0.4 / 3.0, 1e-15);
+    }
+    for bad in [f64::NAN, f64::INFINITY, -1.0] {
+        for [drop_pa, now, reference] in [[bad, 1e-5, 1e-5], [1e4, bad, 1e-5], [1e4, 1e-5, bad]] {
+            let refused = normalise::normalised_drop_pa(drop_pa, now, reference);
+            assert!(
+                matches!(refused, Err(MembraneError::OutOfRange(_))),
+                "{refused:?}"
+            );
+        }
+    }
+    assert!(normalise::normalised_drop_pa(1e4, 0.0, 1e-5).is_err());
+}
+
+#[test]
 fn the_integrated_case_comes_out() {
     let element = element(6.545, 0.4346, 0.46);
     let got = at_recovery(

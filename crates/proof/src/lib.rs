@@ -14,10 +14,12 @@ mod methods;
 mod prove;
 mod remedy;
 mod sheet;
+mod states;
 
 pub use analysis::{
-    Batch, ControlRow, Cost, CostPart, CurvePoint, FilterRow, LevelMark, Levels, Made, MonthOfWater, Needs,
-    RunOfWater, SaltBatch, Stores, Supply, TankNeed, TankStores, VesselLevels, VesselSupply,
+    Batch, ControlRow, Cost, CostPart, CurvePoint, DoubtShare, FilterRow, LevelMark, Levels, Made,
+    MonthOfWater, Needs, RunOfWater, SaltBatch, Stores, Supply, TankNeed, TankStores, VesselLevels,
+    VesselSupply,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};
@@ -25,3 +27,4 @@ pub use finding::{Finding, Remedy, RemedyEdit, Severity};
 pub use method::{Method, Refusal};
 pub use methods::{METHODS, method};
 pub use prove::{Proof, prove};
+pub use states::{StateFinding, StateOfFeed};

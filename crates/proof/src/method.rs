@@ -29,6 +29,8 @@ pub struct Method {
     pub sources: &'static [&'static str],
     /// Where it holds.
     pub range: &'static str,
+    /// What to say of inputs beyond that range for which it still gives a number.
+    pub caution: Option<fn(&[f64]) -> Option<String>>,
     /// The computation, on plain SI numbers in the order of `inputs`.
     pub eval: fn(&[f64]) -> Result<f64, Refusal>,
 }

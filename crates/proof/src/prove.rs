@@ -10,6 +10,7 @@ use crate::estimate::Estimate;
 use crate::figure::Figure;
 use crate::finding::{Finding, Severity};
 use crate::remedy::try_recipes;
+use crate::states::{StateOfFeed, states};
 
 /// All results for one station file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -18,6 +19,10 @@ pub struct Proof {
     pub title: String,
     /// The verdict, in words.
     pub verdict: String,
+    /// The state of the feed that was proved; the usual one without a name.
+    pub feed_state: Option<String>,
+    /// What each named state of the feed does; empty where one of them is proved.
+    pub feed_states: Vec<StateOfFeed>,
     /// Every figure.
     pub figures: Vec<Figure>,
     /// What there is to say, worst first.
@@ -43,12 +48,18 @@ pub fn prove(station: &Station) -> Proof {
     let mut fill = |estimate: &mut Estimate| intervals.fill(estimate);
     assessment.supply.each(&mut fill);
     assessment.cost.each(&mut fill);
+    let states = states(station, &assessment);
+    if let Some(made) = &mut assessment.supply.purifier {
+        made.tell_doubts(&assessment.sheet);
+    }
     for finding in &mut assessment.findings {
         finding.sentence = print_figures(station, &finding.sentence, &figures);
     }
     Proof {
         title: station.title.title.value.clone(),
         verdict: verdict(&assessment.findings),
+        feed_state: station.feed_state.clone(),
+        feed_states: states,
         figures,
         findings: assessment.findings,
         needs: assessment.needs,

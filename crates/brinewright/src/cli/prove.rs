@@ -11,13 +11,16 @@ use station::quantity::{Kind, format_interval};
 use super::Answer;
 use super::page::{WIDTH, fill, json};
 use crate::failure::Failure;
-use crate::task::station::{Loaded, load};
+use crate::task::station::{Loaded, load_on};
 
 /// Prove a station: what it holds, what each batch takes, what to fix
 #[derive(Debug, Args)]
 pub(crate) struct Options {
     /// Station file; the invented demo Larkhaven where none is named
     file: Option<PathBuf>,
+    /// Named state of the feed to prove, from [feed_states]
+    #[arg(long, value_name = "NAME")]
+    feed: Option<String>,
     /// End with exit code 3 when something must be fixed
     #[arg(long)]
     strict: bool,
@@ -25,7 +28,7 @@ pub(crate) struct Options {
 
 /// Reads, proves, writes the letter.
 pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
-    let Loaded { station, name } = load(options.file.as_deref())?;
+    let Loaded { station, name } = load_on(options.file.as_deref(), options.feed.as_deref())?;
     let proof = proof::prove(&station);
     let must_fix = options.strict && proof.of_severity(Severity::Must).next().is_some();
     let demo = options.file.is_none();
@@ -48,6 +51,9 @@ struct Machine<'p> {
 
 fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
     let mut out = format!("{}\n\n{}\n", proof.title, fill(&proof.verdict, "", ""));
+    if let Some(state) = &proof.feed_state {
+        out += &format!("Proved with the feed of {state}.\n");
+    }
     for (severity, heading) in [
         (Severity::Must, "Must fix"),
         (Severity::Should, "Worth fixing"),

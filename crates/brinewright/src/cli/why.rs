@@ -11,7 +11,7 @@ use station::quantity::{format_interval, format_plain};
 use super::Answer;
 use super::page::{fill, json};
 use crate::failure::{Failure, Fault};
-use crate::task::station::load;
+use crate::task::station::load_on;
 
 /// Ask a figure why: its formula, its inputs with their origin, its sources
 #[derive(Debug, Args)]
@@ -20,6 +20,9 @@ pub(crate) struct Options {
     key: String,
     /// Station file; the invented demo Larkhaven where none is named
     file: Option<PathBuf>,
+    /// Named state of the feed to prove, from [feed_states]
+    #[arg(long, value_name = "NAME")]
+    feed: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -42,7 +45,7 @@ struct Machine<'p> {
 
 /// Proves the station and looks the figure up.
 pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
-    let loaded = load(options.file.as_deref())?;
+    let loaded = load_on(options.file.as_deref(), options.feed.as_deref())?;
     let proof = proof::prove(&loaded.station);
     let Some(figure) = proof.figure(&options.key) else {
         return Err(unknown(&options.key, &proof.figures).into());

@@ -29,6 +29,21 @@ pub(crate) fn load(file: Option<&Path>) -> Result<Loaded, Failure> {
     }
 }
 
+/// As [`load`], on a day with a named state of the feed.
+pub(crate) fn load_on(file: Option<&Path>, feed: Option<&str>) -> Result<Loaded, Failure> {
+    let loaded = load(file)?;
+    let Some(state) = feed else { return Ok(loaded) };
+    match loaded.station.in_feed_state(state) {
+        Ok(station) => Ok(Loaded { station, ..loaded }),
+        Err(mend) => Err(Fault::new(
+            "--feed",
+            format!("no state of the feed is called `{state}`"),
+            mend,
+        )
+        .into()),
+    }
+}
+
 fn read_text(path: &Path) -> Result<String, Failure> {
     let place = path.display().to_string();
     let bytes = std::fs::read(path).map_err(|error| {

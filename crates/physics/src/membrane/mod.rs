@@ -23,6 +23,8 @@ pub mod normalise;
 mod operate;
 mod ratio;
 mod restrictor;
+mod row_nested;
+mod row_newton;
 mod series;
 pub mod shut_off;
 mod start;

@@ -1,9 +1,9 @@
-//! Flow and salt passage of a membrane brought to the conditions of a reference, so that ageing shows and weather
-//! doesn't.
+//! Flow, salt passage and pressure drop of a membrane brought to the conditions of a reference, so that ageing shows
+//! and weather doesn't.
 
 use super::{
     error::MembraneError,
-    limits::{FLOW_GIVEN, PRESSURE_GIVEN, SOLIDS, WALL_SOLIDS},
+    limits::{FLOW_GIVEN, PRESSURE, PRESSURE_GIVEN, SOLIDS, WALL_SOLIDS},
 };
 use crate::Range;
 
@@ -104,4 +104,28 @@ pub fn normalised_salt_passage(
         * (reference.temperature_factor / now.temperature_factor)
         * (reference.feed_side_solids_kg_m3 / now.feed_side_solids_kg_m3)
         * (now.feed_solids_kg_m3 / reference.feed_solids_kg_m3))
+}
+
+/// Returns the pressure drop along the feed side that a reading amounts to at the flow of the reference; it rises
+/// when the channel clogs.
+///
+/// # Arguments
+/// * `drop_pa`: from the feed's inlet to the reject's outlet, as read.
+/// * `feed_side_m3_s`, `reference_feed_side_m3_s`: mean of feed and reject, at the reading and at the reference.
+///
+/// # Errors
+/// [`MembraneError::OutOfRange`].
+///
+/// # Source
+/// `ASTM-D4516`: `Δp·(Qfb_ref/Qfb)^1.5`, without a term for viscosity, so that colder water shows as some clogging.
+/// [`operate`](super::operate()) reckons with a drop in proportion to the flow, so that its own drops at two flows
+/// don't normalise to one.
+pub fn normalised_drop_pa(
+    drop_pa: f64,
+    feed_side_m3_s: f64,
+    reference_feed_side_m3_s: f64,
+) -> Result<f64, MembraneError> {
+    PRESSURE.require(drop_pa)?;
+    let ratio = FLOW_GIVEN.require(reference_feed_side_m3_s)? / FLOW_GIVEN.require(feed_side_m3_s)?;
+    Ok(drop_pa * (ratio * ratio.sqrt()))
 }

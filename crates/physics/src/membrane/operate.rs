@@ -14,8 +14,14 @@ use crate::numerics::bracketed_newton;
 const TOLERANCE: f64 = 1e-13;
 /// By how much the upper end of a bracket is moved outward, so that rounding can't hide the change of sign.
 const ROOM: f64 = 1.0 + 1e-9;
+/// Steps after which Newton's method is left for one with a bracket.
+const MOST_STEPS: u32 = 8;
+/// What is left of a product that a step would make negative.
+pub(super) const LEFT: f64 = 0.1;
+/// A step by no more than this share of the product is the last: the error left is about its square.
+pub(super) const LAST_STEP: f64 = 1e-8;
 /// Wall over feed in the first guess; anything near 1 serves.
-const GUESSED_WALL: f64 = 1.3;
+pub(super) const GUESSED_WALL: f64 = 1.3;
 
 /// The water that comes, and the vessel that it goes to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -169,18 +175,47 @@ impl Balance {
         }
         // Without osmosis, and with the pressure at the membrane that no product leaves.
         let slope = 1.0 + water * self.resistances.permeate_pa_s_m3;
-        let mut most = ROOM * water * across_pa / slope;
-        let mut evaluations = 0;
+        let most = ROOM * water * across_pa / slope;
         let tightest = self.permeate_at_most_recovery();
-        if tightest < most {
-            evaluations = 1;
+        let osmotic_pa = self.osmotic_slope * self.feed.dissolved_solids_kg_m3 * GUESSED_WALL;
+        let guess = permeate_at_wall(water, salt, slope, across_pa, osmotic_pa);
+        self.by_newton(guess, most.min(tightest)).or_else(|steps| {
+            let (permeate, evaluations) = self.by_bracket(guess, most, tightest)?;
+            Ok((permeate, evaluations + steps))
+        })
+    }
+
+    /// The product by Newton's method without a look at the ends, which a fair guess doesn't need; where the steps
+    /// leave them or don't settle, how many were made.
+    fn by_newton(&self, guess: f64, most: f64) -> Result<(f64, u32), u32> {
+        let mut permeate = guess;
+        for evaluations in 1..=MOST_STEPS {
+            let (value, slope) = self.surplus(permeate);
+            let step = value / slope;
+            let next = permeate - step;
+            permeate = if next > 0.0 { next } else { permeate * LEFT };
+            if !(0.0 < permeate && permeate < most) {
+                return Err(evaluations);
+            }
+            if step.abs() <= LAST_STEP * permeate {
+                return Ok((permeate, evaluations));
+            }
+        }
+        Err(MOST_STEPS)
+    }
+
+    /// The product by a method that can't miss.
+    fn by_bracket(&self, guess: f64, most: f64, tightest: f64) -> Result<(f64, u32), MembraneError> {
+        let mut evaluations = 0;
+        let most = if tightest < most {
+            evaluations += 1;
             if self.surplus(tightest).0 > 0.0 {
                 return Err(MembraneError::RecoveryBeyond { most: RECOVERY.max });
             }
-            most = tightest;
-        }
-        let osmotic_pa = self.osmotic_slope * self.feed.dissolved_solids_kg_m3 * GUESSED_WALL;
-        let guess = permeate_at_wall(water, salt, slope, across_pa, osmotic_pa);
+            tightest
+        } else {
+            most
+        };
         let mut slope_there = -1.0;
         let surplus = |permeate: f64| {
             let (value, slope) = self.surplus(permeate);

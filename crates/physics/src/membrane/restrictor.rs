@@ -142,11 +142,24 @@ pub(super) fn reject_and_slope(
     // (Qr/K)² + b·Qr = p − a·Qp, written so that no difference of like numbers occurs.
     let a = resistances.feed_pa_s_m3 + resistances.channel_pa_s_m3 / 2.0;
     let b = resistances.feed_pa_s_m3 + resistances.channel_pa_s_m3;
-    let k2 = restrictor.conductance_m3_s_sqrt_pa * restrictor.conductance_m3_s_sqrt_pa;
     let left = pressure_pa - a * permeate_m3_s;
     if left <= 0.0 {
         return (0.0, 0.0);
     }
-    let root = (b * b + 4.0 * left / k2).sqrt();
+    let root = root_behind(restrictor, b, left);
     (2.0 * left / (b + root), -a / root)
+}
+
+/// The flow through a restrictor behind a resistance, by the pressure before both.
+pub(super) fn reject_behind(restrictor: &Restrictor, resistance_pa_s_m3: f64, pressure_pa: f64) -> f64 {
+    if pressure_pa <= 0.0 {
+        return 0.0;
+    }
+    2.0 * pressure_pa / (resistance_pa_s_m3 + root_behind(restrictor, resistance_pa_s_m3, pressure_pa))
+}
+
+/// Root of the discriminant of `(Q/K)² + b·Q = p`.
+fn root_behind(restrictor: &Restrictor, resistance_pa_s_m3: f64, pressure_pa: f64) -> f64 {
+    let k2 = restrictor.conductance_m3_s_sqrt_pa * restrictor.conductance_m3_s_sqrt_pa;
+    (resistance_pa_s_m3 * resistance_pa_s_m3 + 4.0 * pressure_pa / k2).sqrt()
 }

@@ -4,22 +4,15 @@ use super::{
     element::Element,
     error::MembraneError,
     limits::{RECOVERY, WALL_SOLIDS},
-    operate::{Feed, Operating, permeate_at_wall},
-    restrictor::{Resistances, Restrictor},
+    operate::{Feed, Operating},
+    restrictor::{Resistances, Restrictor, reject_behind},
+    row_nested, row_newton,
     temperature::TemperatureResponse,
     wall::{check_permeate, osmotic_slope, wall_factor_and_slope},
 };
-use crate::numerics::{bracketed_newton, try_bracketed_root};
-use std::cell::Cell;
 
 /// Most elements in a row; more than a household or a small plant has.
-const MOST: usize = 12;
-/// Tolerances as shares of the largest the unknown could be: each far enough above the one inside it that its
-/// rounding doesn't show.
-const INNER: f64 = 2e-15;
-const MIDDLE: f64 = 2e-14;
-const OUTER: f64 = 2e-13;
-const ROOM: f64 = 1.0 + 1e-9;
+pub(super) const MOST: usize = 12;
 
 /// Returns the working point of elements in a row; for one it's that of [`operate`](super::operate).
 ///
@@ -36,8 +29,10 @@ const ROOM: f64 = 1.0 + 1e-9;
 /// its feed into product; [`MembraneError::TooLeaky`]; [`MembraneError::OutOfRange`].
 ///
 /// # Source
-/// As [`operate`](super::operate), element by element; own derivation of the three nested balances: each element's
-/// product, the flow that the restrictor passes, the back pressure of the joined product.
+/// As [`operate`](super::operate), element by element. Own derivation: the products together give the reject in
+/// closed form, and each product is a root of its own element's equation; all are found at once. Where elements near
+/// the highest recovery follow each other a row can balance at several points; one at which more feed would leave
+/// less reject doesn't last, and isn't given.
 pub fn operate_series(
     elements: &[Element],
     restrictor: &Restrictor,
@@ -64,175 +59,140 @@ pub fn operate_series(
         resistances,
         feed,
         osmotic_slope: osmotic_slope(feed.temperature_c)?,
-        evaluations: Cell::new(0),
     };
-    row.working_point()
+    let made = row.made()?;
+    row.working_point(&made)
 }
 
 /// The elements at the temperature of their feed.
-struct Row<'a> {
-    elements: &'a [Element],
-    factor: f64,
-    restrictor: &'a Restrictor,
-    resistances: &'a Resistances,
-    feed: &'a Feed,
-    osmotic_slope: f64,
-    evaluations: Cell<u32>,
+pub(super) struct Row<'a> {
+    pub(super) elements: &'a [Element],
+    pub(super) factor: f64,
+    pub(super) restrictor: &'a Restrictor,
+    pub(super) resistances: &'a Resistances,
+    pub(super) feed: &'a Feed,
+    pub(super) osmotic_slope: f64,
 }
 
-/// What has passed the elements so far.
-#[derive(Clone, Copy)]
-struct March {
-    pressure_pa: f64,
-    flow: f64,
-    solids: f64,
-    permeate: f64,
-    permeate_salt: f64,
-    wall: f64,
-    first_pressure_pa: f64,
-    too_tight: bool,
-    /// Permeate and feed of an element whose permeate would be the saltier one.
-    too_leaky: Option<(f64, f64)>,
+/// What the elements make, in their order, and how many evaluations of their equations it took.
+pub(super) struct Made {
+    pub(super) products: [f64; MOST],
+    pub(super) evaluations: u32,
 }
 
 impl Row<'_> {
-    fn working_point(&self) -> Result<Operating, MembraneError> {
-        let water = self.water();
-        let most = ROOM * water * self.feed.pressure_pa;
-        let behind = self.resistances.permeate_pa_s_m3;
-        let none = self.balanced(0.0)?;
-        let permeate = if behind <= 0.0 || none.permeate <= 0.0 {
-            none.permeate
-        } else {
-            let surplus =
-                |permeate: f64| Ok::<f64, MembraneError>(self.balanced(permeate)?.permeate - permeate);
-            try_bracketed_root(surplus, 0.0, most, OUTER * most)?.x
+    /// Water and salt conductance of all elements together, as if side by side.
+    pub(super) fn lumped(&self) -> Element {
+        let none = Element {
+            water_conductance_m3_s_pa: 0.0,
+            salt_conductance_m3_s: 0.0,
         };
-        let march = self.balanced(permeate)?;
-        if march.too_tight {
-            return Err(MembraneError::RecoveryBeyond { most: RECOVERY.max });
-        }
-        if let Some((permeate, feed)) = march.too_leaky {
-            check_permeate(permeate, feed)?;
-        }
-        WALL_SOLIDS.require(march.wall)?;
-        let made = march.permeate > 0.0;
-        let all = march.permeate + march.flow;
-        Ok(Operating {
-            permeate_m3_s: march.permeate,
-            reject_m3_s: march.flow,
-            recovery: if made { march.permeate / all } else { 0.0 },
-            membrane_pressure_pa: march.first_pressure_pa,
-            // Each product is its conductance times its drive; without any, osmosis is in balance.
-            net_driving_pressure_pa: if made {
-                march.permeate / water
-            } else {
-                march.first_pressure_pa - self.feed.permeate_pressure_pa
-            },
-            wall_solids_kg_m3: march.wall,
-            permeate_solids_kg_m3: if made {
-                march.permeate_salt / march.permeate
-            } else {
-                march.wall
-            },
-            reject_solids_kg_m3: march.solids,
-            evaluations: self.evaluations.get(),
-        })
+        let all = self.elements.iter().fold(none, |all, element| Element {
+            water_conductance_m3_s_pa: all.water_conductance_m3_s_pa + element.water_conductance_m3_s_pa,
+            salt_conductance_m3_s: all.salt_conductance_m3_s + element.salt_conductance_m3_s,
+        });
+        all.times(self.factor)
     }
 
-    /// Water conductance of all elements together.
-    fn water(&self) -> f64 {
-        let all: f64 = self
-            .elements
-            .iter()
-            .map(|element| element.water_conductance_m3_s_pa)
-            .sum();
-        all * self.factor
-    }
-
-    /// The march that the restrictor passes, when the joined product presses back as `permeate` would.
-    fn balanced(&self, permeate: f64) -> Result<March, MembraneError> {
-        let back_pa = self.feed.permeate_pressure_pa + self.resistances.permeate_pa_s_m3 * permeate;
-        let k = self.restrictor.conductance_m3_s_sqrt_pa;
-        let water = self.water();
-        let pressure_pa = self.feed.pressure_pa;
-        if pressure_pa <= 0.0 {
-            return self.march(0.0, back_pa);
+    /// Flow into each element, and after the last of them the reject, beside their products.
+    pub(super) fn flows(&self, products: &[f64; MOST]) -> [f64; MOST + 1] {
+        let Resistances {
+            feed_pa_s_m3: filters,
+            channel_pa_s_m3: channel,
+            ..
+        } = *self.resistances;
+        // Each product passes the filters, the channels before its own, and a half of that.
+        let mut lost_pa = 0.0;
+        let mut channels = 0.5;
+        for product in &products[..self.elements.len()] {
+            lost_pa += (filters + channel * channels) * product;
+            channels += 1.0;
         }
-        let most = ROOM * (k * pressure_pa.sqrt() + water * pressure_pa);
-        let surplus = |flow: f64| {
-            let end = self.march(flow, back_pa)?;
-            Ok::<f64, MembraneError>(k * end.pressure_pa.max(0.0).sqrt() - end.flow)
-        };
-        let flow = try_bracketed_root(surplus, 0.0, most, MIDDLE * most)?.x;
-        self.march(flow, back_pa)
+        let behind = filters + channel * (channels - 0.5);
+        let mut flows = [0.0; MOST + 1];
+        let mut flow = reject_behind(self.restrictor, behind, self.feed.pressure_pa - lost_pa);
+        // Sums from the end, so that a small reject isn't what large flows happen to leave.
+        flows[self.elements.len()] = flow;
+        for index in (0..self.elements.len()).rev() {
+            flow += products[index];
+            flows[index] = flow;
+        }
+        flows
     }
 
-    /// Follows a flow of feed through the elements.
-    fn march(&self, flow: f64, back_pa: f64) -> Result<March, MembraneError> {
-        let mut march = March {
-            pressure_pa: self.feed.pressure_pa - self.resistances.feed_pa_s_m3 * flow,
-            flow,
-            solids: self.feed.dissolved_solids_kg_m3,
-            permeate: 0.0,
-            permeate_salt: 0.0,
-            wall: self.feed.dissolved_solids_kg_m3,
-            first_pressure_pa: 0.0,
-            too_tight: false,
-            too_leaky: None,
+    /// Finds the products.
+    fn made(&self) -> Result<Made, MembraneError> {
+        let none = [0.0; MOST];
+        // Products only lower the pressure: where there's none to begin with, and it falls along the row, none is made.
+        if self.first_pressure_pa(&none, &self.flows(&none)) <= self.feed.permeate_pressure_pa {
+            return Ok(Made {
+                products: none,
+                evaluations: 0,
+            });
+        }
+        let made = match row_newton::made(self) {
+            Some(made) => made,
+            None => row_nested::made(self)?,
         };
+        let flows = self.flows(&made.products);
+        for (product, flow) in made.products[..self.elements.len()].iter().zip(flows) {
+            if *product > 0.0 && *product >= RECOVERY.max * flow {
+                return Err(MembraneError::RecoveryBeyond { most: RECOVERY.max });
+            }
+        }
+        Ok(made)
+    }
+
+    /// Mean pressure along the feed side of the first element.
+    pub(super) fn first_pressure_pa(&self, products: &[f64; MOST], flows: &[f64; MOST + 1]) -> f64 {
+        self.feed.pressure_pa
+            - self.resistances.feed_pa_s_m3 * flows[0]
+            - self.resistances.channel_pa_s_m3 / 2.0 * (flows[0] - products[0] / 2.0)
+    }
+
+    /// Everything that follows from the products.
+    fn working_point(&self, made: &Made) -> Result<Operating, MembraneError> {
+        let flows = self.flows(&made.products);
+        let first_pressure_pa = self.first_pressure_pa(&made.products, &flows);
+        let mut solids = self.feed.dissolved_solids_kg_m3;
+        let (mut permeate, mut permeate_salt, mut wall) = (0.0, 0.0, solids);
+        let mut leaky = Ok(());
         for (index, element) in self.elements.iter().enumerate() {
-            self.pass(element.times(self.factor), &mut march, back_pa)?;
-            if index == 0 {
-                let channel = self.resistances.channel_pa_s_m3;
-                march.first_pressure_pa = march.pressure_pa + channel / 2.0 * (flow - march.permeate / 2.0);
-            }
-        }
-        Ok(march)
-    }
-
-    /// Takes the march through one element.
-    fn pass(&self, element: Element, march: &mut March, back_pa: f64) -> Result<(), MembraneError> {
-        let (water, salt) = (element.water_conductance_m3_s_pa, element.salt_conductance_m3_s);
-        let (flow, solids) = (march.flow, march.solids);
-        let half = self.resistances.channel_pa_s_m3 / 2.0;
-        let across_pa = march.pressure_pa - half * flow - back_pa;
-        let osmotic = self.osmotic_slope * solids;
-        let mut product = 0.0;
-        if across_pa > 0.0 && flow > 0.0 {
-            let surplus = |q: f64| {
-                self.evaluations.set(self.evaluations.get().saturating_add(1));
-                let (factor, factor_slope) = wall_factor_and_slope(q / flow);
-                let held = q / (q + salt);
-                let held_slope = salt / ((q + salt) * (q + salt));
-                let drive = across_pa + half / 2.0 * q - osmotic * factor * held;
-                let slope = half / 2.0 - osmotic * (factor_slope / flow * held + factor * held_slope);
-                (water * drive - q, water * slope - 1.0)
-            };
-            let most = RECOVERY.max * flow;
-            if surplus(most).0 >= 0.0 {
-                march.too_tight = true;
-                product = most;
+            let salt = element.salt_conductance_m3_s * self.factor;
+            let product = made.products[index];
+            let wall_here = if product > 0.0 {
+                solids * wall_factor_and_slope(product / flows[index]).0
             } else {
-                let slope = 1.0 - water * half / 2.0;
-                let guess = permeate_at_wall(water, salt, slope.max(0.1), across_pa, osmotic * 1.3);
-                product = bracketed_newton(surplus, 0.0, most, guess, INNER * most)?.x;
+                solids
+            };
+            let permeate_solids = wall_here * (salt / (product + salt));
+            // The last of them is told: by then the salt of the others is missing most.
+            leaky = check_permeate(permeate_solids, solids).and(leaky);
+            wall = wall.max(wall_here);
+            permeate += product;
+            permeate_salt += product * permeate_solids;
+            if product > 0.0 {
+                solids += (solids - permeate_solids) * product / flows[index + 1];
             }
         }
-        let wall = solids * wall_factor_and_slope(product / flow.max(f64::MIN_POSITIVE)).0;
-        let permeate_solids = wall * (salt / (product + salt));
-        if check_permeate(permeate_solids, solids).is_err() {
-            march.too_leaky = Some((permeate_solids, solids));
-        }
-        let left = flow - product;
-        march.wall = march.wall.max(wall);
-        march.permeate += product;
-        march.permeate_salt += product * permeate_solids;
-        march.pressure_pa -= 2.0 * half * (flow - product / 2.0);
-        if product > 0.0 {
-            march.solids = solids + (solids - permeate_solids) * product / left;
-        }
-        march.flow = left;
-        Ok(())
+        leaky?;
+        WALL_SOLIDS.require(wall)?;
+        let made_any = permeate > 0.0;
+        Ok(Operating {
+            permeate_m3_s: permeate,
+            reject_m3_s: flows[self.elements.len()],
+            recovery: if made_any { permeate / flows[0] } else { 0.0 },
+            membrane_pressure_pa: first_pressure_pa,
+            // Each product is its conductance times its drive; without any, osmosis is in balance.
+            net_driving_pressure_pa: if made_any {
+                permeate / self.lumped().water_conductance_m3_s_pa
+            } else {
+                first_pressure_pa - self.feed.permeate_pressure_pa
+            },
+            wall_solids_kg_m3: wall,
+            permeate_solids_kg_m3: if made_any { permeate_salt / permeate } else { wall },
+            reject_solids_kg_m3: solids,
+            evaluations: made.evaluations,
+        })
     }
 }

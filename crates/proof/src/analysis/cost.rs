@@ -30,9 +30,18 @@ pub struct Cost {
 pub(crate) fn cost(station: &Station, batch: &Batch, supply: &Supply, sheet: &mut Sheet) -> Cost {
     let mut out = Cost {
         currency: station.currency().code().to_owned(),
-        purified_water_per_m3: supply.purifier.as_ref().and_then(|made| made.run.cost_per_m3.clone()),
-        parts: supply.purifier.as_ref().map_or_else(Vec::new, |made| made.cost_parts.clone()),
-        unpriced: supply.purifier.as_ref().map_or_else(Vec::new, |made| made.unpriced.clone()),
+        purified_water_per_m3: supply
+            .purifier
+            .as_ref()
+            .and_then(|made| made.run.cost_per_m3.clone()),
+        parts: supply
+            .purifier
+            .as_ref()
+            .map_or_else(Vec::new, |made| made.cost_parts.clone()),
+        unpriced: supply
+            .purifier
+            .as_ref()
+            .map_or_else(Vec::new, |made| made.unpriced.clone()),
         ..Cost::default()
     };
     // What the purifier's own litre costs beats a price that somebody once wrote down.
@@ -69,15 +78,13 @@ pub(crate) fn cost(station: &Station, batch: &Batch, supply: &Supply, sheet: &mu
             price.map(|price| sheet.given(price))
         });
         let total = match water {
-            Some(water) => {
-                of(
-                    sheet,
-                    "batch-cost",
-                    "salt and purified water in one batch",
-                    &m::COST_OF_BATCH,
-                    &[salt_cost, entry.fresh, water],
-                )
-            }
+            Some(water) => of(
+                sheet,
+                "batch-cost",
+                "salt and purified water in one batch",
+                &m::COST_OF_BATCH,
+                &[salt_cost, entry.fresh, water],
+            ),
             None => Some(salt_cost),
         };
         if let Some(total) = total

@@ -6,10 +6,10 @@ use station::quantity::Kind;
 use station::sections::Water;
 
 use super::batch::Batch;
-use super::{Made, Stores};
 use super::levels::Levels;
 use super::needs::Needs;
 use super::speak::{figure, say, set_volume, shown};
+use super::{Made, Stores};
 use crate::estimate::Estimate;
 use crate::finding::{Finding, Severity};
 use crate::methods as m;

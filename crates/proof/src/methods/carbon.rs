@@ -2,7 +2,7 @@
 
 use physics::carbon::{
     Oxidant, RATED_FREE_CHLORINE_KG_M3, contact_time_s, least_contact_time_s, nitrogen_left_kg_m3,
-    product_from_feed_m3, time_to_membrane_damage_s,
+    time_to_membrane_damage_s,
 };
 use station::quantity::Kind;
 
@@ -18,6 +18,7 @@ pub(crate) static CONTACT_TIME: Method = Method {
     output: Kind::Time,
     sources: &["DEFINITION"],
     range: "empty bed; carbon sees the reject too",
+    caution: None,
     eval: |inputs| {
         let [bed, permeate, reject] = take(inputs)?;
         Ok(contact_time_s(bed, permeate + reject)?)
@@ -32,6 +33,7 @@ pub(crate) static CONTACT_FOR_CHLORINE: Method = Method {
     output: Kind::Time,
     sources: SOURCES,
     range: "granular beds; a pressed block goes by its maker's test",
+    caution: None,
     eval: |inputs| {
         let [temperature] = take(inputs)?;
         Ok(least_contact_time_s(Oxidant::FreeChlorine, temperature)?)
@@ -46,6 +48,7 @@ pub(crate) static CONTACT_FOR_CHLORAMINE: Method = Method {
     output: Kind::Time,
     sources: SOURCES,
     range: "granular beds; published figures run from 6 to 10 min",
+    caution: None,
     eval: |inputs| {
         let [temperature] = take(inputs)?;
         Ok(least_contact_time_s(Oxidant::Chloramine, temperature)?)
@@ -60,6 +63,7 @@ pub(crate) static SUM_OF_CONCENTRATIONS: Method = Method {
     output: Kind::Concentration,
     sources: &["MASS-BALANCE"],
     range: "in the same water, counted as the same substance",
+    caution: None,
     eval: |inputs| Ok(inputs.iter().sum::<f64>() + 0.0),
 };
 
@@ -77,6 +81,7 @@ pub(crate) static FILTER_LIFE: Method = Method {
     output: Kind::Volume,
     sources: &["DEFINITION"],
     range: "by its maker's test at 2 mg/L of free chlorine, or by the calendar",
+    caution: None,
     eval: |inputs| {
         let [rated, chlorine, ratio, time, need] = take(inputs)?;
         // Never longer than its test: other things take carbon up too.
@@ -84,7 +89,7 @@ pub(crate) static FILTER_LIFE: Method = Method {
             true => rated * RATED_FREE_CHLORINE_KG_M3 / chlorine,
             false => rated,
         };
-        Ok(product_from_feed_m3(by_chlorine, ratio)?.min(time * need))
+        Ok((by_chlorine / (1.0 + ratio)).min(time * need))
     },
 };
 
@@ -96,6 +101,7 @@ pub(crate) static FILTER_LIFE_BY_CALENDAR: Method = Method {
     output: Kind::Volume,
     sources: &["DEFINITION"],
     range: "where nothing else limits it",
+    caution: None,
     eval: |inputs| {
         let [time, need] = take(inputs)?;
         Ok(time * need)
@@ -110,6 +116,7 @@ pub(crate) static TIME_TO_DAMAGE: Method = Method {
     output: Kind::Time,
     sources: SOURCES,
     range: "200 to 1 000 mg/L h; sooner when warm, alkaline or with iron",
+    caution: None,
     eval: |inputs| {
         let [exposure, chlorine] = take(inputs)?;
         // mg/L h to kg s/m³.
@@ -125,6 +132,7 @@ pub(crate) static AMMONIA_LEFT: Method = Method {
     output: Kind::Concentration,
     sources: &["STOICHIOMETRY"],
     range: "all chloramine broken, as monochloramine",
+    caution: None,
     eval: |inputs| {
         let [chloramine] = take(inputs)?;
         Ok(nitrogen_left_kg_m3(chloramine)?)

@@ -14,6 +14,7 @@ pub(crate) static COST_OF_SALT: Method = Method {
     output: Kind::Money,
     sources: &["HOUSE-RULE"],
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [dry, price, bag] = take(inputs)?;
         Ok(dry * price / bag)
@@ -28,6 +29,7 @@ pub(crate) static COST_OF_BATCH: Method = Method {
     output: Kind::Money,
     sources: &["HOUSE-RULE"],
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [salt, fresh, price] = take(inputs)?;
         Ok(salt + fresh * price)
@@ -42,6 +44,7 @@ pub(crate) static COST_PER_VOLUME: Method = Method {
     output: Kind::PricePerVolume,
     sources: &["HOUSE-RULE"],
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [cost, volume] = take(inputs)?;
         Ok(cost / volume)

@@ -15,6 +15,7 @@ pub(crate) static CHANGE_FRACTION: Method = Method {
     output: Kind::Fraction,
     sources: &["MASS-BALANCE"],
     range: "same salinity in and out",
+    caution: None,
     eval: |inputs| {
         let [change, volume] = take(inputs)?;
         Ok(change / volume)
@@ -29,6 +30,7 @@ pub(crate) static STEADY_BEFORE_CHANGE: Method = Method {
     output: Kind::Concentration,
     sources: &["MASS-BALANCE"],
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [rise, every, fraction] = take(inputs)?;
         Ok(d::steady_state(rise * every, 0.0, fraction)?.before_change)
@@ -43,6 +45,7 @@ pub(crate) static FRACTION_TO_HOLD: Method = Method {
     output: Kind::Fraction,
     sources: &["MASS-BALANCE"],
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [rise, every, limit] = take(inputs)?;
         Ok(d::fraction_to_hold(rise * every, 0.0, limit)?)
@@ -57,6 +60,7 @@ pub(crate) static ONE_CHANGE_NOW: Method = Method {
     output: Kind::Fraction,
     sources: &["MASS-BALANCE"],
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [now, limit] = take(inputs)?;
         Ok(d::one_change_to_reach(now, 0.0, limit)?)
@@ -71,6 +75,7 @@ pub(crate) static EXCHANGE_NOW: Method = Method {
     output: Kind::Volume,
     sources: &["MASS-BALANCE"],
     range: "as much runs out as runs in, slowly, into well-stirred water; nothing takes the pollutant up",
+    caution: None,
     eval: |inputs| {
         let [now, limit, volume] = take(inputs)?;
         Ok(d::exchange_to_reach(now, 0.0, limit)? * volume)

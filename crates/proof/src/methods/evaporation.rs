@@ -23,6 +23,7 @@ pub(crate) static EVAPORATION: Method = Method {
     output: Kind::Flow,
     sources: &["ASHRAE-NATATORIUM", "HYLAND-WEXLER-1983"],
     range: "indoor pools; good to perhaps 30 % on a tank: measure the top-off",
+    caution: None,
     eval: |inputs| {
         let [
             surface,
@@ -55,6 +56,7 @@ pub(crate) static SEASON: Method = Method {
     output: Kind::Flow,
     sources: &["HOUSE-RULE"],
     range: "a year as one wave",
+    caution: None,
     eval: |inputs| {
         let [summer, winter, months] = take(inputs)?;
         let wave = libm::cos(core::f64::consts::PI * months / 6.0);

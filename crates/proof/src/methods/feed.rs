@@ -22,6 +22,7 @@ pub(crate) static FEED_TEMPERATURE: Method = Method {
     output: Kind::Temperature,
     sources: &["HOUSE-RULE"],
     range: "a year as one wave; odd weeks are named states of the feed",
+    caution: None,
     eval: |inputs| {
         let [coldest, warmest, months] = take(inputs)?;
         let wave = libm::cos(core::f64::consts::PI * months / 6.0);
@@ -37,6 +38,7 @@ pub(crate) static DISSOLVED_SOLIDS: Method = Method {
     output: Kind::Concentration,
     sources: &["COMMON-PRACTICE"],
     range: "tap water",
+    caution: None,
     // S/m is 10 000 µS/cm, mg/L a thousandth of kg/m³.
     eval: |inputs| {
         let [conductivity, factor] = take(inputs)?;
@@ -52,6 +54,7 @@ pub(crate) static CONDUCTIVITY_FROM_SOLIDS: Method = Method {
     output: Kind::Conductivity,
     sources: &["COMMON-PRACTICE"],
     range: "tap water",
+    caution: None,
     eval: |inputs| {
         let [solids, factor] = take(inputs)?;
         Ok(solids * 1e3 / factor * 1e-4)
@@ -66,6 +69,7 @@ pub(crate) static CARBON_DIOXIDE: Method = Method {
     output: Kind::Concentration,
     sources: &["PLUMMER-BUSENBERG-1982", "DAVIES-1962"],
     range: "fresh water, 0 to 45 C, at the mean of the two temperatures",
+    caution: None,
     eval: |inputs| {
         let [alkalinity_mol_m3, ph, coldest, warmest, conductivity] = take(inputs)?;
         let water = FreshWater {
@@ -86,6 +90,7 @@ pub(crate) static CARBON_DIOXIDE_LEFT: Method = Method {
     output: Kind::Concentration,
     sources: &["PLUMMER-BUSENBERG-1982", "MASS-BALANCE"],
     range: "air with 420 ppm of carbon dioxide",
+    caution: None,
     eval: |inputs| {
         let [carbon_dioxide, share, temperature] = take(inputs)?;
         let air = aerated_carbon_dioxide_mol_m3(temperature, AIR_ATM)?;
@@ -102,6 +107,7 @@ pub(crate) static INLET_PRESSURE: Method = Method {
     output: Kind::Pressure,
     sources: &["DEFINITION"],
     range: "a sound reducer",
+    caution: None,
     eval: |inputs| {
         let [tap, reducer] = take(inputs)?;
         Ok(tap.min(reducer))
@@ -112,10 +118,15 @@ pub(crate) static STATIC_HEAD: Method = Method {
     key: "static-head",
     title: "back pressure of the way up to the vessel's rim",
     formula: "rho g max(0, floor + height - membranes)",
-    inputs: &["floor of the vessel", "height of the vessel", "height of the membranes"],
+    inputs: &[
+        "floor of the vessel",
+        "height of the vessel",
+        "height of the membranes",
+    ],
     output: Kind::Pressure,
     sources: &["HYDROSTATICS"],
     range: "water of 1 000 kg/m3 that runs in at the rim",
+    caution: None,
     eval: |inputs| {
         let [floor, height, membranes] = take(inputs)?;
         Ok(1000.0 * 9.806_65 * (floor + height - membranes).max(0.0))
@@ -139,8 +150,18 @@ pub(crate) static CALCITE_INDEX: Method = Method {
     output: Kind::Number,
     sources: &["PLUMMER-BUSENBERG-1982", "DAVIES-1962", "MASS-BALANCE"],
     range: "no scale inhibitor; carbon dioxide passes the membrane, bicarbonate doesn't",
+    caution: None,
     eval: |inputs| {
-        let [hardness, share, alkalinity, co2, temperature_c, conductivity, permeate, reject] = take(inputs)?;
+        let [
+            hardness,
+            share,
+            alkalinity,
+            co2,
+            temperature_c,
+            conductivity,
+            permeate,
+            reject,
+        ] = take(inputs)?;
         let recovery = permeate / (permeate + reject);
         let factor = libm::exp(0.7 * recovery) / (1.0 - recovery);
         let alkalinity_mol_m3 = alkalinity * factor;
@@ -170,6 +191,7 @@ pub(crate) static FEED_SIDE_SOLIDS: Method = Method {
     output: Kind::Concentration,
     sources: &["ASTM-D4516", "MASS-BALANCE"],
     range: "recovery under 0.9",
+    caution: None,
     eval: |inputs| {
         let [solids, permeate, reject] = take(inputs)?;
         let recovery = permeate / (permeate + reject);

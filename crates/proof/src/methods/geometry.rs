@@ -18,6 +18,7 @@ macro_rules! shape_methods {
             output: Kind::Volume,
             sources: SOURCES,
             range: RANGE,
+            caution: None,
             eval: |inputs| {
                 let x: [f64; $n] = take(inputs)?;
                 Ok(shape_methods!(@call $to_volume, x, $n)?)
@@ -31,6 +32,7 @@ macro_rules! shape_methods {
             output: Kind::Length,
             sources: SOURCES,
             range: RANGE,
+            caution: None,
             eval: |inputs| {
                 let x: [f64; $n] = take(inputs)?;
                 Ok(shape_methods!(@call $to_level, x, $n)?)
@@ -111,6 +113,7 @@ pub(crate) static VOLUME_MEASURED: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let (shape, level) = measured(inputs)?;
         shape
@@ -127,6 +130,7 @@ pub(crate) static LEVEL_MEASURED: Method = Method {
     output: Kind::Length,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let (shape, volume) = measured(inputs)?;
         shape
@@ -143,6 +147,7 @@ pub(crate) static RUN_VOLUME: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: "nothing is drawn while the run lasts",
+    caution: None,
     eval: |inputs| {
         let [stop, start] = take(inputs)?;
         Ok(stop - start)
@@ -157,6 +162,7 @@ pub(crate) static DRAWABLE_VOLUME: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: "drawn from the outlet; a siphon or a tilted vessel gives more",
+    caution: None,
     eval: |inputs| {
         let [level, lowest] = take(inputs)?;
         Ok((level - lowest).max(0.0))
@@ -171,6 +177,7 @@ pub(crate) static SUM_OF_VOLUMES: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: "waters of the same kind",
+    caution: None,
     eval: |inputs| Ok(inputs.iter().sum::<f64>() + 0.0),
 };
 
@@ -182,6 +189,7 @@ pub(crate) static LEVEL_ABOVE: Method = Method {
     output: Kind::Length,
     sources: SOURCES,
     range: "the marks are set with a tape, to a few millimetres",
+    caution: None,
     eval: |inputs| {
         let [level, distance] = take(inputs)?;
         Ok(level + distance)
@@ -196,6 +204,7 @@ pub(crate) static LEVEL_BELOW: Method = Method {
     output: Kind::Length,
     sources: SOURCES,
     range: "not below the floor",
+    caution: None,
     eval: |inputs| {
         let [level, distance] = take(inputs)?;
         Ok(level - distance)

@@ -2,13 +2,43 @@
 //!
 //! Areas never appear: an element is two conductances, so that what its maker doesn't print isn't asked for.
 
+use physics::membrane::limits::{PRESSURE_SOUND, SOLIDS_SOUND, TEMPERATURE_SOUND};
 use physics::membrane::{
-    Element, Feed, Operating, Rating, Resistances, Restrictor, TemperatureResponse,
-    least_pressure_pa, operate, operate_series, permeate_solids_kg_m3, reject_for, wall_factor,
+    Element, Feed, Operating, Rating, Resistances, Restrictor, TemperatureResponse, least_pressure_pa,
+    operate, operate_series, permeate_solids_kg_m3, reject_for, wall_factor,
 };
 use station::quantity::Kind;
 
 use crate::method::{Method, Refusal, take};
+
+/// Said where the feed leaves what the model was made for.
+fn beyond(temperature_c: f64, solids_kg_m3: f64, pressure_pa: Option<f64>) -> Option<String> {
+    let said = |range: &physics::Range, value: f64| {
+        (!range.contains(value)).then(|| {
+            format!(
+                "{} is beyond {} to {} {}, for which the model was made: it extrapolates",
+                range.quantity, range.min, range.max, range.unit
+            )
+        })
+    };
+    said(&TEMPERATURE_SOUND, temperature_c)
+        .or_else(|| said(&SOLIDS_SOUND, solids_kg_m3))
+        .or_else(|| pressure_pa.and_then(|pressure| said(&PRESSURE_SOUND, pressure)))
+}
+
+fn train_beyond(inputs: &[f64]) -> Option<String> {
+    match inputs {
+        [pressure, temperature, solids, ..] => beyond(*temperature, *solids, Some(*pressure)),
+        _ => None,
+    }
+}
+
+fn solids_beyond(inputs: &[f64]) -> Option<String> {
+    match inputs {
+        [_, temperature, _, solids, ..] => beyond(*temperature, *solids, None),
+        _ => None,
+    }
+}
 
 const SOURCES: &[&str] = &["SOLUTION-DIFFUSION", "ASTM-D4516", "MEMBRANE-TEMPERATURE"];
 const RANGE: &str = "dilute feed under 3 g/L, 5 to 35 C, recovery under 0.5, polyamide; one lumped element";
@@ -24,6 +54,7 @@ pub(crate) static MEMBRANE_WATER: Method = Method {
     output: Kind::FlowPerPressure,
     sources: SOURCES,
     range: "as the maker rates it; real ones differ by the tolerance",
+    caution: None,
     eval: |inputs| Ok(element(inputs)?.water_conductance_m3_s_pa),
 };
 
@@ -35,6 +66,7 @@ pub(crate) static MEMBRANE_SALT: Method = Method {
     output: Kind::Flow,
     sources: SOURCES,
     range: "as the maker rates it",
+    caution: None,
     eval: |inputs| Ok(element(inputs)?.salt_conductance_m3_s),
 };
 
@@ -50,7 +82,16 @@ const RATING: &[&str] = &[
 ];
 
 fn element(inputs: &[f64]) -> Result<Element, Refusal> {
-    let [flow, share, pressure_pa, solids, temperature_c, recovery, rejection, cold] = take(inputs)?;
+    let [
+        flow,
+        share,
+        pressure_pa,
+        solids,
+        temperature_c,
+        recovery,
+        rejection,
+        cold,
+    ] = take(inputs)?;
     let rating = Rating {
         permeate_flow_m3_s: flow * share,
         pressure_pa,
@@ -73,6 +114,7 @@ pub(crate) static SUM_OF_WATER_CONDUCTANCES: Method = Method {
     output: Kind::FlowPerPressure,
     sources: &["MASS-BALANCE"],
     range: "membranes in parallel at one pressure",
+    caution: None,
     eval: |inputs| Ok(inputs.iter().sum::<f64>() + 0.0),
 };
 
@@ -84,6 +126,7 @@ pub(crate) static SUM_OF_PRESSURES: Method = Method {
     output: Kind::Pressure,
     sources: &["HYDROSTATICS"],
     range: "one flow through all",
+    caution: None,
     eval: |inputs| Ok(inputs.iter().sum::<f64>() + 0.0),
 };
 
@@ -95,6 +138,7 @@ pub(crate) static RESTRICTOR_FROM_RATIO: Method = Method {
     output: Kind::Flow,
     sources: &["DEFINITION"],
     range: "sold for these membranes",
+    caution: None,
     eval: |inputs| {
         let [ratio, flow] = take(inputs)?;
         Ok(ratio * flow)
@@ -109,6 +153,7 @@ pub(crate) static RESTRICTOR_FROM_BORE: Method = Method {
     output: Kind::Flow,
     sources: &["ORIFICE"],
     range: "a sharp orifice, turbulent: above a Reynolds number of about 2 000",
+    caution: None,
     eval: |inputs| {
         let [bore, pressure] = take(inputs)?;
         Ok(Restrictor::from_bore(bore, 0.62, 998.0)?.flow_m3_s(pressure)?)
@@ -143,7 +188,18 @@ fn train(inputs: &[f64]) -> Result<(Train, &[f64]), Refusal> {
         .split_at_checked(10)
         .filter(|(_, elements)| !elements.is_empty() && elements.len().is_multiple_of(2))
         .ok_or(Refusal::Inputs { given: inputs.len() })?;
-    let [pressure, temperature, solids, head, cold, reject, at, filters, product, rated] = take(shared)?;
+    let [
+        pressure,
+        temperature,
+        solids,
+        head,
+        cold,
+        reject,
+        at,
+        filters,
+        product,
+        rated,
+    ] = take(shared)?;
     Ok((
         Train {
             restrictor: Restrictor::from_rated(reject, at)?,
@@ -202,6 +258,7 @@ pub(crate) static PERMEATE_FLOW: Method = Method {
     output: Kind::Flow,
     sources: SOURCES,
     range: RANGE,
+    caution: Some(train_beyond),
     eval: |inputs| Ok(solve(inputs)?.permeate_m3_s),
 };
 
@@ -219,6 +276,7 @@ pub(crate) static REJECT_FLOW: Method = Method {
     output: Kind::Flow,
     sources: &["ORIFICE"],
     range: "drain at the height of the membranes",
+    caution: None,
     eval: |inputs| {
         let [pressure, reject, at, filters, permeate] = take(inputs)?;
         let resistances = Resistances {
@@ -257,23 +315,13 @@ pub(crate) static PERMEATE_SOLIDS: Method = Method {
     output: Kind::Concentration,
     sources: SOURCES,
     range: RANGE,
+    caution: Some(solids_beyond),
     eval: |inputs| {
         let [salt, temperature, cold, solids, permeate, reject] = take(inputs)?;
         let factor = TemperatureResponse::from_output_at_15_c(cold)?.factor(temperature)?;
         let wall = solids * wall_factor(permeate / (permeate + reject))?;
         Ok(permeate_solids_kg_m3(salt * factor, wall, permeate)?)
     },
-};
-
-pub(crate) static REJECT_IN_SERIES: Method = Method {
-    key: "reject-in-series",
-    title: "reject of membranes one after the other",
-    formula: "as permeate-flow, each membrane fed by the reject of the one before",
-    inputs: TRAIN,
-    output: Kind::Flow,
-    sources: SOURCES,
-    range: RANGE,
-    eval: |inputs| Ok(solve(inputs)?.reject_m3_s),
 };
 
 pub(crate) static SOLIDS_IN_SERIES: Method = Method {
@@ -284,6 +332,7 @@ pub(crate) static SOLIDS_IN_SERIES: Method = Method {
     output: Kind::Concentration,
     sources: SOURCES,
     range: RANGE,
+    caution: Some(train_beyond),
     eval: |inputs| Ok(solve(inputs)?.permeate_solids_kg_m3),
 };
 
@@ -295,6 +344,7 @@ pub(crate) static PRESSURE_AT_MEMBRANE: Method = Method {
     output: Kind::Pressure,
     sources: &["COMMON-PRACTICE"],
     range: "filters whose drop grows with the flow",
+    caution: None,
     eval: |inputs| {
         let [pressure, filters, permeate, reject] = take(inputs)?;
         Ok(pressure - filters * (permeate + reject) / LITRE_A_MINUTE_M3_S)
@@ -322,6 +372,7 @@ pub(crate) static LEAST_PRESSURE: Method = Method {
     output: Kind::Pressure,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let (train, pairs) = train(inputs)?;
         let [water, salt] = take(pairs)?;
@@ -354,6 +405,7 @@ pub(crate) static RECOVERY: Method = Method {
     output: Kind::Fraction,
     sources: &["DEFINITION"],
     range: "while it runs",
+    caution: None,
     eval: |inputs| {
         let [permeate, reject] = take(inputs)?;
         match permeate + reject > 0.0 {

@@ -31,6 +31,7 @@ pub(crate) static STRENGTH_FROM_LABEL: Method = Method {
     output: Kind::Fraction,
     sources: SOURCES,
     range: "0.6 to 1; a label that leaves something unsaid widens it",
+    caution: None,
     eval: |inputs| {
         let [dry_mass_kg, volume_m3, practical_salinity, temperature_c, share] = take(inputs)?;
         let label = m::Label {
@@ -51,6 +52,7 @@ pub(crate) static DRY_MASS_FOR_FINISHED: Method = Method {
     output: Kind::Mass,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [volume, salinity, temperature, strength] = take(inputs)?;
         Ok(m::batch_from_finished_volume(&recipe(salinity, temperature, strength), volume)?.dry_mass_kg)
@@ -65,6 +67,7 @@ pub(crate) static FRESH_FOR_FINISHED: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [volume, salinity, temperature, strength] = take(inputs)?;
         Ok(m::batch_from_finished_volume(&recipe(salinity, temperature, strength), volume)?.fresh_volume_m3)
@@ -79,6 +82,7 @@ pub(crate) static FINISHED_FROM_BAG: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [bag, salinity, temperature, strength] = take(inputs)?;
         Ok(m::batch_from_dry_mass(&recipe(salinity, temperature, strength), bag)?.finished_volume_m3)
@@ -93,6 +97,7 @@ pub(crate) static FRESH_FROM_BAG: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [bag, salinity, temperature, strength] = take(inputs)?;
         Ok(m::batch_from_dry_mass(&recipe(salinity, temperature, strength), bag)?.fresh_volume_m3)
@@ -112,6 +117,7 @@ pub(crate) static SALINITY_REACHED: Method = Method {
     output: Kind::Salinity,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [dry, fresh, temperature, strength] = take(inputs)?;
         let water = fresh * density_kg_m3(0.0, temperature)?;
@@ -129,6 +135,7 @@ pub(crate) static ION_AT_SALINITY: Method = Method {
     output: Kind::Concentration,
     sources: SOURCES,
     range: "the mix dissolves whole; nothing has settled out",
+    caution: None,
     eval: |inputs| {
         let [value, analysed, salinity, temperature] = take(inputs)?;
         let salt =
@@ -150,6 +157,7 @@ pub(crate) static FRESH_IN_BUCKET: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [volume_m3, strong, practical_salinity, temperature_c] = take(inputs)?;
         let wanted = m::Water {

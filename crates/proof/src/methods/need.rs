@@ -14,6 +14,7 @@ pub(crate) static DAILY_SUM: Method = Method {
     output: Kind::Flow,
     sources: &["MASS-BALANCE"],
     range: "as the owner states them",
+    caution: None,
     // An empty sum is -0.0 in floating point.
     eval: |inputs| Ok(inputs.iter().sum::<f64>() + 0.0),
 };
@@ -26,6 +27,7 @@ pub(crate) static CHANGE_RATE: Method = Method {
     output: Kind::Flow,
     sources: &["MASS-BALANCE"],
     range: "mean over many changes",
+    caution: None,
     eval: |inputs| {
         let [change, every] = take(inputs)?;
         Ok(change / every)
@@ -40,6 +42,7 @@ pub(crate) static SALT_RATE_AS_FRESH: Method = Method {
     output: Kind::Flow,
     sources: &["MASS-BALANCE", "TEOS-10-2010", "ROQUET-2015"],
     range: "salinity 0 to 42, -2 to 40 C",
+    caution: None,
     eval: |inputs| {
         let [flow, salinity, temperature, strength] = take(inputs)?;
         let salt = physics::seawater::salt_mass_fraction(salinity);
@@ -58,6 +61,7 @@ pub(crate) static EMERGENCY_VOLUME: Method = Method {
     output: Kind::Volume,
     sources: &["MASS-BALANCE"],
     range: "one tank at a time",
+    caution: None,
     eval: |inputs| {
         let [share, volume] = take(inputs)?;
         Ok(share * volume)
@@ -72,6 +76,7 @@ pub(crate) static DAYS_HELD: Method = Method {
     output: Kind::Time,
     sources: &["MASS-BALANCE"],
     range: "steady need",
+    caution: None,
     eval: |inputs| {
         let [volume, need] = take(inputs)?;
         Ok(volume / need)
@@ -86,6 +91,7 @@ pub(crate) static RUNS_A_WEEK: Method = Method {
     output: Kind::Time,
     sources: &["MASS-BALANCE"],
     range: "steady need, all of it from this vessel",
+    caution: None,
     eval: |inputs| {
         let [run, need] = take(inputs)?;
         Ok(run / need)
@@ -100,6 +106,7 @@ pub(crate) static TOP_OFF_DRIFT: Method = Method {
     output: Kind::Salinity,
     sources: &["MASS-BALANCE"],
     range: "no change in between; volumes taken as masses",
+    caution: None,
     eval: |inputs| {
         let [salinity, evaporation, volume] = take(inputs)?;
         Ok(drift_by_salt_top_off(

@@ -18,6 +18,7 @@ pub(crate) static SALT_LOAD: Method = Method {
     output: Kind::ResinLoad,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [solids, equivalent] = take(inputs)?;
         Ok(salt_equivalents_mol_m3(solids, equivalent * 1e-3)?)
@@ -32,6 +33,7 @@ pub(crate) static GAS_LOAD: Method = Method {
     output: Kind::ResinLoad,
     sources: SOURCES,
     range: "it passes the membrane whole, and a meter hardly sees it",
+    caution: None,
     eval: |inputs| {
         let [carbon_dioxide] = take(inputs)?;
         Ok(carbon_dioxide / CARBON_DIOXIDE_KG_MOL)
@@ -46,6 +48,7 @@ pub(crate) static SILICA_LOAD: Method = Method {
     output: Kind::ResinLoad,
     sources: SOURCES,
     range: "passage as of salt or more: rejection of silica varies",
+    caution: None,
     eval: |inputs| {
         let [silica, passage] = take(inputs)?;
         Ok(silica * passage / SILICA_KG_MOL)
@@ -60,6 +63,7 @@ pub(crate) static LOAD_TOGETHER: Method = Method {
     output: Kind::ResinLoad,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [salt, gas, silica] = take(inputs)?;
         Ok(salt + gas + silica)
@@ -74,6 +78,7 @@ pub(crate) static GAS_SHARE: Method = Method {
     output: Kind::Fraction,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [gas, load] = take(inputs)?;
         Ok(gas / load)
@@ -88,6 +93,7 @@ pub(crate) static RESIN_LIFE: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [capacity_mol_m3, volume_m3, utilisation, load] = take(inputs)?;
         let bed = Bed {
@@ -107,6 +113,7 @@ pub(crate) static WORSE_OF_TWO_LIVES: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [cation, anion] = take(inputs)?;
         Ok(cation.min(anion))
@@ -121,6 +128,7 @@ pub(crate) static COST_OF_RESIN: Method = Method {
     output: Kind::PricePerVolume,
     sources: &["DEFINITION"],
     range: "resin alone, without the work",
+    caution: None,
     eval: |inputs| {
         let [price, resin, life] = take(inputs)?;
         Ok(price * resin / life)

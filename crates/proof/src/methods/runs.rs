@@ -3,8 +3,8 @@
 use physics::freshwater::osmotic_pressure_pa;
 use physics::membrane::shut_off::closing_share;
 use physics::membrane::{
-    FloatStop, HoldUp, RunLengths, TemperatureResponse, hold_up_for_ratio, solids_after_idle_kg_m3,
-    start_salt_kg, throttled_forever_kg_m3,
+    FloatStop, HoldUp, RunLengths, TemperatureResponse, hold_up_for_ratio, load_ratio,
+    solids_after_idle_kg_m3, start_salt_kg, throttled_forever_kg_m3,
 };
 use physics::resin::CARBON_DIOXIDE_KG_MOL;
 use station::quantity::Kind;
@@ -22,6 +22,7 @@ pub(crate) static IDLE_TIME: Method = Method {
     output: Kind::Time,
     sources: &["MASS-BALANCE"],
     range: "steady need",
+    caution: None,
     eval: |inputs| {
         let [run, need, permeate] = take(inputs)?;
         Ok((run / need - run / permeate).max(0.0))
@@ -45,8 +46,18 @@ pub(crate) static SOLIDS_AFTER_IDLE: Method = Method {
     output: Kind::Concentration,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
-        let [permeate_m3, feed_side_m3, salt, temperature, cold, steady, feed_side, idle] = take(inputs)?;
+        let [
+            permeate_m3,
+            feed_side_m3,
+            salt,
+            temperature,
+            cold,
+            steady,
+            feed_side,
+            idle,
+        ] = take(inputs)?;
         let factor = TemperatureResponse::from_output_at_15_c(cold)?.factor(temperature)?;
         let hold_up = HoldUp {
             permeate_m3,
@@ -66,13 +77,21 @@ pub(crate) static START_SALT: Method = Method {
     key: "start-salt",
     title: "salt that one start puts on the resin beyond a long run's",
     formula: "V_h (c_1 - c_ss)(exp(-F/V_h) - exp(-(F + V)/V_h))",
-    inputs: &["hold-up", "solids at the start", "permeate in a long run", "run", "flush"],
+    inputs: &[
+        "hold-up",
+        "solids at the start",
+        "permeate in a long run",
+        "run",
+        "flush",
+    ],
     output: Kind::Mass,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [hold_up, start, steady, run, flush] = take(inputs)?;
-        Ok(start_salt_kg(hold_up, start, steady, flush + run)? - start_salt_kg(hold_up, start, steady, flush)?)
+        Ok(start_salt_kg(hold_up, start, steady, flush + run)?
+            - start_salt_kg(hold_up, start, steady, flush)?)
     },
 };
 
@@ -84,6 +103,7 @@ pub(crate) static FLOAT_VOLUME: Method = Method {
     output: Kind::Volume,
     sources: &["GEOMETRY"],
     range: "mean section of the vessel",
+    caution: None,
     eval: |inputs| {
         let [slice, full, height] = take(inputs)?;
         Ok(slice * full / height)
@@ -98,9 +118,14 @@ pub(crate) static CLOSING_SHARE: Method = Method {
     output: Kind::Fraction,
     sources: SOURCES,
     range: "permeate pressure rises as a float closes",
+    caution: None,
     eval: |inputs| {
         let [ratio, pressure, solids, temperature] = take(inputs)?;
-        Ok(closing_share(ratio, pressure, osmotic_pressure_pa(solids, temperature)?)?)
+        Ok(closing_share(
+            ratio,
+            pressure,
+            osmotic_pressure_pa(solids, temperature)?,
+        )?)
     },
 };
 
@@ -112,6 +137,7 @@ pub(crate) static THROTTLE_TIME: Method = Method {
     output: Kind::Time,
     sources: SOURCES,
     range: "flow falls evenly along the float's travel",
+    caution: None,
     eval: |inputs| {
         let [band_m3, full_flow_m3_s, closing_share] = take(inputs)?;
         let stop = FloatStop {
@@ -140,6 +166,7 @@ pub(crate) static STOP_SALT: Method = Method {
     output: Kind::Mass,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [salt, temperature, cold, feed_side, time, steady, band, share] = take(inputs)?;
         let factor = TemperatureResponse::from_output_at_15_c(cold)?.factor(temperature)?;
@@ -156,6 +183,7 @@ pub(crate) static MEAN_SOLIDS: Method = Method {
     output: Kind::Concentration,
     sources: SOURCES,
     range: RANGE,
+    caution: None,
     eval: |inputs| {
         let [steady, start, stop, run] = take(inputs)?;
         Ok(steady + (start + stop) / run)
@@ -166,10 +194,17 @@ pub(crate) static THROTTLED_SOLIDS: Method = Method {
     key: "throttled-solids",
     title: "dissolved solids of a purifier that never stops and gives only the need",
     formula: "B TCF C_f / (q + B TCF)",
-    inputs: &["salt conductance", "temperature", "output at 15 C", "solids of the feed", "need"],
+    inputs: &[
+        "salt conductance",
+        "temperature",
+        "output at 15 C",
+        "solids of the feed",
+        "need",
+    ],
     output: Kind::Concentration,
     sources: SOURCES,
     range: "reject runs all the time, so that the feed side hardly concentrates",
+    caution: None,
     eval: |inputs| {
         let [salt, temperature, cold, solids, need] = take(inputs)?;
         let factor = TemperatureResponse::from_output_at_15_c(cold)?.factor(temperature)?;
@@ -185,6 +220,7 @@ pub(crate) static REJECT_RATIO: Method = Method {
     output: Kind::Number,
     sources: &["MASS-BALANCE"],
     range: "while it runs; a sound shut-off valve between runs",
+    caution: None,
     eval: |inputs| {
         let [reject, permeate, run, flush, closing] = take(inputs)?;
         Ok((reject / permeate * (run + flush) + flush + reject * closing) / run)
@@ -199,11 +235,56 @@ pub(crate) static REJECT_RATIO_ALWAYS: Method = Method {
     output: Kind::Number,
     sources: &["MASS-BALANCE"],
     range: "no sound shut-off valve",
+    caution: None,
     eval: |inputs| {
         let [reject, need] = take(inputs)?;
         Ok(reject / need)
     },
 };
+
+pub(crate) static SHORT_OVER_LONG: Method = Method {
+    key: "short-over-long",
+    title: "resin that runs of 20 L spend over what runs of 130 L do",
+    formula: "load(20 L)/load(130 L), load = (c_ss + m_s/V)/E + gas",
+    inputs: &[
+        "hold-up",
+        "feed side",
+        "feed side in a run",
+        "permeate in a long run",
+        "equivalent weight",
+        "carbon dioxide",
+    ],
+    output: Kind::Number,
+    sources: SOURCES,
+    range: "stood long enough to even out; other loads as the equivalent salt",
+    caution: None,
+    eval: |inputs| {
+        let [hold_up, feed_side, in_run, steady, equivalent, gas] = take(inputs)?;
+        Ok(load_ratio(
+            &saying(feed_side, in_run, steady, equivalent, gas),
+            hold_up,
+        )?)
+    },
+};
+
+/// The two runs that the trade's saying compares.
+fn saying(
+    feed_side_m3: f64,
+    feed_side_kg_m3: f64,
+    steady_kg_m3: f64,
+    equivalent: f64,
+    carbon_dioxide: f64,
+) -> RunLengths {
+    RunLengths {
+        short_run_m3: 0.020,
+        long_run_m3: 0.130,
+        feed_side_m3,
+        feed_side_kg_m3,
+        steady_kg_m3,
+        // Carbon dioxide loads as much as so much salt would.
+        other_kg_m3: carbon_dioxide / CARBON_DIOXIDE_KG_MOL * equivalent * 1e-3,
+    }
+}
 
 pub(crate) static HOLD_UP_FOR_TWICE: Method = Method {
     key: "hold-up-for-twice",
@@ -219,17 +300,12 @@ pub(crate) static HOLD_UP_FOR_TWICE: Method = Method {
     output: Kind::Volume,
     sources: SOURCES,
     range: "stood long enough to even out; other loads as the equivalent salt",
+    caution: None,
     eval: |inputs| {
-        let [feed_side_m3, feed_side_kg_m3, steady_kg_m3, equivalent, carbon_dioxide] = take(inputs)?;
-        let runs = RunLengths {
-            short_run_m3: 0.020,
-            long_run_m3: 0.130,
-            feed_side_m3,
-            feed_side_kg_m3,
-            steady_kg_m3,
-            // Carbon dioxide loads as much as so much salt would.
-            other_kg_m3: carbon_dioxide / CARBON_DIOXIDE_KG_MOL * equivalent * 1e-3,
-        };
-        Ok(hold_up_for_ratio(&runs, 2.0)?)
+        let [feed_side, in_run, steady, equivalent, gas] = take(inputs)?;
+        Ok(hold_up_for_ratio(
+            &saying(feed_side, in_run, steady, equivalent, gas),
+            2.0,
+        )?)
     },
 };

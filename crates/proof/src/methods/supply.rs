@@ -14,6 +14,7 @@ pub(crate) static MADE_A_DAY: Method = Method {
     output: Kind::Flow,
     sources: &["DEFINITION"],
     range: "as long as it may run",
+    caution: None,
     eval: |inputs| {
         let [permeate, hours] = take(inputs)?;
         Ok(permeate * (hours / 86_400.0).min(1.0))
@@ -28,6 +29,7 @@ pub(crate) static MARGIN: Method = Method {
     output: Kind::Flow,
     sources: &["MASS-BALANCE"],
     range: "steady through the month",
+    caution: None,
     eval: |inputs| {
         let [made, delivered, need] = take(inputs)?;
         Ok(made + delivered - need)
@@ -42,6 +44,7 @@ pub(crate) static DELIVERED_RATE: Method = Method {
     output: Kind::Flow,
     sources: &["MASS-BALANCE"],
     range: "mean over many deliveries",
+    caution: None,
     eval: |inputs| {
         let [volume, every] = take(inputs)?;
         Ok(volume / every)
@@ -56,6 +59,7 @@ pub(crate) static NEED_BEYOND: Method = Method {
     output: Kind::Flow,
     sources: &["MASS-BALANCE"],
     range: "all that is delivered is used",
+    caution: None,
     eval: |inputs| {
         let [need, delivered] = take(inputs)?;
         Ok((need - delivered).max(0.0))
@@ -70,6 +74,7 @@ pub(crate) static FILL_TIME: Method = Method {
     output: Kind::Time,
     sources: &["MASS-BALANCE"],
     range: "nothing drawn meanwhile",
+    caution: None,
     eval: |inputs| {
         let [run, permeate] = take(inputs)?;
         Ok(run / permeate)
@@ -84,6 +89,7 @@ pub(crate) static NEED_OF_TIME: Method = Method {
     output: Kind::Volume,
     sources: &["MASS-BALANCE"],
     range: "steady need",
+    caution: None,
     eval: |inputs| {
         let [need, time] = take(inputs)?;
         Ok(need * time)
@@ -98,6 +104,7 @@ pub(crate) static RATIO: Method = Method {
     output: Kind::Number,
     sources: &["MASS-BALANCE"],
     range: "nothing else drawn",
+    caution: None,
     eval: |inputs| {
         let [store, volume] = take(inputs)?;
         Ok(store / volume)
@@ -112,6 +119,7 @@ pub(crate) static PEAK_DAY: Method = Method {
     output: Kind::Volume,
     sources: &["MASS-BALANCE"],
     range: "all changes on one day",
+    caution: None,
     eval: |inputs| {
         let [flows, volumes] = take(inputs)?;
         Ok(flows * 86_400.0 + volumes)
@@ -133,6 +141,7 @@ pub(crate) static COST_OF_WATER: Method = Method {
     output: Kind::PricePerVolume,
     sources: &["DEFINITION"],
     range: PRICE_RANGE,
+    caution: None,
     eval: |inputs| {
         let [price, ratio, discard, life, rinse, carbon_life] = take(inputs)?;
         Ok(price * ((1.0 + ratio) * (1.0 + discard / life) + rinse / carbon_life))
@@ -147,6 +156,7 @@ pub(crate) static SUM_OF_PRICES: Method = Method {
     output: Kind::Money,
     sources: &["DEFINITION"],
     range: "bought at one time",
+    caution: None,
     eval: |inputs| Ok(inputs.iter().sum::<f64>() + 0.0),
 };
 
@@ -158,6 +168,7 @@ pub(crate) static COST_OF_PART: Method = Method {
     output: Kind::PricePerVolume,
     sources: &["DEFINITION"],
     range: PRICE_RANGE,
+    caution: None,
     eval: |inputs| {
         let [price, life] = take(inputs)?;
         Ok(price / life)
@@ -172,6 +183,7 @@ pub(crate) static COST_OF_POWER: Method = Method {
     output: Kind::PricePerVolume,
     sources: &["DEFINITION"],
     range: PRICE_RANGE,
+    caution: None,
     eval: |inputs| {
         let [price, power, permeate] = take(inputs)?;
         Ok(price * power / permeate)
@@ -186,6 +198,7 @@ pub(crate) static COST_TOGETHER: Method = Method {
     output: Kind::PricePerVolume,
     sources: &["DEFINITION"],
     range: PRICE_RANGE,
+    caution: None,
     eval: |inputs| Ok(inputs.iter().sum::<f64>() + 0.0),
 };
 
@@ -197,6 +210,7 @@ pub(crate) static DAYS_LEFT: Method = Method {
     output: Kind::Time,
     sources: &["MASS-BALANCE"],
     range: "steady need, nothing made",
+    caution: None,
     eval: |inputs| {
         let [store, need] = take(inputs)?;
         Ok(store / need)
@@ -211,6 +225,7 @@ pub(crate) static CHANGES_LEFT: Method = Method {
     output: Kind::Number,
     sources: &["MASS-BALANCE"],
     range: "all tanks changed as planned, nothing mixed",
+    caution: None,
     eval: |inputs| {
         let [store, change, every, need] = take(inputs)?;
         // The share of this tank in the need of all.

@@ -13,6 +13,7 @@ pub(crate) static MASS_WHEN_FULL: Method = Method {
     output: Kind::Mass,
     sources: &["TEOS-10-2010", "ROQUET-2015"],
     range: "salinity 0 to 42, -2 to 40 C; without stand, pump and pipes",
+    caution: None,
     eval: |inputs| {
         let [volume, salinity, temperature, empty] = take(inputs)?;
         Ok(volume * density_kg_m3(salinity, temperature)? + empty)
@@ -32,6 +33,7 @@ pub(crate) static FLOOR_LOAD: Method = Method {
     output: Kind::FloorLoad,
     sources: &["HOUSE-RULE"],
     range: "spread evenly over the base; feet and narrow stands press harder",
+    caution: None,
     eval: |inputs| {
         let [mass, length, width, share] = take(inputs)?;
         Ok(mass / (length * width * share))
@@ -46,6 +48,7 @@ pub(crate) static POURING_HEIGHT: Method = Method {
     output: Kind::Length,
     sources: &["GEOMETRY"],
     range: "without a step to stand on",
+    caution: None,
     eval: |inputs| {
         let [floor, height] = take(inputs)?;
         Ok(floor + height)

@@ -47,7 +47,12 @@ pub(super) fn check(station: &Station, faults: &mut Vec<Fault>) {
     }
 }
 
-fn fault<T>(field: &Field<T>, what: impl Into<String>, why: impl Into<String>, mend: impl Into<String>) -> Fault {
+fn fault<T>(
+    field: &Field<T>,
+    what: impl Into<String>,
+    why: impl Into<String>,
+    mend: impl Into<String>,
+) -> Fault {
     Fault {
         span: field.span().unwrap_or(0..0),
         what: what.into(),
@@ -194,7 +199,10 @@ fn check_purifier(station: &Station, purifier: &Purifier, faults: &mut Vec<Fault
                 let names: Vec<&str> = station.vessels.iter().map(|v| v.name.as_str()).collect();
                 faults.push(fault(
                     fills,
-                    format!("there is no vessel `{}`", fills.value.chars().take(40).collect::<String>()),
+                    format!(
+                        "there is no vessel `{}`",
+                        fills.value.chars().take(40).collect::<String>()
+                    ),
                     "the vessel that the purifier fills",
                     crate::file::did_you_mean(&fills.value, &names),
                 ));
@@ -203,7 +211,10 @@ fn check_purifier(station: &Station, purifier: &Purifier, faults: &mut Vec<Fault
     }
     let has = |kind| purifier.beds.iter().any(|bed| bed.fields.kind.value == kind);
     if has(BedKind::Cation) != has(BedKind::Anion) {
-        let bed = purifier.beds.iter().find(|bed| bed.fields.kind.value != BedKind::Mixed);
+        let bed = purifier
+            .beds
+            .iter()
+            .find(|bed| bed.fields.kind.value != BedKind::Mixed);
         if let Some(bed) = bed {
             faults.push(Fault {
                 span: bed.span.clone(),

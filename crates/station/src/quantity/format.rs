@@ -102,7 +102,7 @@ pub fn unit_for(kind: Kind, si: f64, system: UnitSystem, currency: &Currency) ->
         (Kind::Volume, Si) => pick("L"),
         (Kind::Volume, Us) if size < 0.9e-3 => pick("fl oz"),
         (Kind::Volume, Us) => pick("gal"),
-        (Kind::Flow, Si) if size < 6e-3 / 3600.0 => pick("L/day"),
+        (Kind::Flow, Si) if size < 1e-3 / 60.0 => pick("L/day"),
         (Kind::Flow, Si) if size < 2e-3 / 60.0 => pick("L/h"),
         (Kind::Flow, Si) => pick("L/min"),
         (Kind::Flow, Us) if size < 3e-5 => pick("gal/day"),

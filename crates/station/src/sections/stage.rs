@@ -111,4 +111,3 @@ section! {
     #[doc = "Price of the resin"]
     [optional] price: PricePerVolume, like "\"14 EUR/L\"";
 }
-

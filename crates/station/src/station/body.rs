@@ -39,7 +39,11 @@ pub(super) fn other_shape(key: &str, shape: Option<ShapeWord>) -> Option<String>
     })
 }
 
-pub(super) fn read_vessel(reader: &mut SectionReader<'_, '_>, name: &str, span: Range<usize>) -> Option<Vessel> {
+pub(super) fn read_vessel(
+    reader: &mut SectionReader<'_, '_>,
+    name: &str,
+    span: Range<usize>,
+) -> Option<Vessel> {
     let fields = VesselFields::read(reader);
     // The shape alone is enough to look at the dimensions, so that their faults come out too.
     let shape_word = fields.as_ref().map(|fields| fields.shape.value)?;
@@ -192,4 +196,3 @@ fn body(shape: ShapeWord, d: &[Dimension]) -> Dimensions {
         },
     }
 }
-

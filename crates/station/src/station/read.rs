@@ -85,11 +85,32 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
     });
     let salt = maybe(root, "salt", &context, faults, SaltFields::read);
     let feed = maybe(root, "feed", &context, faults, FeedFields::read);
-    let feed_states = many(root, "feed_states", &context, faults, &end, named(FeedState::read));
+    let feed_states = many(
+        root,
+        "feed_states",
+        &context,
+        faults,
+        &end,
+        named(FeedState::read),
+    );
     let filters = many(root, "filters", &context, faults, &end, named(FilterFields::read));
-    let membranes = many(root, "membranes", &context, faults, &end, named(MembraneFields::read));
+    let membranes = many(
+        root,
+        "membranes",
+        &context,
+        faults,
+        &end,
+        named(MembraneFields::read),
+    );
     let beds = many(root, "resin_beds", &context, faults, &end, named(BedFields::read));
-    let delivered = many(root, "delivered", &context, faults, &end, named(DeliveredFields::read));
+    let delivered = many(
+        root,
+        "delivered",
+        &context,
+        faults,
+        &end,
+        named(DeliveredFields::read),
+    );
     let shared = maybe(root, "purifier", &context, faults, PurifierFields::read);
     let reserve = one(root, "reserve", &context, faults, &end, Reserve::read);
     let prices = one(root, "prices", &context, faults, &end, Prices::read);
@@ -333,4 +354,3 @@ fn read_tank(reader: &mut SectionReader<'_, '_>, name: &str, span: Range<usize>)
         span,
     })
 }
-

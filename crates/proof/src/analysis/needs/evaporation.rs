@@ -1,8 +1,8 @@
 //! What evaporates from a tank, in summer and in winter: measured, or computed from its surface.
 
+use station::quantity::{Fraction, Temperature};
 use station::quantity::{Kind, Spread};
 use station::register::Field;
-use station::quantity::{Fraction, Temperature};
 use station::{Edit, Station, Tank};
 
 use super::target_of;
@@ -27,7 +27,10 @@ pub(super) fn evaporation(station: &Station, tank: &Tank, sheet: &mut Sheet) -> 
     let (summer, winter) = match (&fields.evaporation, &fields.surface) {
         (Some(measured), _) => {
             let summer = sheet.given(measured);
-            let winter = fields.evaporation_in_winter.as_ref().map_or(summer, |winter| sheet.given(winter));
+            let winter = fields
+                .evaporation_in_winter
+                .as_ref()
+                .map_or(summer, |winter| sheet.given(winter));
             (summer, winter)
         }
         (None, Some(surface)) => {
@@ -153,4 +156,3 @@ pub(super) fn drift(
         .recipe(vec![Edit::quoted(path, "fresh")]),
     );
 }
-

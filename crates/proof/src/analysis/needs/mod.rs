@@ -107,8 +107,18 @@ pub(crate) fn needs(
         out.top_off_by_season = Some((id, id));
     }
     if sums.top_off.iter().any(|e| e.summer != e.winter) {
-        let summer = sum(sheet, "top-off-summer", "fresh water for top-off in summer", |e| e.summer);
-        let winter = sum(sheet, "top-off-winter", "fresh water for top-off in winter", |e| e.winter);
+        let summer = sum(
+            sheet,
+            "top-off-summer",
+            "fresh water for top-off in summer",
+            |e| e.summer,
+        );
+        let winter = sum(
+            sheet,
+            "top-off-winter",
+            "fresh water for top-off in winter",
+            |e| e.winter,
+        );
         out.top_off_by_season = summer.zip(winter).or(out.top_off_by_season);
     }
     peak_day(&sums, &mut out, sheet);
@@ -141,14 +151,14 @@ pub(crate) fn needs(
         ) {
             out.fresh_for_salt = Some(in_salt);
             if let Ok(id) = sheet.figure(
-            "fresh-need",
-            "fresh water in all",
-            &m::DAILY_SUM,
-            &[top_off, in_salt],
-        ) {
-            sheet.headline(id);
-            out.fresh_m3_per_s = sheet.value(id);
-            out.fresh = Some(id);
+                "fresh-need",
+                "fresh water in all",
+                &m::DAILY_SUM,
+                &[top_off, in_salt],
+            ) {
+                sheet.headline(id);
+                out.fresh_m3_per_s = sheet.value(id);
+                out.fresh = Some(id);
             }
         }
     } else if let Some(id) = out.fresh {
@@ -163,7 +173,11 @@ fn peak_day(sums: &Sums, out: &mut Needs, sheet: &mut Sheet) {
     let Some((summer, winter)) = out.top_off_by_season else {
         return;
     };
-    let most = if sheet.value(summer) > sheet.value(winter) { summer } else { winter };
+    let most = if sheet.value(summer) > sheet.value(winter) {
+        summer
+    } else {
+        winter
+    };
     let Ok(changes) = sheet.figure(
         "peak-day-salt",
         "salt water on a day when all changes fall together",
@@ -258,4 +272,3 @@ fn target_of(station: &Station, batch: Option<&SaltBatch>, sheet: &mut Sheet) ->
     let vessel = station.vessel(&batch?.vessel)?;
     Some(sheet.given(&vessel.fields.target_salinity))
 }
-

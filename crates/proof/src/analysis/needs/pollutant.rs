@@ -134,4 +134,3 @@ pub(super) fn pollutant(
         );
     }
 }
-

@@ -51,34 +51,42 @@ impl Resin {
     /// The resin of a purifier; nothing where there is none.
     pub(super) fn new(purifier: &Purifier, feed: &Feed, sheet: &mut Sheet) -> Result<Option<Self>, Refusal> {
         let of = |kind: BedKind| -> Vec<&Named<BedFields>> {
-            purifier.beds.iter().filter(|bed| bed.fields.kind.value == kind).collect()
+            purifier
+                .beds
+                .iter()
+                .filter(|bed| bed.fields.kind.value == kind)
+                .collect()
         };
         let (mixed, cation, anion) = (of(BedKind::Mixed), of(BedKind::Cation), of(BedKind::Anion));
-        let (spent, changed) = if let ([first_cation, ..], [first_anion, ..]) = (cation.as_slice(), anion.as_slice()) {
-            let spent = Spent::Separate {
-                cation: bed(first_cation, false, sheet),
-                anion: bed(first_anion, false, sheet),
-            };
-            (spent, vec![*first_cation, *first_anion])
-        } else {
-            let series = purifier.fields.bed_order.value == Order::Series;
-            match mixed.as_slice() {
-                [] => return Ok(None),
-                [one] => (Spent::Mixed(bed(one, false, sheet)), vec![*one]),
-                [lead, ..] if series => (Spent::Mixed(bed(lead, true, sheet)), vec![*lead]),
-                several => {
-                    let first = bed(several[0], false, sheet);
-                    let volumes: Vec<NodeId> = several.iter().map(|bed| sheet.given(&bed.fields.volume)).collect();
-                    let volume = sheet.figure(
-                        "resin.volume",
-                        "resin in all beds side by side",
-                        &m::SUM_OF_VOLUMES,
-                        &volumes,
-                    )?;
-                    (Spent::Mixed(Bed { volume, ..first }), several.to_vec())
+        let (spent, changed) =
+            if let ([first_cation, ..], [first_anion, ..]) = (cation.as_slice(), anion.as_slice()) {
+                let spent = Spent::Separate {
+                    cation: bed(first_cation, false, sheet),
+                    anion: bed(first_anion, false, sheet),
+                };
+                (spent, vec![*first_cation, *first_anion])
+            } else {
+                let series = purifier.fields.bed_order.value == Order::Series;
+                match mixed.as_slice() {
+                    [] => return Ok(None),
+                    [one] => (Spent::Mixed(bed(one, false, sheet)), vec![*one]),
+                    [lead, ..] if series => (Spent::Mixed(bed(lead, true, sheet)), vec![*lead]),
+                    several => {
+                        let first = bed(several[0], false, sheet);
+                        let volumes: Vec<NodeId> = several
+                            .iter()
+                            .map(|bed| sheet.given(&bed.fields.volume))
+                            .collect();
+                        let volume = sheet.figure(
+                            "resin.volume",
+                            "resin in all beds side by side",
+                            &m::SUM_OF_VOLUMES,
+                            &volumes,
+                        )?;
+                        (Spent::Mixed(Bed { volume, ..first }), several.to_vec())
+                    }
                 }
-            }
-        };
+            };
         let volume = match (&spent, changed.as_slice()) {
             (Spent::Mixed(bed), _) => bed.volume,
             (Spent::Separate { cation, anion }, _) => sheet.figure(
@@ -104,7 +112,12 @@ impl Resin {
                 )?
             }
         };
-        let gas = sheet.figure("gas-load", "load of carbon dioxide on the resin", &m::GAS_LOAD, &[carbon_dioxide])?;
+        let gas = sheet.figure(
+            "gas-load",
+            "load of carbon dioxide on the resin",
+            &m::GAS_LOAD,
+            &[carbon_dioxide],
+        )?;
         let passage = sheet.assumed(
             "silica.passage",
             0.05,
@@ -205,7 +218,11 @@ fn bed(bed: &Named<BedFields>, lead: bool, sheet: &mut Sheet) -> Bed {
         (None, kind) => {
             // Per litre of bed, eq/L as mol/m³.
             let (value, spread, why) = match kind {
-                BedKind::Mixed => (457.0, 60.0, "10 000 gr/ft3, the service rating of new mixed resin"),
+                BedKind::Mixed => (
+                    457.0,
+                    60.0,
+                    "10 000 gr/ft3, the service rating of new mixed resin",
+                ),
                 BedKind::Cation => (1900.0, 100.0, "strong-acid resin, 1.8 to 2.0 eq/L"),
                 BedKind::Anion => (1100.0, 100.0, "strong-base resin, 1.0 to 1.2 eq/L"),
             };

@@ -45,7 +45,11 @@ impl CurvePoint {
 }
 
 /// The curve, up to a volume.
-pub(super) fn curve(shared: &Shared<'_>, most_m3: f64, sheet: &mut Sheet) -> Result<Vec<CurvePoint>, Refusal> {
+pub(super) fn curve(
+    shared: &Shared<'_>,
+    most_m3: f64,
+    sheet: &mut Sheet,
+) -> Result<Vec<CurvePoint>, Refusal> {
     sheet.quietly(|sheet| {
         RUNS_M3
             .iter()
@@ -130,17 +134,39 @@ impl Float {
         let slice = |sheet: &mut Sheet, key: &str, title: &str, slice: NodeId| {
             sheet.figure(key, title, &m::FLOAT_VOLUME, &[slice, full, height])
         };
-        let (travel, reopens) = (sheet.given(&fields.float_travel), sheet.given(&fields.float_reopens));
-        let travel = slice(sheet, "float.travel", "water along a float valve's travel", travel)?;
-        let reopens = slice(sheet, "float.reopens", "water drawn before a float valve opens again", reopens)?;
+        let (travel, reopens) = (
+            sheet.given(&fields.float_travel),
+            sheet.given(&fields.float_reopens),
+        );
+        let travel = slice(
+            sheet,
+            "float.travel",
+            "water along a float valve's travel",
+            travel,
+        )?;
+        let reopens = slice(
+            sheet,
+            "float.reopens",
+            "water drawn before a float valve opens again",
+            reopens,
+        )?;
         let closes = sheet.given(&fields.shut_off_closes);
         let share = sheet.figure(
             "float.share",
             "share of the flow left when the shut-off valve closes",
             &m::CLOSING_SHARE,
-            &[closes, shared.train.pressure, shared.feed.solids, shared.mean.temperature],
+            &[
+                closes,
+                shared.train.pressure,
+                shared.feed.solids,
+                shared.mean.temperature,
+            ],
         )?;
-        Ok(Self { travel, reopens, share })
+        Ok(Self {
+            travel,
+            reopens,
+            share,
+        })
     }
 }
 
@@ -155,7 +181,12 @@ pub(super) fn controls(
 ) -> Result<Vec<ControlRow>, Refusal> {
     let day = constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day");
     sheet.quietly(|sheet| {
-        let daily = sheet.figure("controls.daily", "need of one day", &m::NEED_OF_TIME, &[shared.need, day])?;
+        let daily = sheet.figure(
+            "controls.daily",
+            "need of one day",
+            &m::NEED_OF_TIME,
+            &[shared.need, day],
+        )?;
         let levels_run = match purifier.fields.control.value {
             Control::Levels => own_run.or(best_run),
             _ => best_run.or(own_run),

@@ -58,7 +58,12 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
         match nodes.is_empty() {
             true => None,
             false => sheet
-                .figure(format!("stores.{key}-{at}"), format!("{title}, {at}"), &m::SUM_OF_VOLUMES, &nodes)
+                .figure(
+                    format!("stores.{key}-{at}"),
+                    format!("{title}, {at}"),
+                    &m::SUM_OF_VOLUMES,
+                    &nodes,
+                )
                 .ok(),
         }
     };
@@ -86,18 +91,28 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
                 let left = |sheet: &mut Sheet, store: Option<NodeId>, flow: Option<NodeId>| {
                     let (store, flow) = store.zip(flow)?;
                     (sheet.value(flow) > 0.0).then_some(())?;
-                    let id = sheet.figure("stores.left", "time left", &m::DAYS_LEFT, &[store, flow]).ok()?;
+                    let id = sheet
+                        .figure("stores.left", "time left", &m::DAYS_LEFT, &[store, flow])
+                        .ok()?;
                     Some(sheet.estimate(id))
                 };
                 let own = need.top_off;
                 let change = tank.fields.change.as_ref().map(|change| sheet.given(change));
                 let every = sheet.given(&tank.fields.change_every);
-                let changes = salt.zip(change).zip(needs.salt).and_then(|((salt, change), all)| {
-                    sheet
-                        .figure("stores.changes", "changes left", &m::CHANGES_LEFT, &[salt, change, every, all])
-                        .ok()
-                        .map(|id| sheet.estimate(id))
-                });
+                let changes = salt
+                    .zip(change)
+                    .zip(needs.salt)
+                    .and_then(|((salt, change), all)| {
+                        sheet
+                            .figure(
+                                "stores.changes",
+                                "changes left",
+                                &m::CHANGES_LEFT,
+                                &[salt, change, every, all],
+                            )
+                            .ok()
+                            .map(|id| sheet.estimate(id))
+                    });
                 let alone = salt.zip(change).and_then(|(salt, change)| {
                     sheet
                         .figure("stores.changes-alone", "changes left", &m::RATIO, &[salt, change])

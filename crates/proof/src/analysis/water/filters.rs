@@ -3,8 +3,8 @@
 use serde::Serialize;
 use station::quantity::Kind;
 use station::sections::FeedFields;
-use station::{Named, Purifier};
 use station::sections::FilterFields;
+use station::{Named, Purifier};
 
 use super::feed::constant;
 use super::train::Point;
@@ -74,7 +74,12 @@ impl Filters {
         match (&fields.rated_volume, self.oxidant) {
             (Some(rated), Some(oxidant)) if fields.kind.value.is_carbon() => {
                 let rated = sheet.given(rated);
-                sheet.figure(key, title, &m::FILTER_LIFE, &[rated, oxidant, reject_ratio, time, need])
+                sheet.figure(
+                    key,
+                    title,
+                    &m::FILTER_LIFE,
+                    &[rated, oxidant, reject_ratio, time, need],
+                )
             }
             _ => sheet.figure(key, title, &m::FILTER_LIFE_BY_CALENDAR, &[time, need]),
         }

@@ -19,7 +19,7 @@ use station::sections::{Control, Fill, ShutOff, Water};
 use station::{Station, Vessel};
 
 use super::batch::Batch;
-use super::needs::{Needs};
+use super::needs::Needs;
 use crate::estimate::Estimate;
 use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
@@ -75,8 +75,19 @@ pub struct Made {
     pub cost_parts: Vec<CostPart>,
     /// Parts of the cost without a price in the file.
     pub unpriced: Vec<&'static str>,
+    /// Where the doubt in the resin's life comes from, greatest first; of the cost where there is no resin.
+    pub doubts: Vec<DoubtShare>,
     #[serde(skip)]
     pub(crate) litre: Option<NodeId>,
+}
+
+/// A field's share in the doubt of a figure.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DoubtShare {
+    /// Its path, or what it is.
+    pub path: String,
+    /// Its share of the variance.
+    pub share: f64,
 }
 
 /// The owner's way of filling.
@@ -100,7 +111,9 @@ pub struct RunOfWater {
     pub reject_ratio: Estimate,
     /// A cubic metre of purified water, in money.
     pub cost_per_m3: Option<Estimate>,
-    /// Hold-up at which runs of 20 L would spend twice the resin of runs of 130 L, m³; nothing where none would.
+    /// Resin that runs of 20 L spend over what runs of 130 L do.
+    pub short_over_long: Option<Estimate>,
+    /// Hold-up at which that would be twice, m³; nothing where no hold-up would do it.
     pub hold_up_for_twice_m3: Option<Estimate>,
 }
 
@@ -195,7 +208,6 @@ fn work_out(
     let resin = Resin::new(purifier, &feed, sheet)?;
     let filters = Filters::new(purifier, fields, sheet)?;
     let mean = train.at(&feed, feed.mean_temperature, "", ", mean of the year", sheet)?;
-    sheet.headline(mean.permeate);
     if sheet.value(mean.permeate) <= 0.0 {
         find::gives_nothing(station, purifier, findings);
         return Err(Refusal::NoFlow);
@@ -251,7 +263,7 @@ fn work_out(
     let own = shared.economics(own_run, closing, "run", sheet)?;
     let lasts = own_headlines(&own, need, sheet);
     let gas_share = gas_share(&own, sheet);
-    let twice = hold_up_for_twice(&shared, &own, sheet);
+    let (short_over_long, twice) = saying(&shared, &own, sheet);
 
     let best_m3 = best_run.map(|id| sheet.value(id));
     let most_m3 = best_m3.unwrap_or(1.0).max(sheet.value(own_run)).max(0.15) * 1.5;
@@ -269,7 +281,12 @@ fn work_out(
         "membrane-pressure",
         "pressure at the membrane while it runs, mean of the year",
         &m::PRESSURE_AT_MEMBRANE,
-        &[shared.train.pressure, shared.train.filters, mean.permeate, mean.reject],
+        &[
+            shared.train.pressure,
+            shared.train.filters,
+            mean.permeate,
+            mean.reject,
+        ],
     )?;
     let wanted = lean.need_m3_per_s.as_ref().map(|need| need.node);
     let least_pressure = wanted.and_then(|wanted| {
@@ -296,6 +313,7 @@ fn work_out(
             resin_lasts_s: lasts.map(|id| sheet.estimate(id)),
             reject_ratio: sheet.estimate(own.reject_ratio),
             cost_per_m3: own.cost.map(|id| sheet.estimate(id)),
+            short_over_long: short_over_long.map(|id| sheet.estimate(id)),
             hold_up_for_twice_m3: twice.map(|id| sheet.estimate(id)),
         },
         best_run_m3: best_m3,
@@ -312,10 +330,23 @@ fn work_out(
                 per_m3: sheet.estimate(*id),
             })
             .collect(),
+        doubts: Vec::new(),
         litre: own.cost,
         months,
     };
-    find::find(&find::Seen { station, purifier, feed: fields, batch, made: &made, lean: &lean }, &shared, sheet, findings);
+    find::find(
+        &find::Seen {
+            station,
+            purifier,
+            feed: fields,
+            batch,
+            made: &made,
+            lean: &lean,
+        },
+        &shared,
+        sheet,
+        findings,
+    );
     Ok(made)
 }
 
@@ -339,7 +370,11 @@ fn together(
 }
 
 /// Water of one kind that is delivered regularly, as a mean.
-pub(crate) fn delivered(station: &Station, water: Water, sheet: &mut Sheet) -> Result<Option<NodeId>, Refusal> {
+pub(crate) fn delivered(
+    station: &Station,
+    water: Water,
+    sheet: &mut Sheet,
+) -> Result<Option<NodeId>, Refusal> {
     let mut flows = Vec::new();
     for delivery in station.delivered.iter().filter(|d| d.fields.holds.value == water) {
         let Some(every) = &delivery.fields.every else {
@@ -393,7 +428,10 @@ fn own_need(
                 None => feed::constant(
                     sheet,
                     "a run",
-                    station.vessels.first().map_or(0.1, |vessel| 0.5 * vessel.shape.full_volume_m3()),
+                    station
+                        .vessels
+                        .first()
+                        .map_or(0.1, |vessel| 0.5 * vessel.shape.full_volume_m3()),
                     Kind::Volume,
                     "no tanks and no levels in the file: half of the first vessel",
                 ),
@@ -429,7 +467,11 @@ fn membrane_life(
 }
 
 /// The largest run that leaves the reserve.
-fn best_run(station: &Station, drawable: Option<NodeId>, sheet: &mut Sheet) -> Result<Option<NodeId>, Refusal> {
+fn best_run(
+    station: &Station,
+    drawable: Option<NodeId>,
+    sheet: &mut Sheet,
+) -> Result<Option<NodeId>, Refusal> {
     let Some(drawable) = drawable else {
         return Ok(None);
     };
@@ -493,42 +535,54 @@ fn own_headlines(own: &Economics, need: NodeId, sheet: &mut Sheet) -> Option<Nod
     let load = own.load?;
     sheet.headline(load.life);
     let lasts = sheet
-        .figure("run.resin-lasts", "time that a bed of resin lasts", &m::DAYS_HELD, &[load.life, need])
+        .figure(
+            "run.resin-lasts",
+            "time that a bed of resin lasts",
+            &m::DAYS_HELD,
+            &[load.life, need],
+        )
         .ok()?;
-    Some(sheet.headline(lasts))
+    Some(lasts)
 }
 
 fn gas_share(own: &Economics, sheet: &mut Sheet) -> Option<NodeId> {
     let load = own.load?;
-    let id = sheet
+    sheet
         .figure(
             "run.gas-share",
             "share of the resin that carbon dioxide takes",
             &m::GAS_SHARE,
             &[load.gas, load.all],
         )
-        .ok()?;
-    Some(sheet.headline(id))
+        .ok()
 }
 
-/// The hold-up that would make the trade's saying true; nothing where no hold-up would.
-fn hold_up_for_twice(shared: &Shared<'_>, own: &Economics, sheet: &mut Sheet) -> Option<NodeId> {
-    let resin = shared.resin.as_ref()?;
-    own.start_solids?;
-    sheet
-        .figure(
-            "hold-up-for-twice",
-            "hold-up at which runs of 20 L would spend twice the resin of runs of 130 L",
-            &m::HOLD_UP_FOR_TWICE,
-            &[
-                shared.train.feed_side,
-                shared.feed_side,
-                shared.mean.solids,
-                resin.equivalent,
-                resin.carbon_dioxide,
-            ],
-        )
-        .ok()
+/// What the trade says of long runs: how much the model gives, and the hold-up that would make it true.
+fn saying(shared: &Shared<'_>, own: &Economics, sheet: &mut Sheet) -> (Option<NodeId>, Option<NodeId>) {
+    let (Some(resin), Some(_)) = (&shared.resin, own.start_solids) else {
+        return (None, None);
+    };
+    let mut inputs = vec![
+        shared.train.feed_side,
+        shared.feed_side,
+        shared.mean.solids,
+        resin.equivalent,
+        resin.carbon_dioxide,
+    ];
+    let twice = sheet.figure(
+        "hold-up-for-twice",
+        "hold-up at which runs of 20 L would spend twice the resin of runs of 130 L",
+        &m::HOLD_UP_FOR_TWICE,
+        &inputs,
+    );
+    inputs.insert(0, shared.train.hold_up);
+    let ratio = sheet.figure(
+        "short-over-long",
+        "resin that runs of 20 L spend over what runs of 130 L do",
+        &m::SHORT_OVER_LONG,
+        &inputs,
+    );
+    (ratio.ok(), twice.ok())
 }
 
 /// The smallest run whose litre costs at most 5 % more than at the largest; by resin where nothing has a price.
@@ -608,6 +662,21 @@ fn unpriced(purifier: &station::Purifier, own: &Economics) -> Vec<&'static str> 
 }
 
 impl Made {
+    /// Tells where the doubt comes from; apart, since nobody needs it to try a cure.
+    pub(crate) fn tell_doubts(&mut self, sheet: &Sheet) {
+        let life = self.run.resin_life_m3.as_ref().map(|life| life.node);
+        let Some(figure) = life.or(self.litre) else {
+            return;
+        };
+        // Under two percent nobody would go and measure (house rule).
+        self.doubts = sheet
+            .shares_of_doubt(figure)
+            .into_iter()
+            .filter(|(_, share)| *share >= 0.02)
+            .map(|(path, share)| DoubtShare { path, share })
+            .collect();
+    }
+
     /// Every value with an interval.
     pub(crate) fn each(&mut self, fill: &mut dyn FnMut(&mut Estimate)) {
         let run = &mut self.run;
@@ -626,6 +695,7 @@ impl Made {
             run.resin_lasts_s.as_mut(),
             Some(&mut run.reject_ratio),
             run.cost_per_m3.as_mut(),
+            run.short_over_long.as_mut(),
             run.hold_up_for_twice_m3.as_mut(),
         ];
         let months = self.months.iter_mut().flat_map(|month| {
@@ -656,10 +726,13 @@ impl Made {
                 Some(&mut row.reject_ratio),
             ]
         });
-        let filters = self
-            .filters
-            .iter_mut()
-            .flat_map(|row| [row.contact_s.as_mut(), Some(&mut row.life_m3), Some(&mut row.lasts_s)]);
+        let filters = self.filters.iter_mut().flat_map(|row| {
+            [
+                row.contact_s.as_mut(),
+                Some(&mut row.life_m3),
+                Some(&mut row.lasts_s),
+            ]
+        });
         let parts = self.cost_parts.iter_mut().map(|part| Some(&mut part.per_m3));
         own.into_iter()
             .chain(months)

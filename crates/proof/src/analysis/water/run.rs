@@ -93,7 +93,13 @@ impl Shared<'_> {
         sheet: &mut Sheet,
     ) -> Result<Economics, Refusal> {
         let (train, mean) = (&self.train, &self.mean);
-        let none_kg = constant(sheet, "no salt", 0.0, Kind::Mass, "nothing of it in this way of filling");
+        let none_kg = constant(
+            sheet,
+            "no salt",
+            0.0,
+            Kind::Mass,
+            "nothing of it in this way of filling",
+        );
         let none_s = constant(sheet, "no time", 0.0, Kind::Time, "it stops at once");
         let (mut idle, mut start_solids, mut start_salt) = (None, None, None);
         let (solids, reject_ratio) = if let Closing::Never = closing {
@@ -101,7 +107,13 @@ impl Shared<'_> {
                 format!("{prefix}.solids"),
                 "dissolved solids that the resin sees, throttled day and night",
                 &m::THROTTLED_SOLIDS,
-                &[train.salt, mean.temperature, train.cold, self.feed.solids, self.need],
+                &[
+                    train.salt,
+                    mean.temperature,
+                    train.cold,
+                    self.feed.solids,
+                    self.need,
+                ],
             )?;
             let ratio = sheet.figure(
                 format!("{prefix}.reject-ratio"),
@@ -274,7 +286,8 @@ impl Shared<'_> {
                 parts.push((Part::Membranes, id));
             }
         }
-        if let (Some(power), Some(price)) = (&purifier.fields.booster_power, &self.station.prices.electricity) {
+        if let (Some(power), Some(price)) = (&purifier.fields.booster_power, &self.station.prices.electricity)
+        {
             let (power, price) = (sheet.given(power), sheet.given(price));
             let id = sheet.figure(
                 format!("{prefix}.cost-power"),

@@ -101,7 +101,13 @@ impl Train {
             [one] => Ok(*one),
             nodes => sheet.figure(key, title, method, nodes),
         };
-        let salt_sum = all(sheet, "purifier.salt", "salt that all membranes let through", &m::DAILY_SUM, &salt)?;
+        let salt_sum = all(
+            sheet,
+            "purifier.salt",
+            "salt that all membranes let through",
+            &m::DAILY_SUM,
+            &salt,
+        )?;
         let elements = if fields.membrane_order.value == Order::Series && count > 1 {
             water.iter().zip(&salt).flat_map(|(a, b)| [*a, *b]).collect()
         } else {
@@ -114,7 +120,13 @@ impl Train {
             )?;
             vec![water_sum, salt_sum]
         };
-        let rated_flow = all(sheet, "purifier.rated-flow", "rated flow of all membranes", &m::DAILY_SUM, &rated)?;
+        let rated_flow = all(
+            sheet,
+            "purifier.rated-flow",
+            "rated flow of all membranes",
+            &m::DAILY_SUM,
+            &rated,
+        )?;
         let rated_pressure = sheet.given(&last.fields.rated_pressure);
         let (restrictor_flow, restrictor_pressure) = restrictor(purifier, rated_flow, rated_pressure, sheet)?;
         let drops: Vec<NodeId> = purifier
@@ -123,7 +135,13 @@ impl Train {
             .map(|filter| sheet.given(&filter.fields.clean_drop))
             .collect();
         let filters = match drops.as_slice() {
-            [] => constant(sheet, "no filters", 0.0, Kind::Pressure, "the file describes no filters"),
+            [] => constant(
+                sheet,
+                "no filters",
+                0.0,
+                Kind::Pressure,
+                "the file describes no filters",
+            ),
             drops => all(
                 sheet,
                 "purifier.filter-drop",
@@ -202,31 +220,28 @@ impl Train {
             &m::PERMEATE_FLOW,
             &inputs,
         )?;
-        let (reject_key, reject_title) = (format!("reject{when}"), format!("reject, while it runs{words}"));
-        let (solids_key, solids_title) = (
+        // What passes the restrictor follows from the permeate, however many membranes there are.
+        let reject = sheet.figure(
+            format!("reject{when}"),
+            format!("reject, while it runs{words}"),
+            &m::REJECT_FLOW,
+            &[
+                self.pressure,
+                self.restrictor_flow,
+                self.restrictor_pressure,
+                self.filters,
+                permeate,
+            ],
+        )?;
+        let (key, title) = (
             format!("permeate-solids{when}"),
             format!("dissolved solids of the permeate in a long run{words}"),
         );
-        let (reject, solids) = if self.in_series() {
-            (
-                sheet.figure(reject_key, reject_title, &m::REJECT_IN_SERIES, &inputs)?,
-                sheet.figure(solids_key, solids_title, &m::SOLIDS_IN_SERIES, &inputs)?,
-            )
+        let solids = if self.in_series() {
+            sheet.figure(key, title, &m::SOLIDS_IN_SERIES, &inputs)?
         } else {
-            let reject = sheet.figure(
-                reject_key,
-                reject_title,
-                &m::REJECT_FLOW,
-                &[
-                    self.pressure,
-                    self.restrictor_flow,
-                    self.restrictor_pressure,
-                    self.filters,
-                    permeate,
-                ],
-            )?;
             let inputs = [self.salt, temperature, self.cold, feed.solids, permeate, reject];
-            (reject, sheet.figure(solids_key, solids_title, &m::PERMEATE_SOLIDS, &inputs)?)
+            sheet.figure(key, title, &m::PERMEATE_SOLIDS, &inputs)?
         };
         Ok(Point {
             temperature,

@@ -1,8 +1,8 @@
 //! Carbon that is missing, too small, or of unknown size.
 
+use station::Named;
 use station::quantity::Kind;
 use station::sections::{FilterFields, FilterKind};
-use station::Named;
 
 use super::super::run::Shared;
 use super::{Seen, set_round};
@@ -111,7 +111,9 @@ fn chlorine(
         ));
         return;
     }
-    let only_blocks = carbons.iter().all(|filter| filter.fields.kind.value == FilterKind::CarbonBlock);
+    let only_blocks = carbons
+        .iter()
+        .all(|filter| filter.fields.kind.value == FilterKind::CarbonBlock);
     if only_blocks && carbons.iter().all(|filter| filter.fields.rated_flow.is_none()) {
         return;
     }
@@ -123,7 +125,16 @@ fn chlorine(
     ) else {
         return;
     };
-    too_small(seen, carbons, beds, flow, sheet.value(wanted), "free chlorine", Severity::Should, findings);
+    too_small(
+        seen,
+        carbons,
+        beds,
+        flow,
+        sheet.value(wanted),
+        "free chlorine",
+        Severity::Should,
+        findings,
+    );
 }
 
 fn chloramine(
@@ -133,7 +144,10 @@ fn chloramine(
     sheet: &mut Sheet,
     findings: &mut Vec<Finding>,
 ) {
-    if carbons.iter().any(|filter| filter.fields.rated_chloramine_volume.is_some()) {
+    if carbons
+        .iter()
+        .any(|filter| filter.fields.rated_chloramine_volume.is_some())
+    {
         ammonia(seen, findings);
         return;
     }
@@ -152,12 +166,24 @@ fn chloramine(
         .sum();
     let flow = most_flow(seen);
     if beds / flow < sheet.value(wanted) {
-        too_small(seen, carbons, beds, flow, sheet.value(wanted), "chloramine", Severity::Must, findings);
+        too_small(
+            seen,
+            carbons,
+            beds,
+            flow,
+            sheet.value(wanted),
+            "chloramine",
+            Severity::Must,
+            findings,
+        );
     }
     ammonia(seen, findings);
 }
 
-#[expect(clippy::too_many_arguments, reason = "one sentence's figures; a struct would be used once")]
+#[expect(
+    clippy::too_many_arguments,
+    reason = "one sentence's figures; a struct would be used once"
+)]
 fn too_small(
     seen: &Seen<'_>,
     carbons: &[&Named<FilterFields>],
@@ -180,7 +206,9 @@ fn too_small(
         "carbon-too-small"
     };
     let test = match what {
-        "chloramine" => " Test total chlorine behind the carbon; a strip for free chlorine misses it. What breaks through reaches the animals.",
+        "chloramine" => {
+            " Test total chlorine behind the carbon; a strip for free chlorine misses it. What breaks through reaches the animals."
+        }
         _ => " Test chlorine behind the carbon.",
     };
     let mut finding = Finding::new(

@@ -28,7 +28,10 @@ pub(super) fn find(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
                         "delivered-at-other-salinity",
                         Severity::Should,
                         salinity.path.clone(),
-                        format!("{} comes at {comes}, your batches are at {target}: {mend}.", shown(name)),
+                        format!(
+                            "{} comes at {comes}, your batches are at {target}: {mend}.",
+                            shown(name)
+                        ),
                     ));
                 }
             }

@@ -30,7 +30,11 @@ fn too_short(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     if over < 1.1 {
         return;
     }
-    let severity = if over >= 1.3 { Severity::Should } else { Severity::Note };
+    let severity = if over >= 1.3 {
+        Severity::Should
+    } else {
+        Severity::Note
+    };
     let float = seen.purifier.fields.control.value == Control::Float;
     let stops = if float {
         ", and the float lets more through while it closes"
@@ -85,7 +89,12 @@ fn lower_start(seen: &Seen<'_>, name: &str) -> Option<Edit> {
     let best = seen.made.best_run_m3?;
     let stop_m3 = vessel.shape.volume_m3(stop.value.m()).ok()?;
     let level = vessel.shape.level_m((stop_m3 - best).max(0.0)).ok()?;
-    Some(set_length(station, format!("vessels.{name}.start_level"), level, true))
+    Some(set_length(
+        station,
+        format!("vessels.{name}.start_level"),
+        level,
+        true,
+    ))
 }
 
 /// What the trade says of long runs, with the figure it would need.
@@ -97,12 +106,15 @@ fn saying(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     if seen.purifier.beds.is_empty() || run < enough {
         return;
     }
+    let Some(_) = &made.run.short_over_long else {
+        return;
+    };
     let needed = match made.run.hold_up_for_twice_m3 {
         Some(_) => format!(
-            "It would take {} of held-up permeate for runs of 130 L to save half the resin of runs of 20 L.",
+            "for twice as much it would take {} of held-up permeate",
             figure("hold-up-for-twice")
         ),
-        None => "No amount of held-up permeate would make runs of 130 L save half the resin of runs of 20 L here.".to_owned(),
+        None => "no held-up permeate, however much, would make it twice".to_owned(),
     };
     findings.push(
         Finding::new(
@@ -110,16 +122,18 @@ fn saying(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             Severity::Note,
             "purifier.hold_up",
             format!(
-                "Runs are long enough: beyond about {} a litre gets less than 5 % cheaper. {needed} Your own first litre settles it: note its conductivity and ask brinewright first-litre.",
-                say(seen.station, Kind::Volume, enough)
+                "Runs are long enough: beyond about {} a litre gets less than 5 % cheaper. The trade says that runs of 130 L make resin last far longer than runs of 20 L; for this water it is {} times, and {needed}. Your own first litre settles it: note its conductivity and ask brinewright first-litre.",
+                say(seen.station, Kind::Volume, enough),
+                figure("short-over-long"),
             ),
         )
+        .figure("short-over-long")
         .figure("run.litre"),
     );
     if made.run.cost_per_m3.is_none()
         && let Some(last) = findings.last_mut()
     {
-        last.figures = vec!["run.resin-life".to_owned()];
+        last.figures = vec!["short-over-long".to_owned(), "run.resin-life".to_owned()];
     }
 }
 
@@ -141,7 +155,13 @@ fn flush(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut
             Spread::NONE,
             "five times the hold-up washes the creep out",
         );
-        let run = sheet.assumed("the same run", run, Kind::Volume, Spread::NONE, "as the owner has it");
+        let run = sheet.assumed(
+            "the same run",
+            run,
+            Kind::Volume,
+            Spread::NONE,
+            "as the owner has it",
+        );
         let with = Shared {
             flush,
             resin: shared.resin.clone(),

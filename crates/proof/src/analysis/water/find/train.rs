@@ -20,7 +20,10 @@ const LOOSE: f64 = 9.0;
 
 /// A purifier that gives no water at all.
 pub(in super::super) fn gives_nothing(station: &Station, purifier: &Purifier, findings: &mut Vec<Finding>) {
-    let pressure = station.feed.as_ref().map_or(0.0, |feed| feed.pressure.value.pa_gauge());
+    let pressure = station
+        .feed
+        .as_ref()
+        .map_or(0.0, |feed| feed.pressure.value.pa_gauge());
     let mut finding = Finding::new(
         "gives-no-water",
         Severity::Must,
@@ -31,7 +34,12 @@ pub(in super::super) fn gives_nothing(station: &Station, purifier: &Purifier, fi
         ),
     );
     if purifier.fields.booster_pressure.is_none() {
-        finding = finding.recipe(vec![set_pressure(station, "purifier.booster_pressure", 5.5, 80.0)]);
+        finding = finding.recipe(vec![set_pressure(
+            station,
+            "purifier.booster_pressure",
+            5.5,
+            80.0,
+        )]);
     }
     findings.push(finding);
 }
@@ -112,7 +120,12 @@ fn more_water(seen: &Seen<'_>, need_m3_s: f64) -> Vec<Vec<Edit>> {
         }
     }
     if purifier.fields.booster_pressure.is_none() {
-        ways.push(vec![set_pressure(station, "purifier.booster_pressure", 5.5, 80.0)]);
+        ways.push(vec![set_pressure(
+            station,
+            "purifier.booster_pressure",
+            5.5,
+            80.0,
+        )]);
     }
     if let Some(membrane) = purifier.membranes.first() {
         let count = purifier.membranes.len() as f64;
@@ -186,12 +199,20 @@ fn pressure(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
         .figure("membrane-pressure")
         .gap(LEAST_PA - seen.made.membrane_pressure_pa.value);
         if fields.booster_pressure.is_none() {
-            finding = finding.recipe(vec![set_pressure(station, "purifier.booster_pressure", 5.5, 80.0)]);
+            finding = finding.recipe(vec![set_pressure(
+                station,
+                "purifier.booster_pressure",
+                5.5,
+                80.0,
+            )]);
         }
         findings.push(finding);
     }
     let tap = seen.feed.pressure.value.pa_gauge();
-    let reaches = fields.reducer.as_ref().map_or(tap, |reducer| tap.min(reducer.value.pa_gauge()));
+    let reaches = fields
+        .reducer
+        .as_ref()
+        .map_or(tap, |reducer| tap.min(reducer.value.pa_gauge()));
     let most = fields
         .booster_pressure
         .as_ref()
@@ -281,7 +302,12 @@ fn restrictor(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
 }
 
 fn lime(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
-    let Some(index) = seen.made.calcite_index.as_ref().filter(|index| index.value > MOST_INDEX) else {
+    let Some(index) = seen
+        .made
+        .calcite_index
+        .as_ref()
+        .filter(|index| index.value > MOST_INDEX)
+    else {
         return;
     };
     let fields = &seen.purifier.fields;
@@ -297,7 +323,12 @@ fn lime(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     .figure("calcite-index")
     .gap(index.value - MOST_INDEX);
     if let Some(flow) = &fields.restrictor_flow {
-        finding = finding.recipe(vec![set_round(seen.station, &flow.path, Kind::Flow, 1.6 * flow.value.m3_s())]);
+        finding = finding.recipe(vec![set_round(
+            seen.station,
+            &flow.path,
+            Kind::Flow,
+            1.6 * flow.value.m3_s(),
+        )]);
     } else if let Some(ratio) = &fields.waste_ratio {
         finding = finding.recipe(vec![Edit {
             path: ratio.path.clone(),
