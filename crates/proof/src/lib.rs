@@ -24,7 +24,7 @@ pub use analysis::{
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};
 pub use finding::{Finding, Remedy, RemedyEdit, Severity};
-pub use method::{Method, Refusal};
+pub use method::{Caution, Method, Refusal};
 pub use methods::{METHODS, method};
 pub use prove::{Proof, prove};
 pub use states::{StateFinding, StateOfFeed};

@@ -30,10 +30,13 @@ pub struct Method {
     /// Where it holds.
     pub range: &'static str,
     /// What to say of inputs beyond that range for which it still gives a number.
-    pub caution: Option<fn(&[f64]) -> Option<String>>,
+    pub caution: Option<Caution>,
     /// The computation, on plain SI numbers in the order of `inputs`.
     pub eval: fn(&[f64]) -> Result<f64, Refusal>,
 }
+
+/// What a method says of inputs beyond its range.
+pub type Caution = fn(&[f64]) -> Option<String>;
 
 /// Why a method gives no number.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -73,7 +76,7 @@ pub enum Refusal {
         given: usize,
     },
     /// No number at all.
-    #[error("the result isn't a number")]
+    #[error("an input or the result isn't a number")]
     NotANumber,
 }
 
@@ -91,6 +94,9 @@ impl Method {
     /// # Errors
     /// [`Refusal`] where the method doesn't hold.
     pub fn evaluate(&self, inputs: &[f64]) -> Result<f64, Refusal> {
+        if !inputs.iter().all(|input| input.is_finite()) {
+            return Err(Refusal::NotANumber);
+        }
         let value = (self.eval)(inputs)?;
         if value.is_finite() {
             Ok(value)

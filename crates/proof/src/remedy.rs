@@ -9,6 +9,10 @@ use crate::finding::{Finding, Remedy, RemedyEdit, Severity};
 /// The most recipes tried for one finding.
 const MOST_RECIPES: usize = 4;
 
+/// A gap that grows by less is the same gap: moving a vessel changes the purifier's back pressure by a hair, and so
+/// every figure behind it (house rule).
+const SAME: f64 = 0.02;
+
 /// A finding as it was before any cure: what it is, how much it matters, how far it is from being right.
 struct Before {
     id: &'static str,
@@ -60,7 +64,7 @@ fn clears(station: &Station, finding: &Finding, edits: &[Edit], before: &[Before
         match known {
             _ if after.identity() == finding.identity() => false,
             None => after.severity < finding.severity,
-            Some(old) => after.severity <= old.severity && after.gap <= old.gap * (1.0 + 1e-9) + 1e-12,
+            Some(old) => after.severity <= old.severity && after.gap <= old.gap * (1.0 + SAME) + 1e-12,
         }
     })
 }

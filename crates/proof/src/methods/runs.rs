@@ -129,30 +129,45 @@ pub(crate) static CLOSING_SHARE: Method = Method {
     },
 };
 
+/// Water that a run makes while the float closes: all of it where the run is smaller than the travel.
+fn slowly_made_m3(band_m3: f64, share: f64, run_m3: f64) -> f64 {
+    run_m3.min(band_m3 * (1.0 - share))
+}
+
 pub(crate) static THROTTLE_TIME: Method = Method {
     key: "throttle-time",
-    title: "time that a float valve takes to close",
-    formula: "V_b/q ln(1/share)",
-    inputs: &["volume of its travel", "permeate", "share left when it ends"],
+    title: "time that a run spends while the float valve closes",
+    formula: "V_b/q ln(min(1, share + V/V_b)/share)",
+    inputs: &[
+        "volume of its travel",
+        "permeate",
+        "share left when it ends",
+        "run",
+    ],
     output: Kind::Time,
     sources: SOURCES,
     range: "flow falls evenly along the float's travel",
     caution: None,
     eval: |inputs| {
-        let [band_m3, full_flow_m3_s, closing_share] = take(inputs)?;
-        let stop = FloatStop {
-            band_m3,
-            full_flow_m3_s,
-            closing_share,
+        let [band_m3, full_flow_m3_s, closing_share, run] = take(inputs)?;
+        let until = |closing_share: f64| {
+            FloatStop {
+                band_m3,
+                full_flow_m3_s,
+                closing_share,
+            }
+            .throttle_time_s()
         };
-        Ok(stop.throttle_time_s()?)
+        // A run smaller than the travel starts somewhere along it.
+        let starts_at = (closing_share + run / band_m3).min(1.0);
+        Ok(until(closing_share)? - until(starts_at)?)
     },
 };
 
 pub(crate) static STOP_SALT: Method = Method {
     key: "stop-salt",
     title: "salt that passes while a float valve closes",
-    formula: "B TCF C_b t - what the same water carries in a long run",
+    formula: "B TCF C_b t - c_ss min(V, V_b (1 - share))",
     inputs: &[
         "salt conductance",
         "temperature",
@@ -162,16 +177,17 @@ pub(crate) static STOP_SALT: Method = Method {
         "permeate in a long run",
         "volume of its travel",
         "share left when it ends",
+        "run",
     ],
     output: Kind::Mass,
     sources: SOURCES,
     range: RANGE,
     caution: None,
     eval: |inputs| {
-        let [salt, temperature, cold, feed_side, time, steady, band, share] = take(inputs)?;
+        let [salt, temperature, cold, feed_side, time, steady, band, share, run] = take(inputs)?;
         let factor = TemperatureResponse::from_output_at_15_c(cold)?.factor(temperature)?;
         let through = salt * factor * feed_side * time;
-        Ok((through - steady * band * (1.0 - share)).max(0.0))
+        Ok((through - steady * slowly_made_m3(band, share, run)).max(0.0))
     },
 };
 
@@ -215,15 +231,24 @@ pub(crate) static THROTTLED_SOLIDS: Method = Method {
 pub(crate) static REJECT_RATIO: Method = Method {
     key: "reject-ratio",
     title: "litres to the drain for each litre of purified water",
-    formula: "(reject/permeate (run + flush) + flush + reject x time to close)/run",
-    inputs: &["reject", "permeate", "run", "flush", "time to close"],
+    formula: "(reject/permeate (V + flush - V_s) + flush + reject t)/V, V_s = min(V, V_b (1 - share))",
+    inputs: &[
+        "reject",
+        "permeate",
+        "run",
+        "flush",
+        "time to close",
+        "volume of a float's travel",
+        "share left when it ends",
+    ],
     output: Kind::Number,
     sources: &["MASS-BALANCE"],
     range: "while it runs; a sound shut-off valve between runs",
     caution: None,
     eval: |inputs| {
-        let [reject, permeate, run, flush, closing] = take(inputs)?;
-        Ok((reject / permeate * (run + flush) + flush + reject * closing) / run)
+        let [reject, permeate, run, flush, closing, band, share] = take(inputs)?;
+        let at_full_flow = run + flush - slowly_made_m3(band, share, run);
+        Ok((reject / permeate * at_full_flow + flush + reject * closing) / run)
     },
 };
 

@@ -74,7 +74,7 @@ impl<'r, 't> SectionReader<'r, 't> {
                 let Need::Default { text, origin } = spec.need else {
                     return None;
                 };
-                let (value, spread) = T::read(&raw_default(text, spec.form), self.context).ok()?;
+                let (value, spread) = T::read(&Raw::Text(text), self.context).ok()?;
                 Some(Field {
                     value,
                     spread,
@@ -239,15 +239,6 @@ fn check_range<T: FieldValue>(
         ));
     }
     Ok(())
-}
-
-/// A default as if it stood in the file.
-fn raw_default(text: &'static str, form: Form) -> Raw<'static> {
-    match (form, text) {
-        (Form::YesNo, "true") => Raw::YesNo(true),
-        (Form::YesNo, "false") => Raw::YesNo(false),
-        _ => Raw::Text(text),
-    }
 }
 
 fn raw_of<'v>(value: &'v DeValue<'_>) -> Raw<'v> {

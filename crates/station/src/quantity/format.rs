@@ -111,6 +111,7 @@ pub fn unit_for(kind: Kind, si: f64, system: UnitSystem, currency: &Currency) ->
         (Kind::Length, Si) => pick("m"),
         (Kind::Length, Us) if size < 10.0 => pick("in"),
         (Kind::Length, Us) => pick("ft"),
+        (Kind::Mass, _) if size < 1e-3 && size > 0.0 => pick("mg"),
         (Kind::Mass, Si) if size < 1.0 => pick("g"),
         (Kind::Mass, Si) => pick("kg"),
         (Kind::Mass, Us) if size < 0.4 => pick("oz"),

@@ -162,6 +162,9 @@ impl FieldValue for bool {
     fn read(raw: &Raw<'_>, _context: &Context) -> Result<(Self, Spread), QuantityFault> {
         match raw {
             Raw::YesNo(value) => Ok((*value, Spread::NONE)),
+            // In quotes it can't mean anything else.
+            Raw::Text("true") => Ok((true, Spread::NONE)),
+            Raw::Text("false") => Ok((false, Spread::NONE)),
             other => Err(QuantityFault::new(
                 format!("{} stands where true or false is wanted", other.name()),
                 "write true or false, without quotes",

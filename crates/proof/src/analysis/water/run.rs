@@ -101,6 +101,8 @@ impl Shared<'_> {
             "nothing of it in this way of filling",
         );
         let none_s = constant(sheet, "no time", 0.0, Kind::Time, "it stops at once");
+        let none_m3 = constant(sheet, "no travel", 0.0, Kind::Volume, "no float closes it");
+        let whole = constant(sheet, "whole flow", 1.0, Kind::Fraction, "no float closes it");
         let (mut idle, mut start_solids, mut start_salt) = (None, None, None);
         let (solids, reject_ratio) = if let Closing::Never = closing {
             let solids = sheet.figure(
@@ -150,13 +152,13 @@ impl Shared<'_> {
                 &m::START_SALT,
                 &[train.hold_up, at_start, mean.solids, run, self.flush],
             )?;
-            let (stopped, closing_time) = match closing {
+            let (stopped, [closing_time, travel, share]) = match closing {
                 Closing::Slow { travel, share } => {
                     let time = sheet.figure(
                         format!("{prefix}.closing-time"),
                         "time that the float valve takes to close",
                         &m::THROTTLE_TIME,
-                        &[travel, mean.permeate, share],
+                        &[travel, mean.permeate, share, run],
                     )?;
                     let salt = sheet.figure(
                         format!("{prefix}.stop-salt"),
@@ -171,11 +173,12 @@ impl Shared<'_> {
                             mean.solids,
                             travel,
                             share,
+                            run,
                         ],
                     )?;
-                    (salt, time)
+                    (salt, [time, travel, share])
                 }
-                Closing::Sharp | Closing::Never => (none_kg, none_s),
+                Closing::Sharp | Closing::Never => (none_kg, [none_s, none_m3, whole]),
             };
             let solids = sheet.figure(
                 format!("{prefix}.solids"),
@@ -187,7 +190,15 @@ impl Shared<'_> {
                 format!("{prefix}.reject-ratio"),
                 "litres to the drain for each litre of purified water",
                 &m::REJECT_RATIO,
-                &[mean.reject, mean.permeate, run, self.flush, closing_time],
+                &[
+                    mean.reject,
+                    mean.permeate,
+                    run,
+                    self.flush,
+                    closing_time,
+                    travel,
+                    share,
+                ],
             )?;
             (idle, start_solids, start_salt) = (Some(stood), Some(at_start), Some(started));
             (solids, ratio)

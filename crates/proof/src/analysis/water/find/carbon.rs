@@ -1,8 +1,8 @@
 //! Carbon that is missing, too small, or of unknown size.
 
-use station::Named;
 use station::quantity::Kind;
 use station::sections::{FilterFields, FilterKind};
+use station::{Edit, Named};
 
 use super::super::run::Shared;
 use super::{Seen, set_round};
@@ -28,10 +28,63 @@ pub(super) fn find(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, find
         }
         return;
     }
+    spent_early(seen, findings);
     if bound > 0.0 {
         chloramine(seen, shared, &carbons, sheet, findings);
     } else if free > 0.0 {
         chlorine(seen, shared, &carbons, sheet, findings);
+    }
+}
+
+/// Carbon that is spent before its date, since it treats the reject too.
+fn spent_early(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
+    // Where the reject never stops, that is the fault, and it is told.
+    if seen.made.run.volume_m3.is_none() {
+        return;
+    }
+    for row in &seen.made.filters {
+        let Some(filter) = seen
+            .purifier
+            .filters
+            .iter()
+            .find(|filter| filter.name == row.name)
+        else {
+            continue;
+        };
+        let (Some(rated), date) = (&filter.fields.rated_volume, &filter.fields.change_every) else {
+            continue;
+        };
+        if row.lasts_s.value >= 0.9 * date.value.s() {
+            continue;
+        }
+        let name = &row.name;
+        let weeks = libm::floor(row.lasts_s.value / 604_800.0);
+        let mut finding = Finding::new(
+            "carbon-spent-early",
+            Severity::Should,
+            format!("filters.{name}.change_every"),
+            format!(
+                "{} treats {} of feed, and the reject passes it too: at {} L to the drain for each litre that is {} of purified water, or {}, not {}.",
+                shown(name),
+                say(seen.station, Kind::Volume, rated.value.m3()),
+                figure("run.reject-ratio"),
+                figure(&format!("run.life-{name}")),
+                figure(&format!("filters.{name}.lasts")),
+                say(seen.station, Kind::Time, date.value.s()),
+            ),
+        )
+        .figure(format!("run.life-{name}"))
+        .figure("run.reject-ratio")
+        .gap(date.value.s() / row.lasts_s.value);
+        if weeks >= 1.0 {
+            let text = if weeks > 1.0 {
+                format!("{weeks} weeks")
+            } else {
+                "1 week".to_owned()
+            };
+            finding = finding.recipe(vec![Edit::quoted(format!("filters.{name}.change_every"), &text)]);
+        }
+        findings.push(finding);
     }
 }
 

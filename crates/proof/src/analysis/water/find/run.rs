@@ -59,18 +59,7 @@ fn too_short(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     .figure("run.start-salt")
     .figure("run.resin-life")
     .gap(over);
-    let has_levels = vessel
-        .as_ref()
-        .and_then(|name| seen.station.vessel(name))
-        .is_some_and(|vessel| vessel.fields.start_level.is_some() && vessel.fields.stop_level.is_some());
-    if float && has_levels {
-        let mut edits = vec![Edit::quoted("purifier.control", Control::Levels.word())];
-        if !seen.purifier.fields.feed_valve.value {
-            edits.push(Edit {
-                path: "purifier.feed_valve".to_owned(),
-                text: "true".to_owned(),
-            });
-        }
+    if float && let Some(edits) = to_level_switches(seen) {
         finding = finding.recipe(edits);
     }
     if let (false, Some(name)) = (float, &vessel)
@@ -79,6 +68,21 @@ fn too_short(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
         finding = finding.recipe(vec![edit]);
     }
     findings.push(finding);
+}
+
+/// Level switches and an electric valve in place of a float, where the vessel has a start and a stop level.
+pub(super) fn to_level_switches(seen: &Seen<'_>) -> Option<Vec<Edit>> {
+    let name = super::super::filled_names(seen.station).into_iter().next()?;
+    let fields = &seen.station.vessel(&name)?.fields;
+    (fields.start_level.is_some() && fields.stop_level.is_some()).then_some(())?;
+    let mut edits = vec![Edit::quoted("purifier.control", Control::Levels.word())];
+    if !seen.purifier.fields.feed_valve.value {
+        edits.push(Edit {
+            path: "purifier.feed_valve".to_owned(),
+            text: "true".to_owned(),
+        });
+    }
+    Some(edits)
 }
 
 /// The start level at which one run is as large as the reserve allows.

@@ -354,8 +354,7 @@ fn stops(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
         "there is no sound shut-off valve"
     };
     if control == Control::Float && !sound {
-        findings.push(
-            Finding::new(
+        let mut finding = Finding::new(
                 "reject-never-stops",
                 Severity::Must,
                 "purifier.shut_off",
@@ -366,9 +365,12 @@ fn stops(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
                 ),
             )
             .figure("run.reject-ratio")
-            .figure("run.solids")
-            .recipe(vec![Edit::quoted("purifier.shut_off", "sound"), check_valve()]),
-        );
+            .figure("run.solids");
+        // Switches where the vessel has their levels: a float alone stays the worst way to fill.
+        if let Some(edits) = super::run::to_level_switches(seen) {
+            finding = finding.recipe(edits);
+        }
+        findings.push(finding.recipe(vec![Edit::quoted("purifier.shut_off", "sound"), check_valve()]));
     } else if matches!(control, Control::Levels | Control::Timer) && !sound && !fields.feed_valve.value {
         findings.push(
             Finding::new(
