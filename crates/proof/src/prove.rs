@@ -10,7 +10,7 @@ use crate::estimate::Estimate;
 use crate::figure::Figure;
 use crate::finding::{Finding, Severity};
 use crate::remedy::try_recipes;
-use crate::states::{StateOfFeed, states};
+use crate::states::{Known, StateOfFeed, states};
 
 /// All results for one station file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -42,13 +42,19 @@ pub struct Proof {
 /// Proves a station: pure, deterministic, without clock or files.
 pub fn prove(station: &Station) -> Proof {
     let mut assessment = assess(station);
-    try_recipes(station, &mut assessment.findings);
-    let intervals = assessment.sheet.intervals();
+    // The draws need nothing of the cures, so that they take a core of their own; the bytes are the same.
+    let (intervals, states) = std::thread::scope(|scope| {
+        let sheet = &assessment.sheet;
+        let usual: Vec<Known> = assessment.findings.iter().map(Known::of).collect();
+        let drawing = scope.spawn(|| sheet.intervals());
+        let odd_days = scope.spawn(move || states(station, &usual));
+        try_recipes(station, &mut assessment.findings);
+        (joined(drawing.join()), joined(odd_days.join()))
+    });
     let figures = assessment.sheet.figures(&intervals);
     let mut fill = |estimate: &mut Estimate| intervals.fill(estimate);
     assessment.supply.each(&mut fill);
     assessment.cost.each(&mut fill);
-    let states = states(station, &assessment);
     if let Some(made) = &mut assessment.supply.purifier {
         made.tell_doubts(&assessment.sheet);
     }
@@ -68,6 +74,11 @@ pub fn prove(station: &Station) -> Proof {
         batch: assessment.batch,
         cost: assessment.cost,
     }
+}
+
+/// What a thread made; its panic goes on here.
+fn joined<T>(result: std::thread::Result<T>) -> T {
+    result.unwrap_or_else(|panic| std::panic::resume_unwind(panic))
 }
 
 impl Proof {

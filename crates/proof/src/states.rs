@@ -6,8 +6,8 @@ use station::sections::{FeedFields, FeedState};
 use station::{Named, Station};
 
 use crate::analysis::speak::{print_figures, say};
-use crate::assess::{Assessment, assess};
-use crate::finding::Severity;
+use crate::assess::assess;
+use crate::finding::{Finding, Severity};
 use crate::sheet::Intervals;
 
 /// What a state of the feed does.
@@ -40,8 +40,24 @@ pub struct StateFinding {
     pub sentence: String,
 }
 
+/// A finding that the usual feed brings too.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Known {
+    id: &'static str,
+    severity: Severity,
+}
+
+impl Known {
+    pub(crate) fn of(finding: &Finding) -> Self {
+        Self {
+            id: finding.id,
+            severity: finding.severity,
+        }
+    }
+}
+
 /// Proves each state of the feed, and tells what it changes.
-pub(crate) fn states(station: &Station, usual: &Assessment) -> Vec<StateOfFeed> {
+pub(crate) fn states(station: &Station, usual: &[Known]) -> Vec<StateOfFeed> {
     if station.feed_state.is_some() || station.purifier.is_none() {
         return Vec::new();
     }
@@ -52,7 +68,7 @@ pub(crate) fn states(station: &Station, usual: &Assessment) -> Vec<StateOfFeed> 
         .collect()
 }
 
-fn one_state(station: &Station, state: &Named<FeedState>, usual: &Assessment) -> Option<StateOfFeed> {
+fn one_state(station: &Station, state: &Named<FeedState>, usual: &[Known]) -> Option<StateOfFeed> {
     let then = station.in_feed_state(&state.name).ok()?;
     let assessment = assess(&then);
     let figures = assessment.sheet.figures(&Intervals::none());
@@ -62,7 +78,6 @@ fn one_state(station: &Station, state: &Named<FeedState>, usual: &Assessment) ->
         .filter(|finding| finding.severity > Severity::Note)
         .filter(|finding| {
             !usual
-                .findings
                 .iter()
                 .any(|old| old.id == finding.id && old.severity >= finding.severity)
         })

@@ -52,7 +52,7 @@ pub(crate) static SEASON: Method = Method {
     key: "season",
     title: "a flow in a month, between summer and winter",
     formula: "(q_summer + q_winter)/2 + (q_winter - q_summer)/2 cos(2 pi m/12)",
-    inputs: &["in summer", "in winter", "months after the coldest"],
+    inputs: &["in summer", "in winter", "months from the coldest"],
     output: Kind::Flow,
     sources: &["HOUSE-RULE"],
     range: "a year as one wave",

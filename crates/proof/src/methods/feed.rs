@@ -18,7 +18,7 @@ pub(crate) static FEED_TEMPERATURE: Method = Method {
     key: "feed-temperature",
     title: "temperature of the feed in a month",
     formula: "(t_cold + t_warm)/2 - (t_warm - t_cold)/2 cos(2 pi m/12)",
-    inputs: &["coldest", "warmest", "months after the coldest"],
+    inputs: &["coldest", "warmest", "months from the coldest"],
     output: Kind::Temperature,
     sources: &["HOUSE-RULE"],
     range: "a year as one wave; odd weeks are named states of the feed",

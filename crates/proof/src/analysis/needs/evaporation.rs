@@ -86,13 +86,16 @@ pub(super) fn evaporation(station: &Station, tank: &Tank, sheet: &mut Sheet) -> 
 }
 
 /// So many months after the coldest, as an input of a figure.
+///
+/// A year is one even wave, so that eleven months after are the same as one.
 pub(crate) fn months_after_coldest(sheet: &mut Sheet, months: usize) -> NodeId {
+    let months = months.min(12_usize.saturating_sub(months));
     sheet.assumed(
-        &format!("months after the coldest: {months}"),
+        &format!("months from the coldest: {months}"),
         months as f64,
         Kind::Number,
         Spread::NONE,
-        "counted from feed.coldest_month",
+        "counted from feed.coldest_month, whichever way is shorter",
     )
 }
 

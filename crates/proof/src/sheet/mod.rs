@@ -5,20 +5,19 @@
 //! inputs is what was used. The draws are a Latin hypercube keyed by the field's path, so that a remedy and
 //! the station it mends share theirs (JCGM 101:2008; McKay, Beckman & Conover 1979).
 
+mod doubts;
+mod draws;
+
 use std::collections::BTreeMap;
 
-use physics::stats::{Placement, latin_hypercube, normal_quantile, quantile_of_sorted};
-use station::quantity::{Kind, Spread, SpreadShape};
+use station::quantity::{Kind, Spread};
 use station::register::{Field, Origin};
 
 use crate::estimate::Estimate;
 use crate::figure::{Figure, Input};
 use crate::method::{Method, Refusal};
 
-/// Draws behind an interval.
-const DRAWS: usize = 256;
-/// Seed of every proof: the same file gives the same bytes.
-const SEED: u64 = 0x5EA_3A17;
+pub(crate) use draws::Intervals;
 
 /// A node of the sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -55,6 +54,8 @@ enum Source {
 pub(crate) struct Sheet {
     nodes: Vec<Node>,
     leaves: BTreeMap<String, NodeId>,
+    /// Figures that are asked about by their key.
+    keys: BTreeMap<String, NodeId>,
     quiet: bool,
 }
 
@@ -120,6 +121,11 @@ impl Sheet {
         let values: Vec<f64> = inputs.iter().map(|id| self.value(*id)).collect();
         let value = method.evaluate(&values)?;
         let id = NodeId(self.nodes.len());
+        let key = key.into();
+        // The first with a key keeps it.
+        if !self.quiet {
+            self.keys.entry(key.clone()).or_insert(id);
+        }
         self.nodes.push(Node {
             value,
             kind: method.output,
@@ -127,7 +133,7 @@ impl Sheet {
                 method,
                 inputs: inputs.to_vec(),
                 names: None,
-                key: key.into(),
+                key,
                 title: title.into(),
                 headline: false,
                 quiet: self.quiet,
@@ -176,10 +182,7 @@ impl Sheet {
 
     /// The figure with this key.
     pub(crate) fn find(&self, wanted: &str) -> Option<NodeId> {
-        self.nodes
-            .iter()
-            .position(|node| matches!(&node.source, Source::Figure { key, .. } if key == wanted))
-            .map(NodeId)
+        self.keys.get(wanted).copied()
     }
 
     /// All figures, with their intervals.
@@ -240,183 +243,6 @@ impl Sheet {
             kind: node.kind,
         }
     }
-
-    /// The 2.5 % and 97.5 % points of every node.
-    pub(crate) fn intervals(&self) -> Intervals {
-        let doubtful = self.doubtful();
-        let columns: Vec<Option<Vec<f64>>> = self.nodes.iter().map(column).collect();
-        let mut samples: Vec<Vec<f64>> = doubtful
-            .iter()
-            .map(|d| Vec::with_capacity(if *d { DRAWS } else { 0 }))
-            .collect();
-        let mut refused = vec![0_usize; self.nodes.len()];
-        let mut values: Vec<f64> = self.nodes.iter().map(|node| node.value).collect();
-        let mut inputs_now = Vec::new();
-        for draw in 0..DRAWS {
-            for at in 0..self.nodes.len() {
-                if !doubtful[at] {
-                    continue;
-                }
-                values[at] = match &self.nodes[at].source {
-                    Source::Leaf { .. } => columns[at]
-                        .as_ref()
-                        .map_or(self.nodes[at].value, |column| column[draw]),
-                    Source::Figure { method, inputs, .. } => {
-                        inputs_now.clear();
-                        inputs_now.extend(inputs.iter().map(|id| values[id.0]));
-                        method.evaluate(&inputs_now).unwrap_or(f64::NAN)
-                    }
-                };
-                if values[at].is_nan() {
-                    refused[at] += 1;
-                } else {
-                    samples[at].push(values[at]);
-                }
-            }
-        }
-        Intervals(
-            samples
-                .into_iter()
-                .zip(refused)
-                .map(|(sample, refused)| Interval::of(sample, refused))
-                .collect(),
-        )
-    }
-
-    /// How much of a figure's doubt each field brings, greatest first: each is moved by its standard uncertainty,
-    /// both ways, while the others stand still (JCGM 100, 5.1.4). Shares of the variance, so that they add to one.
-    pub(crate) fn shares_of_doubt(&self, figure: NodeId) -> Vec<(String, f64)> {
-        let wanted = self.ancestors(figure);
-        let mut shares: Vec<(String, f64)> = Vec::new();
-        for (leaf, node) in self.nodes.iter().enumerate() {
-            let Source::Leaf { spread, path, .. } = &node.source else {
-                continue;
-            };
-            if !wanted[leaf] || spread.is_none() {
-                continue;
-            }
-            let at = |value: f64| self.moved(figure, leaf, value, &wanted);
-            let step = spread.standard_uncertainty();
-            if let (Some(high), Some(low)) = (at(node.value + step), at(node.value - step)) {
-                shares.push((path.clone(), (high - low) * (high - low)));
-            }
-        }
-        let sum: f64 = shares.iter().map(|(_, share)| share).sum();
-        if sum <= 0.0 {
-            return Vec::new();
-        }
-        for (_, share) in &mut shares {
-            *share /= sum;
-        }
-        shares.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
-        shares
-    }
-
-    /// A figure's value with one leaf moved.
-    fn moved(&self, figure: NodeId, leaf: usize, value: f64, wanted: &[bool]) -> Option<f64> {
-        let mut values: Vec<f64> = self.nodes.iter().map(|node| node.value).collect();
-        values[leaf] = value;
-        for at in (leaf + 1)..=figure.0 {
-            if !wanted[at] {
-                continue;
-            }
-            if let Source::Figure { method, inputs, .. } = &self.nodes[at].source {
-                let inputs: Vec<f64> = inputs.iter().map(|id| values[id.0]).collect();
-                values[at] = method.evaluate(&inputs).ok()?;
-            }
-        }
-        Some(values[figure.0])
-    }
-
-    /// Which nodes a figure rests on, itself among them.
-    fn ancestors(&self, figure: NodeId) -> Vec<bool> {
-        let mut wanted = vec![false; self.nodes.len()];
-        wanted[figure.0] = true;
-        for at in (0..=figure.0).rev() {
-            if let (true, Source::Figure { inputs, .. }) = (wanted[at], &self.nodes[at].source) {
-                for input in inputs {
-                    wanted[input.0] = true;
-                }
-            }
-        }
-        wanted
-    }
-
-    /// Whether a node depends on any spread.
-    fn doubtful(&self) -> Vec<bool> {
-        let mut doubtful = vec![false; self.nodes.len()];
-        for (at, node) in self.nodes.iter().enumerate() {
-            doubtful[at] = match &node.source {
-                Source::Leaf { spread, .. } => !spread.is_none(),
-                Source::Figure { inputs, .. } => inputs.iter().any(|id| doubtful[id.0]),
-            };
-        }
-        doubtful
-    }
-}
-
-/// The intervals of every node of a sheet.
-#[derive(Debug)]
-pub(crate) struct Intervals(Vec<Interval>);
-
-impl Intervals {
-    /// No interval for anything: where only values are wanted.
-    pub(crate) fn none() -> Self {
-        Self(Vec::new())
-    }
-
-    fn of(&self, at: usize) -> Interval {
-        self.0.get(at).cloned().unwrap_or_default()
-    }
-
-    /// Gives a value of a table its interval.
-    pub(crate) fn fill(&self, estimate: &mut Estimate) {
-        if let Some(interval) = self.0.get(estimate.node.0) {
-            (estimate.low, estimate.high) = (interval.low, interval.high);
-        }
-    }
-}
-
-#[derive(Debug, Clone, Default)]
-struct Interval {
-    low: Option<f64>,
-    high: Option<f64>,
-    remark: Option<String>,
-}
-
-impl Interval {
-    fn of(mut sample: Vec<f64>, refused: usize) -> Self {
-        if sample.is_empty() && refused == 0 {
-            return Self::default();
-        }
-        if refused * 2 > DRAWS {
-            let remark = Some(
-                "most of the values within the spreads are impossible, so no interval is given".to_owned(),
-            );
-            return Self {
-                low: None,
-                high: None,
-                remark,
-            };
-        }
-        sample.sort_by(f64::total_cmp);
-        // The draws sit in the middle of their slices, so the p-quantile lies at n p - 1/2 (Hazen's rule); the
-        // library's rule counts from the ends, hence the shift.
-        let n = sample.len() as f64;
-        let at =
-            |p: f64| quantile_of_sorted(&sample, ((n * p - 0.5) / (n - 1.0).max(1.0)).clamp(0.0, 1.0)).ok();
-        let remark = (refused > 0).then(|| {
-            format!(
-                "{} % of the values within the spreads are impossible and are left out",
-                (100 * refused).div_ceil(DRAWS)
-            )
-        });
-        Self {
-            low: at(0.025),
-            high: at(0.975),
-            remark,
-        }
-    }
 }
 
 /// Both remarks, where there are two.
@@ -436,33 +262,4 @@ fn name_of(method: &Method, names: Option<&Vec<String>>, at: usize) -> String {
             .or(method.inputs.last())
             .map_or_else(String::new, |name| (*name).to_owned()),
     }
-}
-
-/// The draws of a leaf with a spread.
-fn column(node: &Node) -> Option<Vec<f64>> {
-    let Source::Leaf { spread, path, .. } = &node.source else {
-        return None;
-    };
-    if spread.is_none() {
-        return None;
-    }
-    let slices = latin_hypercube(SEED, fnv1a(path), DRAWS as u32, Placement::Midpoint);
-    Some(
-        slices
-            .into_iter()
-            .map(|p| match spread.shape {
-                SpreadShape::Normal => {
-                    node.value + spread.standard_uncertainty() * normal_quantile(p).unwrap_or(0.0)
-                }
-                SpreadShape::Limits => node.value + spread.half_width * (2.0 * p - 1.0),
-            })
-            .collect(),
-    )
-}
-
-/// A key of 64 bits for a path (Fowler, Noll and Vo, variant 1a; from memory).
-fn fnv1a(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
-    })
 }

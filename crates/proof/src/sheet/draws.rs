@@ -1,0 +1,213 @@
+//! Draws: the whole sheet evaluated again for each, and the intervals that come of it.
+
+use std::collections::BTreeMap;
+
+use physics::stats::{Placement, latin_hypercube, normal_quantile};
+use station::quantity::SpreadShape;
+
+use super::{Node, Sheet, Source};
+use crate::estimate::Estimate;
+
+/// Draws behind an interval.
+const DRAWS: usize = 256;
+/// Seed of every proof: the same file gives the same bytes.
+const SEED: u64 = 0x5EA_3A17;
+
+impl Sheet {
+    /// The 2.5 % and 97.5 % points of every node, drawn in two halves side by side.
+    pub(crate) fn intervals(&self) -> Intervals {
+        let doubtful = self.doubtful();
+        let columns: Vec<Option<Vec<f64>>> = self.nodes.iter().map(column).collect();
+        let first_of = self.first_of();
+        let half = DRAWS / 2;
+        let (first, second) = std::thread::scope(|scope| {
+            let second = scope.spawn(|| self.draws(&doubtful, &columns, &first_of, half..DRAWS));
+            let first = self.draws(&doubtful, &columns, &first_of, 0..half);
+            let second = second
+                .join()
+                .unwrap_or_else(|panic| std::panic::resume_unwind(panic));
+            (first, second)
+        });
+        Intervals(
+            first
+                .into_iter()
+                .zip(second)
+                .map(|(mut sample, more)| {
+                    sample.extend(more);
+                    Interval::of(sample)
+                })
+                .collect(),
+        )
+        .repeated(&first_of)
+    }
+
+    /// For each node itself, or the earlier figure of the same method on the same inputs: it is drawn once for both.
+    fn first_of(&self) -> Vec<usize> {
+        let mut first_of: Vec<usize> = (0..self.nodes.len()).collect();
+        let mut made: BTreeMap<(&str, Vec<usize>), usize> = BTreeMap::new();
+        for (at, node) in self.nodes.iter().enumerate() {
+            if let Source::Figure { method, inputs, .. } = &node.source {
+                let inputs = inputs.iter().map(|id| first_of[id.0]).collect();
+                first_of[at] = *made.entry((method.key, inputs)).or_insert(at);
+            }
+        }
+        first_of
+    }
+
+    /// What every doubtful node comes to in some of the draws; NaN where its method refuses.
+    fn draws(
+        &self,
+        doubtful: &[bool],
+        columns: &[Option<Vec<f64>>],
+        first_of: &[usize],
+        draws: core::ops::Range<usize>,
+    ) -> Vec<Vec<f64>> {
+        let mut samples: Vec<Vec<f64>> = doubtful
+            .iter()
+            .map(|d| Vec::with_capacity(if *d { DRAWS } else { 0 }))
+            .collect();
+        let mut values: Vec<f64> = self.nodes.iter().map(|node| node.value).collect();
+        let mut inputs_now = Vec::new();
+        for draw in draws {
+            for at in 0..self.nodes.len() {
+                if !doubtful[at] || first_of[at] != at {
+                    continue;
+                }
+                values[at] = match &self.nodes[at].source {
+                    Source::Leaf { .. } => columns[at]
+                        .as_ref()
+                        .map_or(self.nodes[at].value, |column| column[draw]),
+                    Source::Figure { method, inputs, .. } => {
+                        inputs_now.clear();
+                        inputs_now.extend(inputs.iter().map(|id| values[first_of[id.0]]));
+                        method.evaluate(&inputs_now).unwrap_or(f64::NAN)
+                    }
+                };
+                samples[at].push(values[at]);
+            }
+        }
+        samples
+    }
+
+    /// Whether a node depends on any spread.
+    fn doubtful(&self) -> Vec<bool> {
+        let mut doubtful = vec![false; self.nodes.len()];
+        for (at, node) in self.nodes.iter().enumerate() {
+            doubtful[at] = match &node.source {
+                Source::Leaf { spread, .. } => !spread.is_none(),
+                Source::Figure { inputs, .. } => inputs.iter().any(|id| doubtful[id.0]),
+            };
+        }
+        doubtful
+    }
+}
+
+/// The intervals of every node of a sheet.
+#[derive(Debug)]
+pub(crate) struct Intervals(Vec<Interval>);
+
+impl Intervals {
+    /// No interval for anything: where only values are wanted.
+    pub(crate) fn none() -> Self {
+        Self(Vec::new())
+    }
+
+    /// Nodes that repeat an earlier one have its interval.
+    fn repeated(mut self, first_of: &[usize]) -> Self {
+        for (at, first) in first_of.iter().enumerate() {
+            if *first != at {
+                self.0[at] = self.0[*first].clone();
+            }
+        }
+        self
+    }
+
+    pub(super) fn of(&self, at: usize) -> Interval {
+        self.0.get(at).cloned().unwrap_or_default()
+    }
+
+    /// Gives a value of a table its interval.
+    pub(crate) fn fill(&self, estimate: &mut Estimate) {
+        if let Some(interval) = self.0.get(estimate.node.0) {
+            (estimate.low, estimate.high) = (interval.low, interval.high);
+        }
+    }
+}
+
+#[derive(Debug, Clone, Default)]
+pub(super) struct Interval {
+    pub(super) low: Option<f64>,
+    pub(super) high: Option<f64>,
+    pub(super) remark: Option<String>,
+}
+
+impl Interval {
+    /// From all draws of a node; none for one without doubt.
+    fn of(mut sample: Vec<f64>) -> Self {
+        let drawn = sample.len();
+        if drawn == 0 {
+            return Self::default();
+        }
+        sample.retain(|value| !value.is_nan());
+        let refused = drawn - sample.len();
+        if refused * 2 > DRAWS {
+            let remark = Some(
+                "most of the values within the spreads are impossible, so no interval is given".to_owned(),
+            );
+            return Self {
+                low: None,
+                high: None,
+                remark,
+            };
+        }
+        // The draws sit in the middle of their slices, so the p-quantile lies at n p - 1/2 (Hazen's rule).
+        let at = |p: f64, sample: &mut [f64]| {
+            let place = (sample.len() as f64 * p - 0.5).clamp(0.0, (sample.len() - 1) as f64);
+            let below = libm::floor(place) as usize;
+            let (_, low, above) = sample.select_nth_unstable_by(below, f64::total_cmp);
+            let low = *low;
+            let high = above.iter().copied().min_by(f64::total_cmp).unwrap_or(low);
+            low + (high - low) * (place - below as f64)
+        };
+        let remark = (refused > 0).then(|| {
+            format!(
+                "{} % of the values within the spreads are impossible and are left out",
+                (100 * refused).div_ceil(DRAWS)
+            )
+        });
+        Self {
+            low: Some(at(0.025, &mut sample)),
+            high: Some(at(0.975, &mut sample)),
+            remark,
+        }
+    }
+}
+
+/// The draws of a leaf with a spread.
+fn column(node: &Node) -> Option<Vec<f64>> {
+    let Source::Leaf { spread, path, .. } = &node.source else {
+        return None;
+    };
+    if spread.is_none() {
+        return None;
+    }
+    let slices = latin_hypercube(SEED, fnv1a(path), DRAWS as u32, Placement::Midpoint);
+    Some(
+        slices
+            .into_iter()
+            .map(|p| match spread.shape {
+                SpreadShape::Normal => {
+                    node.value + spread.standard_uncertainty() * normal_quantile(p).unwrap_or(0.0)
+                }
+                SpreadShape::Limits => node.value + spread.half_width * (2.0 * p - 1.0),
+            })
+            .collect(),
+    )
+}
+
+/// A key of 64 bits for a path (Fowler, Noll and Vo, variant 1a; from memory).
+fn fnv1a(text: &str) -> u64 {
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
+    })
+}
