@@ -142,10 +142,13 @@ pub(crate) const CASES: &[Case] = &[
     ("float-volume", &[10e-3, 208.0 * LITRE, 0.8], 2.6 * LITRE, 1e-9, "handbook 2c: 10 mm of a drum of 208 L, 0.8 m high"),
     ("closing-share", &[0.65, 60.0 * PSI, 250.0 * MG_L, 25.0], 1.0 - 0.65 / (1.0 - 0.1757 / 4.136_854), 1e-5, "handbook 1: osmosis of 0.1757 bar"),
     ("closing-share", &[0.65, 4.0 * BAR, 0.0, 25.0], 0.35, 1e-15, "limit: no osmosis"),
-    ("throttle-time", &[6.5 * LITRE, 13.0 * L_H, 0.1], 0.5 * core::f64::consts::LN_10 * HOUR, 1e-9, "arithmetic"),
-    ("throttle-time", &[6.5 * LITRE, 13.0 * L_H, 1.0], 0.0, 0.0, "limit: it closes at once"),
-    ("stop-salt", &[0.2 * L_H, 25.0, COLD, 335.0 * MG_L, HOUR, 0.0, LITRE, 0.3], 67.0 * MG, 0.5 * MG, "handbook 2b: 67 mg an hour"),
-    ("stop-salt", &[0.2 * L_H, 25.0, COLD, 335.0 * MG_L, HOUR, 5.0 * MG_L, 2.0 * LITRE, 0.3], 60.0 * MG, 1e-9 * MG, "arithmetic: 67 less 5 x 2 x 0.7 mg"),
+    ("throttle-time", &[6.5 * LITRE, 13.0 * L_H, 0.1, 100.0 * LITRE], 0.5 * core::f64::consts::LN_10 * HOUR, 1e-9, "arithmetic"),
+    ("throttle-time", &[6.5 * LITRE, 13.0 * L_H, 1.0, 100.0 * LITRE], 0.0, 0.0, "limit: it closes at once"),
+    // From 0.1 + 1.2/4 = 0.4 of the flow down to 0.1: 4 L at 4 L/h times ln 4.
+    ("throttle-time", &[4.0 * LITRE, 4.0 * L_H, 0.1, 1.2 * LITRE], 2.0 * core::f64::consts::LN_2 * HOUR, 1e-8, "arithmetic"),
+    ("stop-salt", &[0.2 * L_H, 25.0, COLD, 335.0 * MG_L, HOUR, 0.0, LITRE, 0.3, 100.0 * LITRE], 67.0 * MG, 0.5 * MG, "handbook 2b: 67 mg an hour"),
+    ("stop-salt", &[0.2 * L_H, 25.0, COLD, 335.0 * MG_L, HOUR, 5.0 * MG_L, 2.0 * LITRE, 0.3, 100.0 * LITRE], 60.0 * MG, 1e-9 * MG, "arithmetic: 67 less 5 x 2 x 0.7 mg"),
+    ("stop-salt", &[0.2 * L_H, 25.0, COLD, 335.0 * MG_L, HOUR, 5.0 * MG_L, 2.0 * LITRE, 0.3, LITRE], 62.0 * MG, 1e-9 * MG, "arithmetic: the run of 1 L lies within the travel"),
     ("mean-solids", &[STEADY, 20.7 * MG, 0.0, 1.0 * LITRE], 27.2 * MG_L, 0.05 * MG_L, "handbook 2: a run of 1 L"),
     ("mean-solids", &[STEADY, 20.7 * MG, 0.0, 5.0 * LITRE], 10.6 * MG_L, 0.05 * MG_L, "handbook 2: a run of 5 L"),
     ("mean-solids", &[STEADY, 20.7 * MG, 0.0, 20.0 * LITRE], 7.53 * MG_L, 0.005 * MG_L, "handbook 2: a run of 20 L"),
@@ -155,9 +158,13 @@ pub(crate) const CASES: &[Case] = &[
     ("mean-solids", &[5.0 * MG_L, 12.0 * MG, 8.0 * MG, 10.0 * LITRE], 7.0 * MG_L, 1e-15, "arithmetic: with a slow stop"),
     // 0.2 x 300/(4.8 + 0.2).
     ("throttled-solids", &[0.2 * L_H, 25.0, COLD, 300.0 * MG_L, 4.8 * L_H], 12.0 * MG_L, 1e-12, "arithmetic"),
-    ("reject-ratio", &[0.8, 0.2, 0.1, 0.0, 0.0], 4.0, 1e-12, "handbook 1: recovery 0.2"),
+    ("reject-ratio", &[0.8, 0.2, 0.1, 0.0, 0.0, 0.0, 1.0], 4.0, 1e-12, "handbook 1: recovery 0.2"),
     // (4 x 10.4 + 0.4)/10.
-    ("reject-ratio", &[32.0 * L_H, 8.0 * L_H, 10.0 * LITRE, 0.4 * LITRE, 0.0], 4.2, 1e-12, "arithmetic: a flush of 0.4 L"),
+    ("reject-ratio", &[32.0 * L_H, 8.0 * L_H, 10.0 * LITRE, 0.4 * LITRE, 0.0, 0.0, 1.0], 4.2, 1e-12, "arithmetic: a flush of 0.4 L"),
+    // 9.1 L at full flow, 36.4 L; then 1 L/7.2 L/h ln 10 = 0.3198 h at 28.8 L/h, 9.21 L.
+    ("reject-ratio", &[28.8 * L_H, 7.2 * L_H, 10.0 * LITRE, 0.0, 0.3198 * HOUR, LITRE, 0.1], 4.561, 5e-4, "arithmetic: a slow stop"),
+    // All of the run while the float closes.
+    ("reject-ratio", &[28.8 * L_H, 7.2 * L_H, 0.5 * LITRE, 0.0, 0.1 * HOUR, LITRE, 0.1], 5.76, 1e-9, "arithmetic: 2.88 L for half a litre"),
     ("reject-ratio-always", &[32.0 * L_H, 100.0 * LITRE / DAY], 7.68, 1e-12, "arithmetic"),
     ("short-over-long", &[0.08 * LITRE, 0.3 * LITRE, FEED_SIDE, STEADY, 58.44, 0.0], 1.13, 5e-3, "handbook 2c: salt only"),
     ("short-over-long", &[0.08 * LITRE, 0.3 * LITRE, FEED_SIDE, STEADY, 58.44, 5.0 * MG_L], 1.07, 5e-3, "handbook 2c: 5 mg/L of carbon dioxide"),
