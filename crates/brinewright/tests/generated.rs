@@ -11,6 +11,7 @@ use toml::de::{DeTable, DeValue};
 
 const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
 const JUNIPER: &str = include_str!("../../../stations/juniper-street-school.toml");
+const SKELDER: &str = include_str!("../../../stations/skelder-hatchery.toml");
 
 /// Compares a file with what the code says; writes it where `BLESS=1` asks for that.
 #[track_caller]
@@ -115,7 +116,7 @@ fn full_template() -> String {
     station::template()
         .lines()
         .map(|line| match line.strip_prefix('#') {
-            Some(offer) if offer.starts_with(|c: char| c.is_ascii_lowercase()) => offer,
+            Some(offer) if offer.starts_with(|c: char| c.is_ascii_lowercase() || c == '[') => offer,
             _ => line,
         })
         .fold(String::new(), |text, line| text + line + "\n")
@@ -128,6 +129,7 @@ fn the_schema_takes_what_the_reader_takes() {
     for text in [
         LARKHAVEN,
         JUNIPER,
+        SKELDER,
         &station::template(),
         &full_template(),
         measured,

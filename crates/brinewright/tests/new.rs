@@ -67,6 +67,10 @@ fn an_example_is_copied_to_the_byte() {
             "juniper-street-school",
             include_str!("../../../stations/juniper-street-school.toml"),
         ),
+        (
+            "skelder-hatchery",
+            include_str!("../../../stations/skelder-hatchery.toml"),
+        ),
     ] {
         let file = at(folder.path(), name);
         json(&format!("new --from {name} \"{file}\""));

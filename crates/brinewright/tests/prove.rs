@@ -165,7 +165,11 @@ fn exit_codes() {
 /// The letter fits a terminal of 80 columns, and its refusals are drawn at their place.
 #[test]
 fn the_letter_fits_eighty_columns() {
-    for file in ["stations/larkhaven.toml", "stations/juniper-street-school.toml"] {
+    for file in [
+        "stations/larkhaven.toml",
+        "stations/juniper-street-school.toml",
+        "stations/skelder-hatchery.toml",
+    ] {
         for line in text(&["prove", file]).lines() {
             assert!(line.chars().count() <= 80, "{line}");
         }
@@ -188,7 +192,7 @@ fn the_letter_fits_eighty_columns() {
 /// The letters as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test prove
 #[test]
 fn letters_as_they_were() {
-    for name in ["larkhaven", "juniper-street-school"] {
+    for name in ["larkhaven", "juniper-street-school", "skelder-hatchery"] {
         let letter = text(&["prove", &format!("stations/{name}.toml")]);
         let path = root().join(format!("crates/brinewright/tests/letters/{name}.txt"));
         if std::env::var_os("BLESS").is_some() {

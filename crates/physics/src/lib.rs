@@ -1,7 +1,8 @@
 //! How water behaves: pure functions of SI numbers.
 //!
-//! Owns: the correlations for sea water, what instruments read in it, the geometry of vessels, the mass
-//! balance of mixing and dilution, the numerical and statistical tools they need. Every correlation
+//! Owns: the correlations for sea water and for fresh water with its carbonate, what instruments read in them, the
+//! geometry of vessels, the mass balance of mixing and dilution, membranes, resin, carbon and filters, evaporation,
+//! the numerical and statistical tools they need. Every correlation
 //! states its source and its range, and refuses outside it.
 //!
 //! Must not know: files, text with units, the station, clocks, randomness without a given seed.

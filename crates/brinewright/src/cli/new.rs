@@ -13,7 +13,7 @@ use crate::task::new::{Start, write_new};
 /// Write a new station file, every field explained; never over an old one
 #[derive(Debug, Args)]
 pub(crate) struct Options {
-    /// Copy an invented example: larkhaven or juniper-street-school
+    /// Copy an invented example: larkhaven, juniper-street-school or skelder-hatchery
     #[arg(long, value_enum, value_name = "NAME", hide_possible_values = true)]
     from: Option<Example>,
     /// File to write, such as my-station.toml
@@ -26,6 +26,8 @@ enum Example {
     Larkhaven,
     /// One classroom tank, a beginner's first try
     JuniperStreetSchool,
+    /// A hatchery with several vessels, sound
+    SkelderHatchery,
 }
 
 #[derive(Serialize)]
@@ -40,12 +42,13 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
         None => Start::Template,
         Some(Example::Larkhaven) => Start::Larkhaven,
         Some(Example::JuniperStreetSchool) => Start::JuniperStreetSchool,
+        Some(Example::SkelderHatchery) => Start::SkelderHatchery,
     };
     write_new(&options.file, &start.text())?;
     let name = options.file.display().to_string();
     let next = match start {
         Start::Template => "Its values are examples: put your own in their place, then",
-        Start::Larkhaven | Start::JuniperStreetSchool => {
+        Start::Larkhaven | Start::JuniperStreetSchool | Start::SkelderHatchery => {
             "It is invented, as is every number in it. Change it, and"
         }
     };

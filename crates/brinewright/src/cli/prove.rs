@@ -102,6 +102,9 @@ fn paragraph(name: &str, finding: &Finding) -> String {
     out
 }
 
+/// Widest doubt that stands beside its figure.
+const WIDEST_DOUBT: usize = 14;
+
 /// The headline figures, each with its doubt and the key to ask about it.
 fn figures(station: &Station, proof: &Proof) -> String {
     let currency = station.currency();
@@ -131,6 +134,7 @@ fn figures(station: &Station, proof: &Proof) -> String {
     let widest = |column: usize| {
         rows.iter()
             .map(|row| row[column].chars().count())
+            .filter(|width| column != 2 || *width <= WIDEST_DOUBT)
             .max()
             .unwrap_or(0)
     };
@@ -143,10 +147,18 @@ fn figures(station: &Station, proof: &Proof) -> String {
     for [name, shown, doubt, figure_key] in &rows {
         let mut lines = textwrap::wrap(name, title).into_iter();
         let first = lines.next().unwrap_or_default();
-        out += format!("  {first:<title$}  {shown:>value$}  {doubt:>half$}  {figure_key}").trim_end();
+        // Ends that are too wide for their column stand below.
+        let (beside, below) = match doubt.chars().count() <= WIDEST_DOUBT {
+            true => (doubt.as_str(), None),
+            false => ("", Some(doubt)),
+        };
+        out += format!("  {first:<title$}  {shown:>value$}  {beside:>half$}  {figure_key}").trim_end();
         out += "\n";
         for more in lines {
             out += &format!("    {more}\n");
+        }
+        if let Some(ends) = below {
+            out += &format!("    ({ends})\n");
         }
     }
     out

@@ -9,6 +9,7 @@ use crate::failure::{Failure, Fault};
 use crate::task::station::LARKHAVEN;
 
 const JUNIPER_STREET_SCHOOL: &str = include_str!("../../../../stations/juniper-street-school.toml");
+const SKELDER_HATCHERY: &str = include_str!("../../../../stations/skelder-hatchery.toml");
 
 /// What a new file starts as.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,6 +20,8 @@ pub(crate) enum Start {
     Larkhaven,
     /// The example of a beginner's first try.
     JuniperStreetSchool,
+    /// The example of a large station that is sound.
+    SkelderHatchery,
 }
 
 impl Start {
@@ -27,6 +30,7 @@ impl Start {
             Self::Template => station::template(),
             Self::Larkhaven => LARKHAVEN.1.to_owned(),
             Self::JuniperStreetSchool => JUNIPER_STREET_SCHOOL.to_owned(),
+            Self::SkelderHatchery => SKELDER_HATCHERY.to_owned(),
         }
     }
 }

@@ -8,7 +8,7 @@ use station::quantity::Kind;
 
 use crate::method::{Method, take};
 
-const SOURCES: &[&str] = &["CARBON-CONTACT"];
+const SOURCES: &[&str] = &["COMMON-PRACTICE", "ISO-23500-2-2019"];
 
 pub(crate) static CONTACT_TIME: Method = Method {
     key: "contact-time",
@@ -79,7 +79,7 @@ pub(crate) static FILTER_LIFE: Method = Method {
         "need",
     ],
     output: Kind::Volume,
-    sources: &["DEFINITION"],
+    sources: &["NSF-ANSI-42", "MASS-BALANCE"],
     range: "by its maker's test at 2 mg/L of free chlorine, or by the calendar",
     caution: None,
     eval: |inputs| {
@@ -130,7 +130,7 @@ pub(crate) static AMMONIA_LEFT: Method = Method {
     formula: "14.007/70.9 x chloramine as chlorine",
     inputs: &["chloramine"],
     output: Kind::Concentration,
-    sources: &["STOICHIOMETRY"],
+    sources: &["IUPAC-2021"],
     range: "all chloramine broken, as monochloramine",
     caution: None,
     eval: |inputs| {

@@ -21,7 +21,7 @@ pub(crate) static EVAPORATION: Method = Method {
         "true share of the formula",
     ],
     output: Kind::Flow,
-    sources: &["ASHRAE-NATATORIUM", "HYLAND-WEXLER-1983"],
+    sources: &["ASHRAE-APPLICATIONS", "HYLAND-WEXLER-1983"],
     range: "indoor pools; good to perhaps 30 % on a tank: measure the top-off",
     caution: None,
     eval: |inputs| {

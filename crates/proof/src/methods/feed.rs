@@ -124,7 +124,7 @@ pub(crate) static STATIC_HEAD: Method = Method {
         "height of the membranes",
     ],
     output: Kind::Pressure,
-    sources: &["HYDROSTATICS"],
+    sources: &["DEFINITION"],
     range: "water of 1 000 kg/m3 that runs in at the rim",
     caution: None,
     eval: |inputs| {

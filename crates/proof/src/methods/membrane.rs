@@ -40,7 +40,13 @@ fn solids_beyond(inputs: &[f64]) -> Option<String> {
     }
 }
 
-const SOURCES: &[&str] = &["SOLUTION-DIFFUSION", "ASTM-D4516", "MEMBRANE-TEMPERATURE"];
+const SOURCES: &[&str] = &[
+    "LONSDALE-1965",
+    "ASTM-D4516",
+    "MEMBRANE-TCF",
+    "MEMBRANE-POLARISATION",
+    "OSMOTIC-FORM",
+];
 const RANGE: &str = "dilute feed under 3 g/L, 5 to 35 C, recovery under 0.5, polyamide; one lumped element";
 
 /// A flow of one litre a minute: where filters are rated.
@@ -124,7 +130,7 @@ pub(crate) static SUM_OF_PRESSURES: Method = Method {
     formula: "p1 + p2 + ...",
     inputs: &["pressures"],
     output: Kind::Pressure,
-    sources: &["HYDROSTATICS"],
+    sources: &["DEFINITION"],
     range: "one flow through all",
     caution: None,
     eval: |inputs| Ok(inputs.iter().sum::<f64>() + 0.0),

@@ -7,7 +7,7 @@ use station::quantity::Kind;
 
 use crate::method::{Method, take};
 
-const SOURCES: &[&str] = &["RESIN-BALANCE"];
+const SOURCES: &[&str] = &["MASS-BALANCE", "IUPAC-2021"];
 const RANGE: &str = "a balance of charge: it tells how much, not the shape of the breakthrough";
 
 pub(crate) static SALT_LOAD: Method = Method {

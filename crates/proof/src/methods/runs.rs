@@ -11,7 +11,7 @@ use station::quantity::Kind;
 
 use crate::method::{Method, take};
 
-const SOURCES: &[&str] = &["START-CREEP"];
+const SOURCES: &[&str] = &["LONSDALE-1965", "MASS-BALANCE"];
 const RANGE: &str = "one salt; well-mixed hold-up; no air drawn in while idle";
 
 pub(crate) static IDLE_TIME: Method = Method {

@@ -13,19 +13,39 @@ const NAMES: &[(&str, &[&str])] = &[
     (TankFields::SPEC.path, &["main"]),
     (VesselFields::SPEC.path, &["fresh", "salt"]),
     ("instruments.*", &["refractometer"]),
+    ("feed_states.*", &["main-repair"]),
+    ("filters.*", &["sediment", "carbon"]),
+    ("resin_beds.*", &["canister"]),
+    ("delivered.*", &["sea"]),
 ];
+
+/// Sections that the new file only offers: few stations have them.
+const OFFERED: &[&str] = &["feed_states.*", "delivered.*"];
 
 /// Values that stand in the new file in place of the field's example: section, key, value.
 const VALUES: &[(&str, &str, &str)] = &[
     (Title::SPEC.path, "title", "\"My station\""),
     ("vessels.salt", "holds", "\"salt\""),
+    ("filters.sediment", "kind", "\"sediment\""),
+    ("purifier", "shut_off", "\"sound\""),
+    ("purifier", "check_valve", "true"),
+    ("purifier", "feed_valve", "true"),
 ];
 
-/// Optional fields that the new file sets all the same: a batch can't be planned without them.
+/// Fields that the new file sets though they may be left out: a batch can't be planned without them, nor a run.
 const SET: &[(&str, &str)] = &[
     (SaltFields::SPEC.path, "label"),
     (SaltFields::SPEC.path, "bag"),
     ("vessels.salt", "batch_volume"),
+    ("tanks.main", "evaporation"),
+    ("vessels.fresh", "start_level"),
+    ("vessels.fresh", "stop_level"),
+    ("purifier", "shut_off"),
+    ("purifier", "check_valve"),
+    ("purifier", "feed_valve"),
+    ("filters.carbon", "rated_volume"),
+    ("filters.carbon", "rated_flow"),
+    ("filters.carbon", "change_every"),
 ];
 
 const HEADER: &str = "\
@@ -62,6 +82,10 @@ pub fn template() -> String {
         let first = format!("{plural}.{}", names.first().unwrap_or(&"first"));
         for (index, name) in names.iter().enumerate() {
             let path = format!("{plural}.{name}");
+            if OFFERED.contains(&section.path) {
+                offer(&mut out, section, &path);
+                continue;
+            }
             if index == 0 {
                 begin(&mut out, section, &path);
                 comment(
@@ -85,6 +109,20 @@ fn begin(out: &mut String, section: &SectionSpec, path: &str) {
     let rule = "-".repeat(WIDTH.saturating_sub(path.chars().count() + 8));
     out.push_str(&format!("\n# ---- {path} {rule}\n\n[{path}]\n"));
     comment(out, &format!("{}.", section.help));
+}
+
+/// A section that doesn't count until the `#` before its lines is taken away.
+fn offer(out: &mut String, section: &SectionSpec, path: &str) {
+    let mut whole = String::new();
+    begin(&mut whole, section, path);
+    fields(&mut whole, section, path, true);
+    for line in whole.lines() {
+        match line {
+            "" => out.push('\n'),
+            line if line.starts_with('#') => out.push_str(&format!("{line}\n")),
+            line => out.push_str(&format!("#{line}\n")),
+        }
+    }
 }
 
 /// The fields of a section; `told` with their help.
@@ -230,36 +268,60 @@ mod tests {
         assert!(station.salt.is_some());
     }
 
+    /// Whether a line begins a section that is offered as a whole.
+    fn begins_offered(line: &str) -> bool {
+        line.starts_with("#[")
+    }
+
+    /// The lines of the text with one offer taken; with its whole section, where that is offered.
+    fn taken(text: &str, index: usize) -> Vec<String> {
+        let lines: Vec<&str> = text.lines().collect();
+        let section = lines[..index]
+            .iter()
+            .rposition(|line| line.trim_start_matches('#').starts_with('['));
+        let whole = section.filter(|at| begins_offered(lines[*at]));
+        let end = lines[index..]
+            .iter()
+            .position(|line| line.starts_with("# ----"))
+            .map_or(lines.len(), |more| index + more);
+        lines
+            .iter()
+            .enumerate()
+            .map(|(at, line)| match whole {
+                Some(begin) if (begin..end).contains(&at) && (at == begin || offered(line).is_some()) => {
+                    &line[1..]
+                }
+                None if at == index => &line[1..],
+                _ => line,
+            })
+            .map(str::to_owned)
+            .collect()
+    }
+
+    /// Offers of which one stands in place of another.
+    const ELSE: &[&str] = &["anhydrous_fraction", "restrictor_bore", "waste_ratio"];
+
     /// The strength of the mix stands in place of its label, so it alone takes another line away.
     #[test]
     fn every_offer_can_be_taken() {
         let text = template();
-        let without_label = |lines: Vec<String>| -> String {
-            lines
-                .iter()
-                .filter(|line| !line.starts_with("label = "))
-                .map(|line| format!("{line}\n"))
-                .collect()
-        };
         let mut count = 0;
         for (index, line) in text.lines().enumerate() {
             let Some(key) = offered(line) else { continue };
             count += 1;
-            let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
-            lines[index] = line[1..].to_owned();
-            let taken = if key == "anhydrous_fraction" {
-                without_label(lines)
-            } else {
-                lines.join("\n")
-            };
-            sound(&taken, line);
+            let lines: Vec<String> = taken(&text, index)
+                .into_iter()
+                .filter(|line| key != "anhydrous_fraction" || !line.starts_with("label = "))
+                .collect();
+            sound(&lines.join("\n"), line);
         }
-        assert!(count > 50, "{count}");
+        assert!(count > 100, "{count}");
         let all: Vec<String> = text
             .lines()
             .map(|line| match offered(line) {
-                Some("anhydrous_fraction") | None => line.to_owned(),
-                Some(_) => line[1..].to_owned(),
+                Some(key) if !ELSE.contains(&key) => line[1..].to_owned(),
+                _ if begins_offered(line) => line[1..].to_owned(),
+                _ => line.to_owned(),
             })
             .collect();
         sound(&all.join("\n"), "all at once");
