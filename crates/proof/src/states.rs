@@ -15,6 +15,8 @@ use crate::sheet::Intervals;
 pub struct StateOfFeed {
     /// The owner's name for it.
     pub name: String,
+    /// How long such a state lasts, s.
+    pub lasts_s: Option<f64>,
     /// Purified water made a day in the leanest month, m³/s; nothing where none comes.
     pub made_m3_per_s: Option<f64>,
     /// What is needed then, m³/s.
@@ -39,6 +41,9 @@ pub struct StateFinding {
     /// In words.
     pub sentence: String,
 }
+
+/// What takes longer than an odd day to matter: wear, and what runs cost.
+const SLOW: [&str; 3] = ["carbon-spent-early", "restrictor-wrong", "run-too-short"];
 
 /// A finding that the usual feed brings too.
 #[derive(Debug, Clone, Copy)]
@@ -75,7 +80,7 @@ fn one_state(station: &Station, state: &Named<FeedState>, usual: &[Known]) -> Op
     let findings = assessment
         .findings
         .iter()
-        .filter(|finding| finding.severity > Severity::Note)
+        .filter(|finding| finding.severity > Severity::Note && !SLOW.contains(&finding.id))
         .filter(|finding| {
             !usual
                 .iter()
@@ -90,6 +95,7 @@ fn one_state(station: &Station, state: &Named<FeedState>, usual: &[Known]) -> Op
     let made = assessment.supply.purifier.as_ref();
     Some(StateOfFeed {
         name: state.name.clone(),
+        lasts_s: state.fields.lasts.as_ref().map(|lasts| lasts.value.s()),
         made_m3_per_s: assessment.supply.made_m3_per_s,
         need_m3_per_s: assessment.supply.need_m3_per_s,
         resin_life_m3: made.and_then(|made| made.run.resin_life_m3.as_ref().map(|life| life.value)),

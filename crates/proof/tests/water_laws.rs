@@ -186,8 +186,8 @@ fn resin(made: &Made, way: &str) -> f64 {
     row(made, way).resin_over_best.expect("it has resin")
 }
 
-const SOUND: &str = "float alone, sound shut-off valve";
-const MISSING: &str = "float alone, no sound shut-off valve";
+const SOUND: &str = "float, sound shut-off";
+const MISSING: &str = "float, no sound shut-off";
 
 /// Handbook 2c: a float in a drum that reopens after 2.6 L spends 2.2 times the resin of a long run by salt alone, and
 /// 1.6 times with 5 mg/L of carbon dioxide. That counts the starts; so the float here closes at once, within 1 mm.

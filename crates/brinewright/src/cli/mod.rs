@@ -3,12 +3,14 @@
 mod batch;
 mod blend;
 mod check_solution;
+mod first_litre;
 mod level;
 mod new;
 pub(crate) mod page;
 mod prove;
 mod read;
 mod readings;
+mod supply;
 mod trim;
 mod water;
 mod why;
@@ -78,6 +80,8 @@ enum Command {
     Readings(readings::Options),
     Level(level::Options),
     Prove(prove::Options),
+    Supply(supply::Options),
+    FirstLitre(first_litre::Options),
     Why(why::Options),
 }
 
@@ -113,6 +117,8 @@ impl Command {
             Self::Readings(options) => readings::run(options, output),
             Self::Level(options) => level::run(options),
             Self::Prove(options) => prove::run(options),
+            Self::Supply(options) => supply::run(options),
+            Self::FirstLitre(options) => first_litre::run(options, output),
             Self::Why(options) => why::run(options),
         }
     }

@@ -8,6 +8,7 @@ pub(crate) mod blend;
 pub(crate) mod check_solution;
 pub(crate) mod doubt;
 pub(crate) mod dry_mix;
+pub(crate) mod first_litre;
 pub(crate) mod new;
 pub(crate) mod readings;
 pub(crate) mod trim;

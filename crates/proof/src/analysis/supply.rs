@@ -50,6 +50,7 @@ pub(crate) fn supply(
     sheet: &mut Sheet,
     findings: &mut Vec<Finding>,
 ) -> Supply {
+    let endurance = super::endurance(station, needs, sheet);
     let made = super::made(station, batch, needs, sheet, findings);
     let lean = made
         .as_ref()
@@ -57,7 +58,7 @@ pub(crate) fn supply(
     let mut out = Supply {
         made_m3_per_s: lean.map(|month| month.made_m3_per_s.value),
         need_m3_per_s: lean.and_then(|month| month.need_m3_per_s.as_ref().map(|need| need.value)),
-        endurance: super::endurance(station, needs, sheet),
+        endurance,
         purifier: made,
         ..Supply::default()
     };

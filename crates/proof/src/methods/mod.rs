@@ -104,6 +104,7 @@ pub const METHODS: &[&Method] = &[
     &START_SALT,
     &FLOAT_VOLUME,
     &CLOSING_SHARE,
+    &SHUT_OFF_PRESSURE,
     &THROTTLE_TIME,
     &STOP_SALT,
     &MEAN_SOLIDS,

@@ -134,6 +134,21 @@ fn slowly_made_m3(band_m3: f64, share: f64, run_m3: f64) -> f64 {
     run_m3.min(band_m3 * (1.0 - share))
 }
 
+pub(crate) static SHUT_OFF_PRESSURE: Method = Method {
+    key: "shut-off-pressure",
+    title: "pressure in the permeate line at which the shut-off valve moves",
+    formula: "share x pressure",
+    inputs: &["share of the feed pressure", "pressure"],
+    output: Kind::Pressure,
+    sources: &["DEFINITION"],
+    range: "gauge pressures; a gauge in the permeate line shows it",
+    caution: None,
+    eval: |inputs| {
+        let [share, pressure] = take(inputs)?;
+        Ok(share * pressure)
+    },
+};
+
 pub(crate) static THROTTLE_TIME: Method = Method {
     key: "throttle-time",
     title: "time that a run spends while the float valve closes",

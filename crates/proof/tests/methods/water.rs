@@ -142,6 +142,7 @@ pub(crate) const CASES: &[Case] = &[
     ("float-volume", &[10e-3, 208.0 * LITRE, 0.8], 2.6 * LITRE, 1e-9, "handbook 2c: 10 mm of a drum of 208 L, 0.8 m high"),
     ("closing-share", &[0.65, 60.0 * PSI, 250.0 * MG_L, 25.0], 1.0 - 0.65 / (1.0 - 0.1757 / 4.136_854), 1e-5, "handbook 1: osmosis of 0.1757 bar"),
     ("closing-share", &[0.65, 4.0 * BAR, 0.0, 25.0], 0.35, 1e-15, "limit: no osmosis"),
+    ("shut-off-pressure", &[0.65, 4.0e5], 2.6e5, 1e-6, "arithmetic"),
     ("throttle-time", &[6.5 * LITRE, 13.0 * L_H, 0.1, 100.0 * LITRE], 0.5 * core::f64::consts::LN_10 * HOUR, 1e-9, "arithmetic"),
     ("throttle-time", &[6.5 * LITRE, 13.0 * L_H, 1.0, 100.0 * LITRE], 0.0, 0.0, "limit: it closes at once"),
     // From 0.1 + 1.2/4 = 0.4 of the flow down to 0.1: 4 L at 4 L/h times ln 4.

@@ -1,7 +1,7 @@
 //! Resin, cost and reject against the volume of a run, and the ways to control the fill side by side.
 
 use serde::Serialize;
-use station::quantity::{Kind, Spread};
+use station::quantity::{Kind, Spread, UnitSystem};
 use station::sections::{Control, ShutOff};
 use station::{Purifier, Vessel};
 
@@ -16,6 +16,8 @@ use crate::sheet::{NodeId, Sheet};
 const RUNS_M3: [f64; 11] = [
     0.3e-3, 1e-3, 3e-3, 5e-3, 10e-3, 20e-3, 50e-3, 130e-3, 300e-3, 1.0, 3.0,
 ];
+/// The same in gallons.
+const RUNS_GAL: [f64; 11] = [0.1, 0.25, 0.75, 1.5, 2.5, 5.0, 15.0, 35.0, 80.0, 250.0, 800.0];
 
 /// What a run of this volume comes to.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -50,8 +52,12 @@ pub(super) fn curve(
     most_m3: f64,
     sheet: &mut Sheet,
 ) -> Result<Vec<CurvePoint>, Refusal> {
+    let runs_m3 = match shared.station.units() {
+        UnitSystem::Si => RUNS_M3,
+        UnitSystem::Us => RUNS_GAL.map(|gallons| gallons * 3.785_411_784e-3),
+    };
     sheet.quietly(|sheet| {
-        RUNS_M3
+        runs_m3
             .iter()
             .filter(|run| **run <= most_m3)
             .map(|run| point(shared, *run, sheet))
@@ -197,14 +203,14 @@ pub(super) fn controls(
         };
         let ways = [
             Way {
-                way: "float alone, no sound shut-off valve",
+                way: "float, no sound shut-off",
                 control: Control::Float,
                 run: None,
                 closing: Closing::Never,
                 remark: "reject runs day and night",
             },
             Way {
-                way: "float alone, sound shut-off valve",
+                way: "float, sound shut-off",
                 control: Control::Float,
                 run: Some(float.reopens),
                 closing: slow,

@@ -57,6 +57,18 @@ pub struct Made {
     pub calcite_index: Option<Estimate>,
     /// Pressure at the membrane, Pa gauge.
     pub membrane_pressure_pa: Estimate,
+    /// Permeate with filters due for change, mean of the year, m³/s.
+    pub filters_due_m3_per_s: Option<Estimate>,
+    /// Pressure at the membrane then, Pa gauge.
+    pub filters_due_pressure_pa: Option<Estimate>,
+    /// Pressure in the permeate line at which the shut-off valve closes, Pa gauge; nothing where there is none.
+    pub shut_off_closes_pa: Option<Estimate>,
+    /// Pressure at which it opens again, Pa gauge.
+    pub shut_off_opens_pa: Option<Estimate>,
+    /// First permeate of a new membrane that is thrown away, m³.
+    pub membrane_discard_m3: f64,
+    /// Water that rinses new carbon, m³; nothing without carbon.
+    pub carbon_rinse_m3: Option<f64>,
     /// Pressure that would just make the need of the leanest month, Pa gauge.
     pub least_pressure_pa: Option<Estimate>,
     /// The owner's way of filling.
@@ -288,6 +300,14 @@ fn work_out(
             mean.reject,
         ],
     )?;
+    let due = shared
+        .train
+        .with_filters_due(purifier, &shared.feed, shared.feed.mean_temperature, sheet);
+    let [closes, opens] = shut_off(&shared, purifier, sheet);
+    let carbon = purifier
+        .filters
+        .iter()
+        .any(|filter| filter.fields.kind.value.is_carbon());
     let wanted = lean.need_m3_per_s.as_ref().map(|need| need.node);
     let least_pressure = wanted.and_then(|wanted| {
         shared
@@ -303,6 +323,12 @@ fn work_out(
         calcite_index: calcite_index.map(|id| sheet.estimate(id)),
         membrane_pressure_pa: sheet.estimate(membrane_pressure),
         least_pressure_pa: least_pressure.map(|id| sheet.estimate(id)),
+        filters_due_m3_per_s: due.map(|(permeate, _)| sheet.estimate(permeate)),
+        filters_due_pressure_pa: due.map(|(_, pressure)| sheet.estimate(pressure)),
+        shut_off_closes_pa: closes.map(|id| sheet.estimate(id)),
+        shut_off_opens_pa: opens.map(|id| sheet.estimate(id)),
+        membrane_discard_m3: purifier.fields.new_membrane_discard.value.m3(),
+        carbon_rinse_m3: carbon.then(|| purifier.fields.new_carbon_rinse.value.m3()),
         run: RunOfWater {
             volume_m3: (!matches!(closing, Closing::Never)).then(|| sheet.value(own_run)),
             idle_s: own.idle.map(|id| sheet.estimate(id)),
@@ -646,6 +672,29 @@ fn calcite_index(
         .ok()
 }
 
+/// Where the shut-off valve closes and opens, for whoever has a gauge there; nothing where there is no valve.
+fn shut_off(shared: &Shared<'_>, purifier: &station::Purifier, sheet: &mut Sheet) -> [Option<NodeId>; 2] {
+    let fields = &purifier.fields;
+    if fields.shut_off.value == ShutOff::None {
+        return [None, None];
+    }
+    [
+        ("shut-off.closes", "closes", &fields.shut_off_closes),
+        ("shut-off.opens", "opens again", &fields.shut_off_reopens),
+    ]
+    .map(|(key, does, share)| {
+        let share = sheet.given(share);
+        sheet
+            .figure(
+                key,
+                format!("permeate pressure at which the shut-off valve {does}"),
+                &m::SHUT_OFF_PRESSURE,
+                &[share, shared.train.pressure],
+            )
+            .ok()
+    })
+}
+
 /// Parts of the cost without a price.
 fn unpriced(purifier: &station::Purifier, own: &Economics) -> Vec<&'static str> {
     Part::ALL
@@ -687,6 +736,10 @@ impl Made {
             self.calcite_index.as_mut(),
             Some(&mut self.membrane_pressure_pa),
             self.least_pressure_pa.as_mut(),
+            self.filters_due_m3_per_s.as_mut(),
+            self.filters_due_pressure_pa.as_mut(),
+            self.shut_off_closes_pa.as_mut(),
+            self.shut_off_opens_pa.as_mut(),
             run.idle_s.as_mut(),
             run.start_salt_kg.as_mut(),
             Some(&mut run.solids_kg_m3),

@@ -251,6 +251,54 @@ impl Train {
         })
     }
 
+    /// The same with filters that are due for change; nothing where there are none, or no water comes.
+    pub(super) fn with_filters_due(
+        &self,
+        purifier: &Purifier,
+        feed: &Feed,
+        temperature: NodeId,
+        sheet: &mut Sheet,
+    ) -> Option<(NodeId, NodeId)> {
+        let drops: Vec<NodeId> = purifier
+            .filters
+            .iter()
+            .map(|filter| sheet.given(&filter.fields.due_drop))
+            .collect();
+        if drops.is_empty() {
+            return None;
+        }
+        let drop = sheet
+            .figure(
+                "purifier.filter-drop-due",
+                "pressure that filters take at 1 L/min when they are due",
+                &m::SUM_OF_PRESSURES,
+                &drops,
+            )
+            .ok()?;
+        let due = Self {
+            filters: drop,
+            ..self.clone()
+        };
+        let point = due
+            .at(
+                feed,
+                temperature,
+                ".filters-due",
+                ", filters due for change",
+                sheet,
+            )
+            .ok()?;
+        let pressure = sheet
+            .figure(
+                "membrane-pressure.filters-due",
+                "pressure at the membrane with filters due for change",
+                &m::PRESSURE_AT_MEMBRANE,
+                &[self.pressure, drop, point.permeate, point.reject],
+            )
+            .ok()?;
+        Some((point.permeate, pressure))
+    }
+
     /// The pressure that just makes a flow; nothing for membranes in series, where it isn't worked out.
     pub(super) fn least_pressure(
         &self,

@@ -1,16 +1,17 @@
 //! Water that comes ready-made or from the sea, beside what is made here.
 
 use station::quantity::Kind;
-use station::sections::{DeliveredKind, Water};
+use station::sections::{DeliveredFields, DeliveredKind, Water};
 
 use super::Seen;
 use crate::analysis::speak::{figure, say, shown};
 use crate::finding::{Finding, Severity};
+use crate::sheet::Sheet;
 
 /// A salinity is met within half a unit (house rule).
 const NEAR: f64 = 0.5;
 
-pub(super) fn find(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
+pub(super) fn find(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) {
     for delivery in &seen.station.delivered {
         let (name, fields) = (&delivery.name, &delivery.fields);
         let place = format!("delivered.{name}");
@@ -36,6 +37,7 @@ pub(super) fn find(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
                 }
             }
         }
+        too_late(seen, name, fields, sheet, findings);
         if fields.kind.value == DeliveredKind::Natural {
             findings.push(Finding::new(
                 "natural-water",
@@ -81,4 +83,39 @@ pub(super) fn find(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             ));
         }
     }
+}
+
+/// Water that is called when the purifier fails, and comes after the stores are empty.
+fn too_late(
+    seen: &Seen<'_>,
+    name: &str,
+    fields: &DeliveredFields,
+    sheet: &Sheet,
+    findings: &mut Vec<Finding>,
+) {
+    if fields.holds.value != Water::Fresh || fields.every.is_some() {
+        return;
+    }
+    let key = "stores.top-off-worst";
+    let Some(left) = sheet.find(key).map(|id| sheet.value(id)) else {
+        return;
+    };
+    if left >= fields.notice.value.s() {
+        return;
+    }
+    findings.push(
+        Finding::new(
+            "delivery-too-late",
+            Severity::Should,
+            format!("delivered.{name}.notice"),
+            format!(
+                "{} comes {} after the call, but just before a fill top-off lasts {}: call it at the first sign, or keep more.",
+                shown(name),
+                say(seen.station, Kind::Time, fields.notice.value.s()),
+                figure(key)
+            ),
+        )
+        .figure(key)
+        .gap(fields.notice.value.s() - left),
+    );
 }

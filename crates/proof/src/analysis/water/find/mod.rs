@@ -34,7 +34,7 @@ pub(super) fn find(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, find
     feed::find(seen, findings);
     carbon::find(seen, shared, sheet, findings);
     run::find(seen, shared, sheet, findings);
-    delivered::find(seen, findings);
+    delivered::find(seen, sheet, findings);
 }
 
 /// The key of a month's figure: `permeate.february`.

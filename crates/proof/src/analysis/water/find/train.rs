@@ -5,7 +5,7 @@ use station::sections::{Control, ShutOff};
 use station::{Edit, Purifier, Station};
 
 use super::{Seen, month_key, set_pressure, set_round};
-use crate::analysis::speak::{figure, say};
+use crate::analysis::speak::{figure, say, shown};
 use crate::finding::{Finding, Severity};
 use crate::sheet::Sheet;
 
@@ -51,6 +51,42 @@ pub(super) fn find(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) 
     lime(seen, findings);
     stops(seen, findings);
     booster(seen, findings);
+    filter_order(seen, findings);
+    hours(seen, findings);
+}
+
+/// A filter behind a finer one catches nothing.
+fn filter_order(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
+    for pair in seen.purifier.filters.windows(2) {
+        let (Some(before), Some(behind)) = (&pair[0].fields.fineness, &pair[1].fields.fineness) else {
+            continue;
+        };
+        if behind.value.m() > before.value.m() {
+            findings.push(Finding::new(
+                "filter-behind-a-finer-one",
+                Severity::Note,
+                format!("filters.{}", pair[1].name),
+                format!(
+                    "{} stands behind {}, which is finer and takes all the dirt: put the coarser one first.",
+                    shown(&pair[1].name),
+                    shown(&pair[0].name)
+                ),
+            ));
+        }
+    }
+}
+
+/// Somebody or a clock starts it, and nobody says for how long.
+fn hours(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
+    let control = seen.purifier.fields.control.value;
+    if matches!(control, Control::Timer | Control::Attended) && seen.purifier.fields.hours_a_day.is_none() {
+        findings.push(Finding::new(
+            "hours-unknown",
+            Severity::Note,
+            "purifier.control",
+            "What is made counts day and night, since hours_a_day isn't given: say how long it may run each day.",
+        ));
+    }
 }
 
 /// Made against needed in the leanest month.
