@@ -143,6 +143,9 @@ pub(super) fn controls(speaker: &Speaker<'_>, made: &Made) -> String {
         rows.push(control_row(speaker, row));
     }
     let mut out = format!("\nWays to control the fill\n{}", columns(&rows));
+    if made.controls.iter().any(|row| row.owners) {
+        out += "    * yours\n";
+    }
     for row in &made.controls {
         out += &(fill(&format!("{}: {}.", row.way, row.remark), "    ", "      ") + "\n");
     }
@@ -150,7 +153,7 @@ pub(super) fn controls(speaker: &Speaker<'_>, made: &Made) -> String {
 }
 
 fn control_row(speaker: &Speaker<'_>, row: &ControlRow) -> Vec<String> {
-    let mine = if row.owners { " (yours)" } else { "" };
+    let mine = if row.owners { " *" } else { "" };
     vec![
         format!("{}{mine}", row.way),
         row.run_volume_m3.map_or("never stops".to_owned(), |volume| {
