@@ -2,6 +2,7 @@
 
 mod batch;
 mod cost;
+mod delivered;
 mod levels;
 mod needs;
 pub(crate) mod speak;
@@ -23,4 +24,4 @@ pub(crate) use cost::cost;
 pub(crate) use levels::levels;
 pub(crate) use needs::needs;
 pub(crate) use supply::supply;
-pub(crate) use water::{endurance, made};
+pub(crate) use water::{made, stores_left};

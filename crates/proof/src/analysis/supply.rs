@@ -50,7 +50,7 @@ pub(crate) fn supply(
     sheet: &mut Sheet,
     findings: &mut Vec<Finding>,
 ) -> Supply {
-    let endurance = super::endurance(station, needs, sheet);
+    let endurance = super::stores_left(station, needs, sheet);
     let made = super::made(station, batch, needs, sheet, findings);
     let lean = made
         .as_ref()

@@ -30,6 +30,7 @@ pub(super) fn own(speaker: &Speaker<'_>, made: &Made) -> String {
     add("of it carbon dioxide", made.gas_share.as_ref());
     add("water from a bed of resin", run.resin_life_m3.as_ref());
     add("time that a bed lasts", run.resin_lasts_s.as_ref());
+    add("recovery while it runs", Some(&made.recovery));
     add("litres to the drain for each litre", Some(&run.reject_ratio));
     add(
         "made with filters due for change",

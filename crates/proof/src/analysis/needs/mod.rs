@@ -9,6 +9,7 @@ use station::sections::{TopOff, Water};
 use station::{Station, Tank};
 
 use super::batch::{Batch, SaltBatch};
+use super::delivered::delivered;
 use crate::finding::Finding;
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
@@ -133,13 +134,14 @@ pub(crate) fn needs(
         out.salt = Some(id);
     }
     out.fresh_m3_per_s = out.top_off_m3_per_s;
+    let to_mix = out.salt.map(|salt| to_mix(station, salt, sheet));
     // Salt water is mostly fresh water; the mix and the first salt vessel say how much.
     let vessel = station
         .vessels
         .iter()
         .find(|vessel| vessel.fields.holds.value == Water::Salt);
     if let (Some(strength), Some(vessel), Some(top_off), Some(salt)) =
-        (batch.strength_node, vessel, out.fresh, out.salt)
+        (batch.strength_node, vessel, out.fresh, to_mix)
     {
         let target = sheet.given(&vessel.fields.target_salinity);
         let temperature = sheet.given(&vessel.fields.mixing_temperature);
@@ -166,6 +168,21 @@ pub(crate) fn needs(
     }
     changes::emergency(station, batch, &out, findings);
     out
+}
+
+/// Salt water that must be mixed: what the tanks take, less what is delivered.
+fn to_mix(station: &Station, salt: NodeId, sheet: &mut Sheet) -> NodeId {
+    let Ok(Some(delivered)) = delivered(station, Water::Salt, sheet) else {
+        return salt;
+    };
+    sheet
+        .figure(
+            "salt-to-mix",
+            "salt water to mix, beyond what is delivered",
+            &m::NEED_BEYOND,
+            &[salt, delivered],
+        )
+        .unwrap_or(salt)
 }
 
 /// Everything on one day: the changes of all tanks, and the top-off.

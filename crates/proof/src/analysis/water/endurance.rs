@@ -40,7 +40,7 @@ pub struct TankStores {
 }
 
 /// The stores at their worst and when full.
-pub(super) fn endurance(station: &Station, needs: &Needs, sheet: &mut Sheet) -> Vec<Stores> {
+pub(crate) fn stores_left(station: &Station, needs: &Needs, sheet: &mut Sheet) -> Vec<Stores> {
     ["worst", "full"]
         .into_iter()
         .filter_map(|at| stores(station, needs, at, sheet))
@@ -136,4 +136,24 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
         salt_m3: salt.map(|id| sheet.estimate(id)),
         tanks,
     })
+}
+
+impl Stores {
+    /// Every value with an interval.
+    pub(crate) fn each(&mut self, fill: &mut dyn FnMut(&mut Estimate)) {
+        let tanks = self.tanks.iter_mut().flat_map(|tank| {
+            [
+                tank.top_off_s.as_mut(),
+                tank.top_off_alone_s.as_mut(),
+                tank.changes.as_mut(),
+                tank.changes_s.as_mut(),
+                tank.changes_alone.as_mut(),
+            ]
+        });
+        [Some(&mut self.fresh_m3), self.salt_m3.as_mut()]
+            .into_iter()
+            .chain(tanks)
+            .flatten()
+            .for_each(fill);
+    }
 }

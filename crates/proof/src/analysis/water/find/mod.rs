@@ -1,6 +1,7 @@
 //! What there is to say about the water that is made.
 
 mod carbon;
+mod control;
 mod delivered;
 mod feed;
 mod run;
@@ -31,6 +32,7 @@ pub(super) struct Seen<'s> {
 /// All findings about the water that is made.
 pub(super) fn find(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut Vec<Finding>) {
     train::find(seen, sheet, findings);
+    control::find(seen, findings);
     feed::find(seen, findings);
     carbon::find(seen, shared, sheet, findings);
     run::find(seen, shared, sheet, findings);

@@ -41,7 +41,9 @@ fn too_short(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     } else {
         ""
     };
-    let vessel = super::super::filled_names(seen.station).into_iter().next();
+    let vessel = super::super::setting::filled_names(seen.station)
+        .into_iter()
+        .next();
     let place = match (&vessel, float) {
         (Some(name), false) => format!("vessels.{name}.start_level"),
         _ => "purifier.control".to_owned(),
@@ -72,7 +74,9 @@ fn too_short(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
 
 /// Level switches and an electric valve in place of a float, where the vessel has a start and a stop level.
 pub(super) fn to_level_switches(seen: &Seen<'_>) -> Option<Vec<Edit>> {
-    let name = super::super::filled_names(seen.station).into_iter().next()?;
+    let name = super::super::setting::filled_names(seen.station)
+        .into_iter()
+        .next()?;
     let fields = &seen.station.vessel(&name)?.fields;
     (fields.start_level.is_some() && fields.stop_level.is_some()).then_some(())?;
     let mut edits = vec![Edit::quoted("purifier.control", Control::Levels.word())];

@@ -1,0 +1,178 @@
+//! What the purifier stands in: the vessels that it fills, what it must make, the run that the owner chose.
+
+use station::quantity::Kind;
+use station::sections::{Control, Fill, ShutOff, Water};
+use station::{Purifier, Station, Vessel};
+
+use super::curve::Float;
+use super::feed::constant;
+use super::run::Closing;
+use crate::analysis::needs::Needs;
+use crate::method::Refusal;
+use crate::methods as m;
+use crate::sheet::{NodeId, Sheet};
+
+/// Names of the vessels that it fills.
+pub(super) fn filled_names(station: &Station) -> Vec<String> {
+    filled(station).iter().map(|vessel| vessel.name.clone()).collect()
+}
+
+/// The vessels that it fills.
+pub(super) fn filled(station: &Station) -> Vec<&Vessel> {
+    let fresh = |vessel: &&Vessel| vessel.fields.holds.value == Water::Fresh;
+    let named = station
+        .purifier
+        .as_ref()
+        .and_then(|purifier| purifier.fields.fills.as_ref())
+        .and_then(|name| station.vessel(&name.value));
+    if let Some(vessel) = named {
+        return vec![vessel];
+    }
+    let automatic: Vec<&Vessel> = station
+        .vessels
+        .iter()
+        .filter(fresh)
+        .filter(|vessel| vessel.fields.fill.value == Fill::Automatic)
+        .collect();
+    let all: Vec<&Vessel> = station.vessels.iter().filter(fresh).collect();
+    [automatic, all, station.vessels.iter().collect()]
+        .into_iter()
+        .find(|vessels| !vessels.is_empty())
+        .unwrap_or_default()
+}
+
+/// One figure over all the vessels that it fills; nothing where one of them lacks it.
+pub(super) fn together(
+    sheet: &mut Sheet,
+    vessels: &[&Vessel],
+    of: &str,
+    key: &str,
+    title: &str,
+) -> Result<Option<NodeId>, Refusal> {
+    let nodes: Option<Vec<NodeId>> = vessels
+        .iter()
+        .map(|vessel| sheet.find(&format!("{}.{of}", vessel.name)))
+        .collect();
+    match nodes.as_deref() {
+        None | Some([]) => Ok(None),
+        Some([one]) => Ok(Some(*one)),
+        Some(nodes) => sheet.figure(key, title, &m::SUM_OF_VOLUMES, nodes).map(Some),
+    }
+}
+
+/// What it must make, mean of the year; with no tanks one run a day, so that costs have something to stand on.
+pub(super) fn own_need(
+    station: &Station,
+    needs: &Needs,
+    delivered: Option<NodeId>,
+    run: Option<NodeId>,
+    sheet: &mut Sheet,
+) -> Result<NodeId, Refusal> {
+    match (needs.fresh.filter(|need| sheet.value(*need) > 0.0), delivered) {
+        (Some(need), None) => Ok(need),
+        (Some(need), Some(delivered)) => {
+            let beyond = sheet.figure(
+                "purifier.need",
+                "fresh water that the purifier must make",
+                &m::NEED_BEYOND,
+                &[need, delivered],
+            )?;
+            Ok(if sheet.value(beyond) > 0.0 { beyond } else { need })
+        }
+        (None, _) => {
+            let day = constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day");
+            let volume = match run {
+                Some(run) => run,
+                None => constant(
+                    sheet,
+                    "a run",
+                    station
+                        .vessels
+                        .first()
+                        .map_or(0.1, |vessel| 0.5 * vessel.shape.full_volume_m3()),
+                    Kind::Volume,
+                    "no tanks and no levels in the file: half of the first vessel",
+                ),
+            };
+            sheet.figure(
+                "purifier.need",
+                "one run a day, as the file has no tanks",
+                &m::CHANGE_RATE,
+                &[volume, day],
+            )
+        }
+    }
+}
+
+/// Water that the membranes make in their life.
+pub(super) fn membrane_life(
+    purifier: &Purifier,
+    need: NodeId,
+    sheet: &mut Sheet,
+) -> Result<Option<NodeId>, Refusal> {
+    let Some(first) = purifier.membranes.first() else {
+        return Ok(None);
+    };
+    let lasts = sheet.given(&first.fields.lasts);
+    sheet
+        .figure(
+            "membrane-life",
+            "water that the membranes make in their life",
+            &m::FILTER_LIFE_BY_CALENDAR,
+            &[lasts, need],
+        )
+        .map(Some)
+}
+
+/// The largest run that leaves the reserve.
+pub(super) fn best_run(
+    station: &Station,
+    drawable: Option<NodeId>,
+    sheet: &mut Sheet,
+) -> Result<Option<NodeId>, Refusal> {
+    let Some(drawable) = drawable else {
+        return Ok(None);
+    };
+    let Some(reserve) = &station.reserve.fresh else {
+        return Ok(Some(drawable));
+    };
+    let reserve = sheet.given(reserve);
+    let run = sheet.figure(
+        "best-run",
+        "largest run that leaves the reserve to draw",
+        &m::RUN_VOLUME,
+        &[drawable, reserve],
+    )?;
+    Ok((sheet.value(run) > 0.0).then_some(run))
+}
+
+/// The owner's run and how it ends.
+pub(super) fn own_way(
+    purifier: &Purifier,
+    float: &Float,
+    run: Option<NodeId>,
+    best_run: Option<NodeId>,
+    need: NodeId,
+    sheet: &mut Sheet,
+) -> Result<(NodeId, Closing), Refusal> {
+    let sound = purifier.fields.shut_off.value == ShutOff::Sound;
+    let daily = |sheet: &mut Sheet| {
+        let day = constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day");
+        sheet.figure("run.daily", "need of one day", &m::NEED_OF_TIME, &[need, day])
+    };
+    Ok(match purifier.fields.control.value {
+        Control::Float if sound => (
+            float.reopens,
+            Closing::Slow {
+                travel: float.travel,
+                share: float.share,
+            },
+        ),
+        Control::Float => (daily(sheet)?, Closing::Never),
+        Control::Timer => (daily(sheet)?, Closing::Sharp),
+        Control::Levels | Control::Attended => match run.or(best_run) {
+            Some(run) => (run, Closing::Sharp),
+            None => (daily(sheet)?, Closing::Sharp),
+        },
+    })
+}
