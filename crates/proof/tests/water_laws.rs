@@ -22,7 +22,7 @@ fn life(row: &ControlRow) -> f64 {
 }
 
 fn is_float(row: &ControlRow) -> bool {
-    row.way.starts_with("float alone")
+    row.way.starts_with("float")
 }
 
 proptest! {
