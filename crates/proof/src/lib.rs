@@ -18,8 +18,8 @@ mod states;
 
 pub use analysis::{
     Batch, ControlRow, Cost, CostPart, CurvePoint, DoubtShare, FilterRow, LevelMark, Levels, Made,
-    MonthOfWater, Needs, RunOfWater, SaltBatch, Stores, Supply, TankNeed, TankStores, VesselLevels,
-    VesselSupply,
+    MonthOfWater, Needs, ResinOption, RunOfWater, SaltBatch, Stores, Supply, TankNeed, TankStores,
+    VesselLevels, VesselSupply,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

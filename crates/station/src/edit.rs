@@ -1,8 +1,8 @@
 //! Editing a station file: one value at a time, nothing else changed by a byte.
 
 use core::ops::Range;
+use std::collections::BTreeMap;
 
-use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 use toml_edit::DocumentMut;
 
@@ -94,29 +94,45 @@ fn add(text: &str, edit: &Edit) -> Result<String, EditError> {
     Ok(document.to_string())
 }
 
-/// The bytes of a value, or of the nearest section on the way to it.
-pub(crate) fn span_of(text: &str, path: &str) -> Option<Range<usize>> {
-    let (root, _) = DeTable::parse_recoverable(text);
-    let mut table = root.get_ref();
-    let mut found = None;
-    for name in path.split('.') {
-        let (key, value): (_, &Spanned<DeValue<'_>>) =
-            match table.iter().find(|(key, _)| key.get_ref() == name) {
-                Some(entry) => entry,
-                None => break,
+/// Where each value and each section of a file stands, looked up once.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Places(BTreeMap<String, Range<usize>>);
+
+impl Places {
+    pub(crate) fn of(root: &DeTable<'_>) -> Self {
+        let mut places = Self::default();
+        places.walk(root, "");
+        places
+    }
+
+    fn walk(&mut self, table: &DeTable<'_>, above: &str) {
+        for (key, value) in table {
+            let path = match above {
+                "" => key.get_ref().to_string(),
+                above => format!("{above}.{}", key.get_ref()),
             };
-        match value.get_ref() {
-            DeValue::Table(next) => {
-                found = Some(key.span());
-                table = next;
-            }
-            _ => {
-                found = Some(value.span());
-                break;
+            match value.get_ref() {
+                DeValue::Table(inner) => {
+                    self.walk(inner, &path);
+                    self.0.insert(path, key.span());
+                }
+                _ => {
+                    self.0.insert(path, value.span());
+                }
             }
         }
     }
-    found
+
+    /// The bytes of a value, or of the nearest section on the way to it.
+    pub(crate) fn span_of(&self, path: &str) -> Option<Range<usize>> {
+        let mut path = path;
+        loop {
+            if let Some(span) = self.0.get(path) {
+                return Some(span.clone());
+            }
+            path = path.rsplit_once('.')?.0;
+        }
+    }
 }
 
 fn value_span(text: &str, path: &str) -> Option<Range<usize>> {

@@ -15,8 +15,8 @@ pub use levels::{LevelMark, Levels, VesselLevels};
 pub use needs::{Needs, TankNeed};
 pub use supply::{Supply, VesselSupply};
 pub use water::{
-    ControlRow, CostPart, CurvePoint, DoubtShare, FilterRow, Made, MonthOfWater, RunOfWater, Stores,
-    TankStores,
+    ControlRow, CostPart, CurvePoint, DoubtShare, FilterRow, Made, MonthOfWater, ResinOption, RunOfWater,
+    Stores, TankStores,
 };
 
 pub(crate) use batch::batch;

@@ -9,6 +9,7 @@ use core::ops::Range;
 use physics::vessel::Shape;
 
 use crate::check;
+use crate::edit::Places;
 use crate::fault::Fault;
 use crate::quantity::{Currency, Kind, Quantity, Spread, UnitSystem};
 use crate::register::{Field, Origin};
@@ -54,6 +55,7 @@ pub struct Station {
     pub purifier: Option<Purifier>,
     /// Water that is delivered.
     pub delivered: Vec<Named<DeliveredFields>>,
+    places: Places,
 }
 
 /// A section with a name of the owner's.
@@ -173,7 +175,7 @@ impl Station {
 
     /// Where a path stands in the text: its value, or the section that it would be added to.
     pub fn span_of(&self, path: &str) -> Option<Range<usize>> {
-        crate::edit::span_of(&self.text, path)
+        self.places.span_of(path)
     }
 }
 

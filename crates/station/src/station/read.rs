@@ -8,6 +8,7 @@ use toml::de::{DeTable, DeValue};
 use super::body::{item_shape, other_shape, read_vessel};
 use super::{Named, Purifier, Station, Tank};
 use crate::check;
+use crate::edit::Places;
 use crate::fault::Fault;
 use crate::file::SectionReader;
 use crate::register::Context;
@@ -153,6 +154,7 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
             }
         },
         delivered: delivered?,
+        places: Places::of(root),
     })
 }
 

@@ -82,6 +82,7 @@ fn sheet(station: &Station, proof: &Proof, name: Option<&str>) -> String {
             out += &run::curve(&speaker, made);
             out += &run::controls(&speaker, made);
             out += &run::cost(&speaker, made);
+            out += &run::resin_options(&speaker, made);
             out += &run::filters(&speaker, made);
             out += &run::doubts(made);
         }
@@ -102,7 +103,11 @@ fn verdict(speaker: &Speaker<'_>, made: &proof::Made) -> String {
     if let Some(lean) = made.months.iter().find(|month| month.month == made.leanest_month) {
         let water = speaker.plain(&lean.made_m3_per_s);
         parts.push(match &lean.need_m3_per_s {
-            Some(need) => format!("in {} {water} are made for {}", lean.month, speaker.plain(need)),
+            Some(need) => format!(
+                "in {} {water} are made for a need of {}",
+                lean.month,
+                speaker.plain(need)
+            ),
             None => format!("in {} {water} are made", lean.month),
         });
     }

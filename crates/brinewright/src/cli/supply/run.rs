@@ -203,6 +203,32 @@ pub(super) fn cost(speaker: &Speaker<'_>, made: &Made) -> String {
     out
 }
 
+/// What a second bed or a degassing step would change.
+pub(super) fn resin_options(speaker: &Speaker<'_>, made: &Made) -> String {
+    if made.resin_options.is_empty() {
+        return String::new();
+    }
+    let mut rows = vec![
+        ["", "resin lasts", "±", "water costs"]
+            .map(str::to_owned)
+            .to_vec(),
+    ];
+    for option in &made.resin_options {
+        let mine = if option.owners { " *" } else { "" };
+        let life = speaker.shown(&option.resin_life_m3);
+        rows.push(vec![
+            format!("{}{mine}", option.what),
+            life.value_with_unit(),
+            life.half_width.unwrap_or_default(),
+            option
+                .cost_per_m3
+                .as_ref()
+                .map_or_else(String::new, |cost| speaker.plain(cost)),
+        ]);
+    }
+    format!("\nOther resin behind the same run\n{}", columns(&rows))
+}
+
 /// Filters before the membrane.
 pub(super) fn filters(speaker: &Speaker<'_>, made: &Made) -> String {
     if made.filters.is_empty() {
@@ -230,7 +256,19 @@ pub(super) fn filters(speaker: &Speaker<'_>, made: &Made) -> String {
         None => String::new(),
     };
     let discard = speaker.exact(Kind::Volume, made.membrane_discard_m3);
-    let first = format!("To the drain when new: the first {discard} of a membrane{rinse}. {SIGN}");
+    let mut first = format!("To the drain when new: the first {discard} of a membrane{rinse}. {SIGN}");
+    if let Some(time) = &made.time_to_damage_s {
+        first += &format!(
+            " Were the carbon spent, chlorine could harm the membrane within {} of running.",
+            speaker.plain(time)
+        );
+    }
+    if let Some(ammonia) = &made.ammonia_left_kg_m3 {
+        first += &format!(
+            " Broken chloramine leaves {} of ammonia nitrogen.",
+            speaker.plain(ammonia)
+        );
+    }
     format!(
         "\nFilters, in purified water\n{}{}\n",
         columns(&rows),

@@ -12,15 +12,12 @@ pub(super) fn months(speaker: &Speaker<'_>, made: &Made) -> String {
         ("feed", speaker.unit(of(|month| Some(&month.feed_temperature_c)))),
         ("made", speaker.unit(of(|month| Some(&month.made_m3_per_s)))),
         ("", "±".to_owned()),
+        ("reject", speaker.unit(of(|month| Some(&month.reject_m3_per_s)))),
         (
             "solids",
             speaker.unit(of(|month| Some(&month.permeate_solids_kg_m3))),
         ),
         ("need", speaker.unit(of(|month| month.need_m3_per_s.as_ref()))),
-        (
-            "to spare",
-            speaker.unit(of(|month| month.margin_m3_per_s.as_ref())),
-        ),
         ("a fill takes", String::new()),
     ];
     let mut rows = vec![
@@ -39,9 +36,9 @@ pub(super) fn months(speaker: &Speaker<'_>, made: &Made) -> String {
             speaker.bare(&month.feed_temperature_c),
             water.value,
             water.half_width.unwrap_or_default(),
+            speaker.bare(&month.reject_m3_per_s),
             speaker.bare(&month.permeate_solids_kg_m3),
             optional(&month.need_m3_per_s),
-            optional(&month.margin_m3_per_s),
             month
                 .fill_time_s
                 .as_ref()

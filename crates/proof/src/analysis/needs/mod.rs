@@ -210,6 +210,7 @@ fn peak_day(sums: &Sums, out: &mut Needs, sheet: &mut Sheet) {
         &m::PEAK_DAY,
         &[most, changes],
     ) {
+        sheet.headline(id);
         out.peak_day_m3 = sheet.value(id);
     }
 }

@@ -15,6 +15,8 @@ struct Bed {
     capacity: NodeId,
     volume: NodeId,
     utilisation: NodeId,
+    /// Whether another bed behind it lets it be run out.
+    lead: bool,
 }
 
 /// The beds that are spent first.
@@ -33,6 +35,8 @@ pub(super) struct Resin {
     price: Option<NodeId>,
     /// Carbon dioxide that reaches it.
     pub(super) carbon_dioxide: NodeId,
+    /// Share that a vented vessel before it lets go; nothing without one.
+    degassing: Option<NodeId>,
     gas: NodeId,
     silica: NodeId,
     pub(super) equivalent: NodeId,
@@ -100,24 +104,8 @@ impl Resin {
             .first()
             .and_then(|bed| bed.fields.price.as_ref())
             .map(|price| sheet.given(price));
-        let carbon_dioxide = match &purifier.fields.degassing {
-            None => feed.carbon_dioxide,
-            Some(share) => {
-                let share = sheet.given(share);
-                sheet.figure(
-                    "degassed",
-                    "carbon dioxide left behind the vented vessel",
-                    &m::CARBON_DIOXIDE_LEFT,
-                    &[feed.carbon_dioxide, share, feed.mean_temperature],
-                )?
-            }
-        };
-        let gas = sheet.figure(
-            "gas-load",
-            "load of carbon dioxide on the resin",
-            &m::GAS_LOAD,
-            &[carbon_dioxide],
-        )?;
+        let degassing = purifier.fields.degassing.as_ref().map(|share| sheet.given(share));
+        let (carbon_dioxide, gas) = gas_of(feed, degassing, sheet)?;
         let passage = sheet.assumed(
             "silica.passage",
             0.05,
@@ -143,10 +131,58 @@ impl Resin {
             volume,
             price,
             carbon_dioxide,
+            degassing,
             gas,
             silica,
             equivalent,
         }))
+    }
+
+    /// Whether its first bed is run out before another.
+    pub(super) fn has_lead(&self) -> bool {
+        matches!(self.spent, Spent::Mixed(Bed { lead: true, .. }))
+    }
+
+    /// Whether a second bed behind it would make a lead of it.
+    pub(super) fn may_have_lead(&self) -> bool {
+        matches!(self.spent, Spent::Mixed(_))
+    }
+
+    /// The same resin with or without a bed behind it, and with or without a vented vessel before it.
+    pub(super) fn with(
+        &self,
+        lead: bool,
+        air: bool,
+        feed: &Feed,
+        sheet: &mut Sheet,
+    ) -> Result<Self, Refusal> {
+        let spent = match self.spent {
+            Spent::Mixed(bed) if bed.lead != lead => Spent::Mixed(Bed {
+                utilisation: usual_utilisation(lead, "option", sheet),
+                lead,
+                ..bed
+            }),
+            spent => spent,
+        };
+        let degassing = match (air, self.degassing) {
+            (false, _) => None,
+            (true, Some(share)) => Some(share),
+            (true, None) => Some(sheet.assumed(
+                "degassing.usual",
+                0.7,
+                Kind::Fraction,
+                Spread::normal(0.15),
+                "house rule: a vented vessel with an air stone lets most of it go; measure the pH behind it",
+            )),
+        };
+        let (carbon_dioxide, gas) = gas_of(feed, degassing, sheet)?;
+        Ok(Self {
+            spent,
+            carbon_dioxide,
+            degassing,
+            gas,
+            ..self.clone()
+        })
     }
 
     /// What a mean of dissolved solids does to it.
@@ -231,26 +267,48 @@ fn bed(bed: &Named<BedFields>, lead: bool, sheet: &mut Sheet) -> Bed {
     };
     let utilisation = match &fields.utilisation {
         Some(utilisation) => sheet.given(utilisation),
-        None if lead => assumed(
-            sheet,
-            "utilisation",
-            0.95,
-            0.05,
-            Kind::Fraction,
-            "common practice, no source: the lead of two is run out",
-        ),
-        None => assumed(
-            sheet,
-            "utilisation",
-            0.80,
-            0.10,
-            Kind::Fraction,
-            "common practice, no source: a small bed alone is changed at the first rise",
-        ),
+        None => usual_utilisation(lead, &format!("resin_beds.{name}"), sheet),
     };
     Bed {
         capacity,
         volume: sheet.given(&fields.volume),
         utilisation,
+        lead,
     }
+}
+
+/// Share of its capacity that a bed gives, where nobody measured it.
+fn usual_utilisation(lead: bool, path: &str, sheet: &mut Sheet) -> NodeId {
+    let (value, spread, why) = match lead {
+        true => (0.95, 0.05, "the lead of two is run out"),
+        false => (0.80, 0.10, "a small bed alone is changed at the first rise"),
+    };
+    let role = if lead { "lead" } else { "alone" };
+    sheet.assumed(
+        &format!("{path}.utilisation, {role}"),
+        value,
+        Kind::Fraction,
+        Spread::normal(spread),
+        &format!("default of utilisation: common practice, no source: {why}"),
+    )
+}
+
+/// Carbon dioxide that reaches the resin, and its load.
+fn gas_of(feed: &Feed, degassing: Option<NodeId>, sheet: &mut Sheet) -> Result<(NodeId, NodeId), Refusal> {
+    let carbon_dioxide = match degassing {
+        None => feed.carbon_dioxide,
+        Some(share) => sheet.figure(
+            "degassed",
+            "carbon dioxide left behind the vented vessel",
+            &m::CARBON_DIOXIDE_LEFT,
+            &[feed.carbon_dioxide, share, feed.mean_temperature],
+        )?,
+    };
+    let gas = sheet.figure(
+        "gas-load",
+        "load of carbon dioxide on the resin",
+        &m::GAS_LOAD,
+        &[carbon_dioxide],
+    )?;
+    Ok((carbon_dioxide, gas))
 }

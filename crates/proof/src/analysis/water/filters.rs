@@ -169,8 +169,12 @@ impl Filters {
     }
 
     /// What bare chlorine would do to a membrane, and the ammonia that broken chloramine leaves.
-    pub(super) fn breakthrough(&self, feed: &FeedFields, sheet: &mut Sheet) -> Result<(), Refusal> {
-        if feed.free_chlorine.value.kg_m3() > 0.0 {
+    pub(super) fn breakthrough(
+        &self,
+        feed: &FeedFields,
+        sheet: &mut Sheet,
+    ) -> Result<[Option<NodeId>; 2], Refusal> {
+        let damage = if feed.free_chlorine.value.kg_m3() > 0.0 {
             let exposure = constant(
                 sheet,
                 "membrane.exposure",
@@ -179,22 +183,26 @@ impl Filters {
                 "makers' manuals: harm shows after 200 to 1 000 mg/L h",
             );
             let chlorine = sheet.given(&feed.free_chlorine);
-            sheet.figure(
+            Some(sheet.figure(
                 "time-to-damage",
                 "running time after which bare chlorine may have harmed a membrane",
                 &m::TIME_TO_DAMAGE,
                 &[exposure, chlorine],
-            )?;
-        }
-        if feed.chloramine.value.kg_m3() > 0.0 {
+            )?)
+        } else {
+            None
+        };
+        let ammonia = if feed.chloramine.value.kg_m3() > 0.0 {
             let chloramine = sheet.given(&feed.chloramine);
-            sheet.figure(
+            Some(sheet.figure(
                 "ammonia-left",
                 "ammonia nitrogen that carbon leaves of the chloramine",
                 &m::AMMONIA_LEFT,
                 &[chloramine],
-            )?;
-        }
-        Ok(())
+            )?)
+        } else {
+            None
+        };
+        Ok([damage, ammonia])
     }
 }

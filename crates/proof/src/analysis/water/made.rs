@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::curve::{ControlRow, CurvePoint};
 use super::filters::FilterRow;
 use super::months::MonthOfWater;
+use super::options::ResinOption;
 use crate::estimate::Estimate;
 use crate::sheet::{NodeId, Sheet};
 
@@ -51,8 +52,14 @@ pub struct Made {
     pub curve: Vec<CurvePoint>,
     /// Ways to control the fill.
     pub controls: Vec<ControlRow>,
+    /// What a second bed or a degassing step would change.
+    pub resin_options: Vec<ResinOption>,
     /// Filters before the membrane.
     pub filters: Vec<FilterRow>,
+    /// Running time after which bare chlorine may have harmed a membrane, s; nothing without chlorine.
+    pub time_to_damage_s: Option<Estimate>,
+    /// Ammonia nitrogen that carbon leaves of the chloramine, kg/m³; nothing without it.
+    pub ammonia_left_kg_m3: Option<Estimate>,
     /// A cubic metre of purified water, in money, part by part.
     pub cost_parts: Vec<CostPart>,
     /// Parts of the cost without a price in the file.
@@ -135,6 +142,8 @@ impl Made {
             Some(&mut self.recovery),
             Some(&mut self.membrane_pressure_pa),
             self.least_pressure_pa.as_mut(),
+            self.time_to_damage_s.as_mut(),
+            self.ammonia_left_kg_m3.as_mut(),
             self.filters_due_m3_per_s.as_mut(),
             self.filters_due_pressure_pa.as_mut(),
             self.shut_off_closes_pa.as_mut(),
@@ -185,11 +194,16 @@ impl Made {
                 Some(&mut row.lasts_s),
             ]
         });
+        let options = self
+            .resin_options
+            .iter_mut()
+            .flat_map(|option| [Some(&mut option.resin_life_m3), option.cost_per_m3.as_mut()]);
         let parts = self.cost_parts.iter_mut().map(|part| Some(&mut part.per_m3));
         own.into_iter()
             .chain(months)
             .chain(curve)
             .chain(controls)
+            .chain(options)
             .chain(filters)
             .chain(parts)
             .flatten()

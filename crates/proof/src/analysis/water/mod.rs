@@ -13,6 +13,7 @@ mod filters;
 mod find;
 mod made;
 mod months;
+mod options;
 mod run;
 mod setting;
 mod train;
@@ -40,6 +41,7 @@ pub use endurance::{Stores, TankStores};
 pub use filters::FilterRow;
 pub use made::{CostPart, DoubtShare, Made, RunOfWater};
 pub use months::MonthOfWater;
+pub use options::ResinOption;
 
 pub(crate) use endurance::stores_left;
 
@@ -125,8 +127,9 @@ fn work_out(
     let curve = curve::curve(&shared, most_m3, sheet)?;
     let long_enough_m3 = detail::long_enough(&shared, &curve, best_m3, sheet)?;
     let controls = curve::controls(&shared, purifier, &float, run, best_run, sheet)?;
+    let resin_options = options::options(&shared, purifier, own_run, closing, sheet)?;
     let filters = shared.filters.rows(&warm.point, own.reject_ratio, need, sheet)?;
-    shared.filters.breakthrough(fields, sheet)?;
+    let [damage, ammonia] = shared.filters.breakthrough(fields, sheet)?;
     let calcite_index = detail::calcite_index(&shared, purifier, &warm, sheet);
     let pressure = detail::membrane_pressure(&shared, sheet)?;
     let recovery = detail::recovery(&shared, sheet)?;
@@ -177,7 +180,10 @@ fn work_out(
         long_enough_m3,
         curve,
         controls,
+        resin_options,
         filters,
+        time_to_damage_s: told(sheet, damage),
+        ammonia_left_kg_m3: told(sheet, ammonia),
         unpriced: detail::unpriced(purifier, &own),
         cost_parts: own
             .parts
