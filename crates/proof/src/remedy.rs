@@ -63,6 +63,8 @@ fn clears(station: &Station, finding: &Finding, edits: &[Edit], before: &[Before
             .find(|old| (old.id, old.place.as_str()) == after.identity());
         match known {
             _ if after.identity() == finding.identity() => false,
+            // What is merely worth knowing may come up or grow: a larger share of the gas is less salt.
+            _ if after.severity == Severity::Note => true,
             None => after.severity < finding.severity,
             Some(old) => after.severity <= old.severity && after.gap <= old.gap * (1.0 + SAME) + 1e-12,
         }

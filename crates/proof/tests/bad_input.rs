@@ -4,9 +4,10 @@
 use proptest::prelude::*;
 use station::{Position, Station};
 
-const EXAMPLES: [&str; 2] = [
+const EXAMPLES: [&str; 3] = [
     include_str!("../../../stations/larkhaven.toml"),
     include_str!("../../../stations/juniper-street-school.toml"),
+    include_str!("../../../stations/skelder-hatchery.toml"),
 ];
 
 /// Reads, and proves what can be read.

@@ -121,8 +121,8 @@ pub(super) struct Float {
     pub(super) travel: NodeId,
     /// Before it lets water in again.
     pub(super) reopens: NodeId,
-    /// Share of the flow that is left when the shut-off valve closes.
-    pub(super) share: NodeId,
+    /// Share of the flow that is left when the shut-off valve closes; nothing where it never would.
+    pub(super) share: Option<NodeId>,
 }
 
 impl Float {
@@ -157,22 +157,37 @@ impl Float {
             reopens,
         )?;
         let closes = sheet.given(&fields.shut_off_closes);
+        let inputs = [
+            closes,
+            shared.train.pressure,
+            shared.feed.solids,
+            shared.mean.temperature,
+        ];
         let share = sheet.figure(
             "float.share",
             "share of the flow left when the shut-off valve closes",
             &m::CLOSING_SHARE,
-            &[
-                closes,
-                shared.train.pressure,
-                shared.feed.solids,
-                shared.mean.temperature,
-            ],
-        )?;
+            &inputs,
+        );
+        let share = share.ok();
         Ok(Self {
             travel,
             reopens,
             share,
         })
+    }
+}
+
+impl Float {
+    /// How a run ends that it closes: slowly, or never where the shut-off valve wouldn't close.
+    pub(super) fn closing(&self) -> Closing {
+        match self.share {
+            Some(share) => Closing::Slow {
+                travel: self.travel,
+                share,
+            },
+            None => Closing::Never,
+        }
     }
 }
 
@@ -197,10 +212,7 @@ pub(super) fn controls(
             Control::Levels => own_run.or(best_run),
             _ => best_run.or(own_run),
         };
-        let slow = Closing::Slow {
-            travel: float.travel,
-            share: float.share,
-        };
+        let slow = float.closing();
         let ways = [
             Way {
                 way: "float, no sound shut-off",
@@ -212,7 +224,7 @@ pub(super) fn controls(
             Way {
                 way: "float, sound shut-off",
                 control: Control::Float,
-                run: Some(float.reopens),
+                run: float.share.map(|_| float.reopens),
                 closing: slow,
                 remark: "many starts, slow stops",
             },
@@ -243,8 +255,10 @@ pub(super) fn controls(
         for way in ways {
             let never = matches!(way.closing, Closing::Never);
             // A way without a run can't be worked out: the file gives no levels.
-            let Some(run) = way.run.or(never.then_some(daily)) else {
-                continue;
+            let run = match (way.run, never) {
+                (Some(run), _) => run,
+                (None, true) if way.control == Control::Float => daily,
+                (None, _) => continue,
             };
             let economics = shared.economics(run, way.closing, "controls", sheet)?;
             let run_m3 = sheet.value(run);

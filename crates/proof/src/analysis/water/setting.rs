@@ -161,13 +161,7 @@ pub(super) fn own_way(
         sheet.figure("run.daily", "need of one day", &m::NEED_OF_TIME, &[need, day])
     };
     Ok(match purifier.fields.control.value {
-        Control::Float if sound => (
-            float.reopens,
-            Closing::Slow {
-                travel: float.travel,
-                share: float.share,
-            },
-        ),
+        Control::Float if sound && float.share.is_some() => (float.reopens, float.closing()),
         Control::Float => (daily(sheet)?, Closing::Never),
         Control::Timer => (daily(sheet)?, Closing::Sharp),
         Control::Levels | Control::Attended => match run.or(best_run) {

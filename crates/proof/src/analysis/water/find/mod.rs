@@ -52,6 +52,14 @@ fn set_pressure(station: &Station, path: &str, bar: f64, psi: f64) -> Edit {
     }
 }
 
+/// A booster with the switch that stops it when the tap runs dry.
+fn add_booster(station: &Station) -> Vec<Edit> {
+    vec![
+        set_pressure(station, "purifier.booster_pressure", 5.5, 80.0),
+        set_pressure(station, "purifier.booster_cutout", 0.5, 7.0),
+    ]
+}
+
 /// A quantity as an edit writes it: few digits, a plain unit.
 fn set_round(station: &Station, path: &str, kind: Kind, si: f64) -> Edit {
     let (unit, factor) = match (kind, station.units()) {
@@ -63,7 +71,11 @@ fn set_round(station: &Station, path: &str, kind: Kind, si: f64) -> Edit {
     };
     let value = si / factor;
     let step = libm::pow(10.0, libm::floor(libm::log10(value.abs().max(1e-9))) - 1.0);
-    let rounded = libm::ceil(value / step - 1e-9) * step;
+    // Volumes reach what they must, flows come as near as they can.
+    let rounded = match kind {
+        Kind::Flow => libm::round(value / step) * step,
+        _ => libm::ceil(value / step - 1e-9) * step,
+    };
     // As many decimals as the step has.
     let decimals = (-libm::floor(libm::log10(step))).max(0.0) as usize;
     let text = format!("{rounded:.decimals$}");

@@ -3,7 +3,7 @@
 use station::quantity::Kind;
 use station::{Edit, Purifier, Station};
 
-use super::{Seen, month_key, set_pressure, set_round};
+use super::{Seen, add_booster, month_key, set_pressure, set_round};
 use crate::analysis::speak::{figure, say};
 use crate::finding::{Finding, Severity};
 use crate::sheet::Sheet;
@@ -33,12 +33,7 @@ pub(in super::super) fn gives_nothing(station: &Station, purifier: &Purifier, fi
         ),
     );
     if purifier.fields.booster_pressure.is_none() {
-        finding = finding.recipe(vec![set_pressure(
-            station,
-            "purifier.booster_pressure",
-            5.5,
-            80.0,
-        )]);
+        finding = finding.recipe(add_booster(station));
     }
     findings.push(finding);
 }
@@ -117,12 +112,7 @@ fn more_water(seen: &Seen<'_>, need_m3_s: f64) -> Vec<Vec<Edit>> {
         }
     }
     if purifier.fields.booster_pressure.is_none() {
-        ways.push(vec![set_pressure(
-            station,
-            "purifier.booster_pressure",
-            5.5,
-            80.0,
-        )]);
+        ways.push(add_booster(station));
     }
     if let Some(membrane) = purifier.membranes.first() {
         let count = purifier.membranes.len() as f64;
@@ -196,12 +186,7 @@ fn pressure(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
         .figure("membrane-pressure")
         .gap(LEAST_PA - seen.made.membrane_pressure_pa.value);
         if fields.booster_pressure.is_none() {
-            finding = finding.recipe(vec![set_pressure(
-                station,
-                "purifier.booster_pressure",
-                5.5,
-                80.0,
-            )]);
+            finding = finding.recipe(add_booster(station));
         }
         findings.push(finding);
     }

@@ -1,0 +1,125 @@
+//! Water and purifiers that can't be as they are told: each fault at its place, with its mend.
+
+use station::{Position, Station};
+
+const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
+
+/// What is changed in Larkhaven (from, to), where the fault must point, and words that it must hold.
+#[rustfmt::skip]
+const FAULTS: &[(&str, &str, &str, &str, &[&str])] = &[
+    ("alkaline, yet hardly with alkalinity", "\"135 mg/L CaCO3 ± 8 mg/L CaCO3\"\nph = \"7.4 ± 0.1\"", "\"3 mg/L CaCO3\"\nph = 10.4", "ph = 10.4", &["pH", "alkalinity", "go together"]),
+    ("acid, yet full of alkalinity", "ph = \"7.4 ± 0.1\"", "ph = 4.6", "ph = 4.6", &["pH", "alkalinity", "go together"]),
+    ("harder than all that is dissolved", "hardness = \"170 mg/L CaCO3 ± 12 mg/L CaCO3\"", "hardness = \"400 mg/L CaCO3\"", "hardness = \"400", &["hardness", "more than all that is dissolved"]),
+    ("more alkalinity than solids", "alkalinity = \"135 mg/L CaCO3 ± 8 mg/L CaCO3\"", "alkalinity = \"22 dKH\"", "alkalinity = \"22", &["alkalinity", "more than all that is dissolved"]),
+    ("pressure below nothing", "pressure = \"4.2 bar ± 0.3 bar\"", "pressure = \"-5 bar\"", "pressure = \"-5 bar\"", &["pressure", "outside"]),
+    ("warmer in winter", "coldest = \"6 C ± 1 C\"", "coldest = \"25 C\"", "coldest = \"25 C\"", &["colder in its warmest month"]),
+    ("a rating without its pressure", "rated_pressure = \"60 psi\"\n", "", "first]\nrated_flow", &["rated_pressure", "missing"]),
+    ("a rating without its solids", "rated_solids = \"250 mg/L\"\n", "", "first]\nrated_flow", &["rated_solids", "missing"]),
+    ("a rating without its rejection", "rejection = \"98 %\"\n", "", "first]\nrated_flow", &["rejection", "missing"]),
+    ("a rejection as a bare number of percent", "rejection = \"98 %\"", "rejection = 98", "rejection = 98", &["share", "98"]),
+    ("a restrictor told twice", "restrictor_pressure", "waste_ratio = 4\nrestrictor_pressure", "waste_ratio = 4", &["told twice"]),
+    ("a shut-off valve that can't close", "shut_off = \"sound\"", "shut_off = \"sound\"\nshut_off_reopens = 0.8", "shut_off_reopens = 0.8", &["open again before it closes"]),
+    ("fills salt water", "height = \"1.3 m\"", "fills = \"salt\"\nheight = \"1.3 m\"", "fills = \"salt\"", &["salt water"]),
+    ("fills nothing there is", "height = \"1.3 m\"", "fills = \"frech\"\nheight = \"1.3 m\"", "fills = \"frech\"", &["no vessel", "did you mean `fresh`"]),
+    ("a cation bed alone", "kind = \"mixed\"\nvolume = \"0.55 L", "kind = \"cation\"\nvolume = \"0.55 L", "canister]", &["without its partner"]),
+    ("nothing tells the evaporation", "evaporation = \"9 L/day ± 2 L/day\"\n", "", "touch-pool]", &["evaporates"]),
+    ("a word that isn't one", "control = \"level switches\"", "control = \"float\"", "control = \"float\"", &["float alone"]),
+    ("a state with an impossible pH", "[feed_states.main-repair]\n", "[feed_states.main-repair]\nalkalinity = \"3 mg/L CaCO3\"\nph = 10.4\n", "ph = 10.4", &["pH", "go together"]),
+    ("a state harder than its solids", "[feed_states.main-repair]\n", "[feed_states.main-repair]\nhardness = \"600 mg/L CaCO3\"\n", "hardness = \"600", &["hardness"]),
+    ("a mistyped key", "shut_off = ", "shutoff = ", "shutoff = ", &["did you mean `shut_off`"]),
+];
+
+#[test]
+fn each_fault_stands_at_its_place() {
+    for (what, from, to, place, words) in FAULTS {
+        assert!(LARKHAVEN.contains(from), "{what}: {from}");
+        let text = LARKHAVEN.replacen(from, to, 1);
+        let faults = match Station::read(&text) {
+            Err(faults) => faults,
+            Ok(_) => panic!("{what}: it was read"),
+        };
+        let at = text.find(place).unwrap_or_else(|| panic!("{what}: {place}"));
+        let line = Position::of(&text, at).line;
+        let found = faults.iter().find(|fault| {
+            let told = format!("{} {} {}", fault.what, fault.why, fault.mend);
+            words.iter().all(|word| told.contains(word))
+        });
+        let fault = found.unwrap_or_else(|| panic!("{what}: {faults:#?}"));
+        assert!(!fault.mend.is_empty(), "{what}");
+        assert_eq!(
+            Position::of(&text, fault.span.start).line,
+            line,
+            "{what}: {fault:?}"
+        );
+    }
+}
+
+/// What is wrong with the usual feed is told once, not again for each of its states.
+#[test]
+fn a_fault_of_the_usual_feed_is_told_once() {
+    let text = LARKHAVEN.replacen("ph = \"7.4 ± 0.1\"", "ph = 4.6", 1);
+    let faults = Station::read(&text).err().unwrap_or_default();
+    assert_eq!(faults.len(), 1, "{faults:#?}");
+}
+
+/// Sections that lean on each other.
+#[test]
+fn sections_that_need_another_say_so() {
+    let section = |name: &str| {
+        let begin = LARKHAVEN.find(name).unwrap_or_else(|| panic!("{name}"));
+        let end = LARKHAVEN[begin + 1..]
+            .find("\n[")
+            .map_or(LARKHAVEN.len(), |at| begin + 1 + at + 1);
+        (begin, end)
+    };
+    let without = |names: &[&str]| {
+        let mut text = LARKHAVEN.to_owned();
+        for name in names {
+            let (begin, end) = section(name);
+            text = text.replace(&LARKHAVEN[begin..end], "");
+        }
+        text
+    };
+    for (names, word) in [
+        (&["[purifier]"][..], "no section [purifier]"),
+        (&["[feed]"], "no section [feed]"),
+        (&["[membranes.first]"], "no membrane"),
+    ] {
+        let faults = Station::read(&without(names)).err().unwrap_or_default();
+        assert!(
+            faults
+                .iter()
+                .any(|fault| fault.what.contains(word) && !fault.mend.is_empty()),
+            "{word}: {faults:#?}"
+        );
+    }
+    // Without any of them it's a station that makes no water, and that is allowed.
+    let bare = without(&[
+        "[purifier]",
+        "[feed]",
+        "[feed_states.flushing-week]",
+        "[feed_states.main-repair]",
+        "[feed_states.hard-frost]",
+        "[filters.sediment]",
+        "[filters.carbon]",
+        "[membranes.first]",
+        "[resin_beds.canister]",
+    ]);
+    let proof = proof::prove(&Station::read(&bare).expect("a sound file"));
+    assert!(proof.supply.purifier.is_none());
+    assert_eq!(proof.supply.endurance.len(), 2);
+}
+
+/// A model out of its range says so on the figure.
+#[test]
+fn a_figure_beyond_the_range_says_so() {
+    let station = Station::read(LARKHAVEN).expect("a sound file");
+    let usual = proof::prove(&station);
+    let frost = proof::prove(&station.in_feed_state("hard-frost").expect("it has that state"));
+    let remark = |proof: &proof::Proof| {
+        let figure = proof.figure("permeate.february").expect("it has a purifier");
+        figure.remark.clone().unwrap_or_default()
+    };
+    assert!(!remark(&usual).contains("extrapolates"));
+    assert!(remark(&frost).contains("extrapolates"), "{}", remark(&frost));
+}
