@@ -145,7 +145,10 @@ fn page(told: &Told, loaded: Option<&Loaded>, by_conductivity: bool, output: Out
     let system = loaded.map_or(output.system(), |loaded| loaded.station.units());
     let currency = station::quantity::Currency::default();
     let (each, low, high) = told.each();
-    let half_width = low.zip(high).map(|(low, high)| 0.5 * (high - low));
+    // Cups are read to a percent at best (house rule), however well the curve fits.
+    let half_width = low
+        .zip(high)
+        .map(|(low, high)| (0.5 * (high - low)).max(0.01 * each));
     // Volumes of cups read in millilitres, whatever the system.
     let hold_up = format_interval(
         Kind::Volume,

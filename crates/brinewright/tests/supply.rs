@@ -1,0 +1,209 @@
+//! `brinewright supply`, as scripts and people call it.
+
+#[allow(dead_code, reason = "the other tests use the rest")]
+mod common;
+
+use common::{json, number, page, refused, run};
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+
+const EXAMPLES: [&str; 3] = ["larkhaven", "juniper-street-school", "skelder-hatchery"];
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
+}
+
+/// As the tests' own folder sees it, short enough for the page.
+fn file(name: &str) -> String {
+    format!("../../stations/{name}.toml")
+}
+
+/// A copy of an example with something replaced.
+fn changed(name: &str, from: &str, to: &str) -> (tempfile::TempDir, String) {
+    let text = std::fs::read_to_string(file(name)).expect("an example");
+    assert!(text.contains(from), "{from}");
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("changed.toml");
+    std::fs::write(&path, text.replacen(from, to, 1)).expect("written");
+    let path = path.display().to_string();
+    (folder, path)
+}
+
+/// The sheets as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test supply
+#[test]
+fn sheets_as_they_were() {
+    for name in EXAMPLES {
+        let sheet = page(&format!("supply \"{}\"", file(name)))
+            .replace(&file(name), &format!("stations/{name}.toml"));
+        let kept = root().join(format!("crates/brinewright/tests/letters/supply-{name}.txt"));
+        if std::env::var_os("BLESS").is_some() {
+            std::fs::write(&kept, &sheet).expect("written");
+        }
+        let before = std::fs::read_to_string(&kept).expect("a sheet that was kept");
+        assert_eq!(sheet, before, "the sheet of {name} has changed");
+    }
+}
+
+#[test]
+fn the_answer_holds_the_year_and_its_doubt() {
+    for name in EXAMPLES {
+        let answer = json(&format!("supply \"{}\"", file(name)));
+        let made = &answer["supply"]["purifier"];
+        let months = made["months"].as_array().expect("months");
+        assert_eq!(months.len(), 12);
+        for month in months {
+            let water = &month["made_m3_per_s"];
+            assert!(
+                number(water, "low") < number(water, "value")
+                    && number(water, "value") < number(water, "high")
+            );
+        }
+        let leanest = made["leanest_month"].as_str().expect("a month");
+        let margin = |month: &Value| number(&month["margin_m3_per_s"], "value");
+        let least = months
+            .iter()
+            .min_by(|a, b| margin(a).total_cmp(&margin(b)))
+            .expect("a month");
+        assert_eq!(least["month"], leanest);
+        // The parts add up to the whole.
+        let parts: f64 = answer["cost"]["parts"]
+            .as_array()
+            .expect("parts")
+            .iter()
+            .map(|part| number(&part["per_m3"], "value"))
+            .sum();
+        let whole = number(&answer["cost"]["purified_water_per_m3"], "value");
+        assert!((parts / whole - 1.0).abs() < 1e-12, "{name}: {parts} {whole}");
+        // From one tenth to the next a run never gets dearer (common practice, no source).
+        let curve = made["curve"].as_array().expect("a curve");
+        for pair in curve.windows(2) {
+            assert!(number(&pair[0], "run_volume_m3") < number(&pair[1], "run_volume_m3"));
+            let cost = |point: &Value| number(&point["cost_per_m3"], "value");
+            assert!(cost(&pair[1]) <= cost(&pair[0]) * (1.0 + 1e-9), "{name}");
+        }
+        let controls = made["controls"].as_array().expect("ways");
+        assert_eq!(controls.len(), 5);
+        assert_eq!(
+            controls.iter().filter(|row| row["owners"] == true).count(),
+            1,
+            "{name}"
+        );
+    }
+}
+
+#[test]
+fn a_state_of_the_feed_is_proved() {
+    let usual = json("supply");
+    let frost = json("supply --feed hard-frost");
+    assert_eq!(frost["feed_state"], "hard-frost");
+    assert!(number(&frost["supply"], "made_m3_per_s") < 0.8 * number(&usual["supply"], "made_m3_per_s"));
+    // The usual day tells of each odd one, an odd day of none.
+    let names: Vec<&str> = usual["feed_states"]
+        .as_array()
+        .expect("states")
+        .iter()
+        .filter_map(|state| state["name"].as_str())
+        .collect();
+    assert_eq!(names, ["flushing-week", "main-repair", "hard-frost"]);
+    assert_eq!(frost["feed_states"], serde_json::json!([]));
+    // What the usual day tells of the odd one is what proving it gives.
+    let told = &usual["feed_states"][2];
+    assert_eq!(
+        number(told, "made_m3_per_s"),
+        number(&frost["supply"], "made_m3_per_s")
+    );
+    assert!(page("supply --feed hard-frost").contains("With the feed of hard-frost."));
+    assert!(page("prove --feed main-repair").contains("Proved with the feed of main-repair."));
+    for command in ["supply", "prove", "why permeate"] {
+        let errors = refused(&format!("{command} --feed hard-forst"));
+        assert_eq!(errors[0]["where"], "--feed");
+        assert!(
+            errors[0]["mend"]
+                .as_str()
+                .is_some_and(|mend| mend.contains("hard-frost"))
+        );
+    }
+}
+
+#[test]
+fn strict_ends_with_three_where_something_must_be_fixed() {
+    let code = |name: &str| run(&format!("supply --strict \"{}\"", file(name))).status.code();
+    assert_eq!(code("juniper-street-school"), Some(3));
+    assert_eq!(code("skelder-hatchery"), Some(0));
+}
+
+#[test]
+fn without_a_purifier_the_stores_are_told() {
+    let text = std::fs::read_to_string(file("larkhaven")).expect("an example");
+    let begin = text.find("# ---- water: what comes").expect("the water");
+    let end = text
+        .find("[instruments.hand-refractometer]")
+        .expect("the instruments");
+    let (_folder, path) = changed("larkhaven", &text[begin..end], "");
+    let sheet = page(&format!("supply \"{path}\""));
+    assert!(
+        sheet.contains("No purifier is described") && sheet.contains("When the feed stops"),
+        "{sheet}"
+    );
+    assert_eq!(
+        json(&format!("supply \"{path}\""))["supply"]["purifier"],
+        Value::Null
+    );
+}
+
+/// Odd purifiers print within the page, whatever they lack.
+#[test]
+fn odd_purifiers_fit_the_page() {
+    for (name, from, to) in [
+        (
+            "larkhaven",
+            "control = \"level switches\"",
+            "control = \"timer\"\nhours_a_day = \"6 h\"",
+        ),
+        (
+            "larkhaven",
+            "control = \"level switches\"",
+            "control = \"attended\"",
+        ),
+        (
+            "larkhaven",
+            "control = \"level switches\"",
+            "control = \"float alone\"",
+        ),
+        (
+            "larkhaven",
+            "pressure = \"4.2 bar ± 0.3 bar\"",
+            "pressure = \"0.1 bar\"",
+        ),
+        ("larkhaven", "price = \"4.80 EUR/m3\"", ""),
+        (
+            "larkhaven",
+            "[resin_beds.canister]\nkind = \"mixed\"\nvolume = \"0.55 L ± 0.03 L\"\nprice = \"15 EUR/L\"\n",
+            "",
+        ),
+        (
+            "skelder-hatchery",
+            "membrane_order = \"series\"",
+            "membrane_order = \"parallel\"",
+        ),
+        ("skelder-hatchery", "units = \"SI\"", "units = \"US\""),
+        (
+            "skelder-hatchery",
+            "[resin_beds.lead]\n",
+            "[resin_beds.lead]\nkind = \"cation\"\n",
+        ),
+    ] {
+        let to = to.replace("kind = \"cation\"\n", "kind = \"cation\"\n");
+        let (_folder, path) = changed(name, from, &to);
+        if to.contains("cation") {
+            let text = std::fs::read_to_string(&path).expect("written");
+            std::fs::write(
+                &path,
+                text.replace("[resin_beds.lag]\n", "[resin_beds.lag]\nkind = \"anion\"\n"),
+            )
+            .expect("written");
+        }
+        page(&format!("supply \"{path}\""));
+        page(&format!("prove \"{path}\""));
+    }
+}
