@@ -193,8 +193,7 @@ fn odd_purifiers_fit_the_page() {
             "[resin_beds.lead]\nkind = \"cation\"\n",
         ),
     ] {
-        let to = to.replace("kind = \"cation\"\n", "kind = \"cation\"\n");
-        let (_folder, path) = changed(name, from, &to);
+        let (_folder, path) = changed(name, from, to);
         if to.contains("cation") {
             let text = std::fs::read_to_string(&path).expect("written");
             std::fs::write(
