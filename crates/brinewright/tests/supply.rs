@@ -125,6 +125,23 @@ fn a_state_of_the_feed_is_proved() {
     }
 }
 
+/// The moments with names, as `Situation` has them.
+#[test]
+fn the_feed_may_stop_at_a_named_moment() {
+    let moments: Vec<String> = json("supply")["supply"]["endurance"]
+        .as_array()
+        .expect("moments")
+        .iter()
+        .map(|stores| stores["at"].as_str().expect("a name").to_owned())
+        .collect();
+    assert_eq!(moments, ["worst", "start", "full"]);
+    let count = |line: &str| page(line).matches("When the feed stops").count();
+    assert_eq!(count("supply"), 2);
+    assert_eq!(count("supply --at full"), 1);
+    assert!(page("supply --at start").contains("When the feed stops where fills start"));
+    assert_eq!(refused("supply --at noon")[0]["where"], "command line");
+}
+
 #[test]
 fn strict_ends_with_three_where_something_must_be_fixed() {
     let code = |name: &str| run(&format!("supply --strict \"{}\"", file(name))).status.code();

@@ -107,7 +107,7 @@ fn sections_that_need_another_say_so() {
     ]);
     let proof = proof::prove(&Station::read(&bare).expect("a sound file"));
     assert!(proof.supply.purifier.is_none());
-    assert_eq!(proof.supply.endurance.len(), 2);
+    assert_eq!(proof.supply.endurance.len(), 3);
 }
 
 /// A model out of its range says so on the figure.

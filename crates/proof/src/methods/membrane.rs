@@ -2,11 +2,12 @@
 //!
 //! Areas never appear: an element is two conductances, so that what its maker doesn't print isn't asked for.
 
-use physics::membrane::limits::{PRESSURE_SOUND, SOLIDS_SOUND, TEMPERATURE_SOUND};
+use physics::membrane::limits::{PRESSURE, PRESSURE_SOUND, SOLIDS_SOUND, TEMPERATURE_SOUND};
 use physics::membrane::{
     Element, Feed, Operating, Rating, Resistances, Restrictor, TemperatureResponse, least_pressure_pa,
     operate, operate_series, permeate_solids_kg_m3, wall_factor,
 };
+use physics::numerics::{RootError, try_bracketed_root};
 use station::quantity::Kind;
 
 use crate::method::{Method, Refusal, take};
@@ -286,13 +287,16 @@ pub(crate) static LEAST_PRESSURE: Method = Method {
     caution: None,
     eval: |inputs| {
         let (train, pairs) = train(inputs)?;
-        let [water, salt] = take(pairs)?;
+        // The place of the pressure holds the flow wanted.
+        let wanted = inputs[0];
+        let [water, salt] = match pairs {
+            [water, salt] => [*water, *salt],
+            _ => return least_pressure_in_series(inputs, wanted),
+        };
         let element = Element {
             water_conductance_m3_s_pa: water,
             salt_conductance_m3_s: salt,
         };
-        // The place of the pressure holds the flow wanted.
-        let wanted = inputs[0];
         let feed = Feed {
             pressure_pa: 0.0,
             ..train.feed
@@ -307,3 +311,22 @@ pub(crate) static LEAST_PRESSURE: Method = Method {
         )?)
     },
 };
+
+/// A hundredth of a bar: finer than any gauge on a purifier.
+const PRESSURE_TOLERANCE_PA: f64 = 1e3;
+
+/// The same for membranes one after the other, by bracketing their solution.
+fn least_pressure_in_series(inputs: &[f64], wanted: f64) -> Result<f64, Refusal> {
+    let mut at = inputs.to_vec();
+    let surplus = |pressure: f64| {
+        at[0] = pressure;
+        Ok::<f64, Refusal>(solve(&at)?.permeate_m3_s - wanted)
+    };
+    try_bracketed_root(surplus, PRESSURE_SOUND.min, PRESSURE.max, PRESSURE_TOLERANCE_PA)
+        .map(|root| root.x)
+        .map_err(|error| match error {
+            RootError::Function(refusal) => refusal,
+            // No pressure up to the highest one makes it.
+            _ => Refusal::NoFlow,
+        })
+}

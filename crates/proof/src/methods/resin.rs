@@ -1,5 +1,6 @@
 //! Resin: what loads it, and how long it lasts.
 
+use physics::freshwater::carbonic_water_conductivity_s_m;
 use physics::resin::{
     Bed, CARBON_DIOXIDE_KG_MOL, SILICA_KG_MOL, salt_equivalents_mol_m3, volume_to_exhaustion_m3,
 };
@@ -37,6 +38,24 @@ pub(crate) static GAS_LOAD: Method = Method {
     eval: |inputs| {
         let [carbon_dioxide] = take(inputs)?;
         Ok(carbon_dioxide / CARBON_DIOXIDE_KG_MOL)
+    },
+};
+
+pub(crate) static GAS_ON_METER: Method = Method {
+    key: "gas-on-meter",
+    title: "what a meter shows of the carbon dioxide, in water that holds nothing else",
+    formula: "kappa(H, HCO3) at 25 C of carbonic acid",
+    inputs: &["carbon dioxide"],
+    output: Kind::Conductivity,
+    sources: &["PLUMMER-BUSENBERG-1982", "ROBINSON-STOKES-1959"],
+    range: "pure water otherwise, 25 C",
+    caution: None,
+    eval: |inputs| {
+        let [carbon_dioxide] = take(inputs)?;
+        Ok(carbonic_water_conductivity_s_m(
+            carbon_dioxide / CARBON_DIOXIDE_KG_MOL,
+            25.0,
+        )?)
     },
 };
 

@@ -118,3 +118,23 @@ pub(crate) static RECOVERY: Method = Method {
         }
     },
 };
+
+pub(crate) static REJECT_SOLIDS: Method = Method {
+    key: "reject-solids",
+    title: "dissolved solids of the reject",
+    formula: "(C_f (q + reject) - C_p q) / reject",
+    inputs: &[
+        "solids of the feed",
+        "solids of the permeate",
+        "permeate",
+        "reject",
+    ],
+    output: Kind::Concentration,
+    sources: &["MASS-BALANCE"],
+    range: "while it runs",
+    caution: None,
+    eval: |inputs| {
+        let [feed, solids, permeate, reject] = take(inputs)?;
+        Ok((feed * (permeate + reject) - solids * permeate) / reject)
+    },
+};

@@ -19,6 +19,7 @@ pub(crate) const CASES: &[Case] = &[
     ("salt-load", &[6.6 * MG_L, 58.44], 0.1136, 0.05 / 58.44, "handbook 3: as much as 5 mg/L of carbon dioxide"),
     ("gas-load", &[5.0 * MG_L], 0.1136, 5e-5, "handbook 3"),
     ("gas-load", &[6.71 * MG_L], 0.152, 5e-4, "handbook 21"),
+    ("gas-on-meter", &[5e-3], 2.72e-4, 0.01e-4, "handbook 3 check 4: 5 mg/L, 2.72 µS/cm"),
     ("silica-load", &[60.08 * MG_L, 0.25], 0.25, 5e-5, "arithmetic, on 60.08 g/mol"),
     ("silica-load", &[9.0 * MG_L, 0.0], 0.0, 0.0, "limit: all held back"),
     ("resin-load", &[0.117, 0.152, 0.0], 0.269, 1e-12, "handbook 21"),

@@ -142,6 +142,8 @@ pub(crate) const CASES: &[Case] = &[
     ("float-volume", &[10e-3, 208.0 * LITRE, 0.8], 2.6 * LITRE, 1e-9, "handbook 2c: 10 mm of a drum of 208 L, 0.8 m high"),
     ("closing-share", &[0.65, 60.0 * PSI, 250.0 * MG_L, 25.0], 1.0 - 0.65 / (1.0 - 0.1757 / 4.136_854), 1e-5, "handbook 1: osmosis of 0.1757 bar"),
     ("closing-share", &[0.65, 4.0 * BAR, 0.0, 25.0], 0.35, 1e-15, "limit: no osmosis"),
+    // 38.95 L/h of 300 mg/L, of which 7.79 L/h take 6.83 mg/L along.
+    ("reject-solids", &[300.0 * MG_L, 6.83 * MG_L, 7.79 * L_H, 31.16 * L_H], 373.29 * MG_L, 0.005 * MG_L, "arithmetic on handbook 21"),
     ("shut-off-pressure", &[0.65, 4.0e5], 2.6e5, 1e-6, "arithmetic"),
     ("throttle-time", &[6.5 * LITRE, 13.0 * L_H, 0.1, 100.0 * LITRE], 0.5 * core::f64::consts::LN_10 * HOUR, 1e-9, "arithmetic"),
     ("throttle-time", &[6.5 * LITRE, 13.0 * L_H, 1.0, 100.0 * LITRE], 0.0, 0.0, "limit: it closes at once"),

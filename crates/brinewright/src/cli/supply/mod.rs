@@ -8,7 +8,7 @@ mod year;
 
 use std::path::PathBuf;
 
-use clap::Args;
+use clap::{Args, ValueEnum};
 use proof::{Cost, Estimate, Proof, Severity, StateOfFeed, Supply};
 use serde::Serialize;
 use station::Station;
@@ -27,9 +27,33 @@ pub(crate) struct Options {
     /// Named state of the feed to prove, from [feed_states]
     #[arg(long, value_name = "NAME")]
     feed: Option<String>,
+    /// Moment at which the feed stops: start, full or worst; worst and full where none is named
+    #[arg(long, value_enum, value_name = "MOMENT", hide_possible_values = true)]
+    at: Option<Moment>,
     /// End with exit code 3 when something must be fixed
     #[arg(long)]
     strict: bool,
+}
+
+/// The moments that have names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Moment {
+    /// Every vessel where its fill starts
+    Start,
+    /// Every vessel full
+    Full,
+    /// As little as ordinary running leaves
+    Worst,
+}
+
+impl Moment {
+    fn word(self) -> &'static str {
+        match self {
+            Self::Start => "start",
+            Self::Full => "full",
+            Self::Worst => "worst",
+        }
+    }
 }
 
 #[derive(Serialize)]
@@ -47,7 +71,7 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
     let proof = proof::prove(&station);
     let name = options.file.as_ref().map(|_| name);
     Ok(Answer {
-        text: sheet(&station, &proof, name.as_deref()),
+        text: sheet(&station, &proof, options.at, name.as_deref()),
         json: json(&Machine {
             format: 1,
             feed_state: proof.feed_state.as_deref(),
@@ -66,7 +90,7 @@ const CAUTIONS: &str = "Relieve the pressure before a housing is opened; look fo
 and again next day. Never leave the feed on to a station that has not passed its tests. Air gaps at tap and drain; \
 local codes and licensed trades govern. Not drinking water.";
 
-fn sheet(station: &Station, proof: &Proof, name: Option<&str>) -> String {
+fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str>) -> String {
     let speaker = Speaker { station };
     let mut out = format!("{}\n", proof.title);
     if let Some(state) = &proof.feed_state {
@@ -87,7 +111,7 @@ fn sheet(station: &Station, proof: &Proof, name: Option<&str>) -> String {
             out += &run::doubts(made);
         }
     }
-    out += &stores::endurance(&speaker, &proof.supply.endurance);
+    out += &stores::endurance(&speaker, &proof.supply.endurance, at.map(Moment::word));
     out += &stores::odd_days(&speaker, &proof.feed_states);
     out += &format!("\n{}\n", fill(CAUTIONS, "", ""));
     out += &match name {

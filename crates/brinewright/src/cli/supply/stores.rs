@@ -7,11 +7,13 @@ use super::super::page::fill;
 use super::{Speaker, columns};
 
 /// Tank by tank, at the stores' worst and when they are full.
-pub(super) fn endurance(speaker: &Speaker<'_>, stores: &[Stores]) -> String {
+pub(super) fn endurance(speaker: &Speaker<'_>, stores: &[Stores], at: Option<&str>) -> String {
     let mut out = String::new();
-    for moment in stores {
+    let shown = |moment: &&Stores| at.map_or(moment.at != "start", |at| moment.at == at);
+    for moment in stores.iter().filter(shown) {
         let when = match moment.at {
             "full" => "with full stores",
+            "start" => "where fills start",
             _ => "just before a fill",
         };
         let salt = moment

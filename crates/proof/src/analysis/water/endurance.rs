@@ -12,7 +12,7 @@ use crate::sheet::{NodeId, Sheet};
 /// What the stores give at one moment.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Stores {
-    /// `worst` or `full`.
+    /// `worst`, `start` or `full`, as [`station::Situation`] names them.
     pub at: &'static str,
     /// Fresh water to draw, m³.
     pub fresh_m3: Estimate,
@@ -41,7 +41,7 @@ pub struct TankStores {
 
 /// The stores at their worst and when full.
 pub(crate) fn stores_left(station: &Station, needs: &Needs, sheet: &mut Sheet) -> Vec<Stores> {
-    ["worst", "full"]
+    ["worst", "start", "full"]
         .into_iter()
         .filter_map(|at| stores(station, needs, at, sheet))
         .collect()

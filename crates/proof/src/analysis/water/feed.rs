@@ -61,6 +61,12 @@ impl Feed {
             &[alkalinity, ph, coldest, warmest, conductivity],
         )?;
         sheet.headline(carbon_dioxide);
+        sheet.figure(
+            "feed.gas-on-meter",
+            "what a meter shows of that carbon dioxide behind a perfect membrane",
+            &m::GAS_ON_METER,
+            &[carbon_dioxide],
+        )?;
         let quarter = months_after_coldest(sheet, 3);
         let mean_temperature = sheet.figure(
             "feed.temperature",

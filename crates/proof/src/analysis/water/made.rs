@@ -165,6 +165,7 @@ impl Made {
                 Some(&mut month.permeate_m3_per_s),
                 Some(&mut month.reject_m3_per_s),
                 Some(&mut month.permeate_solids_kg_m3),
+                Some(&mut month.reject_solids_kg_m3),
                 Some(&mut month.made_m3_per_s),
                 month.need_m3_per_s.as_mut(),
                 month.margin_m3_per_s.as_mut(),

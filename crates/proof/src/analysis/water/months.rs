@@ -26,6 +26,8 @@ pub struct MonthOfWater {
     pub reject_m3_per_s: Estimate,
     /// Dissolved solids of the permeate in a long run, kg/m³.
     pub permeate_solids_kg_m3: Estimate,
+    /// Dissolved solids of the reject, kg/m³.
+    pub reject_solids_kg_m3: Estimate,
     /// Made as a mean over the day, by the hours that it may run, m³/s.
     pub made_m3_per_s: Estimate,
     /// Purified water that is needed, m³/s; nothing without tanks.
@@ -65,6 +67,12 @@ impl Year<'_> {
         let when = format!(".{}", month.word().to_lowercase());
         let words = format!(", {}", month.word());
         let point = self.train.at(self.feed, temperature, &when, &words, sheet)?;
+        let reject_solids = sheet.figure(
+            key_of("reject-solids", month),
+            format!("dissolved solids of the reject, {}", month.word()),
+            &m::REJECT_SOLIDS,
+            &[self.feed.solids, point.solids, point.permeate, point.reject],
+        )?;
         let made = match hours_a_day(self.purifier) {
             None => point.permeate,
             Some(hours) => {
@@ -110,6 +118,7 @@ impl Year<'_> {
             permeate_m3_per_s: sheet.estimate(point.permeate),
             reject_m3_per_s: sheet.estimate(point.reject),
             permeate_solids_kg_m3: sheet.estimate(point.solids),
+            reject_solids_kg_m3: sheet.estimate(reject_solids),
             made_m3_per_s: sheet.estimate(made),
             need_m3_per_s: need.map(|id| sheet.estimate(id)),
             margin_m3_per_s: margin.map(|id| sheet.estimate(id)),

@@ -299,7 +299,7 @@ impl Train {
         Some((point.permeate, pressure))
     }
 
-    /// The pressure that just makes a flow; nothing for membranes in series, where it isn't worked out.
+    /// The pressure that just makes a flow; nothing where none does.
     pub(super) fn least_pressure(
         &self,
         feed: &Feed,

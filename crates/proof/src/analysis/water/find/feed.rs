@@ -65,14 +65,15 @@ fn gas(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             Severity::Note,
             "feed.ph",
             format!(
-                "{} of the resin goes to carbon dioxide: this feed holds {}, which passes every membrane and which no meter shows. A finer membrane would hardly help; a vented vessel with air between membrane and resin would, and so does a feed of higher pH than {:.1}.",
+                "{} of the resin goes to carbon dioxide: this feed holds {}, which passes every membrane and of which a meter shows {} at most. A finer membrane would hardly help; a vented vessel with air between membrane and resin would.",
                 figure("run.gas-share"),
                 figure("feed.carbon-dioxide"),
-                seen.feed.ph.value.plain(),
+                figure("feed.gas-on-meter"),
             ),
         )
         .figure("run.gas-share")
         .figure("feed.carbon-dioxide")
+        .figure("feed.gas-on-meter")
         .gap(share.value)
         .recipe(vec![Edit::quoted("purifier.degassing", "0.7 ± 0.15")]),
     );
