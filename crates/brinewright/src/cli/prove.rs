@@ -70,12 +70,12 @@ fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
     }
     out += &figures(station, proof);
     out += &marks(station, proof);
+    let file = if demo { String::new() } else { format!(" {name}") };
+    if proof.supply.purifier.is_some() {
+        out += &format!("\nThe water in full: brinewright supply{file}");
+    }
     out += "\nAsk about any figure: brinewright why KEY";
-    out += &if demo {
-        "\n".to_owned()
-    } else {
-        format!(" {name}\n")
-    };
+    out += &format!("{file}\n");
     out += "Advice, not a permit: readings beat it, local codes and licensed trades govern.\n";
     if demo {
         out += "Larkhaven and its numbers are invented. Yours: brinewright new FILE\n";

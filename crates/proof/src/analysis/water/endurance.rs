@@ -47,6 +47,15 @@ pub(crate) fn stores_left(station: &Station, needs: &Needs, sheet: &mut Sheet) -
         .collect()
 }
 
+/// A moment in a title.
+fn words_of(at: &str) -> &'static str {
+    match at {
+        "full" => "with full stores",
+        "start" => "where fills start",
+        _ => "just before a fill",
+    }
+}
+
 fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet) -> Option<Stores> {
     let drawable = |sheet: &mut Sheet, water: Water, key: &str, title: &str| {
         let nodes: Vec<NodeId> = station
@@ -74,7 +83,7 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
         && sheet.value(all) > 0.0
         && let Ok(id) = sheet.figure(
             format!("stores.top-off-{at}"),
-            format!("days of top-off left for all tanks when the feed stops, stores {at}"),
+            format!("top-off left for all tanks when the feed stops {}", words_of(at)),
             &m::DAYS_LEFT,
             &[fresh, all],
         )
