@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use proof::{Finding, Proof, Severity};
+use proof::{Finding, LevelMark, Proof, Severity};
 use serde::Serialize;
 use station::Station;
 use station::quantity::{Kind, format_interval};
@@ -178,20 +178,16 @@ fn marks(station: &Station, proof: &Proof) -> String {
             "  {:<28}{:>11}{:>12}{:>11}{:>10}\n",
             "", "its floor", "room floor", "its rim", "holds"
         );
-        let mut rows: Vec<(String, f64, f64)> = vessel
+        let mut rows: Vec<(String, &LevelMark)> = vessel
             .marks
             .iter()
-            .map(|mark| (mark.name.to_owned(), mark.level_m, mark.volume_m3))
+            .map(|mark| (mark.name.to_owned(), mark))
             .collect();
         // Where marks belong is shown where they stand elsewhere, or nowhere yet.
         for belongs in &vessel.belong {
             let set = vessel.marks.iter().find(|mark| mark.name == belongs.name);
             if set.is_none_or(|mark| (mark.level_m - belongs.level_m).abs() > 0.01) {
-                rows.push((
-                    format!("({} for the run wanted)", belongs.name),
-                    belongs.level_m,
-                    belongs.volume_m3,
-                ));
+                rows.push((format!("({} for the run wanted)", belongs.name), belongs));
             }
         }
         if let Some(batch) = proof
@@ -201,47 +197,24 @@ fn marks(station: &Station, proof: &Proof) -> String {
             .find(|batch| batch.vessel == vessel.name)
         {
             let salinity = batch.target_salinity;
-            let lines = [
-                (
-                    "fresh line, then salt".to_owned(),
-                    batch.fresh_level_m,
-                    Some(batch.fresh_volume_m3),
-                ),
-                (
-                    format!("finished at {salinity}"),
-                    batch.finished_level_m,
-                    Some(batch.finished_volume_m3),
-                ),
-                (
-                    format!("one bag, fresh, for {salinity}"),
-                    batch.one_bag_fresh_level_m,
-                    None,
-                ),
-                (
-                    format!("one bag, finished, {salinity}"),
-                    batch.one_bag_finished_level_m,
-                    batch.one_bag_finished_m3,
-                ),
-            ];
-            for (name, level, volume) in lines {
-                if let Some(level) = level {
-                    rows.push((name, level, volume.unwrap_or(f64::NAN)));
-                }
-            }
+            rows.extend(batch.marks.iter().map(|mark| {
+                let words = match mark.name {
+                    "fresh" => "fresh line, then salt".to_owned(),
+                    "finished" => format!("finished at {salinity}"),
+                    "one bag, fresh" => format!("one bag, fresh, for {salinity}"),
+                    _ => format!("one bag, finished, {salinity}"),
+                };
+                (words, mark)
+            }));
         }
-        rows.sort_by(|a, b| b.1.total_cmp(&a.1));
-        let floor = vessel.rim_above_floor_m - vessel.height_m;
-        for (name, level, volume) in rows {
-            let holds = if volume.is_nan() {
-                String::new()
-            } else {
-                format_plain(Kind::Volume, volume, units, &station.currency())
-            };
+        rows.sort_by(|a, b| b.1.level_m.total_cmp(&a.1.level_m));
+        for (name, mark) in rows {
             out += format!(
-                "  {name:<28}{:>11}{:>12}{:>11}{holds:>10}",
-                format_tape(level, units),
-                format_tape(floor + level, units),
-                format_tape(vessel.height_m - level, units),
+                "  {name:<28}{:>11}{:>12}{:>11}{:>10}",
+                format_tape(mark.level_m, units),
+                format_tape(mark.above_room_floor_m, units),
+                format_tape(mark.from_rim_m, units),
+                format_plain(Kind::Volume, mark.volume_m3, units, &station.currency()),
             )
             .trim_end();
             out += "\n";

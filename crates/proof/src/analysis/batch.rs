@@ -6,7 +6,7 @@ use station::quantity::{Kind, Spread};
 use station::sections::Water;
 use station::{Station, Vessel};
 
-use super::levels::{level_method, rim, shape_figure, volume_method};
+use super::levels::{LevelMark, level_method, mark, rim, shape_figure, volume_method};
 use super::speak::{list, say, set_volume, shown, tape};
 use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
@@ -52,6 +52,8 @@ pub struct SaltBatch {
     pub one_bag_fresh_level_m: Option<f64>,
     /// Level of the finished water with exactly one bag, m.
     pub one_bag_finished_level_m: Option<f64>,
+    /// Its lines as marks of the vessel, as far as they fit.
+    pub marks: Vec<LevelMark>,
     /// Calcium of the finished water, kg/m³.
     pub calcium_kg_m3: Option<f64>,
     /// Magnesium of the finished water, kg/m³.
@@ -320,6 +322,7 @@ fn one_batch(
             )?;
             Some((
                 finished,
+                fresh,
                 level_of(
                     sheet,
                     fresh,
@@ -341,6 +344,20 @@ fn one_batch(
     let ions = ions(station, vessel, target, temperature, sheet);
 
     let value = |sheet: &Sheet, id: Option<NodeId>| id.map(|id| sheet.value(id));
+    let mut lines = vec![
+        ("fresh", fresh_level, fresh),
+        ("finished", finished_level, finished),
+    ];
+    if let Some((finished, fresh, fresh_level, finished_level)) = one_bag {
+        lines.push(("one bag, fresh", fresh_level, fresh));
+        lines.push(("one bag, finished", finished_level, finished));
+    }
+    let marks = lines
+        .into_iter()
+        .filter_map(|(name, level, volume)| {
+            level.map(|level| mark(name, sheet.value(level), sheet.value(volume), vessel))
+        })
+        .collect();
     let batch = SaltBatch {
         vessel: name.clone(),
         target_salinity: fields.target_salinity.value.practical(),
@@ -351,9 +368,10 @@ fn one_batch(
         rise_fraction: sheet.value(finished) / sheet.value(fresh) - 1.0,
         fresh_level_m: value(sheet, fresh_level),
         finished_level_m: value(sheet, finished_level),
-        one_bag_finished_m3: one_bag.map(|(finished, _, _)| sheet.value(finished)),
-        one_bag_fresh_level_m: one_bag.and_then(|(_, fresh, _)| value(sheet, fresh)),
-        one_bag_finished_level_m: one_bag.and_then(|(_, _, finished)| value(sheet, finished)),
+        one_bag_finished_m3: one_bag.map(|(finished, ..)| sheet.value(finished)),
+        one_bag_fresh_level_m: one_bag.and_then(|(_, _, fresh, _)| value(sheet, fresh)),
+        one_bag_finished_level_m: one_bag.and_then(|(_, _, _, finished)| value(sheet, finished)),
+        marks,
         calcium_kg_m3: ions[0],
         magnesium_kg_m3: ions[1],
         alkalinity_mol_m3: ions[2],

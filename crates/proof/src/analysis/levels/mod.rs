@@ -66,7 +66,8 @@ pub struct VesselLevels {
 /// One mark on the wall.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LevelMark {
-    /// `start`, `stop`, `backup`, `low cut-out`, `outlet`, `rim`.
+    /// `start`, `stop`, `backup`, `low cut-out`, `outlet`, `rim`; for a batch `fresh`, `finished`, `one bag, fresh`,
+    /// `one bag, finished`.
     pub name: &'static str,
     /// Above the vessel's floor, m.
     pub level_m: f64,
@@ -283,7 +284,8 @@ fn level_node(sheet: &mut Sheet, vessel: &Vessel, moment: &str) -> Result<NodeId
     }
 }
 
-fn mark(name: &'static str, level_m: f64, volume_m3: f64, vessel: &Vessel) -> LevelMark {
+/// A mark of a vessel, with its distances.
+pub(crate) fn mark(name: &'static str, level_m: f64, volume_m3: f64, vessel: &Vessel) -> LevelMark {
     LevelMark {
         name,
         level_m,
