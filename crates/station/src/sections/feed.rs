@@ -103,7 +103,7 @@ section! {
 }
 
 section! {
-    #[doc = "A named state of the feed: what differs from [feed] on such days"]
+    #[doc = "A named state of the feed: what differs from the usual one on such days"]
     FeedState at "feed_states.*";
     #[doc = "Pressure at the tap then"]
     [optional] pressure: Pressure, "0 bar" to "16 bar", like "\"2.4 bar\"";
