@@ -18,7 +18,7 @@ use crate::task::station::{Loaded, load_on};
 pub(crate) struct Options {
     /// Station file; the invented demo Larkhaven where none is named
     file: Option<PathBuf>,
-    /// Named state of the feed to prove, from [feed_states]
+    /// Named state of the feed to prove, from the file
     #[arg(long, value_name = "NAME")]
     feed: Option<String>,
     /// End with exit code 3 when something must be fixed

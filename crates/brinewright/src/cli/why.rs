@@ -20,7 +20,7 @@ pub(crate) struct Options {
     key: String,
     /// Station file; the invented demo Larkhaven where none is named
     file: Option<PathBuf>,
-    /// Named state of the feed to prove, from [feed_states]
+    /// Named state of the feed to prove, from the file
     #[arg(long, value_name = "NAME")]
     feed: Option<String>,
 }

@@ -24,7 +24,7 @@ use crate::task::station::{Loaded, load_on};
 pub(crate) struct Options {
     /// Station file; the invented demo Larkhaven where none is named
     file: Option<PathBuf>,
-    /// Named state of the feed to prove, from [feed_states]
+    /// Named state of the feed to prove, from the file
     #[arg(long, value_name = "NAME")]
     feed: Option<String>,
     /// Moment at which the feed stops: start, full or worst; worst and full where none is named
