@@ -1,4 +1,4 @@
-//! Time to read and prove the two examples, against the budgets of the architecture.
+//! Time to read and prove the three examples, against the budgets of the architecture.
 //!
 //! `cargo bench -p proof`: prints milliseconds; asserts nothing, since machines differ.
 
@@ -22,6 +22,10 @@ fn main() {
         (
             "juniper-street-school",
             include_str!("../../../stations/juniper-street-school.toml"),
+        ),
+        (
+            "skelder-hatchery",
+            include_str!("../../../stations/skelder-hatchery.toml"),
         ),
     ] {
         let read = best_of(200, || drop(black_box(station::Station::read(black_box(text)))));
