@@ -53,7 +53,7 @@ pub(super) fn endurance(speaker: &Speaker<'_>, stores: &[Stores], at: Option<&st
         }
         out += &columns(&rows);
     }
-    if !out.is_empty() {
+    if stores.iter().any(|moment| !moment.tanks.is_empty()) {
         out += &(fill(
             "All tanks share the stores; \"alone\" is what one would have if the others got nothing.",
             "  ",

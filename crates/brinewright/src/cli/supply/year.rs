@@ -4,6 +4,9 @@ use proof::{Estimate, Made, MonthOfWater};
 
 use super::{Speaker, columns};
 
+/// Where the need stands.
+const NEED_COLUMN: usize = 6;
+
 /// One row a month; the leanest is marked.
 pub(super) fn months(speaker: &Speaker<'_>, made: &Made) -> String {
     let months = &made.months;
@@ -48,6 +51,12 @@ pub(super) fn months(speaker: &Speaker<'_>, made: &Made) -> String {
             row.push("leanest".to_owned());
         }
         rows.push(row);
+    }
+    // Without tanks nothing is needed, and the column says nothing.
+    if months.iter().all(|month| month.need_m3_per_s.is_none()) {
+        for row in &mut rows {
+            row.remove(NEED_COLUMN);
+        }
     }
     format!("\nThe year\n{}", columns(&rows))
 }

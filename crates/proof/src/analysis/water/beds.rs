@@ -285,7 +285,7 @@ fn usual_utilisation(lead: bool, path: &str, sheet: &mut Sheet) -> NodeId {
     };
     let role = if lead { "lead" } else { "alone" };
     sheet.assumed(
-        &format!("{path}.utilisation, {role}"),
+        &format!("{path}.utilisation ({role})"),
         value,
         Kind::Fraction,
         Spread::normal(spread),

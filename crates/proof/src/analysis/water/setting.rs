@@ -60,7 +60,7 @@ pub(super) fn together(
     }
 }
 
-/// What it must make, mean of the year; with no tanks one run a day, so that costs have something to stand on.
+/// What it must make, mean of the year; with no tanks one run a week, so that costs have something to stand on.
 pub(super) fn own_need(
     station: &Station,
     needs: &Needs,
@@ -80,7 +80,13 @@ pub(super) fn own_need(
             Ok(if sheet.value(beyond) > 0.0 { beyond } else { need })
         }
         (None, _) => {
-            let day = constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day");
+            let week = constant(
+                sheet,
+                "a week",
+                604_800.0,
+                Kind::Time,
+                "house rule: one run a week",
+            );
             let volume = match run {
                 Some(run) => run,
                 None => constant(
@@ -96,9 +102,9 @@ pub(super) fn own_need(
             };
             sheet.figure(
                 "purifier.need",
-                "one run a day, as the file has no tanks",
+                "one run a week, as the file has no tanks",
                 &m::CHANGE_RATE,
-                &[volume, day],
+                &[volume, week],
             )
         }
     }

@@ -33,7 +33,7 @@ fn guessed(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     }
     let why = match seen.made.run.resin_life_m3 {
         Some(_) => format!(
-            " That is most of the doubt in the life of the resin, {}.",
+            " The life of the resin, {}, rests on them.",
             figure("run.resin-life")
         ),
         None => String::new(),
