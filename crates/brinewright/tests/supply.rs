@@ -114,6 +114,10 @@ fn a_state_of_the_feed_is_proved() {
     );
     assert!(page("supply --feed hard-frost").contains("With the feed of hard-frost."));
     assert!(page("prove --feed main-repair").contains("Proved with the feed of main-repair."));
+    // What to test that day stands on both, and is what the usual day told.
+    let tests = json("prove --feed hard-frost")["tests_today"].clone();
+    assert_eq!(tests, told["tests"]);
+    assert!(page("prove --feed hard-frost").contains("Test today\n  pressure at the membrane"));
     for command in ["supply", "prove", "why permeate"] {
         let errors = refused(&format!("{command} --feed hard-forst"));
         assert_eq!(errors[0]["where"], "--feed");

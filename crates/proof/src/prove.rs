@@ -10,7 +10,7 @@ use crate::estimate::Estimate;
 use crate::figure::Figure;
 use crate::finding::{Finding, Severity};
 use crate::remedy::try_recipes;
-use crate::states::{Known, StateOfFeed, states};
+use crate::states::{Known, StateOfFeed, states, tests_today};
 
 /// All results for one station file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -21,6 +21,8 @@ pub struct Proof {
     pub verdict: String,
     /// The state of the feed that was proved; the usual one without a name.
     pub feed_state: Option<String>,
+    /// What to test today, where a named state of the feed was proved.
+    pub tests_today: Vec<String>,
     /// What each named state of the feed does; empty where one of them is proved.
     pub feed_states: Vec<StateOfFeed>,
     /// Every figure.
@@ -65,6 +67,7 @@ pub fn prove(station: &Station) -> Proof {
         title: station.title.title.value.clone(),
         verdict: verdict(&assessment.findings),
         feed_state: station.feed_state.clone(),
+        tests_today: tests_today(station),
         feed_states: states,
         figures,
         findings: assessment.findings,

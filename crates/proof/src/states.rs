@@ -73,6 +73,18 @@ pub(crate) fn states(station: &Station, usual: &[Known]) -> Vec<StateOfFeed> {
         .collect()
 }
 
+/// What to test today, where a state of the feed holds.
+pub(crate) fn tests_today(station: &Station) -> Vec<String> {
+    let state = station
+        .feed_states
+        .iter()
+        .find(|state| Some(&state.name) == station.feed_state.as_ref());
+    match (state, &station.usual_feed) {
+        (Some(state), Some(usual)) => tests(station, usual, &state.fields),
+        _ => Vec::new(),
+    }
+}
+
 fn one_state(station: &Station, state: &Named<FeedState>, usual: &[Known]) -> Option<StateOfFeed> {
     let then = station.in_feed_state(&state.name).ok()?;
     let assessment = assess(&then);

@@ -54,6 +54,12 @@ fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
     if let Some(state) = &proof.feed_state {
         out += &format!("Proved with the feed of {state}.\n");
     }
+    if !proof.tests_today.is_empty() {
+        out += "\nTest today\n";
+        for test in &proof.tests_today {
+            out += &(fill(test, "  ", "    ") + "\n");
+        }
+    }
     for (severity, heading) in [
         (Severity::Must, "Must fix"),
         (Severity::Should, "Worth fixing"),

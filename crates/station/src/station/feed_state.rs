@@ -22,6 +22,7 @@ impl Station {
             });
         };
         let mut station = self.clone();
+        station.usual_feed = self.usual_feed.clone().or_else(|| self.feed.clone());
         if let Some(feed) = &mut station.feed {
             lay_over(feed, &state.fields);
         }

@@ -51,6 +51,8 @@ pub struct Station {
     pub feed_states: Vec<Named<FeedState>>,
     /// The state of the feed that holds now; the usual one without a name.
     pub feed_state: Option<String>,
+    /// The usual feed, where a state of it holds now.
+    pub usual_feed: Option<FeedFields>,
     /// The purifier.
     pub purifier: Option<Purifier>,
     /// Water that is delivered.

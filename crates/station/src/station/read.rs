@@ -140,6 +140,7 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
         feed: feed?.map(|(feed, _)| feed),
         feed_states: feed_states?,
         feed_state: None,
+        usual_feed: None,
         purifier: match shared? {
             Some((fields, span)) => Some(Purifier {
                 fields,

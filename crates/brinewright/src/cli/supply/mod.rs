@@ -96,6 +96,9 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str
     if let Some(state) = &proof.feed_state {
         out += &format!("With the feed of {state}.\n");
     }
+    for test in &proof.tests_today {
+        out += &(fill(&format!("Test {test}."), "", "  ") + "\n");
+    }
     out += "\n";
     match &proof.supply.purifier {
         None => out += &(fill(NO_PURIFIER, "", "") + "\n"),
