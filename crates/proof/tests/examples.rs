@@ -75,6 +75,22 @@ fn skelder_hatchery_keeps_its_story() {
     assert!(lives(&then) < 0.4 * lives(&proof));
 }
 
+/// A year's need by hand: in the coldest month the winter's top-off, half a year later the summer's, and each time what
+/// goes into salt water. Larval rings alone is computed, and its two figures are asked for.
+#[test]
+fn the_need_of_a_month_is_top_off_and_salt_water() {
+    let proof = prove(&read(SKELDER));
+    let figure = |key: &str| proof.figure(key).unwrap_or_else(|| panic!("{key}")).value;
+    let in_salt = figure("fresh-for-salt");
+    let a_day = 1e-3 / 86_400.0;
+    let made = proof.supply.purifier.as_ref().unwrap();
+    let need = |at: usize| made.months[at].need_m3_per_s.as_ref().unwrap().value;
+    let winter = (60.0 + 38.0) * a_day + figure("larval-rings.evaporation-winter") + in_salt;
+    let summer = (48.0 + 30.0) * a_day + figure("larval-rings.evaporation-summer") + in_salt;
+    assert!((need(1) / winter - 1.0).abs() < 1e-12, "{} {winter}", need(1));
+    assert!((need(7) / summer - 1.0).abs() < 1e-12, "{} {summer}", need(7));
+}
+
 /// Taking every offered remedy of Larkhaven leaves nothing to fix.
 #[test]
 fn the_remedies_of_larkhaven_work_together() {
