@@ -91,6 +91,40 @@ fn the_need_of_a_month_is_top_off_and_salt_water() {
     assert!((need(7) / summer - 1.0).abs() < 1e-12, "{} {summer}", need(7));
 }
 
+/// Larkhaven's litre by hand, from the prices of its file and what each part serves.
+#[test]
+fn a_litre_costs_what_its_parts_cost() {
+    let proof = prove(&read(LARKHAVEN));
+    let made = proof.supply.purifier.as_ref().unwrap();
+    let part = |name: &str| {
+        made.cost_parts
+            .iter()
+            .find(|part| part.part == name)
+            .unwrap()
+            .per_m3
+            .value
+    };
+    let serves = |name: &str| {
+        made.filters
+            .iter()
+            .find(|row| row.name == name)
+            .unwrap()
+            .life_m3
+            .value
+    };
+    let by_hand = 6.0 / serves("sediment") + 14.0 / serves("carbon");
+    assert!((part("filters") / by_hand - 1.0).abs() < 1e-12);
+    // 15 EUR/L for 0.55 L.
+    let life = made.run.resin_life_m3.as_ref().unwrap().value;
+    assert!((part("resin") / (15.0 * 0.55 / life) - 1.0).abs() < 1e-12);
+    // 58 EUR in three years of 57 L a day.
+    let three_years = 3.0 * 365.25 * 86_400.0 * proof.needs.fresh_m3_per_s;
+    assert!((part("membranes") / (58.0 / three_years) - 1.0).abs() < 1e-12);
+    // 4.80 EUR/m3 for all the feed, 20 L a membrane thrown away, 10 L through new carbon.
+    let feed = (1.0 + made.run.reject_ratio.value) * (1.0 + 0.020 / three_years) + 0.010 / serves("carbon");
+    assert!((part("tap water") / (4.8 * feed) - 1.0).abs() < 1e-12);
+}
+
 /// Taking every offered remedy of Larkhaven leaves nothing to fix.
 #[test]
 fn the_remedies_of_larkhaven_work_together() {

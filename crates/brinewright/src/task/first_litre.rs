@@ -12,6 +12,8 @@ const USUAL_FACTOR: f64 = 6.5;
 pub(crate) struct Told {
     /// The fit over all membranes together.
     pub(crate) fit: HoldUpFit,
+    /// Whether the steady permeate was given, not fitted.
+    pub(crate) steady_given: bool,
     /// How many membranes the hold-up is shared by.
     pub(crate) membranes: usize,
     /// What the file has for each membrane: value and half-width, m³.
@@ -49,6 +51,13 @@ pub(crate) enum Reading {
 }
 
 impl Reading {
+    /// What was shown, as a number; of one kind with the others it can be compared.
+    pub(crate) fn number(self) -> f64 {
+        match self {
+            Self::Conductivity(number) | Self::Solids(number) => number,
+        }
+    }
+
     pub(crate) fn solids_kg_m3(self, factor: f64) -> f64 {
         match self {
             Self::Conductivity(s_m) => s_m * factor,
@@ -83,6 +92,7 @@ pub(crate) fn first_litre(
     let purifier = station.and_then(|station| station.purifier.as_ref());
     Ok(Told {
         fit,
+        steady_given: steady.is_some(),
         membranes: purifier.map_or(1, |purifier| purifier.membranes.len().max(1)),
         in_file: purifier.map(|purifier| {
             let field = &purifier.fields.hold_up;

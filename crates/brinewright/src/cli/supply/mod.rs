@@ -1,9 +1,11 @@
 //! `brinewright supply`: what the purifier makes through the year, what a litre costs, how long the stores last.
 //!
-//! `year` shows the months, `run` the run and what it costs, `stores` what is left when the feed stops.
+//! `year` shows the months, `run` the run and what it costs, `stores` what is left when the feed stops;
+//! `table` sets their columns.
 
 mod run;
 mod stores;
+mod table;
 mod year;
 
 use std::path::PathBuf;
@@ -12,12 +14,13 @@ use clap::{Args, ValueEnum};
 use proof::{Cost, Estimate, Proof, Severity, StateOfFeed, Supply};
 use serde::Serialize;
 use station::Station;
-use station::quantity::{Kind, Shown, format_interval};
+use station::quantity::{Kind, Shown, format_interval, unit_for};
 
 use super::Answer;
 use super::page::{fill, json};
 use crate::failure::Failure;
 use crate::task::station::{Loaded, load_on};
+use table::Column;
 
 /// What the purifier makes month by month, what a litre costs, how long the stores last
 #[derive(Debug, Args)]
@@ -101,7 +104,7 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str
     }
     out += "\n";
     match &proof.supply.purifier {
-        None => out += &(fill(NO_PURIFIER, "", "") + "\n"),
+        None => out += &(fill(&nothing_made(station, proof), "", "") + "\n"),
         Some(made) => {
             out += &(fill(&verdict(&speaker, made), "", "") + "\n");
             out += &year::months(&speaker, made);
@@ -114,8 +117,8 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str
             out += &run::doubts(made);
         }
     }
-    out += &stores::endurance(&speaker, &proof.supply.endurance, at.map(Moment::word));
-    out += &stores::odd_days(&speaker, &proof.feed_states);
+    out += &stores::endurance(&speaker, &proof.supply, at.map(Moment::word));
+    out += &stores::odd_days(&speaker, proof, name);
     out += &format!("\n{}\n", fill(CAUTIONS, "", ""));
     out += &match name {
         Some(name) => format!("What to fix: brinewright prove {name}\n"),
@@ -124,18 +127,35 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str
     out
 }
 
+/// Why there is nothing to tell of the purifier: none is described, or the one that is gives nothing.
+fn nothing_made(station: &Station, proof: &Proof) -> String {
+    if station.purifier.is_none() {
+        return NO_PURIFIER.to_owned();
+    }
+    let reasons: Vec<&str> = proof
+        .findings
+        .iter()
+        .filter(|finding| NOTHING_MADE.contains(&finding.id))
+        .map(|finding| finding.sentence.as_str())
+        .collect();
+    format!("No water is made. {}", reasons.join(" "))
+}
+
+/// Findings that come in place of all the others about the purifier.
+const NOTHING_MADE: [&str; 2] = ["gives-no-water", "purifier-not-computed"];
+
 /// The three figures that matter, as a sentence.
 fn verdict(speaker: &Speaker<'_>, made: &proof::Made) -> String {
     let mut parts = Vec::new();
     if let Some(lean) = made.months.iter().find(|month| month.month == made.leanest_month) {
         let water = speaker.plain(&lean.made_m3_per_s);
+        let when = match year::all_alike(&made.months) {
+            true => "on such a day".to_owned(),
+            false => format!("in {}", lean.month),
+        };
         parts.push(match &lean.need_m3_per_s {
-            Some(need) => format!(
-                "in {} {water} are made for a need of {}",
-                lean.month,
-                speaker.plain(need)
-            ),
-            None => format!("in {} {water} are made", lean.month),
+            Some(need) => format!("{when} {water} are made for a need of {}", speaker.plain(need)),
+            None => format!("{when} {water} are made"),
         });
     }
     if let Some(cost) = &made.run.cost_per_m3 {
@@ -150,6 +170,10 @@ fn verdict(speaker: &Speaker<'_>, made: &proof::Made) -> String {
     }
     text + "."
 }
+
+/// Share of the half-width by which a value may sit off the middle of its interval before a `±` would mislead (house
+/// rule, as for figures).
+const LOPSIDED: f64 = 0.15;
 
 /// Prints values in the owner's units.
 struct Speaker<'s> {
@@ -176,14 +200,20 @@ impl Speaker<'_> {
         self.shown(estimate).value_with_unit()
     }
 
-    /// `45 L ± 2 L`.
-    fn with_doubt(&self, estimate: &Estimate) -> String {
-        self.shown(estimate).to_string()
-    }
-
-    /// `45`, for a column whose head has the unit.
-    fn bare(&self, estimate: &Estimate) -> String {
-        self.shown(estimate).value
+    /// `± 2 L`, or the two ends where the value doesn't sit between them, as the letter has it.
+    fn doubt(&self, estimate: &Estimate) -> String {
+        let shown = self.shown(estimate);
+        match (estimate.half_width(), estimate.low, estimate.high) {
+            (Some(half), Some(low), Some(high))
+                if ((low + high) / 2.0 - estimate.value).abs() > LOPSIDED * half =>
+            {
+                let unit = self.unit_of(estimate.kind, estimate.value);
+                let end = |si: f64| unit.number(si, Some(half / unit.0.factor)).value;
+                format!("{} to {}", end(low), end(high))
+            }
+            (Some(_), _, _) => format!("± {}", shown.half_width_with_unit()),
+            _ => String::new(),
+        }
     }
 
     /// A value without doubt: `45 L`.
@@ -191,37 +221,15 @@ impl Speaker<'_> {
         self.interval(kind, si, None).value_with_unit()
     }
 
-    /// The unit in which a column of values is shown, by its largest.
-    fn unit<'e>(&self, estimates: impl Iterator<Item = &'e Estimate>) -> String {
+    /// One unit for a column of values, by its largest.
+    fn column<'e>(&self, estimates: impl Iterator<Item = &'e Estimate>) -> Column {
         estimates
             .max_by(|a, b| a.value.abs().total_cmp(&b.value.abs()))
-            .map_or_else(String::new, |largest| self.shown(largest).unit)
+            .map_or_else(Column::empty, |largest| self.unit_of(largest.kind, largest.value))
     }
-}
 
-/// Columns of text: the first to the left, the others to the right, two blanks between.
-fn columns(rows: &[Vec<String>]) -> String {
-    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
-    let width = |column: usize| {
-        rows.iter()
-            .filter_map(|row| row.get(column))
-            .map(|cell| cell.chars().count())
-            .max()
-            .unwrap_or(0)
-    };
-    let widths: Vec<usize> = (0..count).map(width).collect();
-    let mut out = String::new();
-    for row in rows {
-        let mut line = String::from("  ");
-        for (column, cell) in row.iter().enumerate() {
-            let width = widths[column];
-            line += &match column {
-                0 => format!("{cell:<width$}"),
-                _ => format!("  {cell:>width$}"),
-            };
-        }
-        out += line.trim_end();
-        out += "\n";
+    /// The unit of a value.
+    fn unit_of(&self, kind: Kind, si: f64) -> Column {
+        Column(unit_for(kind, si, self.station.units(), &self.station.currency()))
     }
-    out
 }

@@ -4,7 +4,8 @@ use proof::{ControlRow, CurvePoint, Estimate, Made};
 use station::quantity::Kind;
 
 use super::super::page::fill;
-use super::{Speaker, columns};
+use super::Speaker;
+use super::table::{Column, First, columns, without_empty};
 
 /// The owner's run, line by line.
 pub(super) fn own(speaker: &Speaker<'_>, made: &Made) -> String {
@@ -12,20 +13,26 @@ pub(super) fn own(speaker: &Speaker<'_>, made: &Made) -> String {
     let mut rows = Vec::new();
     let mut add = |name: &str, estimate: Option<&Estimate>| {
         if let Some(estimate) = estimate {
-            let shown = speaker.shown(estimate);
-            let doubt = match shown.half_width {
-                Some(_) => format!("± {}", shown.half_width_with_unit()),
-                None => String::new(),
-            };
-            rows.push(vec![name.to_owned(), shown.value_with_unit(), doubt]);
+            rows.push(vec![
+                name.to_owned(),
+                speaker.plain(estimate),
+                speaker.doubt(estimate),
+            ]);
         }
     };
     add("the purifier stands before it", run.idle_s.as_ref());
-    add(
-        "salt that its start puts on the resin",
-        run.start_salt_kg.as_ref(),
-    );
-    add("dissolved solids that the resin sees", Some(&run.solids_kg_m3));
+    let (salt, solids) = match run.resin_life_m3 {
+        Some(_) => (
+            "salt that its start puts on the resin",
+            "dissolved solids that the resin sees",
+        ),
+        None => (
+            "salt that its start lets through",
+            "dissolved solids of its water, mean",
+        ),
+    };
+    add(salt, run.start_salt_kg.as_ref());
+    add(solids, Some(&run.solids_kg_m3));
     add("load on the resin", run.load_mol_m3.as_ref());
     add("of it carbon dioxide", made.gas_share.as_ref());
     add("water from a bed of resin", run.resin_life_m3.as_ref());
@@ -48,102 +55,142 @@ pub(super) fn own(speaker: &Speaker<'_>, made: &Made) -> String {
         "saturation index of lime at the wall",
         made.calcite_index.as_ref(),
     );
-    add("resin of 20 L runs over 130 L runs", run.short_over_long.as_ref());
+    let of = |volume_m3: f64| speaker.exact(Kind::Volume, volume_m3);
+    // The two runs that the proof compares.
+    let (short, long) = (of(20e-3), of(130e-3));
+    add(
+        &format!("resin of {short} runs over {long} runs"),
+        run.short_over_long.as_ref(),
+    );
     add(
         "hold-up that would make that twice",
         run.hold_up_for_twice_m3.as_ref(),
     );
     let heading = match run.volume_m3 {
-        Some(volume) => format!("One run of {}", speaker.exact(Kind::Volume, volume)),
+        Some(volume) => format!("One run of {}{}", of(volume), how_often(speaker, made, volume)),
         None => "No runs: the reject never stops".to_owned(),
     };
-    format!("\n{heading}\n{}", columns(&rows))
+    let mut out = format!("\n{heading}\n{}", columns(First::Words, &rows));
+    if run.short_over_long.is_some() && run.hold_up_for_twice_m3.is_none() {
+        out += "  No hold-up behind the membrane would make that twice.\n";
+    }
+    out
+}
+
+/// How often the owner's run comes, where a way to control the fill has it.
+fn how_often(speaker: &Speaker<'_>, made: &Made, volume_m3: f64) -> String {
+    made.controls
+        .iter()
+        .filter(|row| {
+            row.owners
+                && row
+                    .run_volume_m3
+                    .is_some_and(|run| (run / volume_m3 - 1.0).abs() < 1e-6)
+        })
+        .find_map(|row| row.runs_per_week)
+        .map_or_else(String::new, |runs| {
+            format!(", {} a week", speaker.exact(Kind::Number, runs))
+        })
 }
 
 /// Resin, cost and reject against the run's volume, with the runs that matter in their places.
 pub(super) fn curve(speaker: &Speaker<'_>, made: &Made) -> String {
-    if made.curve.is_empty() {
+    let Some(last) = made.curve.last() else {
         return String::new();
-    }
-    let mut rows = vec![vec![
-        String::new(),
-        "resin lasts".to_owned(),
-        "±".to_owned(),
-        "water costs".to_owned(),
-        "±".to_owned(),
-        "to drain".to_owned(),
-    ]];
+    };
+    let run = speaker.unit_of(Kind::Volume, last.run_volume_m3);
+    let life = speaker.column(made.curve.iter().filter_map(|point| point.resin_life_m3.as_ref()));
+    let cost = speaker.column(made.curve.iter().filter_map(|point| point.cost_per_m3.as_ref()));
+    let mut rows = vec![
+        ["a run", "resin lasts", "±", "water costs", "±", "drain"]
+            .map(str::to_owned)
+            .to_vec(),
+        vec![
+            run.unit(),
+            life.unit(),
+            String::new(),
+            cost.unit(),
+            String::new(),
+            "to 1".to_owned(),
+        ],
+    ];
+    let mut entries: Vec<(f64, Vec<String>)> = made
+        .curve
+        .iter()
+        .map(|point| (point.run_volume_m3, point_row(&run, &life, &cost, point)))
+        .collect();
     let marks = [
         (made.long_enough_m3, "long enough"),
         (made.run.volume_m3, "your run"),
         (made.best_run_m3, "largest that leaves the reserve"),
     ];
-    let mut entries: Vec<(f64, Vec<String>)> = made
-        .curve
-        .iter()
-        .map(|point| (point.run_volume_m3, point_row(speaker, point)))
-        .collect();
     for (volume, words) in marks {
         let Some(volume) = volume else { continue };
-        // A mark on a point of the curve stands beside it.
+        // A mark on a run that is there already stands beside it.
         match entries
             .iter_mut()
-            .find(|(at, row)| (*at - volume).abs() < 1e-9 && row.len() > 2)
+            .find(|(at, _)| (at / volume - 1.0).abs() < 1e-6)
         {
-            Some((_, row)) => row.push(format!("<- {words}")),
-            None => entries.push((
-                volume,
-                vec![format!("{} <- {words}", speaker.exact(Kind::Volume, volume))],
-            )),
+            Some((_, row)) => match row.last_mut().filter(|cell| cell.starts_with("<-")) {
+                Some(cell) => *cell += &format!(", {words}"),
+                None => row.push(format!("<- {words}")),
+            },
+            None => entries.push((volume, vec![run.exact(volume), format!("<- {words}")])),
         }
     }
     entries.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let (points, notes): (Vec<_>, Vec<_>) = entries.iter().partition(|(_, row)| row.len() > 2);
-    rows.extend(points.iter().map(|(_, row)| row.clone()));
-    // Notes are no columns: they are set between the lines afterwards.
-    let table = columns(&rows);
-    let mut lines: Vec<String> = table.lines().map(str::to_owned).collect();
-    for (volume, note) in notes.iter().rev() {
-        let before = points.iter().filter(|(at, _)| at < volume).count();
-        lines.insert(1 + before, format!("    {}", note[0]));
-    }
-    format!("\nAgainst the volume of a run\n{}\n", lines.join("\n"))
+    rows.extend(entries.into_iter().map(|(_, row)| row));
+    format!(
+        "\nAgainst the volume of a run\n{}",
+        columns(First::Figures, &without_empty(2, &rows))
+    )
 }
 
-fn point_row(speaker: &Speaker<'_>, point: &CurvePoint) -> Vec<String> {
-    let pair = |estimate: Option<&Estimate>| match estimate {
-        Some(estimate) => {
-            let shown = speaker.shown(estimate);
-            [shown.value_with_unit(), shown.half_width.unwrap_or_default()]
-        }
-        None => [String::new(), String::new()],
+fn point_row(run: &Column, life: &Column, cost: &Column, point: &CurvePoint) -> Vec<String> {
+    let pair = |column: &Column, estimate: Option<&Estimate>| {
+        estimate.map_or_else(Default::default, |estimate| column.cell(estimate))
     };
-    let [life, life_doubt] = pair(point.resin_life_m3.as_ref());
-    let [cost, cost_doubt] = pair(point.cost_per_m3.as_ref());
+    let [lasts, lasts_doubt] = pair(life, point.resin_life_m3.as_ref());
+    let [costs, costs_doubt] = pair(cost, point.cost_per_m3.as_ref());
     vec![
-        speaker.exact(Kind::Volume, point.run_volume_m3),
-        life,
-        life_doubt,
-        cost,
-        cost_doubt,
-        format!("{} to 1", speaker.bare(&point.reject_ratio)),
+        run.exact(point.run_volume_m3),
+        lasts,
+        lasts_doubt,
+        costs,
+        costs_doubt,
+        Column::empty().bare(Some(&point.reject_ratio)),
     ]
 }
 
 /// The ways to control the fill, the owner's marked.
 pub(super) fn controls(speaker: &Speaker<'_>, made: &Made) -> String {
+    let longest = made
+        .controls
+        .iter()
+        .filter_map(|row| row.run_volume_m3)
+        .fold(0.0, f64::max);
+    let run = speaker.unit_of(Kind::Volume, longest);
+    let cost = speaker.column(made.controls.iter().filter_map(|row| row.cost_per_m3.as_ref()));
     let mut rows = vec![
         ["", "one run", "runs", "resin", "water", "drain"]
             .map(str::to_owned)
             .to_vec(),
-        ["", "", "a week", "spent", "costs", "to 1"]
-            .map(str::to_owned)
-            .to_vec(),
+        vec![
+            String::new(),
+            run.unit(),
+            "a week".to_owned(),
+            "spent".to_owned(),
+            cost.unit(),
+            "to 1".to_owned(),
+        ],
     ];
     for row in &made.controls {
-        rows.push(control_row(speaker, row));
+        rows.push(control_row(&run, &cost, row));
     }
-    let mut out = format!("\nWays to control the fill\n{}", columns(&rows));
+    let mut out = format!(
+        "\nWays to control the fill\n{}",
+        columns(First::Words, &without_empty(2, &rows))
+    );
     if made.controls.iter().any(|row| row.owners) {
         out += "    * yours\n";
     }
@@ -153,42 +200,39 @@ pub(super) fn controls(speaker: &Speaker<'_>, made: &Made) -> String {
     out
 }
 
-fn control_row(speaker: &Speaker<'_>, row: &ControlRow) -> Vec<String> {
+fn control_row(run: &Column, cost: &Column, row: &ControlRow) -> Vec<String> {
     let mine = if row.owners { " *" } else { "" };
     vec![
         format!("{}{mine}", row.way),
-        row.run_volume_m3.map_or("never stops".to_owned(), |volume| {
-            speaker.exact(Kind::Volume, volume)
-        }),
+        row.run_volume_m3
+            .map_or("never stops".to_owned(), |volume| run.exact(volume)),
         row.runs_per_week
-            .map_or_else(String::new, |runs| speaker.exact(Kind::Number, runs)),
+            .map_or_else(String::new, |runs| Column::empty().exact(runs)),
         row.resin_over_best
             .map_or_else(String::new, |over| format!("{over:.2} x")),
-        row.cost_per_m3
-            .as_ref()
-            .map_or_else(String::new, |cost| speaker.plain(cost)),
-        speaker.bare(&row.reject_ratio),
+        cost.bare(row.cost_per_m3.as_ref()),
+        Column::empty().bare(Some(&row.reject_ratio)),
     ]
 }
 
-/// What a litre costs, part by part, and what has no price.
+/// What purified water costs, part by part, and what has no price.
 pub(super) fn cost(speaker: &Speaker<'_>, made: &Made) -> String {
     let mut out = String::new();
     if let Some(total) = &made.run.cost_per_m3 {
-        let mut rows: Vec<Vec<String>> = made
-            .cost_parts
-            .iter()
-            .map(|part| {
-                let share = format!("{:.0} %", 100.0 * part.per_m3.value / total.value);
-                vec![part.part.to_owned(), speaker.with_doubt(&part.per_m3), share]
-            })
-            .collect();
-        rows.push(vec![
-            "together".to_owned(),
-            speaker.with_doubt(total),
-            String::new(),
-        ]);
-        out += &format!("\nWhat purified water costs\n{}", columns(&rows));
+        let column = speaker.column(core::iter::once(total));
+        let mut rows = vec![vec![String::new(), column.unit(), "±".to_owned(), String::new()]];
+        for part in &made.cost_parts {
+            let share = 100.0 * part.per_m3.value / total.value;
+            let share = match share {
+                small if small < 0.5 => "under 1 %".to_owned(),
+                share => format!("{share:.0} %"),
+            };
+            let [money, doubt] = column.cell(&part.per_m3);
+            rows.push(vec![part.part.to_owned(), money, doubt, share]);
+        }
+        let [money, doubt] = column.cell(total);
+        rows.push(vec!["together".to_owned(), money, doubt]);
+        out += &format!("\nWhat purified water costs\n{}", columns(First::Words, &rows));
     }
     if !made.unpriced.is_empty() {
         let text = format!(
@@ -205,28 +249,32 @@ pub(super) fn cost(speaker: &Speaker<'_>, made: &Made) -> String {
 
 /// What a second bed or a degassing step would change.
 pub(super) fn resin_options(speaker: &Speaker<'_>, made: &Made) -> String {
-    if made.resin_options.is_empty() {
+    let options = &made.resin_options;
+    if options.is_empty() {
         return String::new();
     }
+    let life = speaker.column(options.iter().map(|option| &option.resin_life_m3));
+    let cost = speaker.column(options.iter().filter_map(|option| option.cost_per_m3.as_ref()));
     let mut rows = vec![
         ["", "resin lasts", "±", "water costs"]
             .map(str::to_owned)
             .to_vec(),
+        vec![String::new(), life.unit(), String::new(), cost.unit()],
     ];
-    for option in &made.resin_options {
+    for option in options {
         let mine = if option.owners { " *" } else { "" };
-        let life = speaker.shown(&option.resin_life_m3);
+        let [lasts, doubt] = life.cell(&option.resin_life_m3);
         rows.push(vec![
             format!("{}{mine}", option.what),
-            life.value_with_unit(),
-            life.half_width.unwrap_or_default(),
-            option
-                .cost_per_m3
-                .as_ref()
-                .map_or_else(String::new, |cost| speaker.plain(cost)),
+            lasts,
+            doubt,
+            cost.bare(option.cost_per_m3.as_ref()),
         ]);
     }
-    format!("\nOther resin behind the same run\n{}", columns(&rows))
+    format!(
+        "\nOther resin behind the same run\n{}",
+        columns(First::Words, &without_empty(2, &rows))
+    )
 }
 
 /// Filters before the membrane.
@@ -256,43 +304,57 @@ pub(super) fn filters(speaker: &Speaker<'_>, made: &Made) -> String {
         None => String::new(),
     };
     let discard = speaker.exact(Kind::Volume, made.membrane_discard_m3);
-    let mut first = format!("To the drain when new: the first {discard} of a membrane{rinse}. {SIGN}");
+    let mut remarks = vec![
+        format!("To the drain when new: the first {discard} of a membrane{rinse}."),
+        SIGN.to_owned(),
+    ];
     if let Some(time) = &made.time_to_damage_s {
-        first += &format!(
-            " Were the carbon spent, chlorine could harm the membrane within {} of running.",
+        remarks.push(format!(
+            "Were the carbon spent, chlorine could harm the membrane within {} of running.",
             speaker.plain(time)
-        );
+        ));
     }
     if let Some(ammonia) = &made.ammonia_left_kg_m3 {
-        first += &format!(
-            " Broken chloramine leaves {} of ammonia nitrogen.",
+        remarks.push(format!(
+            "Broken chloramine leaves {} of ammonia nitrogen.",
             speaker.plain(ammonia)
-        );
+        ));
     }
-    format!(
-        "\nFilters, in purified water\n{}{}\n",
-        columns(&rows),
-        fill(&first, "  ", "  ")
-    )
+    let mut out = format!(
+        "\nFilters, in purified water\n{}",
+        columns(First::Words, &without_empty(1, &rows))
+    );
+    for remark in remarks {
+        out += &(fill(&remark, "    ", "      ") + "\n");
+    }
+    out
 }
 
 /// What two gauges tell (handbook of the trade: common practice, no source).
 const SIGN: &str = "Less water and less pressure before the membrane: the filters are due. Less water at the same \
 pressure: cold, or the membrane.";
 
-/// Where the doubt comes from.
+/// Where the doubt comes from, and what to measure first.
 pub(super) fn doubts(made: &Made) -> String {
     if made.doubts.is_empty() {
         return String::new();
     }
+    // Behind a comma stands in which arrangement a default holds; the path is before it.
+    let path = |path: &str| path.split(',').next().unwrap_or(path).to_owned();
     let rows: Vec<Vec<String>> = made
         .doubts
         .iter()
-        .map(|doubt| vec![doubt.path.clone(), format!("{:.0} %", 100.0 * doubt.share)])
+        .map(|doubt| vec![path(&doubt.path), format!("{:.0} %", 100.0 * doubt.share)])
         .collect();
     let what = match made.run.resin_life_m3 {
         Some(_) => "Where the doubt in the resin's life comes from",
         None => "Where the doubt in the cost comes from",
     };
-    format!("\n{what}\n{}", columns(&rows))
+    let mut out = format!("\n{what}\n{}", columns(First::Words, &rows));
+    out += &(fill(
+        "Measure the first of these that you can, and write it into the file with its ±: that narrows it most.",
+        "  ",
+        "  ",
+    ) + "\n");
+    out
 }

@@ -1,59 +1,24 @@
 //! What is left when the feed stops, and what odd days bring.
 
-use proof::{Estimate, Severity, StateOfFeed, Stores};
+use proof::{Estimate, Proof, Severity, StateOfFeed, Stores, Supply};
 use station::quantity::Kind;
 
 use super::super::page::fill;
-use super::{Speaker, columns};
+use super::Speaker;
+use super::table::{Column, First, columns, without_empty};
 
 /// Tank by tank, at the stores' worst and when they are full.
-pub(super) fn endurance(speaker: &Speaker<'_>, stores: &[Stores], at: Option<&str>) -> String {
-    let mut out = String::new();
-    let shown = |moment: &&Stores| at.map_or(moment.at != "start", |at| moment.at == at);
-    for moment in stores.iter().filter(shown) {
-        let when = match moment.at {
-            "full" => "with full stores",
-            "start" => "where fills start",
-            _ => "just before a fill",
-        };
-        let salt = moment
-            .salt_m3
-            .as_ref()
-            .filter(|salt| salt.value > 0.0)
-            .map_or_else(
-                || "no salt water".to_owned(),
-                |salt| format!("{} salt", speaker.plain(salt)),
-            );
-        out += &format!(
-            "\nWhen the feed stops {when}: {} fresh, {salt}\n",
-            speaker.plain(&moment.fresh_m3)
-        );
-        if moment.tanks.is_empty() {
-            continue;
-        }
-        let mut rows = vec![
-            ["", "top-off", "alone", "changes", "they last", "alone"]
-                .map(str::to_owned)
-                .to_vec(),
-        ];
-        for tank in &moment.tanks {
-            let cell = |estimate: &Option<Estimate>| match estimate {
-                None => String::new(),
-                Some(estimate) if estimate.value <= 0.0 => "none".to_owned(),
-                Some(estimate) => speaker.plain(estimate),
-            };
-            rows.push(vec![
-                tank.name.clone(),
-                cell(&tank.top_off_s),
-                cell(&tank.top_off_alone_s),
-                cell(&tank.changes),
-                cell(&tank.changes_s),
-                cell(&tank.changes_alone),
-            ]);
-        }
-        out += &columns(&rows);
+pub(super) fn endurance(speaker: &Speaker<'_>, supply: &Supply, at: Option<&str>) -> String {
+    if supply.endurance.is_empty() {
+        return vessel_by_vessel(speaker, supply);
     }
-    if stores.iter().any(|moment| !moment.tanks.is_empty()) {
+    let mut out: String = supply
+        .endurance
+        .iter()
+        .filter(|stores| at.map_or(stores.at != "start", |at| stores.at == at))
+        .map(|stores| at_one_moment(speaker, stores))
+        .collect();
+    if supply.endurance.iter().any(|stores| stores.tanks.len() > 1) {
         out += &(fill(
             "All tanks share the stores; \"alone\" is what one would have if the others got nothing.",
             "  ",
@@ -63,31 +28,87 @@ pub(super) fn endurance(speaker: &Speaker<'_>, stores: &[Stores], at: Option<&st
     out
 }
 
+fn at_one_moment(speaker: &Speaker<'_>, stores: &Stores) -> String {
+    let when = match stores.at {
+        "full" => "with full stores",
+        "start" => "where fills start",
+        _ => "just before a fill",
+    };
+    let salt = stores
+        .salt_m3
+        .as_ref()
+        .filter(|salt| salt.value > 0.0)
+        .map_or_else(
+            || "no salt water".to_owned(),
+            |salt| format!("{} salt", speaker.plain(salt)),
+        );
+    let heading = format!(
+        "\nWhen the feed stops {when}: {} fresh, {salt}\n",
+        speaker.plain(&stores.fresh_m3)
+    );
+    if stores.tanks.is_empty() {
+        return heading;
+    }
+    let mut rows = vec![
+        ["", "top-off", "alone", "changes", "they last", "alone"]
+            .map(str::to_owned)
+            .to_vec(),
+    ];
+    for tank in &stores.tanks {
+        let time = |estimate: &Option<Estimate>| or_none(estimate, |estimate| speaker.plain(estimate));
+        // Nobody counts hundredths of a change.
+        let count = |estimate: &Option<Estimate>| or_none(estimate, |count| format!("{:.1}", count.value));
+        rows.push(vec![
+            tank.name.clone(),
+            time(&tank.top_off_s),
+            time(&tank.top_off_alone_s),
+            count(&tank.changes),
+            time(&tank.changes_s),
+            count(&tank.changes_alone),
+        ]);
+    }
+    heading + &columns(First::Words, &rows)
+}
+
+fn or_none(estimate: &Option<Estimate>, say: impl Fn(&Estimate) -> String) -> String {
+    match estimate {
+        None => String::new(),
+        Some(estimate) if estimate.value <= 0.0 => "none".to_owned(),
+        Some(estimate) => say(estimate),
+    }
+}
+
+/// Where no fresh water is kept: how long each vessel lasts from full.
+fn vessel_by_vessel(speaker: &Speaker<'_>, supply: &Supply) -> String {
+    let rows: Vec<Vec<String>> = supply
+        .vessels
+        .iter()
+        .filter_map(|vessel| {
+            let lasts = speaker.exact(Kind::Time, vessel.lasts_full_s?);
+            Some(vec![vessel.name.clone(), format!("lasts {lasts} from full")])
+        })
+        .collect();
+    match rows.is_empty() {
+        true => String::new(),
+        false => format!(
+            "\nWhen the feed stops: no fresh water is kept\n{}",
+            columns(First::Words, &rows)
+        ),
+    }
+}
+
 /// The named states of the feed: what they do, what they spoil, what to test.
-pub(super) fn odd_days(speaker: &Speaker<'_>, states: &[StateOfFeed]) -> String {
-    let mut out = String::new();
+pub(super) fn odd_days(speaker: &Speaker<'_>, proof: &Proof, file: Option<&str>) -> String {
+    let states = &proof.feed_states;
+    if states.is_empty() {
+        return String::new();
+    }
+    let mut out = format!(
+        "\nOther days of the feed, each as the leanest month finds it\n{}",
+        columns(First::Words, &without_empty(2, &compared(speaker, proof)))
+    );
     for state in states {
-        if out.is_empty() {
-            out += "\nOther days of the feed\n";
-        }
-        let mut parts = vec![match state.made_m3_per_s {
-            Some(made) => format!("{} made in the leanest month", speaker.exact(Kind::Flow, made)),
-            None => "no water comes".to_owned(),
-        }];
-        if let Some(life) = state.resin_life_m3 {
-            parts.push(format!("a bed lasts {}", speaker.exact(Kind::Volume, life)));
-        }
-        if let Some(cost) = state.cost_per_m3 {
-            parts.push(speaker.exact(Kind::PricePerVolume, cost));
-        }
-        let lasts = state.lasts_s.map_or_else(String::new, |lasts| {
-            format!(" ({})", speaker.exact(Kind::Time, lasts))
-        });
-        out += &(fill(
-            &format!("{}{lasts}: {}.", state.name, parts.join(", ")),
-            "  ",
-            "    ",
-        ) + "\n");
+        out += &format!("  {}\n", state.name);
         for finding in &state.findings {
             let word = match finding.severity {
                 Severity::Must => "must fix",
@@ -99,7 +120,63 @@ pub(super) fn odd_days(speaker: &Speaker<'_>, states: &[StateOfFeed]) -> String 
         for test in &state.tests {
             out += &(fill(&format!("test {test}"), "    ", "      ") + "\n");
         }
-        out += &format!("    prove it: --feed {}\n", state.name);
     }
-    out
+    let file = file.map_or_else(String::new, |file| format!(" {file}"));
+    let how = format!("Prove one of them: brinewright prove{file} --feed NAME");
+    out + &fill(&how, "  ", "    ") + "\n"
+}
+
+/// The usual feed and its states below each other.
+fn compared(speaker: &Speaker<'_>, proof: &Proof) -> Vec<Vec<String>> {
+    let (states, usual) = (&proof.feed_states, &proof.supply);
+    let run = usual.purifier.as_ref().map(|made| &made.run);
+    let value = |estimate: Option<&Estimate>| estimate.map(|estimate| estimate.value);
+    let usual = (
+        usual.made_m3_per_s,
+        value(run.and_then(|run| run.resin_life_m3.as_ref())),
+        value(run.and_then(|run| run.cost_per_m3.as_ref())),
+    );
+    let of = |state: &StateOfFeed| (state.made_m3_per_s, state.resin_life_m3, state.cost_per_m3);
+    let all: Vec<_> = core::iter::once(usual).chain(states.iter().map(of)).collect();
+    let unit = |kind: Kind, values: &mut dyn Iterator<Item = Option<f64>>| {
+        let largest = values.flatten().fold(0.0, f64::max);
+        speaker.unit_of(kind, largest)
+    };
+    let flow = unit(Kind::Flow, &mut all.iter().map(|(made, _, _)| *made));
+    let life = unit(Kind::Volume, &mut all.iter().map(|(_, life, _)| *life));
+    let cost = unit(Kind::PricePerVolume, &mut all.iter().map(|(_, _, cost)| *cost));
+    let cell =
+        |column: &Column, value: Option<f64>| value.map_or_else(String::new, |value| column.rough(value));
+    let mut rows = vec![
+        vec![
+            String::new(),
+            "for".to_owned(),
+            "made".to_owned(),
+            "resin lasts".to_owned(),
+            "water costs".to_owned(),
+        ],
+        vec![
+            String::new(),
+            String::new(),
+            flow.unit(),
+            life.unit(),
+            cost.unit(),
+        ],
+    ];
+    let names = core::iter::once(("as usual".to_owned(), String::new())).chain(states.iter().map(|state| {
+        let lasts = state
+            .lasts_s
+            .map_or_else(String::new, |lasts| speaker.exact(Kind::Time, lasts));
+        (state.name.clone(), lasts)
+    }));
+    for ((name, lasts), (made, resin, price)) in names.zip(&all) {
+        rows.push(vec![
+            name,
+            lasts,
+            made.map_or("none".to_owned(), |made| flow.rough(made)),
+            cell(&life, *resin),
+            cell(&cost, *price),
+        ]);
+    }
+    rows
 }

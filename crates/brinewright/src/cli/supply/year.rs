@@ -1,67 +1,86 @@
 //! The months: what the feed is, what is made, what is needed.
 
-use proof::{Estimate, Made, MonthOfWater};
+use proof::{Made, MonthOfWater};
 
-use super::{Speaker, columns};
+use super::Speaker;
+use super::table::{First, columns, without_empty};
 
-/// Where the need stands.
-const NEED_COLUMN: usize = 6;
-
-/// One row a month; the leanest is marked.
+/// One row a month, the leanest marked; one row for all where a state of the feed makes them alike.
 pub(super) fn months(speaker: &Speaker<'_>, made: &Made) -> String {
-    let months = &made.months;
-    let of = |pick: fn(&MonthOfWater) -> Option<&Estimate>| months.iter().filter_map(pick);
-    let heads: [(&str, String); 7] = [
-        ("feed", speaker.unit(of(|month| Some(&month.feed_temperature_c)))),
-        ("made", speaker.unit(of(|month| Some(&month.made_m3_per_s)))),
-        ("", "±".to_owned()),
-        ("reject", speaker.unit(of(|month| Some(&month.reject_m3_per_s)))),
-        (
-            "solids",
-            speaker.unit(of(|month| Some(&month.permeate_solids_kg_m3))),
-        ),
-        ("need", speaker.unit(of(|month| month.need_m3_per_s.as_ref()))),
-        ("a fill takes", String::new()),
-    ];
+    let alike = all_alike(&made.months);
+    let months = match made.months.as_slice() {
+        [first, ..] if alike => core::slice::from_ref(first),
+        months => months,
+    };
+    let temperature = speaker.column(months.iter().map(|month| &month.feed_temperature_c));
+    // One unit for what comes and goes, so that the columns can be compared.
+    let flow = speaker.column(
+        months
+            .iter()
+            .flat_map(|month| [Some(&month.made_m3_per_s), month.need_m3_per_s.as_ref()])
+            .flatten(),
+    );
+    let solids = speaker.column(months.iter().map(|month| &month.permeate_solids_kg_m3));
+    let time = speaker.column(months.iter().filter_map(|month| month.fill_time_s.as_ref()));
     let mut rows = vec![
-        head(heads.iter().map(|(name, _)| *name)),
-        head(heads.iter().map(|(_, unit)| unit.as_str())),
+        [
+            "", "feed", "made", "±", "drain", "solids", "need", "margin", "a fill",
+        ]
+        .map(str::to_owned)
+        .to_vec(),
+        vec![
+            String::new(),
+            temperature.unit(),
+            flow.unit(),
+            String::new(),
+            "to 1".to_owned(),
+            solids.unit(),
+            flow.unit(),
+            flow.unit(),
+            time.unit(),
+        ],
     ];
     for month in months {
-        let water = speaker.shown(&month.made_m3_per_s);
-        let optional = |estimate: &Option<Estimate>| {
-            estimate
-                .as_ref()
-                .map_or_else(String::new, |estimate| speaker.bare(estimate))
-        };
+        let [water, doubt] = flow.cell(&month.made_m3_per_s);
         let mut row = vec![
-            month.month.to_owned(),
-            speaker.bare(&month.feed_temperature_c),
-            water.value,
-            water.half_width.unwrap_or_default(),
-            speaker.bare(&month.reject_m3_per_s),
-            speaker.bare(&month.permeate_solids_kg_m3),
-            optional(&month.need_m3_per_s),
-            month
-                .fill_time_s
-                .as_ref()
-                .map_or_else(String::new, |time| speaker.plain(time)),
+            match alike {
+                true => "any month".to_owned(),
+                false => month.month.to_owned(),
+            },
+            temperature.bare(Some(&month.feed_temperature_c)),
+            water,
+            doubt,
+            to_drain(month),
+            solids.bare(Some(&month.permeate_solids_kg_m3)),
+            flow.bare(month.need_m3_per_s.as_ref()),
+            flow.bare(month.margin_m3_per_s.as_ref()),
+            time.bare(month.fill_time_s.as_ref()),
         ];
-        if month.month == made.leanest_month {
+        if month.month == made.leanest_month && !alike {
             row.push("leanest".to_owned());
         }
         rows.push(row);
     }
-    // Without tanks nothing is needed, and the column says nothing.
-    if months.iter().all(|month| month.need_m3_per_s.is_none()) {
-        for row in &mut rows {
-            row.remove(NEED_COLUMN);
-        }
-    }
-    format!("\nThe year\n{}", columns(&rows))
+    format!("\nThe year\n{}", columns(First::Words, &without_empty(2, &rows)))
 }
 
-/// The head of a table whose first column has none.
-fn head<'t>(cells: impl Iterator<Item = &'t str>) -> Vec<String> {
-    core::iter::once("").chain(cells).map(str::to_owned).collect()
+/// Whether every month brings the same: the feed has one temperature, the tanks one need.
+pub(super) fn all_alike(months: &[MonthOfWater]) -> bool {
+    let seen = |month: &MonthOfWater| {
+        (
+            month.feed_temperature_c.value,
+            month.made_m3_per_s.value,
+            month.need_m3_per_s.as_ref().map(|need| need.value),
+        )
+    };
+    months.windows(2).all(|pair| seen(&pair[0]) == seen(&pair[1]))
+}
+
+/// Reject to permeate while it runs.
+fn to_drain(month: &MonthOfWater) -> String {
+    let ratio = month.reject_m3_per_s.value / month.permeate_m3_per_s.value;
+    match ratio.is_finite() {
+        true => format!("{ratio:.1}"),
+        false => String::new(),
+    }
 }
