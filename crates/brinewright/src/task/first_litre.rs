@@ -1,6 +1,6 @@
 //! The hold-up behind the membrane, from a logged first litre.
 
-use physics::membrane::{FirstLitre, HoldUpFit, MembraneError, fit_hold_up};
+use physics::membrane::{FirstLitre, HoldUpFit, MembraneError, Scatter, fit_hold_up};
 use station::Station;
 
 /// Dissolved solids in kg/m³ for each S/m, where no station says otherwise: 0.65 mg/L for each µS/cm (common
@@ -88,6 +88,7 @@ pub(crate) fn first_litre(
     let fit = fit_hold_up(&FirstLitre {
         readings: &solids,
         steady_kg_m3: steady.map(|steady| steady.solids_kg_m3(factor)),
+        scatter: Scatter::METER,
     })?;
     let purifier = station.and_then(|station| station.purifier.as_ref());
     Ok(Told {

@@ -5,7 +5,7 @@ use super::{
     limits::{RUN, WALL_SOLIDS},
     student::{count, half_width_95},
 };
-use crate::numerics::bracketed_root;
+use crate::{Range, numerics::bracketed_root};
 
 /// Fewest readings: three unknowns, and one to show the scatter.
 const FEWEST: usize = 4;
@@ -20,6 +20,21 @@ const BEST_STEPS: u32 = 60;
 /// Tolerance of the logarithm of the hold-up at the ends of the interval, far below their meaning.
 const TOLERANCE: f64 = 1e-9;
 
+const SCATTER: Range = Range {
+    quantity: "even scatter of a reading",
+    unit: "kg/m³",
+    min: 1e-9,
+    max: 10.0,
+    source_key: "HOUSE-RULE",
+};
+const SHARE: Range = Range {
+    quantity: "scatter of a reading in proportion to it",
+    unit: "",
+    min: 0.0,
+    max: 1.0,
+    source_key: "HOUSE-RULE",
+};
+
 /// What a meter showed over the first litre or so after a start.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FirstLitre<'a> {
@@ -27,6 +42,36 @@ pub struct FirstLitre<'a> {
     pub readings: &'a [(f64, f64)],
     /// Steady permeate where it's known from a long run; otherwise it's fitted too.
     pub steady_kg_m3: Option<f64>,
+    /// How the readings scatter.
+    pub scatter: Scatter,
+}
+
+/// How a meter's readings scatter: only the ratio of the two parts counts, the size comes from the readings.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Scatter {
+    /// The same everywhere, kg/m³.
+    pub even_kg_m3: f64,
+    /// In proportion to the reading.
+    pub share: f64,
+}
+
+impl Scatter {
+    /// The same everywhere.
+    pub const EVEN: Self = Self {
+        even_kg_m3: 1.0,
+        share: 0.0,
+    };
+    /// A pen or bench meter: half a mg/L and 2 % of the reading (common practice, no source).
+    pub const METER: Self = Self {
+        even_kg_m3: 0.5e-3,
+        share: 0.02,
+    };
+
+    /// Weight of a reading.
+    fn weight(self, solids_kg_m3: f64) -> f64 {
+        let part = self.share * solids_kg_m3;
+        1.0 / (self.even_kg_m3 * self.even_kg_m3 + part * part)
+    }
 }
 
 /// The hold-up that fits a first litre best.
@@ -45,11 +90,11 @@ pub struct HoldUpFit {
     pub solids_at_start_kg_m3: f64,
     /// Steady permeate, given or fitted.
     pub steady_kg_m3: f64,
-    /// Standard deviation of the readings about the fit.
+    /// Standard deviation of the readings about the fit, each counting alike.
     pub scatter_kg_m3: f64,
 }
 
-/// Fits `c_ss + (c₁ − c_ss)·exp(−V/Vh)` to a first litre by least squares.
+/// Fits `c_ss + (c₁ − c_ss)·exp(−V/Vh)` to a first litre by least squares, each reading weighted by its scatter.
 ///
 /// For each hold-up the other unknowns follow in closed form, so that one search over the hold-up finds the best
 /// and, where the sum of squares has grown by `t²/ν` of itself, the ends of its 95 % interval. That interval holds
@@ -95,6 +140,13 @@ pub fn fit_hold_up(first_litre: &FirstLitre) -> Result<HoldUpFit, MembraneError>
         return Err(MembraneError::NotFalling);
     }
 
+    let even_squares: f64 = readings
+        .iter()
+        .map(|&(volume, solids)| {
+            let off = solids - fit.steady - fit.excess * libm::exp(-volume / libm::exp(log));
+            off * off
+        })
+        .sum();
     let unknowns = if first_litre.steady_kg_m3.is_some() { 2 } else { 3 };
     let degrees = readings.len() - unknowns;
     let t = half_width_95(degrees);
@@ -118,7 +170,7 @@ pub fn fit_hold_up(first_litre: &FirstLitre) -> Result<HoldUpFit, MembraneError>
         start_salt_kg: salt_above_kg(readings, fit.steady),
         solids_at_start_kg_m3: fit.steady + fit.excess,
         steady_kg_m3: fit.steady,
-        scatter_kg_m3: (fit.squares / count(degrees)).sqrt(),
+        scatter_kg_m3: (even_squares / count(degrees)).sqrt(),
     })
 }
 
@@ -138,6 +190,9 @@ fn check(first_litre: &FirstLitre) -> Result<(), MembraneError> {
     if let Some(steady) = first_litre.steady_kg_m3 {
         WALL_SOLIDS.require(steady)?;
     }
+    // A weight must be a number: some scatter, and no more than all of a reading.
+    SCATTER.require(first_litre.scatter.even_kg_m3)?;
+    SHARE.require(first_litre.scatter.share)?;
     if let Some(index) = readings.windows(2).position(|pair| pair[1].0 <= pair[0].0) {
         return Err(MembraneError::ReadingsOutOfOrder { index: index + 1 });
     }
@@ -159,23 +214,29 @@ impl Line {
     fn fit(first_litre: &FirstLitre, hold_up_m3: f64) -> Self {
         let readings = first_litre.readings;
         let decay = |volume_m3: f64| libm::exp(-volume_m3 / hold_up_m3);
+        let weight = |solids: f64| first_litre.scatter.weight(solids);
         let (steady, excess) = if let Some(steady) = first_litre.steady_kg_m3 {
             let (mut above, mut square) = (0.0, 0.0);
             for &(volume, solids) in readings {
-                let e = decay(volume);
-                above += e * (solids - steady);
-                square += e * e;
+                let (e, w) = (decay(volume), weight(solids));
+                above += w * e * (solids - steady);
+                square += w * e * e;
             }
             (steady, quotient(above, square))
         } else {
-            let n = count(readings.len());
-            let mean_e = readings.iter().map(|&(volume, _)| decay(volume)).sum::<f64>() / n;
-            let mean_c = readings.iter().map(|&(_, solids)| solids).sum::<f64>() / n;
+            let (mut all, mut mean_e, mut mean_c) = (0.0, 0.0, 0.0);
+            for &(volume, solids) in readings {
+                let w = weight(solids);
+                all += w;
+                mean_e += w * decay(volume);
+                mean_c += w * solids;
+            }
+            (mean_e, mean_c) = (mean_e / all, mean_c / all);
             let (mut product, mut square) = (0.0, 0.0);
             for &(volume, solids) in readings {
-                let e = decay(volume) - mean_e;
-                product += e * (solids - mean_c);
-                square += e * e;
+                let (e, w) = (decay(volume) - mean_e, weight(solids));
+                product += w * e * (solids - mean_c);
+                square += w * e * e;
             }
             let excess = quotient(product, square);
             (mean_c - excess * mean_e, excess)
@@ -184,7 +245,7 @@ impl Line {
             .iter()
             .map(|&(volume, solids)| {
                 let off = solids - steady - excess * decay(volume);
-                off * off
+                weight(solids) * off * off
             })
             .sum();
         Self {

@@ -105,6 +105,7 @@ pub const METHODS: &[&Method] = &[
     &IDLE_TIME,
     &SOLIDS_AFTER_IDLE,
     &START_SALT,
+    &TIMER_RUN,
     &FLOAT_VOLUME,
     &CLOSING_SHARE,
     &SHUT_OFF_PRESSURE,

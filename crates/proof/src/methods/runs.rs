@@ -3,8 +3,8 @@
 use physics::freshwater::osmotic_pressure_pa;
 use physics::membrane::shut_off::closing_share;
 use physics::membrane::{
-    FloatStop, HoldUp, RunLengths, TemperatureResponse, hold_up_for_ratio, load_ratio,
-    solids_after_idle_kg_m3, start_salt_kg, throttled_forever_kg_m3,
+    FloatStop, HoldUp, MembraneError, RunLengths, TemperatureResponse, hold_up_for_ratio,
+    idle_equilibrium_kg_m3, load_ratio, solids_after_idle_kg_m3, start_salt_kg, throttled_forever_kg_m3,
 };
 use physics::resin::CARBON_DIOXIDE_KG_MOL;
 use station::quantity::Kind;
@@ -92,6 +92,21 @@ pub(crate) static START_SALT: Method = Method {
         let [hold_up, start, steady, run, flush] = take(inputs)?;
         Ok(start_salt_kg(hold_up, start, steady, flush + run)?
             - start_salt_kg(hold_up, start, steady, flush)?)
+    },
+};
+
+pub(crate) static TIMER_RUN: Method = Method {
+    key: "timer-run",
+    title: "water of one run by the clock",
+    formula: "min(need x 1 day, permeate x hours)",
+    inputs: &["need of a day", "permeate", "hours a day"],
+    output: Kind::Volume,
+    sources: &["MASS-BALANCE"],
+    range: "a float ends it when the vessel is full",
+    caution: None,
+    eval: |inputs| {
+        let [daily, permeate, hours] = take(inputs)?;
+        Ok(daily.min(permeate * hours))
     },
 };
 
@@ -293,17 +308,32 @@ pub(crate) static SHORT_OVER_LONG: Method = Method {
         "permeate in a long run",
         "equivalent weight",
         "carbon dioxide",
+        "flush",
     ],
     output: Kind::Number,
     sources: SOURCES,
     range: "stood long enough to even out; other loads as the equivalent salt",
     caution: None,
     eval: |inputs| {
-        let [hold_up, feed_side, in_run, steady, equivalent, gas] = take(inputs)?;
-        Ok(load_ratio(
-            &saying(feed_side, in_run, steady, equivalent, gas),
-            hold_up,
-        )?)
+        let [hold_up, feed_side, in_run, steady, equivalent, gas, flush] = take(inputs)?;
+        let runs = saying(feed_side, in_run, steady, equivalent, gas);
+        if flush == 0.0 {
+            return Ok(load_ratio(&runs, hold_up)?);
+        }
+        let at_start = idle_equilibrium_kg_m3(
+            &HoldUp {
+                permeate_m3: hold_up,
+                feed_side_m3: feed_side,
+            },
+            steady,
+            in_run,
+        )?;
+        let load = |run: f64| {
+            let salt = start_salt_kg(hold_up, at_start, steady, flush + run)?
+                - start_salt_kg(hold_up, at_start, steady, flush)?;
+            Ok::<f64, MembraneError>(steady + salt / run + runs.other_kg_m3)
+        };
+        Ok(load(runs.short_run_m3)? / load(runs.long_run_m3)?)
     },
 };
 

@@ -169,10 +169,14 @@ pub(crate) const CASES: &[Case] = &[
     // All of the run while the float closes.
     ("reject-ratio", &[28.8 * L_H, 7.2 * L_H, 0.5 * LITRE, 0.0, 0.1 * HOUR, LITRE, 0.1], 5.76, 1e-9, "arithmetic: 2.88 L for half a litre"),
     ("reject-ratio-always", &[32.0 * L_H, 100.0 * LITRE / DAY], 7.68, 1e-12, "arithmetic"),
-    ("short-over-long", &[0.08 * LITRE, 0.3 * LITRE, FEED_SIDE, STEADY, 58.44, 0.0], 1.13, 5e-3, "handbook 2c: salt only"),
-    ("short-over-long", &[0.08 * LITRE, 0.3 * LITRE, FEED_SIDE, STEADY, 58.44, 5.0 * MG_L], 1.07, 5e-3, "handbook 2c: 5 mg/L of carbon dioxide"),
-    ("short-over-long", &[0.15 * LITRE, 0.3 * LITRE, FEED_SIDE, STEADY, 58.44, 0.0], 1.2, 0.05, "handbook 2c: 150 mL"),
-    ("short-over-long", &[0.30 * LITRE, 0.3 * LITRE, FEED_SIDE, STEADY, 58.44, 0.0], 1.3, 0.05, "handbook 2c: 300 mL"),
+    ("short-over-long", &[0.08 * LITRE, 0.3 * LITRE, FEED_SIDE, STEADY, 58.44, 0.0, 0.0], 1.13, 5e-3, "handbook 2c: salt only"),
+    ("short-over-long", &[0.08 * LITRE, 0.3 * LITRE, FEED_SIDE, STEADY, 58.44, 5.0 * MG_L, 0.0], 1.07, 5e-3, "handbook 2c: 5 mg/L of carbon dioxide"),
+    ("short-over-long", &[0.15 * LITRE, 0.3 * LITRE, FEED_SIDE, STEADY, 58.44, 0.0, 0.0], 1.2, 0.05, "handbook 2c: 150 mL"),
+    // Ten hold-ups thrown away leave nothing of the start.
+    ("short-over-long", &[0.08 * LITRE, 0.3 * LITRE, FEED_SIDE, STEADY, 58.44, 0.0, 0.8 * LITRE], 1.0, 1e-4, "limit: flushed"),
+    ("timer-run", &[57.0 * LITRE, 7.0 * L_H, 6.0 * HOUR], 42.0 * LITRE, 1e-9, "arithmetic: six hours of 7 L/h"),
+    ("timer-run", &[20.0 * LITRE, 7.0 * L_H, 6.0 * HOUR], 20.0 * LITRE, 1e-9, "arithmetic: no more than the day's need"),
+    ("short-over-long", &[0.30 * LITRE, 0.3 * LITRE, FEED_SIDE, STEADY, 58.44, 0.0, 0.0], 1.3, 0.05, "handbook 2c: 300 mL"),
     // An open feed side evens out at the feed side's own; a run of 20 L washes all of it out. Then
     // c + m/20 = 2 (c + m/130), so m = 28.889 c, with m = V_h (334.7 - 6.49) mg/L.
     ("hold-up-for-twice", &[OPEN, FEED_SIDE, STEADY, 58.44, 0.0], 0.571_24 * LITRE, 1e-5 * LITRE, "arithmetic"),

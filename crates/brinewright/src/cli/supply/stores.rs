@@ -9,13 +9,10 @@ use super::table::{Column, First, columns, without_empty};
 
 /// Tank by tank, at the stores' worst and when they are full.
 pub(super) fn endurance(speaker: &Speaker<'_>, supply: &Supply, at: Option<&str>) -> String {
-    if supply.endurance.is_empty() {
-        return vessel_by_vessel(speaker, supply);
-    }
     let mut out: String = supply
         .endurance
         .iter()
-        .filter(|stores| at.map_or(stores.at != "start", |at| stores.at == at))
+        .filter(|stores| at.map_or(stores.at != "start" && holds_any(stores), |at| stores.at == at))
         .map(|stores| at_one_moment(speaker, stores))
         .collect();
     if supply.endurance.iter().any(|stores| stores.tanks.len() > 1) {
@@ -26,6 +23,14 @@ pub(super) fn endurance(speaker: &Speaker<'_>, supply: &Supply, at: Option<&str>
         ) + "\n");
     }
     out
+}
+
+/// Whether there is anything to tell of.
+fn holds_any(stores: &Stores) -> bool {
+    [&stores.fresh_m3, &stores.salt_m3]
+        .into_iter()
+        .flatten()
+        .any(|store| store.value > 0.0)
 }
 
 fn at_one_moment(speaker: &Speaker<'_>, stores: &Stores) -> String {
@@ -43,8 +48,11 @@ fn at_one_moment(speaker: &Speaker<'_>, stores: &Stores) -> String {
             |salt| format!("{} salt", speaker.plain(salt)),
         );
     let heading = format!(
-        "\nWhen the feed stops {when}: {} fresh, {salt}\n",
-        speaker.plain(&stores.fresh_m3)
+        "\nWhen the feed stops {when}: {}, {salt}\n",
+        stores.fresh_m3.as_ref().map_or_else(
+            || "no fresh water".to_owned(),
+            |fresh| format!("{} fresh", speaker.plain(fresh))
+        )
     );
     if stores.tanks.is_empty() {
         return heading;
@@ -75,25 +83,6 @@ fn or_none(estimate: &Option<Estimate>, say: impl Fn(&Estimate) -> String) -> St
         None => String::new(),
         Some(estimate) if estimate.value <= 0.0 => "none".to_owned(),
         Some(estimate) => say(estimate),
-    }
-}
-
-/// Where no fresh water is kept: how long each vessel lasts from full.
-fn vessel_by_vessel(speaker: &Speaker<'_>, supply: &Supply) -> String {
-    let rows: Vec<Vec<String>> = supply
-        .vessels
-        .iter()
-        .filter_map(|vessel| {
-            let lasts = speaker.exact(Kind::Time, vessel.lasts_full_s?);
-            Some(vec![vessel.name.clone(), format!("lasts {lasts} from full")])
-        })
-        .collect();
-    match rows.is_empty() {
-        true => String::new(),
-        false => format!(
-            "\nWhen the feed stops: no fresh water is kept\n{}",
-            columns(First::Words, &rows)
-        ),
     }
 }
 

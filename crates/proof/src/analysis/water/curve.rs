@@ -208,6 +208,7 @@ pub(super) fn controls(
             &m::NEED_OF_TIME,
             &[shared.need, day],
         )?;
+        let timed = super::setting::timer_run(purifier, shared.mean.permeate, shared.need, sheet)?;
         let levels_run = match purifier.fields.control.value {
             Control::Levels => own_run.or(best_run),
             _ => best_run.or(own_run),
@@ -231,7 +232,7 @@ pub(super) fn controls(
             Way {
                 way: "timer, once a day",
                 control: Control::Timer,
-                run: Some(daily),
+                run: Some(timed),
                 closing: Closing::Sharp,
                 remark: "needs a float as backup; overfills when less was drawn",
             },

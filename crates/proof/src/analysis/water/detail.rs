@@ -65,20 +65,26 @@ pub(super) fn saying(
         resin.equivalent,
         resin.carbon_dioxide,
     ];
-    let twice = sheet.figure(
-        "hold-up-for-twice",
-        "hold-up at which runs of 20 L would spend twice the resin of runs of 130 L",
-        &m::HOLD_UP_FOR_TWICE,
-        &inputs,
-    );
+    // With a flush the first water never reaches the resin, and the question has no meaning.
+    let twice = (sheet.value(shared.flush) == 0.0)
+        .then(|| {
+            sheet.figure(
+                "hold-up-for-twice",
+                "hold-up at which runs of 20 L would spend twice the resin of runs of 130 L",
+                &m::HOLD_UP_FOR_TWICE,
+                &inputs,
+            )
+        })
+        .and_then(Result::ok);
     inputs.insert(0, shared.train.hold_up);
+    inputs.push(shared.flush);
     let ratio = sheet.figure(
         "short-over-long",
         "resin that runs of 20 L spend over what runs of 130 L do",
         &m::SHORT_OVER_LONG,
         &inputs,
     );
-    (ratio.ok(), twice.ok())
+    (ratio.ok(), twice)
 }
 
 /// The smallest run whose litre costs at most 5 % more than at the largest; by resin where nothing has a price.

@@ -14,8 +14,8 @@ use crate::sheet::{NodeId, Sheet};
 pub struct Stores {
     /// `worst`, `start` or `full`, as [`station::Situation`] names them.
     pub at: &'static str,
-    /// Fresh water to draw, m³.
-    pub fresh_m3: Estimate,
+    /// Fresh water to draw, m³; nothing where none is kept.
+    pub fresh_m3: Option<Estimate>,
     /// Salt water to draw, m³; nothing where none is kept.
     pub salt_m3: Option<Estimate>,
     /// Tank by tank.
@@ -76,10 +76,11 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
                 .ok(),
         }
     };
-    let fresh = drawable(sheet, Water::Fresh, "fresh", "fresh water in store")?;
+    let fresh = drawable(sheet, Water::Fresh, "fresh", "fresh water in store");
     let salt = drawable(sheet, Water::Salt, "salt", "salt water in store");
+    fresh.or(salt)?;
     let all_top_off = needs.top_off_by_season.map(|(_, winter)| winter);
-    if let Some(all) = all_top_off
+    if let (Some(all), Some(fresh)) = (all_top_off, fresh)
         && sheet.value(all) > 0.0
         && let Ok(id) = sheet.figure(
             format!("stores.top-off-{at}"),
@@ -130,8 +131,8 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
                 });
                 TankStores {
                     name: tank.name.clone(),
-                    top_off_s: own.and_then(|_| left(sheet, Some(fresh), all_top_off)),
-                    top_off_alone_s: left(sheet, Some(fresh), own),
+                    top_off_s: own.and_then(|_| left(sheet, fresh, all_top_off)),
+                    top_off_alone_s: left(sheet, fresh, own),
                     changes_s: change.and_then(|_| left(sheet, salt, needs.salt)),
                     changes,
                     changes_alone: alone,
@@ -141,7 +142,7 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
     });
     Some(Stores {
         at,
-        fresh_m3: sheet.estimate(fresh),
+        fresh_m3: fresh.map(|id| sheet.estimate(id)),
         salt_m3: salt.map(|id| sheet.estimate(id)),
         tanks,
     })
@@ -159,7 +160,7 @@ impl Stores {
                 tank.changes_alone.as_mut(),
             ]
         });
-        [Some(&mut self.fresh_m3), self.salt_m3.as_mut()]
+        [self.fresh_m3.as_mut(), self.salt_m3.as_mut()]
             .into_iter()
             .chain(tanks)
             .flatten()

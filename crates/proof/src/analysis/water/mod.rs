@@ -116,7 +116,8 @@ fn work_out(
 
     let best_run = setting::best_run(station, drawable, sheet)?;
     let float = Float::new(&shared, purifier, vessel, sheet)?;
-    let (own_run, closing) = setting::own_way(purifier, &float, run, best_run, need, sheet)?;
+    let (own_run, closing) =
+        setting::own_way(purifier, &float, run, best_run, shared.mean.permeate, need, sheet)?;
     let own = shared.economics(own_run, closing, "run", sheet)?;
     let lasts = detail::own_headlines(&own, need, sheet);
     let gas_share = detail::gas_share(&own, sheet);

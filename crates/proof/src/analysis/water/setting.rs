@@ -158,6 +158,7 @@ pub(super) fn own_way(
     float: &Float,
     run: Option<NodeId>,
     best_run: Option<NodeId>,
+    permeate: NodeId,
     need: NodeId,
     sheet: &mut Sheet,
 ) -> Result<(NodeId, Closing), Refusal> {
@@ -169,10 +170,33 @@ pub(super) fn own_way(
     Ok(match purifier.fields.control.value {
         Control::Float if sound && float.share.is_some() => (float.reopens, float.closing()),
         Control::Float => (daily(sheet)?, Closing::Never),
-        Control::Timer => (daily(sheet)?, Closing::Sharp),
+        Control::Timer => (timer_run(purifier, permeate, need, sheet)?, Closing::Sharp),
         Control::Levels | Control::Attended => match run.or(best_run) {
             Some(run) => (run, Closing::Sharp),
             None => (daily(sheet)?, Closing::Sharp),
         },
     })
+}
+
+/// One run a day by the clock: the day's need, or what its hours make where that is less.
+pub(super) fn timer_run(
+    purifier: &Purifier,
+    permeate: NodeId,
+    need: NodeId,
+    sheet: &mut Sheet,
+) -> Result<NodeId, Refusal> {
+    let day = constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day");
+    let daily = sheet.figure("run.daily", "need of one day", &m::NEED_OF_TIME, &[need, day])?;
+    match super::months::hours_a_day(purifier) {
+        None => Ok(daily),
+        Some(hours) => {
+            let hours = sheet.given(hours);
+            sheet.figure(
+                "run.by-the-clock",
+                "water of one run by the clock",
+                &m::TIMER_RUN,
+                &[daily, permeate, hours],
+            )
+        }
+    }
 }

@@ -122,6 +122,9 @@ fn saying(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             "for twice as much it would take {} of held-up permeate",
             figure("hold-up-for-twice")
         ),
+        None if seen.purifier.fields.flush.value.m3() > 0.0 => {
+            "the flush of each start keeps it there".to_owned()
+        }
         None => "no held-up permeate, however much, would make it twice".to_owned(),
     };
     findings.push(
