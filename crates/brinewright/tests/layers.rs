@@ -10,13 +10,16 @@ const LAYERS: &[(&str, &[&str])] = &[
     ("physics", &[]),
     ("station", &["physics"]),
     ("proof", &["physics", "station"]),
-    ("brinewright", &["physics", "station", "proof"]),
+    ("sheets", &["station", "proof"]),
+    ("brinewright", &["physics", "station", "proof", "sheets"]),
 ];
 
 /// Which crates may build on a library. Tests are free to use others; what isn't listed needs a line here
 /// and one in the decision note on dependencies.
 const LIBRARIES: &[(&str, &[&str])] = &[
-    ("libm", &["physics", "station", "proof"]),
+    ("libm", &["physics", "station", "proof", "sheets"]),
+    ("maud", &["sheets"]),
+    ("skrifa", &["sheets"]),
     ("thiserror", &["physics", "station", "proof", "brinewright"]),
     ("strsim", &["station"]),
     ("toml", &["station"]),

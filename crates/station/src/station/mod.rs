@@ -6,7 +6,7 @@ mod read;
 
 use core::ops::Range;
 
-use physics::vessel::Shape;
+use physics::vessel::{Dimensions, Shape};
 
 use crate::check;
 use crate::edit::Places;
@@ -182,6 +182,16 @@ impl Station {
 }
 
 impl Vessel {
+    /// Levels between which its sides are straight, from the floor to the rim, m.
+    pub fn bends_m(&self) -> Vec<f64> {
+        let mut levels = vec![0.0];
+        if let Dimensions::ConeBottom { cone_height_m, .. } = self.shape.dimensions() {
+            levels.push(*cone_height_m);
+        }
+        levels.push(self.height_m());
+        levels
+    }
+
     /// Inner height, floor to rim, m.
     pub fn height_m(&self) -> f64 {
         self.shape.height_m()

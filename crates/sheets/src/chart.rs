@@ -1,0 +1,157 @@
+//! Charts, made of the same display list: axes with sensible ticks, bands for doubt, labels beside what they name.
+
+mod axis;
+mod charts;
+
+pub use charts::{cost_against_run, supply_by_month};
+
+use crate::drawing::{Anchor, Drawing, Ink, Point, Shape, Stroke, TextStyle, at};
+use crate::font::Face;
+use axis::Axis;
+
+/// Size of labels, mm.
+const LABEL_MM: f64 = 3.2;
+const LABEL: TextStyle = TextStyle::new(LABEL_MM, Face::Regular, Ink::Ink);
+const QUIET: TextStyle = TextStyle::new(LABEL_MM, Face::Regular, Ink::Second);
+const TITLE: TextStyle = TextStyle::new(3.8, Face::Semibold, Ink::Ink);
+const MARGIN_MM: f64 = 4.0;
+const HEAD_MM: f64 = 9.0;
+const FOOT_MM: f64 = 11.5;
+
+/// A value with its doubt at a place along the chart.
+#[derive(Debug, Clone, Copy)]
+struct Valued {
+    x: f64,
+    value: f64,
+    low: f64,
+    high: f64,
+}
+
+/// A chart in the making: its paper and its two axes.
+struct Plot {
+    drawing: Drawing,
+    x: Axis,
+    y: Axis,
+    left_mm: f64,
+    right_mm: f64,
+    top_mm: f64,
+    foot_mm: f64,
+}
+
+impl Plot {
+    /// Paper of a width with room for the ticks of the upright axis.
+    fn new(title: &str, width_mm: f64, x: Axis, y: Axis) -> Self {
+        let height_mm = (0.5 * width_mm).clamp(58.0, 95.0);
+        let ticks = y
+            .ticks
+            .iter()
+            .map(|tick| QUIET.width_mm(&tick.text))
+            .fold(0.0, f64::max);
+        let mut drawing = Drawing::new(title, width_mm, height_mm);
+        let heading = crate::elevation::fitted(title, width_mm - 2.0 * MARGIN_MM, TITLE);
+        drawing.text(
+            at(MARGIN_MM, MARGIN_MM + TITLE.cap_mm()),
+            Anchor::Start,
+            &heading,
+            TITLE,
+            "",
+        );
+        let mut plot = Self {
+            left_mm: MARGIN_MM + ticks + 2.0,
+            right_mm: width_mm - MARGIN_MM - 2.0,
+            top_mm: MARGIN_MM + HEAD_MM + LABEL_MM,
+            foot_mm: height_mm - MARGIN_MM - FOOT_MM,
+            drawing,
+            x,
+            y,
+        };
+        plot.axes();
+        plot
+    }
+
+    fn place(&self, x: f64, y: f64) -> Point {
+        at(
+            self.left_mm + self.x.share(x) * (self.right_mm - self.left_mm),
+            self.foot_mm - self.y.share(y) * (self.foot_mm - self.top_mm),
+        )
+    }
+
+    fn axes(&mut self) {
+        for tick in self.y.ticks.clone() {
+            let place = self.place(self.x.from, tick.value);
+            self.drawing.line(
+                vec![place, at(self.right_mm, place.y_mm)],
+                Stroke::Hair,
+                Ink::Hair,
+                "",
+            );
+            self.drawing.text(
+                at(self.left_mm - 1.5, place.y_mm + 0.5 * QUIET.cap_mm()),
+                Anchor::End,
+                &tick.text,
+                QUIET,
+                "",
+            );
+        }
+        // A tick whose figure would touch the one before stays without it.
+        let mut free_from = f64::NEG_INFINITY;
+        let base = self.foot_mm + 3.0 + QUIET.cap_mm();
+        for tick in self.x.ticks.clone() {
+            let place = self.place(tick.value, self.y.from);
+            self.drawing.line(
+                vec![place, at(place.x_mm, place.y_mm + 1.0)],
+                Stroke::Hair,
+                Ink::Second,
+                "",
+            );
+            let half = 0.5 * QUIET.width_mm(&tick.text);
+            if place.x_mm - half > free_from && place.x_mm + half <= self.drawing.width_mm {
+                self.drawing
+                    .text(at(place.x_mm, base), Anchor::Middle, &tick.text, QUIET, "");
+                free_from = place.x_mm + half + 1.5;
+            }
+        }
+        let (left, right) = (self.left_mm, self.right_mm);
+        let foot = self.foot_mm;
+        self.drawing.line(
+            vec![at(left, foot), at(right, foot)],
+            Stroke::Medium,
+            Ink::Ink,
+            "",
+        );
+        let (x_name, y_name) = (self.x.name.clone(), self.y.name.clone());
+        self.drawing
+            .text(at(right, base + 1.45 * LABEL_MM), Anchor::End, &x_name, QUIET, "");
+        self.drawing.text(
+            at(MARGIN_MM, self.top_mm - 3.0),
+            Anchor::Start,
+            &y_name,
+            QUIET,
+            "",
+        );
+    }
+
+    /// A band between the ends of the doubt, and the line of the values.
+    fn band(&mut self, points: &[Valued], ink: Ink, path: &str) {
+        let up = points.iter().map(|point| self.place(point.x, point.high));
+        let down = points.iter().rev().map(|point| self.place(point.x, point.low));
+        let area: Vec<Point> = up.chain(down).collect();
+        self.drawing.area(area, ink, 1.0, path);
+        let line = points
+            .iter()
+            .map(|point| self.place(point.x, point.value))
+            .collect();
+        self.drawing.line(line, Stroke::Medium, Ink::Ink, path);
+    }
+
+    fn dot(&mut self, place: Point, ink: Ink, path: &str) {
+        self.drawing.push(
+            Shape::Dot {
+                centre: place,
+                radius_mm: 1.1,
+                ink,
+            },
+            path,
+        );
+    }
+}

@@ -1,0 +1,219 @@
+//! The charts that decide: what a litre costs against the run, what is made against what is needed.
+
+use proof::{Estimate, Made};
+use station::Station;
+use station::quantity::{Kind, unit_for};
+
+use super::{Axis, LABEL, Plot, QUIET, Valued};
+use crate::drawing::{Anchor, Drawing, Ink, Stroke, at};
+
+/// Values of one kind in one unit, that of the largest.
+struct Scale {
+    name: String,
+    factor: f64,
+}
+
+impl Scale {
+    fn of<'e>(station: &Station, kind: Kind, estimates: impl Iterator<Item = &'e Estimate>) -> Self {
+        let largest = estimates
+            .map(|estimate| estimate.high.unwrap_or(estimate.value))
+            .fold(0.0, f64::max);
+        let unit = unit_for(kind, largest, station.units(), &station.currency());
+        Self {
+            name: unit.name,
+            factor: unit.factor,
+        }
+    }
+
+    fn valued(&self, x: f64, estimate: &Estimate) -> Valued {
+        let value = estimate.value / self.factor;
+        Valued {
+            x,
+            value,
+            low: estimate.low.map_or(value, |low| low / self.factor),
+            high: estimate.high.map_or(value, |high| high / self.factor),
+        }
+    }
+}
+
+/// What a litre costs, or how long resin lasts where nothing has a price, against the volume of a run; the owner's run,
+/// the largest that leaves the reserve and the smallest that is long enough are marked.
+pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option<Drawing> {
+    let priced = made.curve.iter().all(|point| point.cost_per_m3.is_some());
+    let of = |point: &proof::CurvePoint| -> Option<Estimate> {
+        if priced {
+            point.cost_per_m3.clone()
+        } else {
+            point.resin_life_m3.clone()
+        }
+    };
+    let values: Vec<(f64, Estimate)> = made
+        .curve
+        .iter()
+        .filter_map(|point| of(point).map(|estimate| (point.run_volume_m3, estimate)))
+        .collect();
+    let ((first, sample), (last, _)) = (values.first()?, values.last()?);
+    if values.len() < 3 {
+        return None;
+    }
+    let scale = Scale::of(station, sample.kind, values.iter().map(|(_, estimate)| estimate));
+    let volume = unit_for(Kind::Volume, *last, station.units(), &station.currency());
+    let points: Vec<Valued> = values
+        .iter()
+        .map(|(run, estimate)| scale.valued(run / volume.factor, estimate))
+        .collect();
+    let greatest = points.iter().map(|point| point.high).fold(0.0, f64::max);
+    let title = if priced {
+        "Cost against the volume of a run"
+    } else {
+        "Resin life against the volume of a run"
+    };
+    let x = Axis::logarithmic(
+        format!("run, {}", volume.name),
+        first / volume.factor,
+        last / volume.factor,
+    );
+    let mut plot = Plot::new(title, width_mm, x, Axis::from_zero(scale.name.clone(), greatest));
+    plot.band(
+        &points,
+        Ink::Fresh,
+        if priced { "run.litre" } else { "run.resin-life" },
+    );
+
+    let marks = [
+        (made.long_enough_m3, "long enough"),
+        (made.run.volume_m3, "your run"),
+        (made.best_run_m3, "largest"),
+    ];
+    let mut told = Vec::new();
+    // Labels stand below the curve, one under the other, so that near runs don't meet.
+    for (row, (run, words)) in marks.into_iter().enumerate() {
+        let Some(run) = run.map(|run| run / volume.factor) else {
+            continue;
+        };
+        if !(points[0].x..=points[points.len() - 1].x).contains(&run) {
+            continue;
+        }
+        let on_curve = plot.place(run, between(&points, run));
+        let base = plot.foot_mm - 3.0 - row as f64 * 1.7 * LABEL.size_mm;
+        plot.drawing.line(
+            vec![on_curve, at(on_curve.x_mm, base - 0.5 * LABEL.cap_mm())],
+            Stroke::Hair,
+            Ink::Second,
+            "",
+        );
+        let ink = if words == "your run" { Ink::Must } else { Ink::Ink };
+        plot.dot(on_curve, ink, "");
+        let room = plot.right_mm - on_curve.x_mm;
+        let (anchor, shift) = if LABEL.width_mm(words) + 2.0 <= room {
+            (Anchor::Start, 1.2)
+        } else {
+            (Anchor::End, -1.2)
+        };
+        plot.drawing
+            .text(at(on_curve.x_mm + shift, base), anchor, words, LABEL, "");
+        told.push(format!("{words} {run:.1} {}", volume.name));
+    }
+    plot.drawing.description = format!(
+        "From {:.2} {unit} at runs of {:.1} {volume} to {:.2} {unit} at {:.0} {volume}. Marked: {}.",
+        points[0].value,
+        points[0].x,
+        points[points.len() - 1].value,
+        points[points.len() - 1].x,
+        told.join(", "),
+        unit = scale.name,
+        volume = volume.name,
+    );
+    Some(plot.drawing)
+}
+
+/// The curve's value at a run, between its points by the logarithm.
+fn between(points: &[Valued], run: f64) -> f64 {
+    points
+        .windows(2)
+        .find(|pair| (pair[0].x..=pair[1].x).contains(&run))
+        .map_or(points[0].value, |pair| {
+            let share = libm::log(run / pair[0].x) / libm::log(pair[1].x / pair[0].x);
+            pair[0].value + share * (pair[1].value - pair[0].value)
+        })
+}
+
+/// What is made in each month, with its doubt, and what is needed.
+pub fn supply_by_month(station: &Station, made: &Made, width_mm: f64) -> Option<Drawing> {
+    let months = &made.months;
+    let waters = || months.iter().map(|month| &month.made_m3_per_s);
+    let needs: Vec<&Estimate> = months
+        .iter()
+        .filter_map(|month| month.need_m3_per_s.as_ref())
+        .collect();
+    let scale = Scale::of(station, Kind::Flow, waters().chain(needs.iter().copied()));
+    let points: Vec<Valued> = waters()
+        .enumerate()
+        .map(|(at, water)| scale.valued(at as f64, water))
+        .collect();
+    if points.len() != 12 {
+        return None;
+    }
+    let needed: Vec<Valued> = needs
+        .iter()
+        .enumerate()
+        .map(|(at, need)| scale.valued(at as f64, need))
+        .collect();
+    let greatest = points
+        .iter()
+        .chain(&needed)
+        .map(|point| point.high)
+        .fold(0.0, f64::max);
+    let words: Vec<String> = months
+        .iter()
+        .map(|month| month.month.chars().take(3).collect())
+        .collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let mut plot = Plot::new(
+        "Purified water made and needed",
+        width_mm,
+        Axis::words(&words),
+        Axis::from_zero(scale.name.clone(), greatest),
+    );
+    plot.band(&points, Ink::Fresh, "made");
+    let lean = months
+        .iter()
+        .position(|month| month.month == made.leanest_month)
+        .unwrap_or(0);
+    let place = plot.place(points[lean].x, points[lean].value);
+    plot.dot(place, Ink::Ink, "");
+    // Direct labels: "made" above its band at the right, "needed" under its line.
+    let end = plot.place(points[8].x, points[8].high);
+    plot.drawing
+        .text(at(end.x_mm, end.y_mm - 1.2), Anchor::Start, "made", LABEL, "");
+    if needed.len() == points.len() {
+        let line = needed
+            .iter()
+            .map(|point| plot.place(point.x, point.value))
+            .collect();
+        plot.drawing.line(line, Stroke::Heavy, Ink::Ink, "needed");
+        let lowest = needed[8].value.min(needed[9].value);
+        let under = plot.place(needed[8].x, lowest);
+        // Under the line where there is room, else above it.
+        let below = under.y_mm + 1.2 + QUIET.cap_mm();
+        let base = if below + 1.5 <= plot.foot_mm {
+            below
+        } else {
+            under.y_mm - 1.2
+        };
+        plot.drawing
+            .text(at(under.x_mm, base), Anchor::Start, "needed", LABEL, "");
+    }
+    plot.drawing.description = format!(
+        "Made in {}: {:.0} {unit}, the leanest month{}. Most is made in the warmest month, {:.0} {unit}.",
+        made.leanest_month,
+        points[lean].value,
+        needed.get(lean).map_or_else(String::new, |need| format!(
+            ", for a need of {:.0} {}",
+            need.value, scale.name
+        )),
+        points.iter().map(|point| point.value).fold(0.0, f64::max),
+        unit = scale.name,
+    );
+    Some(plot.drawing)
+}

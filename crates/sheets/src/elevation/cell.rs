@@ -1,0 +1,195 @@
+//! What one vessel takes on the paper: its body, the dimension line to the left, the labels to the right.
+
+use proof::{LevelMark, Proof, VesselLevels};
+use station::quantity::{Kind, format_plain, format_tape};
+use station::sections::Water;
+use station::{Station, Vessel};
+
+use super::{LABEL, LABEL_MM, NAME};
+
+/// Left of the body, for the height's dimension line and its figure.
+const DIMENSION_MM: f64 = 13.0;
+/// Between the body and its labels, for the leaders.
+pub(super) const LEADER_MM: f64 = 9.0;
+/// From one label's line to the next.
+pub(super) const LINE_MM: f64 = 1.45 * LABEL_MM;
+/// Above the rim: the name.
+pub(super) const HEAD_MM: f64 = 9.0;
+
+/// A label of a level.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Label {
+    pub(super) level_m: f64,
+    pub(super) text: String,
+    pub(super) path: String,
+}
+
+/// One vessel on the paper.
+#[derive(Debug, Clone)]
+pub(super) struct Cell {
+    pub(super) name: String,
+    pub(super) shown: String,
+    /// Outline from the floor up: half of the width at a level, both in metres.
+    pub(super) outline: Vec<(f64, f64)>,
+    pub(super) height_m: f64,
+    pub(super) floor_m: f64,
+    pub(super) water_m: f64,
+    pub(super) salty: bool,
+    pub(super) labels: Vec<Label>,
+    pub(super) body_mm: f64,
+    pub(super) labels_mm: f64,
+    pub(super) dimension_mm: f64,
+    pub(super) above_mm: f64,
+    pub(super) description: String,
+}
+
+impl Cell {
+    pub(super) fn width_mm(&self) -> f64 {
+        (self.dimension_mm + self.body_mm + LEADER_MM + self.labels_mm)
+            .max(self.dimension_mm + NAME.width_mm(&self.shown))
+    }
+}
+
+/// The cells of all vessels at a scale; labels say the volume to their level too where there is room.
+pub(super) fn cells(station: &Station, proof: &Proof, scale: f64, volumes: bool) -> Vec<Cell> {
+    station
+        .vessels
+        .iter()
+        .filter_map(|vessel| {
+            let levels = proof
+                .levels
+                .vessels
+                .iter()
+                .find(|entry| entry.name == vessel.name)?;
+            Some(cell(station, proof, vessel, levels, scale, volumes))
+        })
+        .collect()
+}
+
+fn cell(
+    station: &Station,
+    proof: &Proof,
+    vessel: &Vessel,
+    levels: &VesselLevels,
+    scale: f64,
+    volumes: bool,
+) -> Cell {
+    let units = station.units();
+    let outline = outline(vessel);
+    let widest = outline.iter().map(|(_, half)| *half).fold(0.0, f64::max);
+    let batch = proof
+        .batch
+        .vessels
+        .iter()
+        .find(|batch| batch.vessel == vessel.name);
+    let say = |mark: &LevelMark, words: &str, path: String| Label {
+        level_m: mark.level_m,
+        text: match volumes {
+            true => format!(
+                "{words} {}, {}",
+                format_tape(mark.level_m, units),
+                format_plain(Kind::Volume, mark.volume_m3, units, &station.currency())
+            ),
+            false => format!("{words} {}", format_tape(mark.level_m, units)),
+        },
+        path,
+    };
+    let name = &vessel.name;
+    let mut labels: Vec<Label> = levels
+        .marks
+        .iter()
+        .map(|mark| {
+            let key = match mark.name {
+                "rim" => "height".to_owned(),
+                "low cut-out" => "low_cutout_level".to_owned(),
+                other => format!("{other}_level"),
+            };
+            say(mark, mark.name, format!("vessels.{name}.{key}"))
+        })
+        .collect();
+    let batch_marks = batch.map_or(&[][..], |batch| &batch.marks);
+    labels.extend(batch_marks.iter().map(|mark| {
+        let words = match mark.name {
+            "fresh" => "fresh line",
+            other => other,
+        };
+        say(mark, words, format!("vessels.{name}.batch_volume"))
+    }));
+    labels.sort_by(|a, b| b.level_m.total_cmp(&a.level_m));
+
+    let salty = vessel.fields.holds.value == Water::Salt;
+    let water_m = water_level(levels, batch_marks, salty);
+    let mm_per_m = 1000.0 / scale;
+    let floor_m = vessel.fields.floor_height.value.m().max(0.0);
+    let height_m = vessel.height_m();
+    // The labels may need more height than the vessel.
+    let column_mm = labels.len() as f64 * LINE_MM;
+    let shown = shown(name);
+    let description = format!(
+        "{shown}: {} high, its floor {} above the room's, {}. {}.",
+        format_tape(height_m, units),
+        format_tape(floor_m, units),
+        if salty { "salt water" } else { "fresh water" },
+        labels
+            .iter()
+            .map(|label| label.text.as_str())
+            .collect::<Vec<_>>()
+            .join("; ")
+    );
+    Cell {
+        name: name.clone(),
+        shown,
+        height_m,
+        floor_m,
+        water_m,
+        salty,
+        body_mm: 2.0 * widest * mm_per_m,
+        labels_mm: labels
+            .iter()
+            .map(|label| LABEL.width_mm(&label.text))
+            .fold(0.0, f64::max),
+        dimension_mm: DIMENSION_MM,
+        above_mm: ((floor_m + height_m) * mm_per_m).max(column_mm) + HEAD_MM,
+        outline,
+        labels,
+        description,
+    }
+}
+
+/// How high the water is drawn: as full as the station is in ordinary running.
+fn water_level(levels: &VesselLevels, batch: &[LevelMark], salty: bool) -> f64 {
+    let of = |marks: &[LevelMark], name: &str| {
+        marks
+            .iter()
+            .find(|mark| mark.name == name)
+            .map(|mark| mark.level_m)
+    };
+    let full = if salty { of(batch, "finished") } else { None };
+    full.or_else(|| of(&levels.marks, "stop"))
+        .unwrap_or(0.8 * levels.height_m)
+        .min(levels.height_m)
+}
+
+/// Half widths from the floor to the rim.
+fn outline(vessel: &Vessel) -> Vec<(f64, f64)> {
+    let height = vessel.height_m();
+    let half_at = |level: f64| match vessel.shape.plan_at_m(level) {
+        Ok(Some((length, _))) => 0.5 * length,
+        // A measured vessel has no plan: a square of its mean section stands for it.
+        _ => 0.5 * libm::sqrt(vessel.shape.full_volume_m3() / height),
+    };
+    vessel
+        .bends_m()
+        .into_iter()
+        .map(|level| (level, half_at(level)))
+        .collect()
+}
+
+/// The owner's name as a heading: `fresh-north` is "Fresh north".
+fn shown(name: &str) -> String {
+    let spaced = name.replace(['-', '_'], " ");
+    let mut chars = spaced.chars();
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}

@@ -1,0 +1,22 @@
+//! How a proof is shown on paper and screen: drawings and charts as one display list, the page, tables.
+//!
+//! Owns: the embedded typeface and what it measures, the display list in millimetres of paper, layout of drawings
+//! and charts, their export, the page. Each item carries the path in the station file that it stands for, each
+//! drawing its map from metres to millimetres.
+//! Must not know: files, databases, HTTP; arithmetic beyond layout. Numbers come from the proof.
+
+pub mod chart;
+mod drawing;
+mod elevation;
+pub mod font;
+mod label;
+mod page;
+mod svg;
+mod table;
+
+pub use drawing::{Anchor, Drawing, Ink, Item, Map, Point, Shape, Stroke};
+pub use elevation::elevation;
+pub use label::spread;
+pub use page::page;
+pub use svg::svg;
+pub use table::{Cell, Table, tables};

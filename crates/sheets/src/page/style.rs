@@ -1,0 +1,91 @@
+//! The page's style: paper and ink, light, dark and print.
+
+use crate::font::{FAMILY, REGULAR, SEMIBOLD};
+
+/// All of it, the typeface with it.
+pub(super) fn sheet() -> String {
+    let face = |bytes: &[u8], weight: u16| {
+        format!(
+            "@font-face{{font-family:\"{FAMILY}\";font-weight:{weight};font-display:swap;src:url(data:font/ttf;base64,{}) format(\"truetype\")}}",
+            base64(bytes)
+        )
+    };
+    format!("{}{}{RULES}", face(REGULAR, 400), face(SEMIBOLD, 600))
+}
+
+const RULES: &str = "
+:root{--paper:#fbfaf6;--ink:#1a1e21;--second:#5a636a;--hair:#b9b8b0;--fresh:#e4efef;--sea:#8fbcc6;--must:#b23a12;--should:#96690a;color-scheme:light dark}
+@media(prefers-color-scheme:dark){:root{--paper:#14181b;--ink:#ece9e1;--second:#a3abb0;--hair:#4d555b;--fresh:#1d2e33;--sea:#2f6674;--must:#f08a5d;--should:#e0b050}}
+*{box-sizing:border-box}
+body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.45 \"Atkinson Hyperlegible Next\",system-ui,sans-serif;font-kerning:none}
+header,main,footer{max-width:1100px;margin:0 auto;padding:0 28px}
+header{display:flex;gap:28px;align-items:baseline;padding-top:14px;padding-bottom:10px;border-bottom:1.5px solid var(--ink)}
+header span,footer,.place,.doubt,.origin{color:var(--second)}
+h1{font-size:26px;line-height:1.2;font-weight:600;margin:24px 0 12px}
+h2{font-size:16px;font-weight:600;margin:32px 0 8px}
+h2.must{color:var(--must)}h2.should{color:var(--should)}
+p{margin:0 0 6px;max-width:70ch}
+figure{margin:16px 0}
+svg{display:block;width:100%;height:auto}
+.phone{display:none}
+.pair{display:grid;grid-template-columns:1fr 1fr;gap:28px}
+svg text{font-family:inherit;font-kerning:none}
+.ink{--c:var(--ink)}.second{--c:var(--second)}.hair{--c:var(--hair)}.paper{--c:var(--paper)}.fresh{--c:var(--fresh)}.sea{--c:var(--sea)}.must{--c:var(--must)}.should{--c:var(--should)}
+.s{stroke:var(--c);fill:none}.f{fill:var(--c);stroke:none}.w{font-weight:600}
+.finding{padding:8px 0;border-top:1px solid var(--hair)}
+.remedy{padding-left:16px}.place{font-size:14px;padding-left:16px}
+details.figure{border-bottom:1px solid var(--hair)}
+details.figure summary{display:grid;grid-template-columns:1fr auto 9ch;gap:12px;padding:10px 0;cursor:pointer;list-style-position:outside;min-height:44px;align-items:baseline}
+.value{font-weight:600;text-align:right;white-space:nowrap}.doubt{text-align:right;white-space:nowrap}
+.why{padding:4px 0 14px 16px}
+code{font-family:ui-monospace,monospace;font-size:14px;overflow-wrap:anywhere}
+.scroll{overflow-x:auto}
+table{border-collapse:collapse;width:100%}
+th,td{padding:5px 12px 5px 0;border-bottom:1px solid var(--hair);text-align:right;vertical-align:baseline;font-weight:400}
+thead th{color:var(--second);font-size:14px;vertical-align:bottom}
+th:first-child,td:first-child,.origin,.why td,.why th{text-align:left}
+dt{font-weight:600;margin-top:10px}dd{margin:0}
+summary{cursor:pointer}
+:focus-visible{outline:2px solid var(--ink);outline-offset:2px}
+footer{margin-top:40px;padding-top:12px;padding-bottom:28px;border-top:1.5px solid var(--ink);font-size:14px}
+@media(max-width:720px){header,main,footer{padding-left:14px;padding-right:14px}header{flex-direction:column;gap:0}h1{font-size:22px}.desk{display:none}.phone{display:block}.pair{grid-template-columns:1fr}details.figure summary{grid-template-columns:1fr auto}.doubt{grid-column:2}}
+@media print{:root{--paper:#fff;--ink:#000;--second:#444;--hair:#999;--fresh:#eef4f4;--sea:#a9cbd3;--must:#000;--should:#000}body{font-size:11pt}header,main,footer{max-width:none;padding:0}.desk{display:block}.phone{display:none}h2{break-after:avoid}figure,tr,.finding{break-inside:avoid}.scroll{overflow:visible}}
+";
+
+/// Standard base 64 (RFC 4648).
+fn base64(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
+    for chunk in bytes.chunks(3) {
+        let of = |at: usize| u32::from(chunk.get(at).copied().unwrap_or(0));
+        let group = of(0) << 16 | of(1) << 8 | of(2);
+        for at in 0..4 {
+            let letter = LETTERS[(group >> (18 - 6 * at) & 63) as usize];
+            out.push(if at <= chunk.len() {
+                char::from(letter)
+            } else {
+                '='
+            });
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    /// The test vectors of RFC 4648, section 10.
+    #[test]
+    fn base64_meets_its_standard() {
+        for (plain, coded) in [
+            ("", ""),
+            ("f", "Zg=="),
+            ("fo", "Zm8="),
+            ("foo", "Zm9v"),
+            ("foob", "Zm9vYg=="),
+            ("fooba", "Zm9vYmE="),
+            ("foobar", "Zm9vYmFy"),
+        ] {
+            assert_eq!(super::base64(plain.as_bytes()), coded);
+        }
+    }
+}
