@@ -63,6 +63,79 @@ fn a_file_is_compared_with_it() {
     assert!((number(&skelder, "hold_up_m3") / 100e-6 - 1.0).abs() < 1e-3);
 }
 
+/// The file's value is judged with its own doubt.
+#[test]
+fn a_sure_value_in_the_file_is_beaten() {
+    let larkhaven = std::fs::read_to_string("../../stations/larkhaven.toml").expect("an example");
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("sure.toml");
+    for (hold_up, agrees) in [
+        ("200 mL ± 5 mL", false),
+        ("200 mL ± 120 mL", true),
+        ("84 mL ± 2 mL", true),
+    ] {
+        let text = larkhaven.replace("[purifier]\n", &format!("[purifier]\nhold_up = \"{hold_up}\"\n"));
+        assert_ne!(text, larkhaven);
+        std::fs::write(&path, text).expect("written");
+        let line = format!("first-litre {} \"{}\"", readings(83.0, "uS/cm"), path.display());
+        assert_eq!(json(&line)["agrees_with_file"], agrees, "{hold_up}");
+        let told = page(&line);
+        assert_eq!(told.contains("doesn't agree"), !agrees, "{hold_up}: {told}");
+    }
+}
+
+/// Nothing more, nothing less; without a file nothing is compared.
+#[test]
+fn the_answer_has_its_keys() {
+    let told = json(&format!("first-litre {}", readings(83.0, "uS/cm")));
+    let mut keys: Vec<&str> = told
+        .as_object()
+        .expect("an object")
+        .keys()
+        .map(String::as_str)
+        .collect();
+    let mut wanted = [
+        "format",
+        "hold_up_m3",
+        "low_m3",
+        "high_m3",
+        "membranes",
+        "start_salt_kg",
+        "solids_at_start_kg_m3",
+        "steady_kg_m3",
+        "scatter_kg_m3",
+        "agrees_with_file",
+    ];
+    wanted.sort_unstable();
+    keys.sort_unstable();
+    assert_eq!(keys, wanted);
+    assert!(told["agrees_with_file"].is_null());
+}
+
+/// Readings in other units of the same thing give the same answer; cups stay in millilitres in any system.
+#[test]
+fn other_units_tell_the_same() {
+    let ours = "first-litre --reading \"50 mL: 200 uS/cm\" --reading \"100 mL: 110 uS/cm\" \
+                --reading \"200 mL: 40 uS/cm\" --reading \"400 mL: 12 uS/cm\" --reading \"800 mL: 9 uS/cm\"";
+    let theirs = "first-litre --reading \"0.05 L: 0.2 mS/cm\" --reading \"0.1 L: 0.11 mS/cm\" \
+                  --reading \"0.2 L: 0.04 mS/cm\" --reading \"0.4 L: 0.012 mS/cm\" --reading \"0.8 L: 0.009 mS/cm\"";
+    let (one, other) = (json(ours), json(theirs));
+    for key in ["hold_up_m3", "low_m3", "high_m3", "start_salt_kg"] {
+        // Only the last digits of the readings differ.
+        assert!(
+            (number(&one, key) / number(&other, key) - 1.0).abs() < 1e-6,
+            "{key}"
+        );
+    }
+    let american = page(&format!("{ours} --units us"));
+    assert!(
+        american.contains(" mL of permeate stand behind the membrane"),
+        "{american}"
+    );
+    let school = page(&format!("{ours} ../../stations/juniper-street-school.toml"));
+    assert!(school.contains("The file has 80 mL ± 40 mL"), "{school}");
+}
+
 #[test]
 fn a_person_is_told_what_to_write() {
     let text = page(&format!(
@@ -100,6 +173,10 @@ fn slips_are_told() {
         ),
     ] {
         let errors = refused(line);
+        assert!(
+            errors.iter().all(|error| error["where"] == "--reading"),
+            "{errors:?}"
+        );
         assert!(
             errors
                 .iter()

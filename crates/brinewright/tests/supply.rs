@@ -91,6 +91,57 @@ fn the_answer_holds_the_year_and_its_doubt() {
     }
 }
 
+/// Counts the estimates below a value; each must have both ends about it, or neither.
+fn estimates(value: &Value, path: &str) -> usize {
+    match value {
+        Value::Object(fields) => {
+            let mine = fields.contains_key("low") || fields.contains_key("high");
+            if mine {
+                assert!(
+                    ["value", "low", "high"]
+                        .iter()
+                        .all(|key| fields.contains_key(*key)),
+                    "{path}: {value}"
+                );
+                let middle = number(value, "value");
+                match (fields["low"].as_f64(), fields["high"].as_f64()) {
+                    (Some(low), Some(high)) => assert!(low <= middle && middle <= high, "{path}: {value}"),
+                    (None, None) => {}
+                    _ => panic!("{path}: one end alone: {value}"),
+                }
+            }
+            let below = fields
+                .iter()
+                .map(|(key, below)| estimates(below, &format!("{path}.{key}")));
+            usize::from(mine) + below.sum::<usize>()
+        }
+        Value::Array(rows) => rows
+            .iter()
+            .enumerate()
+            .map(|(at, row)| estimates(row, &format!("{path}[{at}]")))
+            .sum(),
+        _ => 0,
+    }
+}
+
+/// With its usual feed, and on each of its odd days.
+#[test]
+fn each_estimate_has_its_ends() {
+    for name in EXAMPLES {
+        let line = format!("supply \"{}\"", file(name));
+        let answer = json(&line);
+        // Twelve months with four estimates or more each.
+        assert!(estimates(&answer, name) > 48, "{name}");
+        for state in answer["feed_states"].as_array().expect("states") {
+            let state = state["name"].as_str().expect("a name");
+            assert!(
+                estimates(&json(&format!("{line} --feed {state}")), state) > 48,
+                "{name}: {state}"
+            );
+        }
+    }
+}
+
 #[test]
 fn a_state_of_the_feed_is_proved() {
     let usual = json("supply");
@@ -169,6 +220,27 @@ fn without_a_purifier_the_stores_are_told() {
     assert_eq!(
         json(&format!("supply \"{path}\""))["supply"]["purifier"],
         Value::Null
+    );
+}
+
+/// A state is asked of a file that has none.
+#[test]
+fn without_states_one_can_be_added() {
+    let text = std::fs::read_to_string(file("juniper-street-school")).expect("an example");
+    let begin = text.find("[feed_states.chlorine-flush]").expect("its state");
+    let end = text.find("[purifier]").expect("the purifier");
+    let (_folder, path) = changed("juniper-street-school", &text[begin..end], "");
+    let errors = refused(&format!("supply \"{path}\" --feed chlorine-flush"));
+    assert_eq!(errors.len(), 1);
+    assert!(
+        errors[0]["mend"]
+            .as_str()
+            .is_some_and(|mend| mend.contains("[feed_states")),
+        "{errors:?}"
+    );
+    assert_eq!(
+        json(&format!("supply \"{path}\""))["feed_states"],
+        serde_json::json!([])
     );
 }
 

@@ -156,6 +156,16 @@ fn tests(station: &Station, usual: &FeedFields, state: &FeedState) -> Vec<String
         .is_some_and(|pressure| pressure.value.pa_gauge() < usual.pressure.value.pa_gauge())
     {
         tests.push("pressure at the membrane while it runs".to_owned());
+        let boosted = station
+            .purifier
+            .as_ref()
+            .is_some_and(|purifier| purifier.fields.booster_pressure.is_some());
+        if boosted {
+            tests.push(
+                "pressure before the booster while it runs: it holds its own only as long as the tap gives the flow"
+                    .to_owned(),
+            );
+        }
     }
     if state
         .temperature

@@ -22,10 +22,15 @@ const FAULTS: &[(&str, &str, &str, &str, &[&str])] = &[
     ("fills salt water", "height = \"1.3 m\"", "fills = \"salt\"\nheight = \"1.3 m\"", "fills = \"salt\"", &["salt water"]),
     ("fills nothing there is", "height = \"1.3 m\"", "fills = \"frech\"\nheight = \"1.3 m\"", "fills = \"frech\"", &["no vessel", "did you mean `fresh`"]),
     ("a cation bed alone", "kind = \"mixed\"\nvolume = \"0.55 L", "kind = \"cation\"\nvolume = \"0.55 L", "canister]", &["without its partner"]),
+    ("a mixed bed before separate ones", "price = \"15 EUR/L\"\n", "price = \"15 EUR/L\"\n[resin_beds.second]\nkind = \"cation\"\nvolume = \"1 L\"\n[resin_beds.third]\nkind = \"anion\"\nvolume = \"1 L\"\n", "canister]", &["mixed bed stands before"]),
     ("nothing tells the evaporation", "evaporation = \"9 L/day ± 2 L/day\"\n", "", "touch-pool]", &["evaporates"]),
     ("a word that isn't one", "control = \"level switches\"", "control = \"float\"", "control = \"float\"", &["float alone"]),
     ("a state with an impossible pH", "[feed_states.main-repair]\n", "[feed_states.main-repair]\nalkalinity = \"3 mg/L CaCO3\"\nph = 10.4\n", "ph = 10.4", &["pH", "go together"]),
     ("a state harder than its solids", "[feed_states.main-repair]\n", "[feed_states.main-repair]\nhardness = \"600 mg/L CaCO3\"\n", "hardness = \"600", &["hardness"]),
+    ("a state with pressure below nothing", "pressure = \"2.3 bar\"", "pressure = \"-2.3 bar\"", "pressure = \"-2.3", &["pressure", "outside"]),
+    ("a state with more alkalinity than solids", "[feed_states.hard-frost]\n", "[feed_states.hard-frost]\nalkalinity = \"500 mg/L CaCO3\"\n", "alkalinity = \"500", &["alkalinity", "more than all that is dissolved"]),
+    ("salt water as a seller of fresh", "kind = \"natural\"", "kind = \"sea\"", "kind = \"sea\"", &["natural"]),
+    ("a delivery without its volume", "volume = \"400 L\"\nnotice", "notice", "bay]", &["volume", "missing"]),
     ("a mistyped key", "shut_off = ", "shutoff = ", "shutoff = ", &["did you mean `shut_off`"]),
 ];
 
@@ -54,12 +59,57 @@ fn each_fault_stands_at_its_place() {
     }
 }
 
+/// The place is underlined to the letter: a value by its bytes, a section by its name.
+#[test]
+fn the_place_is_underlined_to_the_letter() {
+    for (from, to, underlined) in [
+        ("\"4.2 bar ± 0.3 bar\"", "\"-5 bar\"", "\"-5 bar\""),
+        ("ph = \"7.4 ± 0.1\"", "ph = 4.6", "4.6"),
+        ("\"6 C ± 1 C\"", "\"25 C\"", "\"25 C\""),
+        ("rejection = \"98 %\"\n", "", "first"),
+        ("kind = \"mixed\"\nvolume", "kind = \"anion\"\nvolume", "canister"),
+        ("evaporation = \"9 L/day ± 2 L/day\"\n", "", "touch-pool"),
+    ] {
+        assert!(LARKHAVEN.contains(from), "{from}");
+        let text = LARKHAVEN.replacen(from, to, 1);
+        let faults = Station::read(&text).err().unwrap_or_default();
+        assert_eq!(faults.len(), 1, "{to}: {faults:#?}");
+        assert_eq!(&text[faults[0].span.clone()], underlined, "{to}: {faults:#?}");
+    }
+}
+
 /// What is wrong with the usual feed is told once, not again for each of its states.
 #[test]
 fn a_fault_of_the_usual_feed_is_told_once() {
     let text = LARKHAVEN.replacen("ph = \"7.4 ± 0.1\"", "ph = 4.6", 1);
     let faults = Station::read(&text).err().unwrap_or_default();
     assert_eq!(faults.len(), 1, "{faults:#?}");
+}
+
+/// Between a cation and an anion bed a mixed one polishes nothing either.
+#[test]
+fn a_mixed_bed_between_separate_ones_is_refused() {
+    let beds = |order: [&str; 3]| {
+        let begin = LARKHAVEN.find("[resin_beds.canister]").expect("the bed");
+        let end = LARKHAVEN.find("[delivered.bay]").expect("the delivery");
+        let beds: String = order
+            .iter()
+            .map(|kind| format!("[resin_beds.{kind}]\nkind = \"{kind}\"\nvolume = \"1 L\"\n"))
+            .collect();
+        Station::read(&format!("{}{beds}{}", &LARKHAVEN[..begin], &LARKHAVEN[end..]))
+    };
+    assert!(beds(["cation", "anion", "mixed"]).is_ok());
+    for order in [
+        ["mixed", "cation", "anion"],
+        ["cation", "mixed", "anion"],
+        ["anion", "mixed", "cation"],
+    ] {
+        let faults = beds(order).err().unwrap_or_default();
+        assert!(
+            faults.iter().any(|fault| fault.what.contains("mixed bed")),
+            "{order:?}: {faults:#?}"
+        );
+    }
 }
 
 /// Sections that lean on each other.

@@ -12,7 +12,7 @@ pub enum CarbonateError {
     /// Hydroxide alone makes the water more alkaline than it's said to be.
     #[error(
         "alkalinity {alkalinity_mol_m3} mol/m³ and pH {ph} cannot go together: at that pH hydroxide alone makes \
-         {least_alkalinity_mol_m3} mol/m³"
+         {least_alkalinity_mol_m3:.2e} mol/m³"
     )]
     CannotGoTogether {
         /// Alkalinity given.

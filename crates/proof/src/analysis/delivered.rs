@@ -1,11 +1,15 @@
 //! Water that is delivered regularly, as a mean.
 
+mod find;
+
 use station::Station;
 use station::sections::Water;
 
 use crate::method::Refusal;
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
+
+pub(crate) use find::find;
 
 /// Water of one kind that is delivered regularly, as a mean.
 pub(crate) fn delivered(

@@ -51,7 +51,12 @@ pub(crate) fn supply(
     findings: &mut Vec<Finding>,
 ) -> Supply {
     let endurance = super::stores_left(station, needs, sheet);
-    let made = super::made(station, batch, needs, sheet, findings);
+    let made = super::made(station, needs, sheet, findings);
+    // Without a purifier nobody has worked the deliveries out yet; keys that exist keep their figures.
+    if station.purifier.is_none() {
+        let _ = super::delivered::delivered(station, Water::Fresh, sheet);
+    }
+    super::delivered::find(station, batch, needs, made.as_ref(), sheet, findings);
     let lean = made
         .as_ref()
         .and_then(|made| made.months.iter().find(|month| month.month == made.leanest_month));

@@ -80,7 +80,7 @@ pub(crate) static FILTER_LIFE: Method = Method {
     ],
     output: Kind::Volume,
     sources: &["NSF-ANSI-42", "MASS-BALANCE"],
-    range: "by its maker's test at 2 mg/L of free chlorine, or by the calendar",
+    range: "by its maker's test at 2 mg/L of free chlorine, or by the calendar; with chloramine at most that",
     caution: None,
     eval: |inputs| {
         let [rated, chlorine, ratio, time, need] = take(inputs)?;
@@ -90,6 +90,34 @@ pub(crate) static FILTER_LIFE: Method = Method {
             false => rated,
         };
         Ok((by_chlorine / (1.0 + ratio)).min(time * need))
+    },
+};
+
+/// Chloramine in the water of a maker's test, as chlorine.
+const RATED_CHLORAMINE_KG_M3: f64 = 3e-3;
+
+pub(crate) static FILTER_LIFE_CHLORAMINE: Method = Method {
+    key: "filter-life-chloramine",
+    title: "purified water that one filter serves by its test with chloramine",
+    formula: "min(rated volume x min(1, 3 mg/L / chlorine) / (1 + reject ratio), time x need)",
+    inputs: &[
+        "feed that it treats",
+        "chlorine in the feed",
+        "litres of reject to one of water",
+        "longest time",
+        "need",
+    ],
+    output: Kind::Volume,
+    sources: &["NSF-ANSI-42", "MASS-BALANCE"],
+    range: "by its maker's test at 3 mg/L of chloramine, or by the calendar",
+    caution: None,
+    eval: |inputs| {
+        let [rated, chlorine, ratio, time, need] = take(inputs)?;
+        let by_test = match chlorine > RATED_CHLORAMINE_KG_M3 {
+            true => rated * RATED_CHLORAMINE_KG_M3 / chlorine,
+            false => rated,
+        };
+        Ok((by_test / (1.0 + ratio)).min(time * need))
     },
 };
 

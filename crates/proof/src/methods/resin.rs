@@ -6,7 +6,7 @@ use physics::resin::{
 };
 use station::quantity::Kind;
 
-use crate::method::{Method, take};
+use crate::method::{Method, Refusal, take};
 
 const SOURCES: &[&str] = &["MASS-BALANCE", "IUPAC-2021"];
 const RANGE: &str = "a balance of charge: it tells how much, not the shape of the breakthrough";
@@ -136,6 +136,25 @@ pub(crate) static WORSE_OF_TWO_LIVES: Method = Method {
     eval: |inputs| {
         let [cation, anion] = take(inputs)?;
         Ok(cation.min(anion))
+    },
+};
+
+pub(crate) static PRICE_OF_RESINS: Method = Method {
+    key: "price-of-resins",
+    title: "price of resins that are changed together",
+    formula: "(p1 V1 + p2 V2 + ...)/(V1 + V2 + ...)",
+    inputs: &["prices and volumes"],
+    output: Kind::PricePerVolume,
+    sources: &["DEFINITION"],
+    range: "all changed at once, when the first is spent",
+    caution: None,
+    eval: |inputs| {
+        let paid: f64 = inputs.chunks_exact(2).map(|bed| bed[0] * bed[1]).sum();
+        let volume: f64 = inputs.chunks_exact(2).map(|bed| bed[1]).sum();
+        match volume > 0.0 {
+            true => Ok(paid / volume),
+            false => Err(Refusal::Inputs { given: inputs.len() }),
+        }
     },
 };
 

@@ -101,6 +101,24 @@ pub(crate) static PRESSURE_AT_MEMBRANE: Method = Method {
     },
 };
 
+pub(crate) static DROP_AT_A_LITRE: Method = Method {
+    key: "drop-at-a-litre",
+    title: "a drop told at the running flow, brought to 1 L/min",
+    formula: "drop (1 L/min)/(permeate + reject)",
+    inputs: &["drop at the running flow", "permeate", "reject"],
+    output: Kind::Pressure,
+    sources: &["COMMON-PRACTICE"],
+    range: "filters whose drop grows with the flow",
+    caution: None,
+    eval: |inputs| {
+        let [drop, permeate, reject] = take(inputs)?;
+        match permeate + reject > 0.0 {
+            true => Ok(drop * LITRE_A_MINUTE_M3_S / (permeate + reject)),
+            false => Err(Refusal::NoFlow),
+        }
+    },
+};
+
 pub(crate) static RECOVERY: Method = Method {
     key: "recovery",
     title: "share of the feed that becomes permeate",

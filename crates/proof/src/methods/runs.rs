@@ -17,15 +17,15 @@ const RANGE: &str = "one salt; well-mixed hold-up; no air drawn in while idle";
 pub(crate) static IDLE_TIME: Method = Method {
     key: "idle-time",
     title: "time that the purifier stands before a run",
-    formula: "max(0, run/need - run/permeate)",
-    inputs: &["run", "need", "permeate"],
+    formula: "max(0, max(run/need, apart) - run/permeate)",
+    inputs: &["run", "need", "permeate", "least time from one start to the next"],
     output: Kind::Time,
     sources: &["MASS-BALANCE"],
     range: "steady need",
     caution: None,
     eval: |inputs| {
-        let [run, need, permeate] = take(inputs)?;
-        Ok((run / need - run / permeate).max(0.0))
+        let [run, need, permeate, apart] = take(inputs)?;
+        Ok(((run / need).max(apart) - run / permeate).max(0.0))
     },
 };
 
@@ -97,16 +97,16 @@ pub(crate) static START_SALT: Method = Method {
 
 pub(crate) static TIMER_RUN: Method = Method {
     key: "timer-run",
-    title: "water of one run by the clock",
-    formula: "min(need x 1 day, permeate x hours)",
-    inputs: &["need of a day", "permeate", "hours a day"],
+    title: "water of one run by the clock or by hand",
+    formula: "min(wanted, permeate x hours)",
+    inputs: &["wanted", "permeate", "hours a day"],
     output: Kind::Volume,
     sources: &["MASS-BALANCE"],
     range: "a float ends it when the vessel is full",
     caution: None,
     eval: |inputs| {
-        let [daily, permeate, hours] = take(inputs)?;
-        Ok(daily.min(permeate * hours))
+        let [wanted, permeate, hours] = take(inputs)?;
+        Ok(wanted.min(permeate * hours))
     },
 };
 
@@ -239,22 +239,23 @@ pub(crate) static MEAN_SOLIDS: Method = Method {
 pub(crate) static THROTTLED_SOLIDS: Method = Method {
     key: "throttled-solids",
     title: "dissolved solids of a purifier that never stops and gives only the need",
-    formula: "B TCF C_f / (q + B TCF)",
+    formula: "max(c_ss, B TCF C_f / (q + B TCF))",
     inputs: &[
         "salt conductance",
         "temperature",
         "output at 15 C",
         "solids of the feed",
-        "need",
+        "drawn",
+        "permeate in a long run",
     ],
     output: Kind::Concentration,
     sources: SOURCES,
-    range: "reject runs all the time, so that the feed side hardly concentrates",
+    range: "reject runs all the time, so that the feed side hardly concentrates; never cleaner than at full flow",
     caution: None,
     eval: |inputs| {
-        let [salt, temperature, cold, solids, need] = take(inputs)?;
+        let [salt, temperature, cold, solids, drawn, steady] = take(inputs)?;
         let factor = TemperatureResponse::from_output_at_15_c(cold)?.factor(temperature)?;
-        Ok(throttled_forever_kg_m3(salt * factor, solids, need)?)
+        Ok(throttled_forever_kg_m3(salt * factor, solids, drawn)?.max(steady))
     },
 };
 
@@ -282,18 +283,33 @@ pub(crate) static REJECT_RATIO: Method = Method {
     },
 };
 
+pub(crate) static DRAWN_DAY_AND_NIGHT: Method = Method {
+    key: "drawn-day-and-night",
+    title: "water that leaves a purifier that never stops",
+    formula: "min(need, permeate)",
+    inputs: &["need", "permeate"],
+    output: Kind::Flow,
+    sources: &["MASS-BALANCE"],
+    range: "a float throttles it to the need",
+    caution: None,
+    eval: |inputs| {
+        let [need, permeate] = take(inputs)?;
+        Ok(need.min(permeate))
+    },
+};
+
 pub(crate) static REJECT_RATIO_ALWAYS: Method = Method {
     key: "reject-ratio-always",
     title: "litres to the drain for each litre, when the reject never stops",
-    formula: "reject/need",
-    inputs: &["reject", "need"],
+    formula: "reject/drawn",
+    inputs: &["reject", "drawn"],
     output: Kind::Number,
     sources: &["MASS-BALANCE"],
     range: "no sound shut-off valve",
     caution: None,
     eval: |inputs| {
-        let [reject, need] = take(inputs)?;
-        Ok(reject / need)
+        let [reject, drawn] = take(inputs)?;
+        Ok(reject / drawn)
     },
 };
 

@@ -66,6 +66,21 @@ pub(crate) static NEED_BEYOND: Method = Method {
     },
 };
 
+pub(crate) static WANTED_WHILE_RUNNING: Method = Method {
+    key: "wanted-while-running",
+    title: "permeate that makes a need in the hours that it may run",
+    formula: "need x 24 h / hours a day",
+    inputs: &["need", "hours a day"],
+    output: Kind::Flow,
+    sources: &["DEFINITION"],
+    range: "hours of every day",
+    caution: None,
+    eval: |inputs| {
+        let [need, hours] = take(inputs)?;
+        Ok(need / (hours / 86_400.0).min(1.0))
+    },
+};
+
 pub(crate) static FILL_TIME: Method = Method {
     key: "fill-time",
     title: "time from the start level to the stop level",

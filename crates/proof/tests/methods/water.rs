@@ -117,10 +117,12 @@ pub(crate) const CASES: &[Case] = &[
     // A flow to 4 digits tells the pressure to 4.
     ("least-pressure", &[11.79 * L_H, 25.0, 0.25, 0.0, COLD, 4.0 * 11.79 * L_H, 60.0 * PSI, 0.0, 0.0, RATED, A, B], 60.0 * PSI, 0.03 * PSI, "handbook 1, backwards"),
     ("least-pressure", &[5.12 * L_H, 15.0, 0.40, 0.0, COLD, 4.0 * 5.12 * L_H, 40.0 * PSI, 0.0, 0.0, RATED, A, B], 40.0 * PSI, 0.04 * PSI, "handbook 1, backwards"),
+    ("drop-at-a-litre", &[0.5 * BAR, 0.1 * L_MIN, 0.4 * L_MIN], BAR, 1e-9, "arithmetic: half the flow"),
     ("recovery", &[1.0, 4.0], 0.200, 1e-15, "handbook 1: 4 to 1"),
     ("recovery", &[1.0, 2.0], 0.333, 5e-4, "handbook 1: 2 to 1"),
-    ("idle-time", &[0.2, 0.1 / DAY, 0.2 / DAY], DAY, 1e-6, "arithmetic: empty after 2 days, full after 1"),
-    ("idle-time", &[0.2, 0.3 / DAY, 0.2 / DAY], 0.0, 0.0, "arithmetic: it never stands"),
+    ("idle-time", &[0.2, 0.1 / DAY, 0.2 / DAY, 0.0], DAY, 1e-6, "arithmetic: empty after 2 days, full after 1"),
+    ("idle-time", &[0.2, 0.3 / DAY, 0.2 / DAY, 0.0], 0.0, 0.0, "arithmetic: it never stands"),
+    ("idle-time", &[28.0 * LITRE, 57.0 * LITRE / DAY, 7.0 * L_H, DAY], 20.0 * HOUR, 1e-6, "arithmetic: 4 h of a day, however much is needed"),
     ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, FOREVER], EVEN, 0.05 * MG_L, "handbook 2"),
     ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 6.0 * MINUTE], STEADY + 0.27 * (EVEN - STEADY), 0.005 * (EVEN - STEADY), "handbook 2: idle 6 min"),
     ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 15.0 * MINUTE], STEADY + 0.55 * (EVEN - STEADY), 0.005 * (EVEN - STEADY), "handbook 2: idle 15 min"),
@@ -160,7 +162,10 @@ pub(crate) const CASES: &[Case] = &[
     ("mean-solids", &[STEADY, 20.24 * MG, 0.0, 0.3 * LITRE], 74.0 * MG_L, 0.05 * MG_L, "handbook 2: a run of 0.3 L"),
     ("mean-solids", &[5.0 * MG_L, 12.0 * MG, 8.0 * MG, 10.0 * LITRE], 7.0 * MG_L, 1e-15, "arithmetic: with a slow stop"),
     // 0.2 x 300/(4.8 + 0.2).
-    ("throttled-solids", &[0.2 * L_H, 25.0, COLD, 300.0 * MG_L, 4.8 * L_H], 12.0 * MG_L, 1e-12, "arithmetic"),
+    ("throttled-solids", &[0.2 * L_H, 25.0, COLD, 300.0 * MG_L, 4.8 * L_H, 5.0 * MG_L], 12.0 * MG_L, 1e-12, "arithmetic"),
+    ("throttled-solids", &[0.2 * L_H, 25.0, COLD, 300.0 * MG_L, 4.8 * L_H, 15.0 * MG_L], 15.0 * MG_L, 0.0, "limit: never cleaner than at full flow"),
+    ("drawn-day-and-night", &[57.0 * LITRE / DAY, 7.0 * L_H], 57.0 * LITRE / DAY, 0.0, "arithmetic"),
+    ("drawn-day-and-night", &[57.0 * LITRE / DAY, 1.0 * L_H], 1.0 * L_H, 0.0, "limit: no more than it makes"),
     ("reject-ratio", &[0.8, 0.2, 0.1, 0.0, 0.0, 0.0, 1.0], 4.0, 1e-12, "handbook 1: recovery 0.2"),
     // (4 x 10.4 + 0.4)/10.
     ("reject-ratio", &[32.0 * L_H, 8.0 * L_H, 10.0 * LITRE, 0.4 * LITRE, 0.0, 0.0, 1.0], 4.2, 1e-12, "arithmetic: a flush of 0.4 L"),

@@ -75,17 +75,27 @@ fn check_feed(feed: &FeedFields, faults: &mut Vec<Fault>) {
             "exchange them, or check the unit: C or F",
         ));
     }
-    let (solids_mg_l, solids) = match &feed.dissolved_solids {
-        Some(solids) => (solids.value.kg_m3() * 1e3, Field::of(solids)),
-        None => (
-            // S/m to µS/cm.
-            feed.conductivity.value.s_m() * 1e4 * feed.solids_per_conductivity.value.plain(),
-            Field::of(&feed.conductivity),
+    let (solids_mg_l, doubt_mg_l, solids) = match &feed.dissolved_solids {
+        Some(solids) => (
+            solids.value.kg_m3() * 1e3,
+            solids.spread.half_width * 1e3,
+            Field::of(solids),
         ),
+        None => {
+            // S/m to µS/cm.
+            let per = 1e4 * feed.solids_per_conductivity.value.plain();
+            (
+                feed.conductivity.value.s_m() * per,
+                feed.conductivity.spread.half_width * per
+                    + feed.conductivity.value.s_m() * 1e4 * feed.solids_per_conductivity.spread.half_width,
+                Field::of(&feed.conductivity),
+            )
+        }
     };
     let mut more_than_all = |name: &str, amount: &Field<Alkalinity>| {
         let mg_l = amount.value.mol_m3() * MG_CACO3_PER_MEQ;
-        if mg_l > solids_mg_l && (amount.is_given() || solids.is_given()) {
+        let within = doubt_mg_l + amount.spread.half_width * MG_CACO3_PER_MEQ;
+        if mg_l > solids_mg_l + within && (amount.is_given() || solids.is_given()) {
             let place = given(&Field::of(amount), &solids).clone();
             faults.push(fault(
                 &place,
@@ -224,9 +234,19 @@ fn check_purifier(station: &Station, purifier: &Purifier, faults: &mut Vec<Fault
             });
         }
     }
-    if has(BedKind::Mixed) && has(BedKind::Cation) && purifier.beds[0].fields.kind.value == BedKind::Mixed {
+    // A mixed bed may only polish: none before a bed of another kind.
+    let last_separate = purifier
+        .beds
+        .iter()
+        .rposition(|bed| bed.fields.kind.value != BedKind::Mixed);
+    let early = purifier
+        .beds
+        .iter()
+        .enumerate()
+        .find(|(at, bed)| bed.fields.kind.value == BedKind::Mixed && Some(*at) < last_separate);
+    if let Some((_, bed)) = early {
         faults.push(Fault {
-            span: purifier.beds[0].span.clone(),
+            span: bed.span.clone(),
             what: "a mixed bed stands before separate beds".into(),
             why: "the mixed bed polishes what the separate ones leave".into(),
             mend: "put [resin_beds] of kind cation and anion first in the file".into(),

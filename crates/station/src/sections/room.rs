@@ -40,5 +40,5 @@ section! {
     [default "0.4 ± 0.1", "house rule: heating dries the air"]
     winter_humidity: Fraction, "5 %" to "100 %", like "\"0.4 ± 0.05\"";
     #[doc = "Speed of the air over the tanks"]
-    [default "0.1 m/s", "common practice, no source: a still room"] air_speed: Speed, "0 m/s" to "3 m/s", like "\"0.1 m/s\"";
+    [default "0.1 m/s", "common practice, no source: a still room"] air_speed: Speed, "0 m/s" to "2 m/s", like "\"0.1 m/s\"";
 }

@@ -57,8 +57,8 @@ section! {
     #[doc = "Pressure that it takes when new, at 1 L/min"]
     [default "0.05 bar ± 0.03 bar", "common practice, no source: 0.02 to 0.1 bar"]
     clean_drop: Pressure, "0 bar" to "2 bar", like "\"0.05 bar\"";
-    #[doc = "Pressure that it takes in all when it is due for change, at 1 L/min"]
-    [default "0.5 bar", "common practice, no source: 0.35 to 0.7 bar more than new"]
+    #[doc = "Pressure that it takes in all when it is due for change, at the flow that runs through it"]
+    [default "0.5 bar ± 0.15 bar", "common practice, no source: 0.35 to 0.7 bar more than new"]
     due_drop: Pressure, "0 bar" to "3 bar", like "\"0.5 bar\"";
     #[doc = "Longest time that it stays in, whatever it treated"]
     [default "6 months", "common practice, no source: carbon grows life"]

@@ -186,7 +186,7 @@ section! {
     [optional] run_volume: Volume, "0.1 L" to "100 m3", like "\"140 L\"";
     #[doc = "Salinity of the batches mixed in it"]
     [default "35", "common practice, no source: natural sea water"]
-    target_salinity: Salinity, "0" to "42", like "35";
+    target_salinity: Salinity, "2" to "42", like "35";
     #[doc = "Temperature at which batches are mixed and kept"]
     [default "24 C", "common practice, no source: a warm reef tank"]
     mixing_temperature: Temperature, "0 C" to "36 C", like "\"24 C\"";

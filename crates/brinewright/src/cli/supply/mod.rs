@@ -130,7 +130,10 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str
 /// Why there is nothing to tell of the purifier: none is described, or the one that is gives nothing.
 fn nothing_made(station: &Station, proof: &Proof) -> String {
     if station.purifier.is_none() {
-        return NO_PURIFIER.to_owned();
+        return match deliveries(station, proof) {
+            Some(deliveries) => format!("{deliveries} {NO_PURIFIER}"),
+            None => NO_PURIFIER.to_owned(),
+        };
     }
     let reasons: Vec<&str> = proof
         .findings
@@ -139,6 +142,31 @@ fn nothing_made(station: &Station, proof: &Proof) -> String {
         .map(|finding| finding.sentence.as_str())
         .collect();
     format!("No water is made. {}", reasons.join(" "))
+}
+
+/// What is delivered as a mean, where water comes ready-made.
+fn deliveries(station: &Station, proof: &Proof) -> Option<String> {
+    let speaker = Speaker { station };
+    let parts: Vec<String> = station
+        .delivered
+        .iter()
+        .filter_map(|delivery| {
+            let key = format!("delivered.{}.mean", delivery.name);
+            let figure = proof.figures.iter().find(|figure| figure.key == key)?;
+            let price = delivery.fields.price.as_ref().map_or_else(String::new, |price| {
+                format!(
+                    " at {}",
+                    speaker.exact(Kind::PricePerVolume, price.value.per_m3())
+                )
+            });
+            Some(format!(
+                "{} brings {}{price}",
+                delivery.name,
+                speaker.exact(Kind::Flow, figure.value)
+            ))
+        })
+        .collect();
+    (!parts.is_empty()).then(|| format!("{}.", parts.join("; ")))
 }
 
 /// Findings that come in place of all the others about the purifier.

@@ -100,11 +100,12 @@ pub(crate) fn months_after_coldest(sheet: &mut Sheet, months: usize) -> NodeId {
 }
 
 /// A tank whose evaporation nobody measured.
-pub(super) fn computed(tank: &Tank, findings: &mut Vec<Finding>) {
-    if tank.fields.evaporation.is_some() {
+pub(super) fn computed(tank: &Tank, sheet: &Sheet, findings: &mut Vec<Finding>) {
+    let name = &tank.name;
+    let key = format!("{name}.evaporation-winter");
+    if tank.fields.evaporation.is_some() || sheet.find(&key).is_none() {
         return;
     }
-    let name = &tank.name;
     findings.push(
         Finding::new(
             "evaporation-computed",
@@ -113,10 +114,10 @@ pub(super) fn computed(tank: &Tank, findings: &mut Vec<Finding>) {
             format!(
                 "Nobody measured what evaporates from {}: computed from its surface it is {} in winter. A week of noted top-off beats that; write it as evaporation.",
                 shown(name),
-                figure(&format!("{name}.evaporation-winter"))
+                figure(&key)
             ),
         )
-        .figure(format!("{name}.evaporation-winter")),
+        .figure(key),
     );
 }
 

@@ -190,11 +190,7 @@ fn peak_day(sums: &Sums, out: &mut Needs, sheet: &mut Sheet) {
     let Some((summer, winter)) = out.top_off_by_season else {
         return;
     };
-    let most = if sheet.value(summer) > sheet.value(winter) {
-        summer
-    } else {
-        winter
-    };
+    let most = larger(sheet, summer, winter);
     let Ok(changes) = sheet.figure(
         "peak-day-salt",
         "salt water on a day when all changes fall together",
@@ -215,6 +211,31 @@ fn peak_day(sums: &Sums, out: &mut Needs, sheet: &mut Sheet) {
     }
 }
 
+/// The larger of two seasons.
+fn larger(sheet: &Sheet, summer: NodeId, winter: NodeId) -> NodeId {
+    match sheet.value(summer) > sheet.value(winter) {
+        true => summer,
+        false => winter,
+    }
+}
+
+impl Needs {
+    /// Top-off of all tanks in the season that takes most.
+    pub(crate) fn most_top_off(&self, sheet: &Sheet) -> Option<NodeId> {
+        self.top_off_by_season
+            .map(|(summer, winter)| larger(sheet, summer, winter))
+    }
+
+    /// That season in a title, where they differ.
+    pub(crate) fn season_of_most(&self, sheet: &Sheet) -> &'static str {
+        match self.top_off_by_season {
+            Some((summer, winter)) if sheet.value(summer) > sheet.value(winter) => ", in summer",
+            Some((summer, winter)) if sheet.value(summer) < sheet.value(winter) => ", in winter",
+            _ => "",
+        }
+    }
+}
+
 fn one_tank(
     station: &Station,
     tank: &Tank,
@@ -226,7 +247,7 @@ fn one_tank(
     let name = &tank.name;
     let fields = &tank.fields;
     let evaporation = evaporation::evaporation(station, tank, sheet);
-    evaporation::computed(tank, findings);
+    evaporation::computed(tank, sheet, findings);
     let volume = sheet.given(&fields.volume);
     let mut top_off_m3_per_s = 0.0;
     if let Some(evaporation) = evaporation {
@@ -279,7 +300,7 @@ fn one_tank(
     }
     need.top_off = evaporation
         .filter(|_| fields.top_off.value == TopOff::Fresh)
-        .map(|evaporation| evaporation.winter);
+        .map(|evaporation| larger(sheet, evaporation.summer, evaporation.winter));
     pollutant::pollutant(station, tank, change, every, volume, sheet, findings, &mut need);
     changes::other_salinity(station, tank, batch, sheet, findings);
     need

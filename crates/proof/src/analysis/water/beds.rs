@@ -100,10 +100,7 @@ impl Resin {
                 &[cation.volume, anion.volume],
             )?,
         };
-        let price = changed
-            .first()
-            .and_then(|bed| bed.fields.price.as_ref())
-            .map(|price| sheet.given(price));
+        let price = price_of(&changed, sheet)?;
         let degassing = purifier.fields.degassing.as_ref().map(|share| sheet.given(share));
         let (carbon_dioxide, gas) = gas_of(feed, degassing, sheet)?;
         let passage = sheet.assumed(
@@ -235,6 +232,28 @@ impl Resin {
             life,
             cost,
         })
+    }
+}
+
+/// Price of the resins that are changed together, by volume; nothing where one has no price.
+fn price_of(changed: &[&Named<BedFields>], sheet: &mut Sheet) -> Result<Option<NodeId>, Refusal> {
+    let mut inputs = Vec::new();
+    for bed in changed {
+        let Some(price) = &bed.fields.price else {
+            return Ok(None);
+        };
+        inputs.extend([sheet.given(price), sheet.given(&bed.fields.volume)]);
+    }
+    match inputs.as_slice() {
+        [price, _] => Ok(Some(*price)),
+        inputs => sheet
+            .figure(
+                "resin.price",
+                "price of the resins that are changed together",
+                &m::PRICE_OF_RESINS,
+                inputs,
+            )
+            .map(Some),
     }
 }
 

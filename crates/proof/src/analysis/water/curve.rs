@@ -209,6 +209,15 @@ pub(super) fn controls(
             &[shared.need, day],
         )?;
         let timed = super::setting::timer_run(purifier, shared.mean.permeate, shared.need, sheet)?;
+        let by_hand = match best_run.or(own_run) {
+            Some(run) => Some(super::setting::in_its_hours(
+                purifier,
+                run,
+                shared.mean.permeate,
+                sheet,
+            )?),
+            None => None,
+        };
         let levels_run = match purifier.fields.control.value {
             Control::Levels => own_run.or(best_run),
             _ => best_run.or(own_run),
@@ -233,7 +242,7 @@ pub(super) fn controls(
                 way: "timer, once a day",
                 control: Control::Timer,
                 run: Some(timed),
-                closing: Closing::Sharp,
+                closing: Closing::Daily,
                 remark: "needs a float as backup; overfills when less was drawn",
             },
             Way {
@@ -246,8 +255,8 @@ pub(super) fn controls(
             Way {
                 way: "attended",
                 control: Control::Attended,
-                run: best_run.or(own_run),
-                closing: Closing::Sharp,
+                run: by_hand,
+                closing: Closing::Daily,
                 remark: "push to start, stops by itself, never restarts",
             },
         ];
@@ -268,7 +277,14 @@ pub(super) fn controls(
                 owners: purifier.fields.control.value == way.control
                     && (way.control != Control::Float || never != sound),
                 run_volume_m3: (!never).then_some(run_m3),
-                runs_per_week: (!never).then(|| sheet.value(shared.need) * 604_800.0 / run_m3),
+                runs_per_week: (!never).then(|| {
+                    let apart_s = run_m3 / sheet.value(shared.need);
+                    604_800.0
+                        / match way.closing {
+                            Closing::Daily => apart_s.max(86_400.0),
+                            _ => apart_s,
+                        }
+                }),
                 solids_kg_m3: sheet.estimate(economics.solids),
                 resin_life_m3: economics.load.map(|load| sheet.estimate(load.life)),
                 resin_over_best: None,

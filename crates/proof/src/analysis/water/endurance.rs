@@ -79,12 +79,16 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
     let fresh = drawable(sheet, Water::Fresh, "fresh", "fresh water in store");
     let salt = drawable(sheet, Water::Salt, "salt", "salt water in store");
     fresh.or(salt)?;
-    let all_top_off = needs.top_off_by_season.map(|(_, winter)| winter);
+    let all_top_off = needs.most_top_off(sheet);
+    let season = needs.season_of_most(sheet);
     if let (Some(all), Some(fresh)) = (all_top_off, fresh)
         && sheet.value(all) > 0.0
         && let Ok(id) = sheet.figure(
             format!("stores.top-off-{at}"),
-            format!("top-off left for all tanks when the feed stops {}", words_of(at)),
+            format!(
+                "top-off left for all tanks when the feed stops {}{season}",
+                words_of(at)
+            ),
             &m::DAYS_LEFT,
             &[fresh, all],
         )

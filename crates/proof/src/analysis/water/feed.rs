@@ -24,7 +24,12 @@ pub(super) struct Feed {
 }
 
 impl Feed {
-    pub(super) fn new(fields: &FeedFields, sheet: &mut Sheet) -> Result<Self, Refusal> {
+    /// The feed; `usual` is that of ordinary days where a state of the feed is laid over it.
+    pub(super) fn new(
+        fields: &FeedFields,
+        usual: Option<&FeedFields>,
+        sheet: &mut Sheet,
+    ) -> Result<Self, Refusal> {
         let factor = sheet.given(&fields.solids_per_conductivity);
         let (solids, conductivity) = match &fields.dissolved_solids {
             Some(solids) => {
@@ -54,11 +59,19 @@ impl Feed {
         let (coldest, warmest) = (sheet.given(&fields.coldest), sheet.given(&fields.warmest));
         let alkalinity = sheet.given(&fields.alkalinity);
         let ph = sheet.given(&fields.ph);
+        // Colder water keeps its carbonate while its pH moves: a pH that the state doesn't give anew is that of
+        // ordinary days, and holds at their temperature.
+        let [sampled_coldest, sampled_warmest] = match usual {
+            Some(usual) if usual.ph == fields.ph && usual.alkalinity == fields.alkalinity => {
+                [sheet.given(&usual.coldest), sheet.given(&usual.warmest)]
+            }
+            _ => [coldest, warmest],
+        };
         let carbon_dioxide = sheet.figure(
             "feed.carbon-dioxide",
             "carbon dioxide in the feed, which no meter shows",
             &m::CARBON_DIOXIDE,
-            &[alkalinity, ph, coldest, warmest, conductivity],
+            &[alkalinity, ph, sampled_coldest, sampled_warmest, conductivity],
         )?;
         sheet.headline(carbon_dioxide);
         sheet.figure(

@@ -19,6 +19,8 @@ pub(super) struct Filters {
     filters: Vec<Named<FilterFields>>,
     /// Chlorine in all, as chlorine.
     oxidant: Option<NodeId>,
+    /// Whether chlorine in the feed is bound.
+    bound: bool,
 }
 
 /// What they cost in a litre, and how long the carbon serves.
@@ -55,6 +57,7 @@ impl Filters {
         Ok(Self {
             filters: purifier.filters.clone(),
             oxidant: Some(oxidant),
+            bound: feed.chloramine.value.kg_m3() > 0.0,
         })
     }
 
@@ -71,15 +74,14 @@ impl Filters {
         let time = sheet.given(&fields.change_every);
         let key = format!("{prefix}.life-{name}");
         let title = format!("purified water that one {name} serves");
-        match (&fields.rated_volume, self.oxidant) {
+        let (rated, method) = match &fields.rated_chloramine_volume {
+            Some(rated) if self.bound => (Some(rated), &m::FILTER_LIFE_CHLORAMINE),
+            _ => (fields.rated_volume.as_ref(), &m::FILTER_LIFE),
+        };
+        match (rated, self.oxidant) {
             (Some(rated), Some(oxidant)) if fields.kind.value.is_carbon() => {
                 let rated = sheet.given(rated);
-                sheet.figure(
-                    key,
-                    title,
-                    &m::FILTER_LIFE,
-                    &[rated, oxidant, reject_ratio, time, need],
-                )
+                sheet.figure(key, title, method, &[rated, oxidant, reject_ratio, time, need])
             }
             _ => sheet.figure(key, title, &m::FILTER_LIFE_BY_CALENDAR, &[time, need]),
         }

@@ -21,7 +21,6 @@ mod train;
 use station::sections::{FeedFields, Water};
 use station::{Purifier, Station, Vessel};
 
-use super::batch::Batch;
 use super::delivered::delivered;
 use super::needs::Needs;
 use crate::finding::{Finding, Severity};
@@ -48,13 +47,12 @@ pub(crate) use endurance::stores_left;
 /// What the purifier makes; nothing where the file describes none.
 pub(crate) fn made(
     station: &Station,
-    batch: &Batch,
     needs: &Needs,
     sheet: &mut Sheet,
     findings: &mut Vec<Finding>,
 ) -> Option<Made> {
     let (purifier, fields) = (station.purifier.as_ref()?, station.feed.as_ref()?);
-    match work_out(station, purifier, fields, batch, needs, sheet, findings) {
+    match work_out(station, purifier, fields, needs, sheet, findings) {
         Ok(made) => Some(made),
         // No water: told already, with what to do.
         Err(Refusal::NoFlow) => None,
@@ -76,7 +74,6 @@ fn work_out(
     station: &Station,
     purifier: &Purifier,
     fields: &FeedFields,
-    batch: &Batch,
     needs: &Needs,
     sheet: &mut Sheet,
     findings: &mut Vec<Finding>,
@@ -134,15 +131,34 @@ fn work_out(
     let calcite_index = detail::calcite_index(&shared, purifier, &warm, sheet);
     let pressure = detail::membrane_pressure(&shared, sheet)?;
     let recovery = detail::recovery(&shared, sheet)?;
-    let due = shared
-        .train
-        .with_filters_due(purifier, &shared.feed, shared.feed.mean_temperature, sheet);
+    let due = shared.train.with_filters_due(
+        purifier,
+        &shared.feed,
+        &shared.mean,
+        shared.feed.mean_temperature,
+        sheet,
+    );
+    let due_a_day = match due {
+        Some((permeate, _)) => Some(months::over_the_day(
+            purifier,
+            permeate,
+            "made.filters-due",
+            "purified water made with filters due for change, mean over the day and the year",
+            sheet,
+        )?),
+        None => None,
+    };
     let [closes, opens] = detail::shut_off(&shared, purifier, sheet);
-    let least_pressure = lean.need_m3_per_s.as_ref().and_then(|need| {
-        shared
-            .train
-            .least_pressure(&shared.feed, need.node, lean.point.temperature, sheet)
-    });
+    let least_pressure = match &lean.need_m3_per_s {
+        Some(need) => {
+            setting::wanted_while_running(purifier, need.node, delivered, sheet)?.and_then(|wanted| {
+                shared
+                    .train
+                    .least_pressure(&shared.feed, wanted, lean.point.temperature, sheet)
+            })
+        }
+        None => None,
+    };
     let carbon = purifier
         .filters
         .iter()
@@ -157,7 +173,7 @@ fn work_out(
         calcite_index: told(sheet, calcite_index),
         recovery: sheet.estimate(recovery),
         membrane_pressure_pa: sheet.estimate(pressure),
-        filters_due_m3_per_s: told(sheet, due.map(|(permeate, _)| permeate)),
+        filters_due_m3_per_s: told(sheet, due_a_day),
         filters_due_pressure_pa: told(sheet, due.map(|(_, pressure)| pressure)),
         shut_off_closes_pa: told(sheet, closes),
         shut_off_opens_pa: told(sheet, opens),
@@ -202,7 +218,6 @@ fn work_out(
         station,
         purifier,
         feed: fields,
-        batch,
         made: &made,
         lean: &lean,
     };
@@ -220,10 +235,14 @@ fn shared<'s>(
     sheet: &mut Sheet,
     findings: &mut Vec<Finding>,
 ) -> Result<Shared<'s>, Refusal> {
-    let feed = Feed::new(fields, sheet)?;
+    let feed = Feed::new(fields, station.usual_feed.as_ref(), sheet)?;
     let train = Train::new(station, purifier, vessel, sheet)?;
     let resin = Resin::new(purifier, &feed, sheet)?;
     let filters = Filters::new(purifier, fields, sheet)?;
+    if sheet.value(train.pressure) <= 0.0 {
+        find::gives_nothing(station, purifier, findings);
+        return Err(Refusal::NoFlow);
+    }
     let mean = train.at(&feed, feed.mean_temperature, "", ", mean of the year", sheet)?;
     // Below osmosis a seep is left, salt as the feed; it's no water (house rule: a fiftieth of the rating).
     if sheet.value(mean.permeate) < 0.02 * sheet.value(train.rated_flow) {

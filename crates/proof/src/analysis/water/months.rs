@@ -73,18 +73,13 @@ impl Year<'_> {
             &m::REJECT_SOLIDS,
             &[self.feed.solids, point.solids, point.permeate, point.reject],
         )?;
-        let made = match hours_a_day(self.purifier) {
-            None => point.permeate,
-            Some(hours) => {
-                let hours = sheet.given(hours);
-                sheet.figure(
-                    key_of("made", month),
-                    format!("purified water made in {}, mean over the day", month.word()),
-                    &m::MADE_A_DAY,
-                    &[point.permeate, hours],
-                )?
-            }
-        };
+        let made = over_the_day(
+            self.purifier,
+            point.permeate,
+            &key_of("made", month),
+            &format!("purified water made in {}, mean over the day", month.word()),
+            sheet,
+        )?;
         let need = self.need(month, sheet)?;
         let margin = match need {
             None => None,
@@ -157,6 +152,23 @@ impl Year<'_> {
                 &[top_off, in_salt],
             )
             .map(Some)
+    }
+}
+
+/// Permeate as a mean over the day, by the hours that it may run.
+pub(super) fn over_the_day(
+    purifier: &Purifier,
+    permeate: NodeId,
+    key: &str,
+    title: &str,
+    sheet: &mut Sheet,
+) -> Result<NodeId, Refusal> {
+    match hours_a_day(purifier) {
+        None => Ok(permeate),
+        Some(hours) => {
+            let hours = sheet.given(hours);
+            sheet.figure(key, title, &m::MADE_A_DAY, &[permeate, hours])
+        }
     }
 }
 

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 use station::Purifier;
+use station::sections::BedKind;
 
 use super::beds::Resin;
 use super::run::{Closing, Shared};
@@ -35,11 +36,24 @@ pub(super) fn options(
     };
     let degassed = purifier.fields.degassing.is_some();
     let lead = own.has_lead();
+    let mixed = purifier
+        .beds
+        .iter()
+        .filter(|bed| bed.fields.kind.value == BedKind::Mixed)
+        .count();
+    let alone = match mixed > 1 && !lead {
+        true => "beds side by side",
+        false => "one bed alone",
+    };
+    let with_air_alone = match mixed > 1 && !lead {
+        true => "degassing, beds side by side",
+        false => "degassing, one bed alone",
+    };
     let kinds: &[(&str, bool, bool)] = if own.may_have_lead() {
         &[
-            ("one bed alone", false, false),
+            (alone, false, false),
             ("lead and lag bed", true, false),
-            ("degassing, one bed alone", false, true),
+            (with_air_alone, false, true),
             ("degassing, lead and lag bed", true, true),
         ]
     } else {

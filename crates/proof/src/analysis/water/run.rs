@@ -34,6 +34,8 @@ pub(super) struct Shared<'s> {
 pub(super) enum Closing {
     /// At once.
     Sharp,
+    /// At once; a clock or a person starts it, at most once a day.
+    Daily,
     /// Along the travel of a float valve, until the shut-off valve closes.
     Slow { travel: NodeId, share: NodeId },
     /// Never: the float throttles and the reject runs on.
@@ -105,6 +107,12 @@ impl Shared<'_> {
         let whole = constant(sheet, "whole flow", 1.0, Kind::Fraction, "no float closes it");
         let (mut idle, mut start_solids, mut start_salt) = (None, None, None);
         let (solids, reject_ratio) = if let Closing::Never = closing {
+            let drawn = sheet.figure(
+                format!("{prefix}.drawn"),
+                "water that leaves it day and night: the need, or all that it makes",
+                &m::DRAWN_DAY_AND_NIGHT,
+                &[self.need, mean.permeate],
+            )?;
             let solids = sheet.figure(
                 format!("{prefix}.solids"),
                 "dissolved solids that the resin sees, throttled day and night",
@@ -114,22 +122,27 @@ impl Shared<'_> {
                     mean.temperature,
                     train.cold,
                     self.feed.solids,
-                    self.need,
+                    drawn,
+                    mean.solids,
                 ],
             )?;
             let ratio = sheet.figure(
                 format!("{prefix}.reject-ratio"),
                 "litres to the drain for each litre of purified water",
                 &m::REJECT_RATIO_ALWAYS,
-                &[mean.reject, self.need],
+                &[mean.reject, drawn],
             )?;
             (solids, ratio)
         } else {
+            let apart = match closing {
+                Closing::Daily => constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day"),
+                _ => none_s,
+            };
             let stood = sheet.figure(
                 format!("{prefix}.idle"),
                 "time that the purifier stands before a run",
                 &m::IDLE_TIME,
-                &[run, self.need, mean.permeate],
+                &[run, self.need, mean.permeate, apart],
             )?;
             let at_start = sheet.figure(
                 format!("{prefix}.start-solids"),
@@ -178,7 +191,7 @@ impl Shared<'_> {
                     )?;
                     (salt, [time, travel, share])
                 }
-                Closing::Sharp | Closing::Never => (none_kg, [none_s, none_m3, whole]),
+                Closing::Sharp | Closing::Daily | Closing::Never => (none_kg, [none_s, none_m3, whole]),
             };
             let solids = sheet.figure(
                 format!("{prefix}.solids"),

@@ -102,12 +102,44 @@ pub(super) fn own_need(
             };
             sheet.figure(
                 "purifier.need",
-                "one run a week, as the file has no tanks",
+                "one run a week, as the file gives no need",
                 &m::CHANGE_RATE,
                 &[volume, week],
             )
         }
     }
+}
+
+/// Permeate that makes what a month needs beyond deliveries, in the hours that it may run; nothing where
+/// deliveries are enough.
+pub(super) fn wanted_while_running(
+    purifier: &Purifier,
+    need: NodeId,
+    delivered: Option<NodeId>,
+    sheet: &mut Sheet,
+) -> Result<Option<NodeId>, Refusal> {
+    let own = match delivered {
+        None => need,
+        Some(delivered) => sheet.figure(
+            "need-of-leanest-month",
+            "need of the leanest month beyond what is delivered",
+            &m::NEED_BEYOND,
+            &[need, delivered],
+        )?,
+    };
+    let wanted = match super::months::hours_a_day(purifier) {
+        None => own,
+        Some(hours) => {
+            let hours = sheet.given(hours);
+            sheet.figure(
+                "wanted-while-running",
+                "permeate that makes the need of the leanest month in its hours",
+                &m::WANTED_WHILE_RUNNING,
+                &[own, hours],
+            )?
+        }
+    };
+    Ok((sheet.value(wanted) > 0.0).then_some(wanted))
 }
 
 /// Water that the membranes make in their life.
@@ -170,8 +202,15 @@ pub(super) fn own_way(
     Ok(match purifier.fields.control.value {
         Control::Float if sound && float.share.is_some() => (float.reopens, float.closing()),
         Control::Float => (daily(sheet)?, Closing::Never),
-        Control::Timer => (timer_run(purifier, permeate, need, sheet)?, Closing::Sharp),
-        Control::Levels | Control::Attended => match run.or(best_run) {
+        Control::Timer => (timer_run(purifier, permeate, need, sheet)?, Closing::Daily),
+        Control::Attended => {
+            let wanted = match run.or(best_run) {
+                Some(run) => run,
+                None => daily(sheet)?,
+            };
+            (in_its_hours(purifier, wanted, permeate, sheet)?, Closing::Daily)
+        }
+        Control::Levels => match run.or(best_run) {
             Some(run) => (run, Closing::Sharp),
             None => (daily(sheet)?, Closing::Sharp),
         },
@@ -187,15 +226,25 @@ pub(super) fn timer_run(
 ) -> Result<NodeId, Refusal> {
     let day = constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day");
     let daily = sheet.figure("run.daily", "need of one day", &m::NEED_OF_TIME, &[need, day])?;
+    in_its_hours(purifier, daily, permeate, sheet)
+}
+
+/// A run, or what the hours of one day make where that is less.
+pub(super) fn in_its_hours(
+    purifier: &Purifier,
+    wanted: NodeId,
+    permeate: NodeId,
+    sheet: &mut Sheet,
+) -> Result<NodeId, Refusal> {
     match super::months::hours_a_day(purifier) {
-        None => Ok(daily),
+        None => Ok(wanted),
         Some(hours) => {
             let hours = sheet.given(hours);
             sheet.figure(
                 "run.by-the-clock",
-                "water of one run by the clock",
+                "water of one run in the hours of a day",
                 &m::TIMER_RUN,
-                &[daily, permeate, hours],
+                &[wanted, permeate, hours],
             )
         }
     }

@@ -256,6 +256,7 @@ impl Train {
         &self,
         purifier: &Purifier,
         feed: &Feed,
+        clean: &Point,
         temperature: NodeId,
         sheet: &mut Sheet,
     ) -> Option<(NodeId, NodeId)> {
@@ -270,9 +271,17 @@ impl Train {
         let drop = sheet
             .figure(
                 "purifier.filter-drop-due",
-                "pressure that filters take at 1 L/min when they are due",
+                "pressure that filters take when they are due",
                 &m::SUM_OF_PRESSURES,
                 &drops,
+            )
+            .ok()?;
+        let drop = sheet
+            .figure(
+                "purifier.filter-drop-due-at-1-l-min",
+                "pressure that filters take at 1 L/min when they are due",
+                &m::DROP_AT_A_LITRE,
+                &[drop, clean.permeate, clean.reject],
             )
             .ok()?;
         let due = Self {
@@ -284,14 +293,14 @@ impl Train {
                 feed,
                 temperature,
                 ".filters-due",
-                ", filters due for change",
+                ", filters due for change, mean of the year",
                 sheet,
             )
             .ok()?;
         let pressure = sheet
             .figure(
                 "membrane-pressure.filters-due",
-                "pressure at the membrane with filters due for change",
+                "pressure at the membrane with filters due for change, mean of the year",
                 &m::PRESSURE_AT_MEMBRANE,
                 &[self.pressure, drop, point.permeate, point.reject],
             )

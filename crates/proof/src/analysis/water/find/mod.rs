@@ -2,7 +2,6 @@
 
 mod carbon;
 mod control;
-mod delivered;
 mod feed;
 mod run;
 mod train;
@@ -12,7 +11,6 @@ use station::sections::FeedFields;
 use station::{Edit, Purifier, Station};
 
 use super::{Made, MonthOfWater, Shared};
-use crate::analysis::batch::Batch;
 use crate::finding::Finding;
 use crate::sheet::Sheet;
 
@@ -23,7 +21,6 @@ pub(super) struct Seen<'s> {
     pub(super) station: &'s Station,
     pub(super) purifier: &'s Purifier,
     pub(super) feed: &'s FeedFields,
-    pub(super) batch: &'s Batch,
     pub(super) made: &'s Made,
     /// The leanest month.
     pub(super) lean: &'s MonthOfWater,
@@ -36,7 +33,6 @@ pub(super) fn find(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, find
     feed::find(seen, findings);
     carbon::find(seen, shared, sheet, findings);
     run::find(seen, shared, sheet, findings);
-    delivered::find(seen, sheet, findings);
 }
 
 /// The key of a month's figure: `permeate.february`.
@@ -54,9 +50,24 @@ fn set_pressure(station: &Station, path: &str, bar: f64, psi: f64) -> Edit {
 
 /// A booster with the switch that stops it when the tap runs dry.
 fn add_booster(station: &Station) -> Vec<Edit> {
+    let tap = station
+        .feed
+        .as_ref()
+        .map_or(0.0, |feed| feed.pressure.value.pa_gauge());
+    // Half of what the tap gives, where that is little: a switch above the tap never lets it start, one at nothing
+    // never stops it.
+    let cutout = match (0.2e5..1.0e5).contains(&tap) {
+        true => set_pressure(
+            station,
+            "purifier.booster_cutout",
+            libm::floor(0.5 * tap / 1e4) / 10.0,
+            libm::floor(0.5 * tap / 6894.757),
+        ),
+        false => set_pressure(station, "purifier.booster_cutout", 0.5, 7.0),
+    };
     vec![
         set_pressure(station, "purifier.booster_pressure", 5.5, 80.0),
-        set_pressure(station, "purifier.booster_cutout", 0.5, 7.0),
+        cutout,
     ]
 }
 

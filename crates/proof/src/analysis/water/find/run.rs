@@ -27,7 +27,13 @@ fn too_short(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     let (Some(over), Some(run)) = (row.resin_over_best, made.run.volume_m3) else {
         return;
     };
-    if over < 1.1 {
+    // Too little water is the worse trouble, and then it never stands.
+    let short = seen
+        .lean
+        .margin_m3_per_s
+        .as_ref()
+        .is_some_and(|margin| margin.value < 0.0);
+    if over < 1.1 || short {
         return;
     }
     let severity = if over >= 1.3 {
@@ -64,10 +70,8 @@ fn too_short(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     if float && let Some(edits) = to_level_switches(seen) {
         finding = finding.recipe(edits);
     }
-    if let (false, Some(name)) = (float, &vessel)
-        && let Some(edit) = lower_start(seen, name)
-    {
-        finding = finding.recipe(vec![edit]);
+    if !float && let Some(edits) = lower_starts(seen) {
+        finding = finding.recipe(edits);
     }
     findings.push(finding);
 }
@@ -89,20 +93,34 @@ pub(super) fn to_level_switches(seen: &Seen<'_>) -> Option<Vec<Edit>> {
     Some(edits)
 }
 
-/// The start level at which one run is as large as the reserve allows.
-fn lower_start(seen: &Seen<'_>, name: &str) -> Option<Edit> {
+/// The start levels at which one run is as large as the reserve allows, each vessel with its share of it.
+fn lower_starts(seen: &Seen<'_>) -> Option<Vec<Edit>> {
     let station: &Station = seen.station;
-    let vessel = station.vessel(name)?;
-    let stop = vessel.fields.stop_level.as_ref()?;
     let best = seen.made.best_run_m3?;
-    let stop_m3 = vessel.shape.volume_m3(stop.value.m()).ok()?;
-    let level = vessel.shape.level_m((stop_m3 - best).max(0.0)).ok()?;
-    Some(set_length(
-        station,
-        format!("vessels.{name}.start_level"),
-        level,
-        true,
-    ))
+    let vessels = super::super::setting::filled(station);
+    let stops: Option<Vec<f64>> = vessels
+        .iter()
+        .map(|vessel| {
+            let stop = vessel.fields.stop_level.as_ref()?;
+            vessel.shape.volume_m3(stop.value.m()).ok()
+        })
+        .collect();
+    let stops = stops?;
+    let all: f64 = stops.iter().sum();
+    vessels
+        .iter()
+        .zip(stops)
+        .map(|(vessel, stop_m3)| {
+            let left = (stop_m3 - best * stop_m3 / all).max(0.0);
+            let level = vessel.shape.level_m(left).ok()?;
+            Some(set_length(
+                station,
+                format!("vessels.{}.start_level", vessel.name),
+                level,
+                true,
+            ))
+        })
+        .collect()
 }
 
 /// What the trade says of long runs, with the figure it would need.

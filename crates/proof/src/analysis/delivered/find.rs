@@ -1,22 +1,36 @@
-//! Water that comes ready-made or from the sea, beside what is made here.
+//! What there is to say of water that comes ready-made or from the sea, beside what is made here or in its place.
 
+use station::Station;
 use station::quantity::Kind;
 use station::sections::{DeliveredFields, DeliveredKind, Water};
 
-use super::Seen;
+use crate::analysis::batch::Batch;
+use crate::analysis::needs::Needs;
 use crate::analysis::speak::{figure, say, shown};
+use crate::analysis::water::Made;
 use crate::finding::{Finding, Severity};
 use crate::sheet::Sheet;
 
 /// A salinity is met within half a unit (house rule).
 const NEAR: f64 = 0.5;
 
-pub(super) fn find(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) {
-    for delivery in &seen.station.delivered {
+/// All findings about deliveries; `made` is nothing where no purifier gives water.
+pub(crate) fn find(
+    station: &Station,
+    batch: &Batch,
+    needs: &Needs,
+    made: Option<&Made>,
+    sheet: &Sheet,
+    findings: &mut Vec<Finding>,
+) {
+    if station.purifier.is_none() {
+        too_little(station, needs, sheet, findings);
+    }
+    for delivery in &station.delivered {
         let (name, fields) = (&delivery.name, &delivery.fields);
         let place = format!("delivered.{name}");
         if fields.holds.value == Water::Salt {
-            let target = seen.batch.vessels.first().map(|batch| batch.target_salinity);
+            let target = batch.vessels.first().map(|batch| batch.target_salinity);
             if let (Some(salinity), Some(target)) = (&fields.salinity, target) {
                 let comes = salinity.value.practical();
                 if (comes - target).abs() > NEAR {
@@ -37,7 +51,7 @@ pub(super) fn find(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) 
                 }
             }
         }
-        too_late(seen, name, fields, sheet, findings);
+        too_late(station, name, fields, sheet, findings);
         if fields.kind.value == DeliveredKind::Natural {
             findings.push(Finding::new(
                 "natural-water",
@@ -50,7 +64,8 @@ pub(super) fn find(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) 
             ));
         }
         if fields.kind.value == DeliveredKind::Purified
-            && let (Some(price), Some(own)) = (&fields.price, &seen.made.run.cost_per_m3)
+            && let (Some(price), Some(own)) =
+                (&fields.price, made.and_then(|made| made.run.cost_per_m3.as_ref()))
             && price.value.per_m3() < own.value
         {
             findings.push(
@@ -61,7 +76,7 @@ pub(super) fn find(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) 
                     format!(
                         "{} costs {}, less than your own at {}; without the work of carrying it, that is.",
                         shown(name),
-                        say(seen.station, Kind::PricePerVolume, price.value.per_m3()),
+                        say(station, Kind::PricePerVolume, price.value.per_m3()),
                         figure("run.litre")
                     ),
                 )
@@ -71,23 +86,66 @@ pub(super) fn find(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) 
         if let Some(conductivity) = &fields.conductivity
             && conductivity.value.s_m() > 20e-4
         {
+            let resin = station
+                .purifier
+                .as_ref()
+                .is_some_and(|purifier| !purifier.beds.is_empty());
+            let mend = match resin {
+                true => "pass it through your resin",
+                false => "pass it through a bed of resin, or ask for purer water",
+            };
             findings.push(Finding::new(
                 "delivered-not-pure",
                 Severity::Should,
                 conductivity.path.clone(),
                 format!(
-                    "{} comes with {}, where water for tanks should have less than 20 µS/cm: pass it through your resin.",
+                    "{} comes with {}, where water for tanks should have less than 20 µS/cm: {mend}.",
                     shown(name),
-                    say(seen.station, Kind::Conductivity, conductivity.value.s_m())
+                    say(station, Kind::Conductivity, conductivity.value.s_m())
                 ),
             ));
         }
     }
 }
 
+/// Nothing is made here, and less is delivered than is needed.
+fn too_little(station: &Station, needs: &Needs, sheet: &Sheet, findings: &mut Vec<Finding>) {
+    let fresh = |delivery: &&station::Named<DeliveredFields>| delivery.fields.holds.value == Water::Fresh;
+    let comes: Vec<f64> = station
+        .delivered
+        .iter()
+        .filter(fresh)
+        .filter_map(|delivery| sheet.find(&format!("delivered.{}.mean", delivery.name)))
+        .map(|id| sheet.value(id))
+        .collect();
+    let (Some(need), Some(first)) = (
+        needs.fresh.map(|id| sheet.value(id)),
+        station.delivered.iter().find(fresh),
+    ) else {
+        return;
+    };
+    let all: f64 = comes.iter().sum();
+    if comes.is_empty() || all >= need {
+        return;
+    }
+    findings.push(
+        Finding::new(
+            "delivered-too-little",
+            Severity::Must,
+            format!("delivered.{}", first.name),
+            format!(
+                "{} of fresh water come as a mean, for a need of {}: order more, or describe the purifier that makes the rest.",
+                say(station, Kind::Flow, all),
+                say(station, Kind::Flow, need)
+            ),
+        )
+        .gap((need - all) / need),
+    );
+}
+
 /// Water that is called when the purifier fails, and comes after the stores are empty.
 fn too_late(
-    seen: &Seen<'_>,
+    station: &Station,
     name: &str,
     fields: &DeliveredFields,
     sheet: &Sheet,
@@ -111,7 +169,7 @@ fn too_late(
             format!(
                 "{} comes {} after the call, but just before a fill top-off lasts {}: call it at the first sign, or keep more.",
                 shown(name),
-                say(seen.station, Kind::Time, fields.notice.value.s()),
+                say(station, Kind::Time, fields.notice.value.s()),
                 figure(key)
             ),
         )

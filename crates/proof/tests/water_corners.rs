@@ -1,0 +1,276 @@
+//! Stations at the edge of sense: more need than water, few hours, beds of several prices, deliveries alone. What
+//! comes out is checked by hand, beside each case.
+
+use proof::{Proof, prove};
+use station::{Edit, Station, edit};
+
+const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
+const SKELDER: &str = include_str!("../../../stations/skelder-hatchery.toml");
+
+const DAY_S: f64 = 86_400.0;
+const LITRE_M3: f64 = 1e-3;
+
+#[track_caller]
+fn proved(text: &str) -> Proof {
+    match Station::read(text) {
+        Ok(station) => prove(&station),
+        Err(faults) => panic!("{:?}", faults.iter().map(|fault| &fault.what).collect::<Vec<_>>()),
+    }
+}
+
+#[track_caller]
+fn edited(text: &str, edits: &[(&str, &str)]) -> String {
+    let edits = edits
+        .iter()
+        .map(|(path, value)| Edit {
+            path: (*path).to_owned(),
+            text: (*value).to_owned(),
+        })
+        .collect::<Vec<_>>();
+    edit::apply(text, &edits).unwrap_or_else(|error| panic!("{error}"))
+}
+
+#[track_caller]
+fn figure(proof: &Proof, key: &str) -> f64 {
+    proof
+        .figures
+        .iter()
+        .find(|figure| figure.key == key)
+        .unwrap_or_else(|| panic!("{key}"))
+        .value
+}
+
+fn has(proof: &Proof, id: &str) -> bool {
+    proof.findings.iter().any(|finding| finding.id == id)
+}
+
+/// The least pressure of a tap, and a need beyond what is made: a float that never shuts can't beat one that does.
+#[test]
+fn a_float_without_shut_off_is_never_the_best() {
+    for edits in [
+        &[("feed.pressure", "\"0.7 bar\"")][..],
+        &[("tanks.touch-pool.evaporation", "\"150 L/day\"")],
+        &[],
+    ] {
+        let proof = proved(&edited(LARKHAVEN, edits));
+        let made = proof.supply.purifier.as_ref().expect("a purifier");
+        let never = made
+            .controls
+            .iter()
+            .find(|row| row.run_volume_m3.is_none())
+            .expect("the row");
+        // A float that closes slowly doesn't close at all while more is drawn than made: no run to compare.
+        let compared = made
+            .controls
+            .iter()
+            .filter(|row| edits.is_empty() || !row.way.starts_with("float, sound"));
+        for row in compared {
+            let (cost, worst) = (row.cost_per_m3.as_ref(), never.cost_per_m3.as_ref());
+            let (cost, worst) = cost.zip(worst).expect("prices");
+            assert!(cost.value <= worst.value * (1.0 + 1e-9), "{} {edits:?}", row.way);
+            // A float that shuts soundly pays with starts instead.
+            if row.way.starts_with("float") {
+                continue;
+            }
+            assert!(
+                row.solids_kg_m3.value <= never.solids_kg_m3.value * (1.0 + 1e-9),
+                "{}",
+                row.way
+            );
+            assert!(
+                row.reject_ratio.value <= never.reject_ratio.value * (1.0 + 1e-9),
+                "{}",
+                row.way
+            );
+        }
+        if !edits.is_empty() {
+            assert!(!has(&proof, "run-too-short"), "{edits:?}");
+        }
+    }
+}
+
+/// Both resins are changed when the first is spent, so both are paid: 0.3 L at 10 and 0.6 L at 30 are 21.
+#[test]
+fn separate_beds_are_both_paid() {
+    let begin = LARKHAVEN.find("[resin_beds.canister]").expect("the bed");
+    let end = LARKHAVEN.find("[delivered.bay]").expect("the delivery");
+    let beds = "[resin_beds.first]\nkind = \"cation\"\nvolume = \"0.3 L\"\nprice = \"10 EUR/L\"\n\
+                [resin_beds.second]\nkind = \"anion\"\nvolume = \"0.6 L\"\nprice = \"30 EUR/L\"\n";
+    let proof = proved(&format!("{}{beds}{}", &LARKHAVEN[..begin], &LARKHAVEN[end..]));
+    let paid = figure(&proof, "run.cost-resin") * figure(&proof, "run.resin-life");
+    assert!((paid - 21.0).abs() < 1e-9, "{paid}");
+}
+
+/// The worst moment is in the season that takes more: 9 and 14 L/day, or whatever the other tank takes, in summer.
+#[test]
+fn stores_are_told_for_the_season_that_takes_more() {
+    let text = edited(
+        LARKHAVEN,
+        &[
+            ("tanks.touch-pool.evaporation", "\"9 L/day\""),
+            ("tanks.touch-pool.evaporation_in_winter", "\"1 L/day\""),
+        ],
+    );
+    let proof = proved(&text);
+    let most = figure(&proof, "top-off-summer").max(figure(&proof, "top-off-winter"));
+    assert!(figure(&proof, "top-off-summer") > figure(&proof, "top-off-winter"));
+    let left = figure(&proof, "stores.top-off-worst");
+    assert!((left * most - figure(&proof, "stores.fresh-worst")).abs() < 1e-9);
+    let worst = &proof.supply.endurance[0];
+    let alone = worst
+        .tanks
+        .iter()
+        .find(|tank| tank.name == "touch-pool")
+        .expect("it");
+    let alone_s = alone.top_off_alone_s.as_ref().expect("a time").value;
+    let by_hand_s = figure(&proof, "stores.fresh-worst") / (9.0 * LITRE_M3 / DAY_S);
+    assert!((alone_s - by_hand_s).abs() < 1.0, "{alone_s}");
+}
+
+/// Four hours a day make what they make once a day, however much is wanted; it stands the other twenty.
+#[test]
+fn hours_of_a_day_cap_a_run() {
+    for control in ["timer", "attended"] {
+        let text = edited(
+            LARKHAVEN,
+            &[
+                ("purifier.control", &format!("\"{control}\"")),
+                ("purifier.hours_a_day", "\"4 h\""),
+            ],
+        );
+        let proof = proved(&text);
+        let made = proof.supply.purifier.as_ref().expect("a purifier");
+        let own = made.controls.iter().find(|row| row.owners).expect("a row");
+        assert!((own.runs_per_week.expect("runs") - 7.0).abs() < 1e-9, "{control}");
+        assert!(
+            (figure(&proof, "run.idle") - 20.0 * 3600.0).abs() < 1e-6,
+            "{control}"
+        );
+        let by_hand = figure(&proof, "permeate") * 4.0 * 3600.0;
+        let run = made.run.volume_m3.expect("a run");
+        assert!((run - by_hand).abs() < 1e-12, "{control}: {run} {by_hand}");
+        // A sixth of the day, so that more than the tap's pressure would be needed.
+        if let Some(least) = &made.least_pressure_pa {
+            assert!(least.value > 4.2e5, "{control}: {}", least.value);
+        }
+        let due = made.filters_due_m3_per_s.as_ref().expect("filters").value;
+        assert!(due < figure(&proof, "permeate") / 6.0, "{control}");
+    }
+}
+
+/// A run that its hours allow comes as often as the need asks, not once a day.
+#[test]
+fn enough_hours_leave_the_run_alone() {
+    let text = edited(
+        LARKHAVEN,
+        &[
+            ("purifier.control", "\"attended\""),
+            ("purifier.hours_a_day", "\"24 h\""),
+        ],
+    );
+    let proof = proved(&text);
+    let made = proof.supply.purifier.as_ref().expect("a purifier");
+    let own = made.controls.iter().find(|row| row.owners).expect("a row");
+    let (run, runs) = own.run_volume_m3.zip(own.runs_per_week).expect("runs");
+    let need = figure(&proof, "fresh-need");
+    assert!((runs - need * 7.0 * DAY_S / run).abs() < 1e-6, "{runs} of {run}");
+}
+
+/// Colder water keeps its carbonate, while its pH moves: the carbon dioxide is that of ordinary days.
+#[test]
+fn a_colder_day_makes_no_carbon_dioxide() {
+    let text = LARKHAVEN.replacen(
+        "[feed_states.hard-frost]\n",
+        "[feed_states.cold]\ntemperature = \"3 C\"\n[feed_states.hard-frost]\n",
+        1,
+    );
+    let usual = Station::read(&text).unwrap_or_else(|_| panic!("it reads"));
+    let cold = usual
+        .in_feed_state("cold")
+        .unwrap_or_else(|mend| panic!("{mend}"));
+    let (usual, cold) = (prove(&usual), prove(&cold));
+    let key = "feed.carbon-dioxide";
+    assert!((figure(&usual, key) - figure(&cold, key)).abs() < 1e-12);
+}
+
+/// What its maker's test with chloramine promises is what a filter serves: 100 L of feed, by one plus the reject.
+#[test]
+fn a_chloramine_rating_is_a_life() {
+    let text = edited(
+        LARKHAVEN,
+        &[
+            ("feed.free_chlorine", "\"0 mg/L\""),
+            ("feed.chloramine", "\"2.5 mg/L\""),
+            ("filters.carbon.rated_chloramine_volume", "\"100 L\""),
+        ],
+    );
+    let proof = proved(&text);
+    let by_hand = 0.1 / (1.0 + figure(&proof, "run.reject-ratio"));
+    assert!((figure(&proof, "run.life-carbon") - by_hand).abs() < 1e-12);
+}
+
+/// Several vessels share the run that a cure asks for: every start level moves, none to the floor.
+#[test]
+fn short_runs_of_several_vessels_are_cured_in_each() {
+    let station = Station::read(SKELDER).unwrap_or_else(|_| panic!("it reads"));
+    let fresh: Vec<&str> = station
+        .vessels
+        .iter()
+        .filter(|vessel| vessel.fields.holds.value == station::sections::Water::Fresh)
+        .map(|vessel| vessel.name.as_str())
+        .collect();
+    assert!(fresh.len() > 1);
+    let paths: Vec<String> = fresh
+        .iter()
+        .map(|name| format!("vessels.{name}.start_level"))
+        .collect();
+    let mut edits: Vec<(&str, &str)> = paths.iter().map(|path| (path.as_str(), "\"1045 mm\"")).collect();
+    edits.push(("purifier.flush", "\"0 L\""));
+    let proof = proved(&edited(SKELDER, &edits));
+    let finding = proof
+        .findings
+        .iter()
+        .find(|finding| finding.id == "run-too-short")
+        .expect("short runs");
+    let remedy = finding.remedy.as_ref().expect("a cure");
+    for path in &paths {
+        let edit = remedy
+            .edits
+            .iter()
+            .find(|edit| edit.path == *path)
+            .expect("an edit");
+        assert!(!edit.text.starts_with("\"0 "), "{}", edit.text);
+    }
+}
+
+/// Nothing is made here, but water comes: what there is to say of it is said, and less than the need is a fault.
+#[test]
+fn deliveries_without_a_purifier_are_judged() {
+    let begin = LARKHAVEN.find("[purifier]").expect("the purifier");
+    let end = LARKHAVEN.find("[delivered.bay]").expect("the delivery");
+    let shop = "[delivered.shop]\nkind = \"purified\"\nholds = \"fresh\"\nvolume = \"400 L\"\nevery = \"2 weeks\"\nconductivity = \"90 uS/cm\"\n";
+    let text = format!("{}{shop}{}", &LARKHAVEN[..begin], &LARKHAVEN[end..]);
+    let proof = proved(&text);
+    assert!(has(&proof, "delivered-not-pure") && has(&proof, "natural-water"));
+    // 400 L in 14 days are 28.6 L/day, half of what is needed; in one week they are enough.
+    assert!(has(&proof, "delivered-too-little"));
+    let weekly = proved(&text.replacen("\"2 weeks\"\nconductivity", "\"5 days\"\nconductivity", 1));
+    assert!(!has(&weekly, "delivered-too-little"));
+}
+
+/// Hardness within the doubt of what is dissolved is read; beyond it, refused.
+#[test]
+fn hardness_within_the_doubt_is_read() {
+    let with = |hardness: &str| {
+        edited(
+            LARKHAVEN,
+            &[
+                ("feed.conductivity", "\"300 uS/cm ± 20 uS/cm\""),
+                ("feed.hardness", hardness),
+                ("feed.alkalinity", "\"100 mg/L CaCO3\""),
+            ],
+        )
+    };
+    assert!(Station::read(&with("\"200 mg/L CaCO3 ± 15 mg/L CaCO3\"")).is_ok());
+    assert!(Station::read(&with("\"260 mg/L CaCO3 ± 15 mg/L CaCO3\"")).is_err());
+}
