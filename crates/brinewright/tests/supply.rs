@@ -29,6 +29,48 @@ fn changed(name: &str, from: &str, to: &str) -> (tempfile::TempDir, String) {
     (folder, path)
 }
 
+/// The units asked for stand above the file's own.
+#[test]
+fn units_may_be_asked_for() {
+    for (units, shown, other) in [("us", " gal", " L/day"), ("si", " L/day", " gal")] {
+        let sheets = EXAMPLES.map(|name| format!("supply \"{}\"", file(name)));
+        for command in sheets
+            .iter()
+            .map(String::as_str)
+            .chain(["prove", "why run.litre"])
+        {
+            let page = page(&format!("{command} --units {units}"));
+            let said = command.starts_with("why") || page.contains(shown);
+            assert!(said && !page.contains(other), "{command} {units}");
+        }
+    }
+}
+
+/// A deliveries-only station tells what comes, at what price.
+#[test]
+fn deliveries_are_told_without_a_purifier() {
+    let text = std::fs::read_to_string(file("larkhaven")).expect("an example");
+    let (begin, end) = (
+        text.find("[purifier]").expect("it"),
+        text.find("[delivered.bay]").expect("it"),
+    );
+    let shop = "[delivered.shop]\nkind = \"purified\"\nholds = \"fresh\"\nvolume = \"400 L\"\nevery = \"2 weeks\"\nprice = \"9 ct/L\"\n";
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("shop.toml");
+    std::fs::write(&path, format!("{}{shop}{}", &text[..begin], &text[end..])).expect("written");
+    let page = page(&format!("supply \"{}\"", path.display()));
+    // 400 L in 14 days.
+    assert!(page.contains("shop brings 28.6 L/day at 9 ct/L"), "{page}");
+}
+
+/// A range that a figure left is told below the figures, once.
+#[test]
+fn a_range_that_is_left_is_told() {
+    let (_folder, path) = changed("larkhaven", "coldest = \"6 C ± 1 C\"", "coldest = \"1 C\"");
+    let page = page(&format!("prove \"{path}\""));
+    assert_eq!(page.matches("beyond 5 to 35 °C").count(), 1, "{page}");
+}
+
 /// The sheets as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test supply
 #[test]
 fn sheets_as_they_were() {

@@ -17,6 +17,14 @@ pub(crate) struct Assessment {
     pub(crate) findings: Vec<Finding>,
 }
 
+/// What takes longer than an odd day to matter: wear, and what runs cost.
+const SLOW: [&str; 4] = [
+    "carbon-spent-early",
+    "drain-costs-most",
+    "restrictor-wrong",
+    "run-too-short",
+];
+
 /// Runs them in the order in which they build on each other.
 pub(crate) fn assess(station: &Station) -> Assessment {
     let mut sheet = Sheet::default();
@@ -26,6 +34,9 @@ pub(crate) fn assess(station: &Station) -> Assessment {
     let needs = analysis::needs(station, &batch, &mut sheet, &mut findings);
     let supply = analysis::supply(station, &levels, &batch, &needs, &mut sheet, &mut findings);
     let cost = analysis::cost(station, &batch, &supply, &mut sheet);
+    if station.feed_state.is_some() {
+        findings.retain(|finding| !SLOW.contains(&finding.id));
+    }
     for finding in &mut findings {
         finding.line = station
             .span_of(&finding.place)

@@ -42,9 +42,6 @@ pub struct StateFinding {
     pub sentence: String,
 }
 
-/// What takes longer than an odd day to matter: wear, and what runs cost.
-const SLOW: [&str; 3] = ["carbon-spent-early", "restrictor-wrong", "run-too-short"];
-
 /// A finding that the usual feed brings too.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Known {
@@ -92,7 +89,7 @@ fn one_state(station: &Station, state: &Named<FeedState>, usual: &[Known]) -> Op
     let findings = assessment
         .findings
         .iter()
-        .filter(|finding| finding.severity > Severity::Note && !SLOW.contains(&finding.id))
+        .filter(|finding| finding.severity > Severity::Note)
         .filter(|finding| {
             !usual
                 .iter()

@@ -34,6 +34,8 @@ const CASES: &[Case] = &[
     Case(LARKHAVEN, &[("tanks.touch-pool.evaporation", "\"120 L/day\"")], "too-little-water", Must, true),
     Case(LARKHAVEN, &[("tanks.touch-pool.evaporation", "\"82 L/day\"")], "margin-thin", Should, true),
     Case(LARKHAVEN, &[("purifier.control", "\"attended\""), ("purifier.hours_a_day", "\"4 h\"")], "too-little-water", Must, true),
+    Case(LARKHAVEN, &[], "drain-costs-most", Note, false),
+    Case(JUNIPER, &[("vessels.drum.fill", "\"by hand\"")], "no-fresh-vessel", Note, false),
     Case(LARKHAVEN, &[], "rated-is-not-made", Note, false),
     Case(LARKHAVEN, &[("feed.pressure", "\"2.4 bar\"")], "pressure-too-low", Should, true),
     Case(LARKHAVEN, &[("feed.pressure", "\"9 bar\"")], "pressure-too-high", Should, true),

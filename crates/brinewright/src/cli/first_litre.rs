@@ -288,7 +288,7 @@ fn ends(told: &Told) -> String {
         "Take more readings, closer together at first and further on, before it is written down.";
     match told.each() {
         (_, Some(low), Some(high)) => format!(
-            "95 times in 100 it lies between {} and {}, for a meter that is unsure by 2 % of what it shows and half a mg/L, or so many times both.",
+            "95 times in 100 it lies between {} and {}, for a meter that is unsure by 2 % of what it shows and half a mg/L; wider where the readings scatter more than that.",
             shown_cups(low, Some(0.5 * (high - low))).value_with_unit(),
             shown_cups(high, Some(0.5 * (high - low))).value_with_unit(),
         ),

@@ -47,18 +47,16 @@ pub(crate) struct Output {
     /// Print one JSON object, in SI units, and nothing else
     #[arg(long, global = true, help_heading = "Answer")]
     json: bool,
-    /// Units of the text: si (L, kg, °C) or us (gal, lb, °F)
+    /// Units of the text: si (L, kg, °C) or us (gal, lb, °F); those of a station's file where one is proved
     #[arg(
         long,
         global = true,
         value_enum,
-        default_value = "si",
         value_name = "SYSTEM",
         hide_possible_values = true,
-        hide_default_value = true,
         help_heading = "Answer"
     )]
-    units: Units,
+    units: Option<Units>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -98,10 +96,15 @@ pub(crate) struct Answer {
 
 impl Output {
     pub(crate) fn system(self) -> UnitSystem {
-        match self.units {
+        self.asked().unwrap_or_default()
+    }
+
+    /// The units that somebody asked for.
+    pub(crate) fn asked(self) -> Option<UnitSystem> {
+        self.units.map(|units| match units {
             Units::Si => UnitSystem::Si,
             Units::Us => UnitSystem::Us,
-        }
+        })
     }
 }
 
@@ -116,10 +119,10 @@ impl Command {
             Self::CheckSolution(options) => check_solution::run(options, output),
             Self::Readings(options) => readings::run(options, output),
             Self::Level(options) => level::run(options),
-            Self::Prove(options) => prove::run(options),
-            Self::Supply(options) => supply::run(options),
+            Self::Prove(options) => prove::run(options, output),
+            Self::Supply(options) => supply::run(options, output),
             Self::FirstLitre(options) => first_litre::run(options, output),
-            Self::Why(options) => why::run(options),
+            Self::Why(options) => why::run(options, output),
         }
     }
 }

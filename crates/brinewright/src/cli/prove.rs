@@ -8,8 +8,8 @@ use serde::Serialize;
 use station::Station;
 use station::quantity::{Kind, format_interval};
 
-use super::Answer;
 use super::page::{WIDTH, fill, json};
+use super::{Answer, Output};
 use crate::failure::Failure;
 use crate::task::station::{Loaded, load_on};
 
@@ -27,8 +27,8 @@ pub(crate) struct Options {
 }
 
 /// Reads, proves, writes the letter.
-pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
-    let Loaded { station, name } = load_on(options.file.as_deref(), options.feed.as_deref())?;
+pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
+    let Loaded { station, name } = load_on(options.file.as_deref(), options.feed.as_deref(), output.asked())?;
     let proof = proof::prove(&station);
     let must_fix = options.strict && proof.of_severity(Severity::Must).next().is_some();
     let demo = options.file.is_none();
@@ -167,7 +167,26 @@ fn figures(station: &Station, proof: &Proof) -> String {
             out += &format!("    ({ends})\n");
         }
     }
-    out
+    out + &beyond(proof)
+}
+
+/// What headline figures say of themselves: that an input lies beyond what their method was made for.
+fn beyond(proof: &Proof) -> String {
+    let mut told: Vec<(&str, Vec<&str>)> = Vec::new();
+    for figure in proof.figures.iter().filter(|figure| figure.headline) {
+        let Some(remark) = &figure.remark else { continue };
+        // What was left out of an interval is told by `why`.
+        if remark.ends_with("left out") {
+            continue;
+        }
+        match told.iter_mut().find(|(said, _)| said == remark) {
+            Some((_, keys)) => keys.push(&figure.key),
+            None => told.push((remark, vec![&figure.key])),
+        }
+    }
+    told.iter()
+        .map(|(remark, keys)| fill(&format!("{}: {remark}", keys.join(", ")), "  ", "    ") + "\n")
+        .collect()
 }
 
 /// Where the marks of each vessel lie, as a tape reads them.

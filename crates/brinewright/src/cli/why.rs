@@ -8,8 +8,8 @@ use serde::Serialize;
 use station::Station;
 use station::quantity::{format_interval, format_plain};
 
-use super::Answer;
 use super::page::{fill, json};
+use super::{Answer, Output};
 use crate::failure::{Failure, Fault};
 use crate::task::station::load_on;
 
@@ -44,8 +44,8 @@ struct Machine<'p> {
 }
 
 /// Proves the station and looks the figure up.
-pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
-    let loaded = load_on(options.file.as_deref(), options.feed.as_deref())?;
+pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
+    let loaded = load_on(options.file.as_deref(), options.feed.as_deref(), output.asked())?;
     let proof = proof::prove(&loaded.station);
     let Some(figure) = proof.figure(&options.key) else {
         return Err(unknown(&options.key, &proof.figures).into());
@@ -80,12 +80,22 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
 }
 
 fn unknown(key: &str, figures: &[Figure]) -> Fault {
-    let known: Vec<&str> = figures.iter().map(|figure| figure.key.as_str()).collect();
-    Fault::new(
-        "key",
-        format!("no figure here is called `{key}`"),
-        station::did_you_mean(key, &known),
-    )
+    let mut known: Vec<&str> = figures.iter().map(|figure| figure.key.as_str()).collect();
+    // A station has hundreds: the nearest, or those that the letter shows.
+    let near = station::did_you_mean(key, &known);
+    let mend = match near.starts_with("did you mean") {
+        true => near,
+        false => {
+            let part = key.to_lowercase();
+            known.retain(|known| known.contains(part.as_str()));
+            known.truncate(6);
+            match known.as_slice() {
+                [] => "brinewright prove shows the keys of the figures that matter".to_owned(),
+                known => format!("known here: {}", known.join(", ")),
+            }
+        }
+    };
+    Fault::new("key", format!("no figure here is called `{key}`"), mend)
 }
 
 fn page(station: &Station, figure: &Figure, method: &proof::Method) -> String {

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use crate::failure::{Failure, Fault, snippet};
+use station::quantity::UnitSystem;
 use station::{Position, Station};
 
 /// The demo: an invented station.
@@ -29,9 +30,16 @@ pub(crate) fn load(file: Option<&Path>) -> Result<Loaded, Failure> {
     }
 }
 
-/// As [`load`], on a day with a named state of the feed.
-pub(crate) fn load_on(file: Option<&Path>, feed: Option<&str>) -> Result<Loaded, Failure> {
-    let loaded = load(file)?;
+/// As [`load`], on a day with a named state of the feed, in the units that were asked for or else its own.
+pub(crate) fn load_on(
+    file: Option<&Path>,
+    feed: Option<&str>,
+    units: Option<UnitSystem>,
+) -> Result<Loaded, Failure> {
+    let mut loaded = load(file)?;
+    if let Some(units) = units {
+        loaded.station.show_in(units);
+    }
     let Some(state) = feed else { return Ok(loaded) };
     match loaded.station.in_feed_state(state) {
         Ok(station) => Ok(Loaded { station, ..loaded }),

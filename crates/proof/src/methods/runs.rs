@@ -261,7 +261,7 @@ pub(crate) static THROTTLED_SOLIDS: Method = Method {
 
 pub(crate) static REJECT_RATIO: Method = Method {
     key: "reject-ratio",
-    title: "litres to the drain for each litre of purified water",
+    title: "to the drain for each part of purified water",
     formula: "(reject/permeate (V + flush - V_s) + flush + reject t)/V, V_s = min(V, V_b (1 - share))",
     inputs: &[
         "reject",
@@ -300,7 +300,7 @@ pub(crate) static DRAWN_DAY_AND_NIGHT: Method = Method {
 
 pub(crate) static REJECT_RATIO_ALWAYS: Method = Method {
     key: "reject-ratio-always",
-    title: "litres to the drain for each litre, when the reject never stops",
+    title: "to the drain for each part of purified water, when the reject never stops",
     formula: "reject/drawn",
     inputs: &["reject", "drawn"],
     output: Kind::Number,

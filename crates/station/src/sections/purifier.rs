@@ -21,7 +21,7 @@ choice! {
         None = "none",
         #[doc = "it was seen to stop the reject"]
         Sound = "sound",
-        #[doc = "it is there, but reject keeps dripping"]
+        #[doc = "it is there, but reject goes on after a run: counted as none, which is the worst that it can do"]
         Leaks = "leaks",
     }
 }

@@ -158,6 +158,14 @@ impl Station {
         }
     }
 
+    /// Shows it in these units, whatever its file says.
+    pub fn show_in(&mut self, units: UnitSystem) {
+        self.display.units.value = match units {
+            UnitSystem::Si => Units::Si,
+            UnitSystem::Us => Units::Us,
+        };
+    }
+
     /// The station's currency.
     pub fn currency(&self) -> Currency {
         Currency::new(&self.display.currency.value).unwrap_or_default()

@@ -16,8 +16,8 @@ use serde::Serialize;
 use station::Station;
 use station::quantity::{Kind, Shown, format_interval, unit_for};
 
-use super::Answer;
 use super::page::{fill, json};
+use super::{Answer, Output};
 use crate::failure::Failure;
 use crate::task::station::{Loaded, load_on};
 use table::Column;
@@ -69,8 +69,8 @@ struct Machine<'p> {
 }
 
 /// Reads, proves, writes the sheet of the water.
-pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
-    let Loaded { station, name } = load_on(options.file.as_deref(), options.feed.as_deref())?;
+pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
+    let Loaded { station, name } = load_on(options.file.as_deref(), options.feed.as_deref(), output.asked())?;
     let proof = proof::prove(&station);
     let name = options.file.as_ref().map(|_| name);
     Ok(Answer {

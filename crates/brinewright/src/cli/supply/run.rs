@@ -38,9 +38,9 @@ pub(super) fn own(speaker: &Speaker<'_>, made: &Made) -> String {
     add("water from a bed of resin", run.resin_life_m3.as_ref());
     add("time that a bed lasts", run.resin_lasts_s.as_ref());
     add("recovery while it runs", Some(&made.recovery));
-    add("litres to the drain for each litre", Some(&run.reject_ratio));
+    add("to the drain for each made", Some(&run.reject_ratio));
     add(
-        "made with filters due for change",
+        "made with filters due, mean of the year",
         made.filters_due_m3_per_s.as_ref(),
     );
     add("pressure at the membrane", Some(&made.membrane_pressure_pa));
@@ -67,6 +67,11 @@ pub(super) fn own(speaker: &Speaker<'_>, made: &Made) -> String {
         run.hold_up_for_twice_m3.as_ref(),
     );
     let heading = match run.volume_m3 {
+        Some(volume) if run.assumed => format!(
+            "One run of {}{}, supposed: the file gives no start and stop level",
+            of(volume),
+            how_often(speaker, made, volume)
+        ),
         Some(volume) => format!("One run of {}{}", of(volume), how_often(speaker, made, volume)),
         None => "No runs: the reject never stops".to_owned(),
     };
@@ -119,9 +124,13 @@ pub(super) fn curve(speaker: &Speaker<'_>, made: &Made) -> String {
         .iter()
         .map(|point| (point.run_volume_m3, point_row(&run, &life, &cost, point)))
         .collect();
+    let own = match made.run.assumed {
+        true => "the run reckoned with",
+        false => "your run",
+    };
     let marks = [
         (made.long_enough_m3, "long enough"),
-        (made.run.volume_m3, "your run"),
+        (made.run.volume_m3, own),
         (made.best_run_m3, "largest that leaves the reserve"),
     ];
     for (volume, words) in marks {
@@ -352,7 +361,7 @@ pub(super) fn doubts(made: &Made) -> String {
     };
     let mut out = format!("\n{what}\n{}", columns(First::Words, &rows));
     out += &(fill(
-        "Measure the first of these that you can, and write it into the file with its ±: that narrows it most.",
+        "Measure the first of these that the file has a line for, and write it there with its ±: that narrows it most. The others are the model's own.",
         "  ",
         "  ",
     ) + "\n");

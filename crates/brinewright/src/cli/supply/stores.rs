@@ -93,7 +93,7 @@ pub(super) fn odd_days(speaker: &Speaker<'_>, proof: &Proof, file: Option<&str>)
         return String::new();
     }
     let mut out = format!(
-        "\nOther days of the feed, each as the leanest month finds it\n{}",
+        "\nOther days of the feed: made in the leanest month, the rest as a mean\n{}",
         columns(First::Words, &without_empty(2, &compared(speaker, proof)))
     );
     for state in states {

@@ -87,7 +87,8 @@ pub(super) fn saying(
     (ratio.ok(), twice)
 }
 
-/// The smallest run whose litre costs at most 5 % more than at the largest; by resin where nothing has a price.
+/// The smallest run whose litre costs at most 5 % more than at the largest; by resin where nothing has a price, by
+/// what is dissolved in it where no resin stands behind the membrane.
 pub(super) fn long_enough(
     shared: &Shared<'_>,
     curve: &[CurvePoint],
@@ -99,6 +100,8 @@ pub(super) fn long_enough(
     };
     let best = curve::point(shared, best_m3, sheet)?;
     let spent = |point: &CurvePoint| match (&point.cost_per_m3, &point.resin_life_m3) {
+        // Without resin its price hardly moves, while the first water of each run reaches the tanks.
+        _ if shared.resin.is_none() => point.solids_kg_m3.value,
         (Some(cost), _) => cost.value,
         (None, Some(life)) => 1.0 / life.value,
         (None, None) => point.reject_ratio.value,

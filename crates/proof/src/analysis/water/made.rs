@@ -84,6 +84,8 @@ pub struct DoubtShare {
 pub struct RunOfWater {
     /// Its volume, m³; nothing where it never stops, or the file gives no levels.
     pub volume_m3: Option<f64>,
+    /// Whether it is supposed, as the file gives no start and stop level.
+    pub assumed: bool,
     /// Time that the purifier stands before it, s.
     pub idle_s: Option<Estimate>,
     /// Salt that one start puts on the resin, kg.

@@ -18,7 +18,7 @@ mod run;
 mod setting;
 mod train;
 
-use station::sections::{FeedFields, Water};
+use station::sections::{Control, FeedFields, Water};
 use station::{Purifier, Station, Vessel};
 
 use super::delivered::delivered;
@@ -182,6 +182,8 @@ fn work_out(
         least_pressure_pa: told(sheet, least_pressure),
         run: RunOfWater {
             volume_m3: (!matches!(closing, Closing::Never)).then(|| sheet.value(own_run)),
+            assumed: run.is_none()
+                && matches!(purifier.fields.control.value, Control::Levels | Control::Attended),
             idle_s: told(sheet, own.idle),
             start_salt_kg: told(sheet, own.start_salt),
             solids_kg_m3: sheet.estimate(own.solids),

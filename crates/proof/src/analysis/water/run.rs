@@ -128,7 +128,7 @@ impl Shared<'_> {
             )?;
             let ratio = sheet.figure(
                 format!("{prefix}.reject-ratio"),
-                "litres to the drain for each litre of purified water",
+                "to the drain for each part of purified water",
                 &m::REJECT_RATIO_ALWAYS,
                 &[mean.reject, drawn],
             )?;
@@ -201,7 +201,7 @@ impl Shared<'_> {
             )?;
             let ratio = sheet.figure(
                 format!("{prefix}.reject-ratio"),
-                "litres to the drain for each litre of purified water",
+                "to the drain for each part of purified water",
                 &m::REJECT_RATIO,
                 &[
                     mean.reject,

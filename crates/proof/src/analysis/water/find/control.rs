@@ -24,13 +24,18 @@ fn stops(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     } else {
         "there is no sound shut-off valve"
     };
+    let most = if fields.shut_off.value == ShutOff::Leaks {
+        "at worst "
+    } else {
+        ""
+    };
     if control == Control::Float && !sound {
         let mut finding = Finding::new(
                 "reject-never-stops",
                 Severity::Must,
                 "purifier.shut_off",
                 format!(
-                    "A float closes the permeate, but {word}: reject runs day and night, {} L for each litre used, and the throttled membrane lets salt through, so that the resin sees {}.",
+                    "A float closes the permeate, but {word}: reject runs day and night, {most}{} times what is used, and the throttled membrane lets salt through, so that the resin sees {}.",
                     figure("run.reject-ratio"),
                     figure("run.solids"),
                 ),

@@ -7,11 +7,12 @@ mod run;
 mod train;
 
 use station::quantity::{Kind, UnitSystem};
-use station::sections::FeedFields;
+use station::sections::{Control, FeedFields, Fill, Water};
 use station::{Edit, Purifier, Station};
 
 use super::{Made, MonthOfWater, Shared};
-use crate::finding::Finding;
+use crate::analysis::speak::shown;
+use crate::finding::{Finding, Severity};
 use crate::sheet::Sheet;
 
 pub(super) use train::gives_nothing;
@@ -28,11 +29,39 @@ pub(super) struct Seen<'s> {
 
 /// All findings about the water that is made.
 pub(super) fn find(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut Vec<Finding>) {
+    no_fresh_vessel(seen, findings);
     train::find(seen, sheet, findings);
     control::find(seen, findings);
     feed::find(seen, findings);
     carbon::find(seen, shared, sheet, findings);
     run::find(seen, shared, sheet, findings);
+}
+
+/// A purifier that has only salt water to run into.
+fn no_fresh_vessel(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
+    let vessels = super::setting::filled(seen.station);
+    let Some(first) = vessels.first() else { return };
+    let by_hand = seen.purifier.fields.control.value == Control::Attended;
+    // One that fills by itself has its own finding.
+    let told = first.fields.fill.value == Fill::Automatic;
+    if by_hand
+        || told
+        || vessels
+            .iter()
+            .any(|vessel| vessel.fields.holds.value == Water::Fresh)
+    {
+        return;
+    }
+    findings.push(Finding::new(
+        "no-fresh-vessel",
+        Severity::Note,
+        format!("vessels.{}", first.name),
+        format!(
+            "No vessel holds fresh water: runs are reckoned with {}, filled by hand. Start one only when {} is empty: a batch that is topped up loses its salinity.",
+            shown(&first.name),
+            shown(&first.name)
+        ),
+    ));
 }
 
 /// The key of a month's figure: `permeate.february`.

@@ -42,6 +42,7 @@ pub(super) fn find(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) 
     need(seen, sheet, findings);
     pressure(seen, findings);
     restrictor(seen, findings);
+    drain(seen, findings);
     lime(seen, findings);
 }
 
@@ -242,7 +243,7 @@ fn restrictor(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     let (sentence, gap) = if ratio(tightest) < TIGHT && !softened {
         (
             format!(
-                "The restrictor is too tight for this membrane: in {} only {:.1} L go to the drain for each litre made, and what stays behind scales and fouls it.",
+                "The restrictor is too tight for this membrane: in {} only {:.1} times as much goes to the drain as is made, and what stays behind scales and fouls it.",
                 tightest.month,
                 ratio(tightest)
             ),
@@ -251,7 +252,7 @@ fn restrictor(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     } else if ratio(loosest) > LOOSE {
         (
             format!(
-                "The restrictor is too open for this membrane: in {} {:.0} L go to the drain for each litre made, since the reject hardly falls in the cold while the permeate does.",
+                "The restrictor is too open for this membrane: in {} {:.0} times as much goes to the drain as is made, since the reject hardly falls in the cold while the permeate does.",
                 loosest.month,
                 ratio(loosest)
             ),
@@ -281,6 +282,43 @@ fn restrictor(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
         }]);
     }
     findings.push(finding);
+}
+
+/// Tap water that costs more than all the rest of a litre.
+fn drain(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
+    let made = seen.made;
+    let water = made.cost_parts.iter().find(|part| part.part == "tap water");
+    let (Some(water), Some(litre)) = (water, &made.run.cost_per_m3) else {
+        return;
+    };
+    // House rule: most of it; and only where the reject, not the price of the tap, makes it so.
+    let never = made.run.volume_m3.is_none();
+    if water.per_m3.value < 0.5 * litre.value || never || made.run.reject_ratio.value < 3.0 {
+        return;
+    }
+    let ratio = |month: &super::MonthOfWater| month.reject_m3_per_s.value / month.permeate_m3_per_s.value;
+    let by = |a: &&super::MonthOfWater, b: &&super::MonthOfWater| ratio(a).total_cmp(&ratio(b));
+    let (Some(least), Some(most)) = (made.months.iter().min_by(by), made.months.iter().max_by(by)) else {
+        return;
+    };
+    findings.push(
+        Finding::new(
+            "drain-costs-most",
+            Severity::Note,
+            "purifier",
+            format!(
+                "Most of what this water costs runs to the drain: of {} tap water takes {}. In {} {:.1} times as much is rejected as made, in {} {:.1} times: the restrictor lets the same through while cold takes the permeate. A tighter one saves water until lime or fouling sets the limit.",
+                figure("run.litre"),
+                figure("run.cost-water"),
+                most.month,
+                ratio(most),
+                least.month,
+                ratio(least),
+            ),
+        )
+        .figure("run.cost-water")
+        .figure("run.reject-ratio"),
+    );
 }
 
 fn lime(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
