@@ -11,6 +11,7 @@ use station::quantity::{Kind, format_interval};
 use super::page::{WIDTH, fill, json};
 use super::{Answer, Output};
 use crate::failure::Failure;
+use crate::task;
 use crate::task::station::{Loaded, load_on};
 
 /// Prove a station: what it holds, what each batch takes, what to fix
@@ -21,6 +22,9 @@ pub(crate) struct Options {
     /// Named state of the feed to prove, from the file
     #[arg(long, value_name = "NAME")]
     feed: Option<String>,
+    /// Folder for the page, its drawings and its tables; it is made where it isn't there
+    #[arg(long, value_name = "FOLDER")]
+    out: Option<PathBuf>,
     /// End with exit code 3 when something must be fixed
     #[arg(long)]
     strict: bool,
@@ -32,8 +36,17 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
     let proof = proof::prove(&station);
     let must_fix = options.strict && proof.of_severity(Severity::Must).next().is_some();
     let demo = options.file.is_none();
+    let mut text = letter(&station, &name, &proof, demo);
+    if let Some(folder) = &options.out {
+        let count = task::paper::write(&station, &proof, &name, folder)?;
+        text += &format!(
+            "\nWritten to {}: page.html, which opens anywhere, and {} drawings and tables.\n",
+            folder.display(),
+            count - 1
+        );
+    }
     Ok(Answer {
-        text: letter(&station, &name, &proof, demo),
+        text,
         json: json(&Machine {
             format: 1,
             proof: &proof,

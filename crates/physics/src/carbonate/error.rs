@@ -11,7 +11,7 @@ pub enum CarbonateError {
     OutOfRange(#[from] OutOfRange),
     /// Hydroxide alone makes the water more alkaline than it's said to be.
     #[error(
-        "alkalinity {alkalinity_mol_m3} mol/m³ and pH {ph} cannot go together: at that pH hydroxide alone makes \
+        "alkalinity {alkalinity_mol_m3:.2} mol/m³ and pH {ph} cannot go together: at that pH hydroxide alone makes \
          {least_alkalinity_mol_m3:.2e} mol/m³"
     )]
     CannotGoTogether {
@@ -24,7 +24,7 @@ pub enum CarbonateError {
     },
     /// So acid for its alkalinity that the water would hold more carbon dioxide than water can.
     #[error(
-        "alkalinity {alkalinity_mol_m3} mol/m³ and pH {ph} cannot go together: the water would hold more than \
+        "alkalinity {alkalinity_mol_m3:.2} mol/m³ and pH {ph} cannot go together: the water would hold more than \
          {most_carbon_dioxide_mol_m3} mol/m³ of carbon dioxide"
     )]
     TooMuchGas {

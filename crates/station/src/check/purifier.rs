@@ -190,7 +190,10 @@ fn check_purifier(station: &Station, purifier: &Purifier, faults: &mut Vec<Fault
     }
     if fields.shut_off_reopens.value.of_one() >= fields.shut_off_closes.value.of_one() {
         faults.push(fault(
-            &fields.shut_off_reopens,
+            given(
+                &Field::of(&fields.shut_off_reopens),
+                &Field::of(&fields.shut_off_closes),
+            ),
             "the shut-off valve would open again before it closes",
             "shut_off_reopens isn't below shut_off_closes",
             "about 0.45 and 0.65 are usual",

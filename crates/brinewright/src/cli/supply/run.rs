@@ -76,7 +76,12 @@ pub(super) fn own(speaker: &Speaker<'_>, made: &Made) -> String {
         None => "No runs: the reject never stops".to_owned(),
     };
     let mut out = format!("\n{heading}\n{}", columns(First::Words, &rows));
-    if run.short_over_long.is_some() && run.hold_up_for_twice_m3.is_none() {
+    let flushed = speaker
+        .station
+        .purifier
+        .as_ref()
+        .is_some_and(|purifier| purifier.fields.flush.value.m3() > 0.0);
+    if run.short_over_long.is_some() && run.hold_up_for_twice_m3.is_none() && !flushed {
         out += "  No hold-up behind the membrane would make that twice.\n";
     }
     out

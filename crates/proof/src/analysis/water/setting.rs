@@ -171,7 +171,15 @@ pub(super) fn best_run(
     let Some(drawable) = drawable else {
         return Ok(None);
     };
-    let Some(reserve) = &station.reserve.fresh else {
+    // Of the water that stands there: a vessel of salt water may be filled by the purifier too.
+    let salt = filled(station)
+        .iter()
+        .all(|vessel| vessel.fields.holds.value == Water::Salt);
+    let reserve = match salt {
+        true => &station.reserve.salt,
+        false => &station.reserve.fresh,
+    };
+    let Some(reserve) = reserve else {
         return Ok(Some(drawable));
     };
     let reserve = sheet.given(reserve);

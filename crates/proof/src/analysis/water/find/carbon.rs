@@ -51,7 +51,12 @@ fn spent_early(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
         else {
             continue;
         };
-        let (Some(rated), date) = (&filter.fields.rated_volume, &filter.fields.change_every) else {
+        let bound = seen.feed.chloramine.value.kg_m3() > 0.0;
+        let of_test = match &filter.fields.rated_chloramine_volume {
+            Some(rated) if bound => Some(rated),
+            _ => filter.fields.rated_volume.as_ref(),
+        };
+        let (Some(rated), date) = (of_test, &filter.fields.change_every) else {
             continue;
         };
         if row.lasts_s.value >= 0.9 * date.value.s() {
@@ -64,7 +69,7 @@ fn spent_early(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             Severity::Should,
             format!("filters.{name}.change_every"),
             format!(
-                "{} treats {} of feed, and the reject passes it too: at {} L to the drain for each litre that is {} of purified water, or {}, not {}.",
+                "{} treats {} of feed in its maker's test, and the reject passes it too: with {} times as much to the drain as is made that is {} of purified water, or {}, not {}.",
                 shown(name),
                 say(seen.station, Kind::Volume, rated.value.m3()),
                 figure("run.reject-ratio"),
@@ -153,15 +158,7 @@ fn chlorine(
         .map(|volume| volume.value.m3())
         .sum();
     if beds == 0.0 {
-        findings.push(Finding::new(
-            "carbon-of-unknown-size",
-            Severity::Note,
-            format!("filters.{}", carbons[0].name),
-            format!(
-                "Nobody can tell whether {} is enough: give its rated_flow from the maker's test, or its bed_volume.",
-                shown(&carbons[0].name)
-            ),
-        ));
+        unknown_size(carbons[0], "rated_flow", Severity::Note, findings);
         return;
     }
     let only_blocks = carbons
@@ -188,6 +185,18 @@ fn chlorine(
         Severity::Should,
         findings,
     );
+}
+
+fn unknown_size(carbon: &Named<FilterFields>, key: &str, severity: Severity, findings: &mut Vec<Finding>) {
+    findings.push(Finding::new(
+        "carbon-of-unknown-size",
+        severity,
+        format!("filters.{}", carbon.name),
+        format!(
+            "Nobody can tell whether {} is enough: give its {key} from the maker's test, or its bed_volume.",
+            shown(&carbon.name)
+        ),
+    ));
 }
 
 fn chloramine(
@@ -218,7 +227,9 @@ fn chloramine(
         .map(|volume| volume.value.m3())
         .sum();
     let flow = most_flow(seen);
-    if beds / flow < sheet.value(wanted) {
+    if beds == 0.0 {
+        unknown_size(carbons[0], "rated_chloramine_volume", Severity::Should, findings);
+    } else if beds / flow < sheet.value(wanted) {
         too_small(
             seen,
             carbons,

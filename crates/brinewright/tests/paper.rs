@@ -1,0 +1,105 @@
+//! `brinewright prove --out FOLDER`: what lies in the folder, and that the page asks nothing of a network.
+
+#[allow(dead_code, reason = "the other tests use the rest")]
+mod common;
+
+use common::{json, refused};
+use std::fs;
+
+const EXAMPLES: [&str; 3] = ["larkhaven", "juniper-street-school", "skelder-hatchery"];
+
+/// Writes one example's paper into a folder that isn't there yet.
+fn written(name: &str) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    let here = folder.path().join("made/here");
+    let line = format!(
+        "prove \"../../stations/{name}.toml\" --out \"{}\"",
+        here.display()
+    );
+    let output = common::run(&line);
+    assert_eq!(output.status.code(), Some(0), "{name}");
+    folder
+}
+
+#[test]
+fn the_folder_holds_page_drawings_and_tables() {
+    for name in EXAMPLES {
+        let folder = written(name);
+        let here = folder.path().join("made/here");
+        for file in [
+            "page.html",
+            "elevation.svg",
+            "supply-by-month.svg",
+            "cost-against-run.svg",
+            "marks.csv",
+            "months.csv",
+            "runs.csv",
+            "ways-to-fill.csv",
+        ] {
+            let text = fs::read_to_string(here.join(file)).unwrap_or_else(|_| panic!("{name}: {file}"));
+            assert!(!text.contains("NaN") && !text.contains("inf,"), "{name}: {file}");
+        }
+        // A head and twelve months; each row as wide as its head.
+        let months = fs::read_to_string(here.join("months.csv")).expect("months");
+        let rows: Vec<usize> = months.lines().map(|row| row.matches(',').count()).collect();
+        assert_eq!(rows.len(), 13, "{name}");
+        assert!(
+            rows[1..].iter().all(|commas| *commas == rows[1]),
+            "{name}: {rows:?}"
+        );
+    }
+}
+
+/// The page opens anywhere: no script, no address but that of its own typeface, which it carries.
+#[test]
+fn the_page_asks_nothing_of_a_network() {
+    for name in EXAMPLES {
+        let folder = written(name);
+        let page = fs::read_to_string(folder.path().join("made/here/page.html")).expect("the page");
+        for wish in ["http:", "https:", "<script", "<link", "<img", "@import", " src="] {
+            assert!(!page.contains(wish), "{name}: {wish}");
+        }
+        assert!(
+            page.matches("url(").count() == page.matches("url(data:").count(),
+            "{name}"
+        );
+        // Two layouts of each of three drawings, a text twin for each.
+        assert_eq!(page.matches("<svg").count(), 6, "{name}");
+        assert_eq!(page.matches("In words").count(), 3, "{name}");
+        let proved = page.matches("class=\"finding\"").count();
+        assert!(proved > 3, "{name}: {proved}");
+    }
+}
+
+/// The figures of the letter are those of the page, and each opens its reasons.
+#[test]
+fn each_headline_figure_opens_its_why() {
+    let folder = written("larkhaven");
+    let page = fs::read_to_string(folder.path().join("made/here/page.html")).expect("the page");
+    let shown: Vec<&str> = page.split("<details class=\"figure\">").skip(1).collect();
+    assert!(shown.len() > 10, "{}", shown.len());
+    for figure in shown {
+        assert!(
+            figure.contains("class=\"why\"") && figure.contains("Holds: "),
+            "{figure}"
+        );
+    }
+    let answer = json("prove");
+    let known = answer["figures"].as_array().expect("figures").iter();
+    let titles: Vec<&str> = known.filter_map(|figure| figure["title"].as_str()).collect();
+    assert!(titles.iter().filter(|title| page.contains(**title)).count() > 10);
+}
+
+#[test]
+fn a_folder_that_cannot_be_is_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("file");
+    fs::write(&file, "a file").expect("written");
+    let errors = refused(&format!("prove --out \"{}\"", file.display()));
+    assert_eq!(errors[0]["what"], "that is a file, not a folder");
+    // A folder that holds it already is written over.
+    let again = folder.path().join("again");
+    for _ in 0..2 {
+        json(&format!("prove --out \"{}\"", again.display()));
+    }
+}
