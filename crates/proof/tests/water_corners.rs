@@ -274,3 +274,38 @@ fn hardness_within_the_doubt_is_read() {
     assert!(Station::read(&with("\"200 mg/L CaCO3 ± 15 mg/L CaCO3\"")).is_ok());
     assert!(Station::read(&with("\"260 mg/L CaCO3 ± 15 mg/L CaCO3\"")).is_err());
 }
+
+/// Switches with nothing to switch: reject runs between runs too, so that all of the day's goes to the drain.
+#[test]
+fn a_feed_that_nothing_stops_is_reckoned_day_and_night() {
+    let text = edited(
+        LARKHAVEN,
+        &[
+            ("purifier.feed_valve", "false"),
+            ("purifier.shut_off", "\"leaks\""),
+        ],
+    );
+    let proof = proved(&text);
+    assert!(has(&proof, "reject-never-stops"));
+    let by_hand = figure(&proof, "reject") / figure(&proof, "fresh-need");
+    assert!((figure(&proof, "run.reject-ratio") / by_hand - 1.0).abs() < 1e-9);
+    let sound = proved(LARKHAVEN);
+    assert!(figure(&proof, "run.litre") > 2.0 * figure(&sound, "run.litre"));
+}
+
+/// It presses against the highest vessel that it fills: 2 m of water are about 0.2 bar.
+#[test]
+fn the_highest_vessel_gives_the_back_pressure() {
+    let station = Station::read(SKELDER).unwrap_or_else(|_| panic!("it reads"));
+    let last = station
+        .vessels
+        .iter()
+        .rfind(|vessel| vessel.fields.holds.value == station::sections::Water::Fresh)
+        .expect("a vessel");
+    let path = format!("vessels.{}.floor_height", last.name);
+    let lifted = last.fields.floor_height.value.m() + 2.0;
+    let high = proved(&edited(SKELDER, &[(path.as_str(), &format!("\"{lifted} m\""))]));
+    let risen_pa = figure(&high, "purifier.head") - figure(&proved(SKELDER), "purifier.head");
+    // Density between 995 and 1 000 kg/m³, standard gravity; the other vessel may have stood a little higher.
+    assert!((0.9 * 19_613.0..19_700.0).contains(&risen_pa), "{risen_pa}");
+}

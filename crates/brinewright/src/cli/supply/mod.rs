@@ -108,6 +108,7 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str
         Some(made) => {
             out += &(fill(&verdict(&speaker, made), "", "") + "\n");
             out += &year::months(&speaker, made);
+            out += &beyond(proof, made);
             out += &run::own(&speaker, made);
             out += &run::curve(&speaker, made);
             out += &run::controls(&speaker, made);
@@ -125,6 +126,20 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str
         None => "What to fix: brinewright prove\n".to_owned(),
     };
     out
+}
+
+/// That a month's temperature or pressure lies beyond what the model was made for.
+fn beyond(proof: &Proof, made: &proof::Made) -> String {
+    let key = format!("permeate.{}", made.leanest_month.to_lowercase());
+    proof
+        .figures
+        .iter()
+        .find(|figure| figure.key == key)
+        .and_then(|figure| figure.remark.as_ref())
+        .filter(|remark| !remark.ends_with("left out"))
+        .map_or_else(String::new, |remark| {
+            fill(&format!("Beyond its range: {remark}."), "  ", "  ") + "\n"
+        })
 }
 
 /// Why there is nothing to tell of the purifier: none is described, or the one that is gives nothing.

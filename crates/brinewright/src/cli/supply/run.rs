@@ -130,13 +130,13 @@ pub(super) fn curve(speaker: &Speaker<'_>, made: &Made) -> String {
         .map(|point| (point.run_volume_m3, point_row(&run, &life, &cost, point)))
         .collect();
     let own = match made.run.assumed {
-        true => "the run reckoned with",
+        true => "supposed run",
         false => "your run",
     };
     let marks = [
         (made.long_enough_m3, "long enough"),
         (made.run.volume_m3, own),
-        (made.best_run_m3, "largest that leaves the reserve"),
+        (made.best_run_m3, "best"),
     ];
     for (volume, words) in marks {
         let Some(volume) = volume else { continue };
@@ -153,11 +153,26 @@ pub(super) fn curve(speaker: &Speaker<'_>, made: &Made) -> String {
         }
     }
     entries.sort_by(|a, b| a.0.total_cmp(&b.0));
+    // Marks begin below each other, in a column whose figures end so.
+    let widest = entries
+        .iter()
+        .filter_map(|(_, row)| row.last().filter(|cell| cell.starts_with("<-")))
+        .map(|mark| mark.chars().count())
+        .max()
+        .unwrap_or(0);
+    for (_, row) in &mut entries {
+        if let Some(mark) = row.last_mut().filter(|cell| cell.starts_with("<-")) {
+            *mark = format!("{mark:<widest$}");
+        }
+    }
     rows.extend(entries.into_iter().map(|(_, row)| row));
     format!(
         "\nAgainst the volume of a run\n{}",
         columns(First::Figures, &without_empty(2, &rows))
-    )
+    ) + match made.best_run_m3 {
+        Some(_) => "  best: the largest that keeps the reserve, or all where none is asked for\n",
+        None => "",
+    }
 }
 
 fn point_row(run: &Column, life: &Column, cost: &Column, point: &CurvePoint) -> Vec<String> {

@@ -46,22 +46,26 @@ impl CurvePoint {
     }
 }
 
-/// The curve, up to a volume.
+/// The curve, up to a volume, with the runs that are marked on it.
 pub(super) fn curve(
     shared: &Shared<'_>,
     most_m3: f64,
+    marked_m3: &[f64],
     sheet: &mut Sheet,
 ) -> Result<Vec<CurvePoint>, Refusal> {
-    let runs_m3 = match shared.station.units() {
+    let even_m3 = match shared.station.units() {
         UnitSystem::Si => RUNS_M3,
         UnitSystem::Us => RUNS_GAL.map(|gallons| gallons * 3.785_411_784e-3),
     };
     sheet.quietly(|sheet| {
-        runs_m3
-            .iter()
-            .filter(|run| **run <= most_m3)
-            .map(|run| point(shared, *run, sheet))
-            .collect()
+        let mut runs_m3: Vec<f64> = even_m3.into_iter().filter(|run| *run <= most_m3).collect();
+        for marked in marked_m3 {
+            if !runs_m3.iter().any(|run| (run / marked - 1.0).abs() < 1e-6) {
+                runs_m3.push(*marked);
+            }
+        }
+        runs_m3.sort_by(f64::total_cmp);
+        runs_m3.iter().map(|run| point(shared, *run, sheet)).collect()
     })
 }
 
@@ -270,7 +274,13 @@ pub(super) fn controls(
                 (None, true) if way.control == Control::Float => daily,
                 (None, _) => continue,
             };
-            let economics = shared.economics(run, way.closing, "controls", sheet)?;
+            let closing = match way.control == purifier.fields.control.value
+                && super::setting::nothing_stops_the_feed(purifier)
+            {
+                true => Closing::RejectRunsOn,
+                false => way.closing,
+            };
+            let economics = shared.economics(run, closing, "controls", sheet)?;
             let run_m3 = sheet.value(run);
             rows.push(ControlRow {
                 way: way.way,

@@ -91,7 +91,14 @@ fn work_out(
     )?;
     let delivered = delivered(station, Water::Fresh, sheet)?;
     let need = setting::own_need(station, needs, delivered, run, sheet)?;
-    let shared = shared(station, purifier, fields, vessel, need, sheet, findings)?;
+    // It presses against the highest of them.
+    let rim_m = |vessel: &Vessel| vessel.fields.floor_height.value.m() + vessel.shape.height_m();
+    let highest = vessels
+        .iter()
+        .copied()
+        .max_by(|a, b| rim_m(a).total_cmp(&rim_m(b)))
+        .ok_or_else(missing)?;
+    let shared = shared(station, purifier, fields, highest, need, sheet, findings)?;
 
     let year = Year {
         station,
@@ -100,7 +107,8 @@ fn work_out(
         train: &shared.train,
         needs,
         delivered,
-        run,
+        // A float closes where it hangs, whatever the levels.
+        run: run.filter(|_| purifier.fields.control.value != Control::Float),
     };
     let months = year.months(sheet)?;
     let lean = months::leanest(&months).ok_or_else(missing)?.clone();
@@ -122,7 +130,9 @@ fn work_out(
 
     let best_m3 = best_run.map(|id| sheet.value(id));
     let most_m3 = best_m3.unwrap_or(1.0).max(sheet.value(own_run)).max(0.15) * 1.5;
-    let curve = curve::curve(&shared, most_m3, sheet)?;
+    let own_m3 = (!matches!(closing, Closing::Never)).then(|| sheet.value(own_run));
+    let marked: Vec<f64> = [own_m3, best_m3].into_iter().flatten().collect();
+    let curve = curve::curve(&shared, most_m3, &marked, sheet)?;
     let long_enough_m3 = detail::long_enough(&shared, &curve, best_m3, sheet)?;
     let controls = curve::controls(&shared, purifier, &float, run, best_run, sheet)?;
     let resin_options = options::options(&shared, purifier, own_run, closing, sheet)?;

@@ -103,7 +103,7 @@ impl Year<'_> {
                     key_of("fill-time", month),
                     format!("from the start level to the stop level in {}", month.word()),
                     &m::FILL_TIME,
-                    &[run, point.permeate],
+                    &[run, made],
                 )
                 .ok()
         });

@@ -36,6 +36,8 @@ pub(super) enum Closing {
     Sharp,
     /// At once; a clock or a person starts it, at most once a day.
     Daily,
+    /// At once, but nothing stops the feed: the reject runs on between runs.
+    RejectRunsOn,
     /// Along the travel of a float valve, until the shut-off valve closes.
     Slow { travel: NodeId, share: NodeId },
     /// Never: the float throttles and the reject runs on.
@@ -106,13 +108,17 @@ impl Shared<'_> {
         let none_m3 = constant(sheet, "no travel", 0.0, Kind::Volume, "no float closes it");
         let whole = constant(sheet, "whole flow", 1.0, Kind::Fraction, "no float closes it");
         let (mut idle, mut start_solids, mut start_salt) = (None, None, None);
-        let (solids, reject_ratio) = if let Closing::Never = closing {
-            let drawn = sheet.figure(
+        let runs_on = matches!(closing, Closing::Never | Closing::RejectRunsOn);
+        let drawn = match runs_on {
+            true => sheet.figure(
                 format!("{prefix}.drawn"),
-                "water that leaves it day and night: the need, or all that it makes",
+                "water that leaves it as a mean: the need, or all that it makes",
                 &m::DRAWN_DAY_AND_NIGHT,
                 &[self.need, mean.permeate],
-            )?;
+            )?,
+            false => self.need,
+        };
+        let (solids, reject_ratio) = if let Closing::Never = closing {
             let solids = sheet.figure(
                 format!("{prefix}.solids"),
                 "dissolved solids that the resin sees, throttled day and night",
@@ -191,7 +197,9 @@ impl Shared<'_> {
                     )?;
                     (salt, [time, travel, share])
                 }
-                Closing::Sharp | Closing::Daily | Closing::Never => (none_kg, [none_s, none_m3, whole]),
+                Closing::Sharp | Closing::Daily | Closing::RejectRunsOn | Closing::Never => {
+                    (none_kg, [none_s, none_m3, whole])
+                }
             };
             let solids = sheet.figure(
                 format!("{prefix}.solids"),
@@ -199,19 +207,26 @@ impl Shared<'_> {
                 &m::MEAN_SOLIDS,
                 &[mean.solids, started, stopped, run],
             )?;
+            let (method, inputs): (_, &[NodeId]) = match closing {
+                Closing::RejectRunsOn => (&m::REJECT_RATIO_ALWAYS, &[mean.reject, drawn]),
+                _ => (
+                    &m::REJECT_RATIO,
+                    &[
+                        mean.reject,
+                        mean.permeate,
+                        run,
+                        self.flush,
+                        closing_time,
+                        travel,
+                        share,
+                    ],
+                ),
+            };
             let ratio = sheet.figure(
                 format!("{prefix}.reject-ratio"),
                 "to the drain for each part of purified water",
-                &m::REJECT_RATIO,
-                &[
-                    mean.reject,
-                    mean.permeate,
-                    run,
-                    self.flush,
-                    closing_time,
-                    travel,
-                    share,
-                ],
+                method,
+                inputs,
             )?;
             (idle, start_solids, start_salt) = (Some(stood), Some(at_start), Some(started));
             (solids, ratio)

@@ -207,7 +207,14 @@ pub(super) fn own_way(
         let day = constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day");
         sheet.figure("run.daily", "need of one day", &m::NEED_OF_TIME, &[need, day])
     };
+    let sharp = match nothing_stops_the_feed(purifier) {
+        true => Closing::RejectRunsOn,
+        false => Closing::Sharp,
+    };
     Ok(match purifier.fields.control.value {
+        Control::Timer if nothing_stops_the_feed(purifier) => {
+            (timer_run(purifier, permeate, need, sheet)?, sharp)
+        }
         Control::Float if sound && float.share.is_some() => (float.reopens, float.closing()),
         Control::Float => (daily(sheet)?, Closing::Never),
         Control::Timer => (timer_run(purifier, permeate, need, sheet)?, Closing::Daily),
@@ -219,10 +226,18 @@ pub(super) fn own_way(
             (in_its_hours(purifier, wanted, permeate, sheet)?, Closing::Daily)
         }
         Control::Levels => match run.or(best_run) {
-            Some(run) => (run, Closing::Sharp),
-            None => (daily(sheet)?, Closing::Sharp),
+            Some(run) => (run, sharp),
+            None => (daily(sheet)?, sharp),
         },
     })
+}
+
+/// Whether a run that switches or a clock end leaves the feed open.
+pub(super) fn nothing_stops_the_feed(purifier: &Purifier) -> bool {
+    let fields = &purifier.fields;
+    matches!(fields.control.value, Control::Levels | Control::Timer)
+        && fields.shut_off.value != ShutOff::Sound
+        && !fields.feed_valve.value
 }
 
 /// One run a day by the clock: the day's need, or what its hours make where that is less.

@@ -65,7 +65,7 @@ fn gas(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             Severity::Note,
             "feed.ph",
             format!(
-                "{} of the resin goes to carbon dioxide: this feed holds {}, which passes every membrane and of which a meter shows {} at most. A finer membrane would hardly help; a vented vessel with air between membrane and resin would.",
+                "{} of the resin goes to carbon dioxide: this feed holds {}, which passes every membrane and of which a meter shows {} at most. A finer membrane would hardly help; a vented vessel with air between membrane and resin, and a small pump behind it, would.",
                 figure("run.gas-share"),
                 figure("feed.carbon-dioxide"),
                 figure("feed.gas-on-meter"),

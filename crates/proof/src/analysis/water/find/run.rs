@@ -15,7 +15,9 @@ const FLUSH_HOLD_UPS: f64 = 5.0;
 
 pub(super) fn find(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut Vec<Finding>) {
     too_short(seen, findings);
-    saying(seen, findings);
+    if !findings.iter().any(|finding| finding.id == "run-too-short") {
+        saying(seen, findings);
+    }
     flush(seen, shared, sheet, findings);
 }
 

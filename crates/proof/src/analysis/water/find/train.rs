@@ -41,7 +41,10 @@ pub(in super::super) fn gives_nothing(station: &Station, purifier: &Purifier, fi
 pub(super) fn find(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) {
     need(seen, sheet, findings);
     pressure(seen, findings);
-    restrictor(seen, findings);
+    // Too little pressure makes any restrictor look wrong.
+    if !findings.iter().any(|finding| finding.id == "pressure-too-low") {
+        restrictor(seen, findings);
+    }
     drain(seen, findings);
     lime(seen, findings);
 }
