@@ -14,7 +14,7 @@ use crate::chart::{cost_against_run, supply_by_month};
 use crate::drawing::Drawing;
 use crate::elevation::elevation;
 use crate::svg::svg;
-use crate::table::{Table, tables};
+use crate::table::{Cell, Table, tables};
 
 /// Paper of the drawings on a desk and on a phone, mm; a chart on a desk has half of the first.
 const DESK_MM: f64 = 200.0;
@@ -173,10 +173,21 @@ fn shown_table(table: &Table) -> Markup {
             h2 { (table.title) }
             div class="scroll" tabindex="0" role="region" aria-label=(table.title) {
                 table {
-                    thead { tr { @for head in &table.heads { th scope="col" { (head) } } } }
+                    thead {
+                        tr {
+                            @for (at, head) in table.heads.iter().enumerate() {
+                                @let words = table.rows.iter().any(|row| row.get(at).is_some_and(Cell::is_words));
+                                th scope="col" class=[words.then_some("words")] { (head) }
+                            }
+                        }
+                    }
                     tbody {
                         @for row in &table.rows {
-                            tr { @for cell in row { td { (cell.printed()) } } }
+                            tr {
+                                @for cell in row {
+                                    td class=[cell.is_words().then_some("words")] { (cell.printed()) }
+                                }
+                            }
                         }
                     }
                 }

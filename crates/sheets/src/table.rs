@@ -2,7 +2,7 @@
 
 use proof::{Estimate, Proof};
 use station::Station;
-use station::quantity::{Kind, unit_for};
+use station::quantity::{Currency, Kind, UnitSystem, format_interval, unit_for};
 
 /// A table: a name for its file, a heading, the heads of its columns and its rows.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,24 +34,21 @@ pub enum Cell {
 }
 
 impl Cell {
-    /// As it is printed: no more digits than its doubt supports (house rule: the half-width keeps one or two).
+    /// As it is printed: as everywhere, no more digits than its doubt supports.
     pub fn printed(&self) -> String {
         match self {
             Self::Words(words) => words.clone(),
             Self::Empty => String::new(),
             Self::Figure { value, half_width } => {
-                let size = half_width
-                    .filter(|half| *half > 0.0)
-                    .unwrap_or(value.abs() / 100.0);
-                let decimals = if size > 0.0 {
-                    -libm::floor(libm::log10(size))
-                } else {
-                    0.0
-                };
-                let decimals = decimals.clamp(0.0, 6.0) as usize;
-                format!("{value:.decimals$}")
+                let currency = Currency::default();
+                format_interval(Kind::Number, *value, *half_width, UnitSystem::Si, &currency).value
             }
         }
+    }
+
+    /// Whether it holds words, which stand to the left.
+    pub fn is_words(&self) -> bool {
+        matches!(self, Self::Words(_))
     }
 }
 

@@ -14,7 +14,11 @@ const PAPER_MM: f64 = 180.0;
 /// Writes everything into a folder and tells how many files. What was there under these names is replaced.
 pub(crate) fn write(station: &Station, proof: &Proof, file: &str, folder: &Path) -> Result<usize, Failure> {
     std::fs::create_dir_all(folder).map_err(|error| refused(folder, &error))?;
-    let mut files = vec![("page.html".to_owned(), sheets::page(station, proof, file))];
+    // The page is passed on: its reader has no use for the folders of whoever made it.
+    let file = Path::new(file)
+        .file_name()
+        .map_or_else(|| file.into(), |name| name.to_string_lossy());
+    let mut files = vec![("page.html".to_owned(), sheets::page(station, proof, &file))];
     let made = proof.supply.purifier.as_ref();
     let drawings = [
         ("elevation", sheets::elevation(station, proof, PAPER_MM)),

@@ -9,7 +9,7 @@ use crate::method::Refusal;
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
 
-pub(crate) use find::find;
+pub(crate) use find::{find, too_little};
 
 /// Water of one kind that is delivered regularly, as a mean.
 pub(crate) fn delivered(

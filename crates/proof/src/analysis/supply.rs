@@ -52,11 +52,13 @@ pub(crate) fn supply(
 ) -> Supply {
     let endurance = super::stores_left(station, needs, sheet);
     let made = super::made(station, needs, sheet, findings);
-    // Without a purifier nobody has worked the deliveries out yet; keys that exist keep their figures.
-    if station.purifier.is_none() {
-        let _ = super::delivered::delivered(station, Water::Fresh, sheet);
+    // Without a purifier nobody has worked the deliveries out yet.
+    if station.purifier.is_none()
+        && let Ok(Some(delivered)) = super::delivered::delivered(station, Water::Fresh, sheet)
+    {
+        super::delivered::too_little(station, needs, sheet.value(delivered), sheet, findings);
     }
-    super::delivered::find(station, batch, needs, made.as_ref(), sheet, findings);
+    super::delivered::find(station, batch, made.as_ref(), sheet, findings);
     let lean = made
         .as_ref()
         .and_then(|made| made.months.iter().find(|month| month.month == made.leanest_month));

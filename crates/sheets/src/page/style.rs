@@ -35,7 +35,8 @@ svg text{font-family:inherit;font-kerning:none}
 .finding{padding:8px 0;border-top:1px solid var(--hair)}
 .remedy{padding-left:16px}.place{font-size:14px;padding-left:16px}
 details.figure{border-bottom:1px solid var(--hair)}
-details.figure summary{display:grid;grid-template-columns:1fr auto 9ch;gap:12px;padding:10px 0;cursor:pointer;list-style-position:outside;min-height:44px;align-items:baseline}
+details.figure summary{display:grid;grid-template-columns:1ch 1fr auto 14ch;gap:12px;padding:10px 0;cursor:pointer;list-style:none;min-height:44px;align-items:baseline}
+details.figure summary::before{content:\"+\"}details.figure[open] summary::before{content:\"−\"}details.figure summary::-webkit-details-marker{display:none}
 .value{font-weight:600;text-align:right;white-space:nowrap}.doubt{text-align:right;white-space:nowrap}
 .why{padding:4px 0 14px 16px}
 code{font-family:ui-monospace,monospace;font-size:14px;overflow-wrap:anywhere}
@@ -43,12 +44,12 @@ code{font-family:ui-monospace,monospace;font-size:14px;overflow-wrap:anywhere}
 table{border-collapse:collapse;width:100%}
 th,td{padding:5px 12px 5px 0;border-bottom:1px solid var(--hair);text-align:right;vertical-align:baseline;font-weight:400}
 thead th{color:var(--second);font-size:14px;vertical-align:bottom}
-th:first-child,td:first-child,.origin,.why td,.why th{text-align:left}
+th.words,td.words,.origin,.why td,.why th{text-align:left}
 dt{font-weight:600;margin-top:10px}dd{margin:0}
 summary{cursor:pointer}
 :focus-visible{outline:2px solid var(--ink);outline-offset:2px}
 footer{margin-top:40px;padding-top:12px;padding-bottom:28px;border-top:1.5px solid var(--ink);font-size:14px}
-@media(max-width:720px){header,main,footer{padding-left:14px;padding-right:14px}header{flex-direction:column;gap:0}h1{font-size:22px}.desk{display:none}.phone{display:block}.pair{grid-template-columns:1fr}details.figure summary{grid-template-columns:1fr auto}.doubt{grid-column:2}}
+@media(max-width:720px){header,main,footer{padding-left:14px;padding-right:14px}header{flex-direction:column;gap:0}h1{font-size:22px}.desk{display:none}.phone{display:block}.pair{grid-template-columns:1fr}details.figure summary{grid-template-columns:1ch 1fr auto}.doubt{grid-column:3}}
 @media print{:root{--paper:#fff;--ink:#000;--second:#444;--hair:#999;--fresh:#eef4f4;--sea:#a9cbd3;--must:#000;--should:#000}body{font-size:11pt}header,main,footer{max-width:none;padding:0}.desk{display:block}.phone{display:none}h2{break-after:avoid}figure,tr,.finding{break-inside:avoid}.scroll{overflow:visible}}
 ";
 

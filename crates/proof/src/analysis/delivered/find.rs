@@ -18,14 +18,10 @@ const NEAR: f64 = 0.5;
 pub(crate) fn find(
     station: &Station,
     batch: &Batch,
-    needs: &Needs,
     made: Option<&Made>,
     sheet: &Sheet,
     findings: &mut Vec<Finding>,
 ) {
-    if station.purifier.is_none() {
-        too_little(station, needs, sheet, findings);
-    }
     for delivery in &station.delivered {
         let (name, fields) = (&delivery.name, &delivery.fields);
         let place = format!("delivered.{name}");
@@ -109,23 +105,21 @@ pub(crate) fn find(
 }
 
 /// Nothing is made here, and less is delivered than is needed.
-fn too_little(station: &Station, needs: &Needs, sheet: &Sheet, findings: &mut Vec<Finding>) {
+pub(crate) fn too_little(
+    station: &Station,
+    needs: &Needs,
+    delivered_m3_per_s: f64,
+    sheet: &Sheet,
+    findings: &mut Vec<Finding>,
+) {
     let fresh = |delivery: &&station::Named<DeliveredFields>| delivery.fields.holds.value == Water::Fresh;
-    let comes: Vec<f64> = station
-        .delivered
-        .iter()
-        .filter(fresh)
-        .filter_map(|delivery| sheet.find(&format!("delivered.{}.mean", delivery.name)))
-        .map(|id| sheet.value(id))
-        .collect();
     let (Some(need), Some(first)) = (
         needs.fresh.map(|id| sheet.value(id)),
         station.delivered.iter().find(fresh),
     ) else {
         return;
     };
-    let all: f64 = comes.iter().sum();
-    if comes.is_empty() || all >= need {
+    if delivered_m3_per_s >= need {
         return;
     }
     findings.push(
@@ -135,11 +129,11 @@ fn too_little(station: &Station, needs: &Needs, sheet: &Sheet, findings: &mut Ve
             format!("delivered.{}", first.name),
             format!(
                 "{} of fresh water come as a mean, for a need of {}: order more, or describe the purifier that makes the rest.",
-                say(station, Kind::Flow, all),
+                say(station, Kind::Flow, delivered_m3_per_s),
                 say(station, Kind::Flow, need)
             ),
         )
-        .gap((need - all) / need),
+        .gap((need - delivered_m3_per_s) / need),
     );
 }
 

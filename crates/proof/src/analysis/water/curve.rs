@@ -70,7 +70,7 @@ pub(super) fn curve(
 }
 
 /// One point of it.
-pub(super) fn point(shared: &Shared<'_>, run_m3: f64, sheet: &mut Sheet) -> Result<CurvePoint, Refusal> {
+fn point(shared: &Shared<'_>, run_m3: f64, sheet: &mut Sheet) -> Result<CurvePoint, Refusal> {
     sheet.quietly(|sheet| {
         let run = sheet.assumed(
             &format!("a run of {run_m3} m3"),

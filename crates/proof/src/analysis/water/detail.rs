@@ -4,7 +4,7 @@ use station::Purifier;
 use station::quantity::{Kind, Spread};
 use station::sections::ShutOff;
 
-use super::curve::{self, CurvePoint};
+use super::curve::CurvePoint;
 use super::months::MonthOfWater;
 use super::run::{Economics, Part, Shared};
 use crate::method::Refusal;
@@ -89,16 +89,11 @@ pub(super) fn saying(
 
 /// The smallest run whose litre costs at most 5 % more than at the largest; by resin where nothing has a price, by
 /// what is dissolved in it where no resin stands behind the membrane.
-pub(super) fn long_enough(
-    shared: &Shared<'_>,
-    curve: &[CurvePoint],
-    best_m3: Option<f64>,
-    sheet: &mut Sheet,
-) -> Result<Option<f64>, Refusal> {
-    let Some(best_m3) = best_m3 else {
-        return Ok(None);
-    };
-    let best = curve::point(shared, best_m3, sheet)?;
+pub(super) fn long_enough(shared: &Shared<'_>, curve: &[CurvePoint], best_m3: Option<f64>) -> Option<f64> {
+    let best_m3 = best_m3?;
+    // A marked run is one of the curve's points, within rounding.
+    let within = best_m3 * (1.0 + 1e-6);
+    let best = curve.iter().rfind(|point| point.run_volume_m3 <= within)?;
     let spent = |point: &CurvePoint| match (&point.cost_per_m3, &point.resin_life_m3) {
         // Without resin its price hardly moves, while the first water of each run reaches the tanks.
         _ if shared.resin.is_none() => point.solids_kg_m3.value,
@@ -106,12 +101,12 @@ pub(super) fn long_enough(
         (None, Some(life)) => 1.0 / life.value,
         (None, None) => point.reject_ratio.value,
     };
-    let limit = 1.05 * spent(&best);
-    Ok(curve
+    let limit = 1.05 * spent(best);
+    curve
         .iter()
-        .filter(|point| point.run_volume_m3 <= best_m3)
+        .filter(|point| point.run_volume_m3 <= within)
         .find(|point| spent(point) <= limit)
-        .map(|point| point.run_volume_m3))
+        .map(|point| point.run_volume_m3)
 }
 
 /// What is left of the feed's pressure at the membrane.

@@ -133,7 +133,7 @@ fn work_out(
     let own_m3 = (!matches!(closing, Closing::Never)).then(|| sheet.value(own_run));
     let marked: Vec<f64> = [own_m3, best_m3].into_iter().flatten().collect();
     let curve = curve::curve(&shared, most_m3, &marked, sheet)?;
-    let long_enough_m3 = detail::long_enough(&shared, &curve, best_m3, sheet)?;
+    let long_enough_m3 = detail::long_enough(&shared, &curve, best_m3);
     let controls = curve::controls(&shared, purifier, &float, run, best_run, sheet)?;
     let resin_options = options::options(&shared, purifier, own_run, closing, sheet)?;
     let filters = shared.filters.rows(&warm.point, own.reject_ratio, need, sheet)?;
