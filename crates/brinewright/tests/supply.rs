@@ -60,7 +60,18 @@ fn deliveries_are_told_without_a_purifier() {
     std::fs::write(&path, format!("{}{shop}{}", &text[..begin], &text[end..])).expect("written");
     let page = page(&format!("supply \"{}\"", path.display()));
     // 400 L in 14 days.
-    assert!(page.contains("shop brings 28.6 L/day at 9 ct/L"), "{page}");
+    let row = page
+        .lines()
+        .find(|line| line.trim_start().starts_with("shop "))
+        .expect("its row");
+    assert!(
+        row.contains("400 L") && row.contains("28.6 L/day") && row.contains("9 ct/L"),
+        "{page}"
+    );
+    assert!(
+        page.contains("fresh water comes ready-made. 28.6 L/day"),
+        "{page}"
+    );
 }
 
 /// A range that a figure left is told below the figures, once.

@@ -17,7 +17,7 @@ mod sheet;
 mod states;
 
 pub use analysis::{
-    Batch, ControlRow, Cost, CostPart, CurvePoint, DoubtShare, FilterRow, LevelMark, Levels, Made,
+    Batch, ControlRow, Cost, CostPart, CurvePoint, Delivered, DoubtShare, FilterRow, LevelMark, Levels, Made,
     MonthOfWater, Needs, ResinOption, RunOfWater, SaltBatch, Stores, Supply, TankNeed, TankStores,
     VesselLevels, VesselSupply,
 };

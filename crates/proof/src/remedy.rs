@@ -13,6 +13,10 @@ const MOST_RECIPES: usize = 4;
 /// every figure behind it (house rule).
 const SAME: f64 = 0.02;
 
+/// What a lesser finding may grow by where a graver one is cured: less water in the drum brings the margin down a little
+/// (house rule).
+const LESSER: f64 = 0.10;
+
 /// A finding as it was before any cure: what it is, how much it matters, how far it is from being right.
 struct Before {
     id: &'static str,
@@ -66,7 +70,13 @@ fn clears(station: &Station, finding: &Finding, edits: &[Edit], before: &[Before
             // What is merely worth knowing may come up or grow: a larger share of the gas is less salt.
             _ if after.severity == Severity::Note => true,
             None => after.severity < finding.severity,
-            Some(old) => after.severity <= old.severity && after.gap <= old.gap * (1.0 + SAME) + 1e-12,
+            Some(old) => {
+                let grows = match after.severity < finding.severity {
+                    true => LESSER,
+                    false => SAME,
+                };
+                after.severity <= old.severity && after.gap <= old.gap * (1.0 + grows) + 1e-12
+            }
         }
     })
 }
@@ -92,6 +102,12 @@ fn sentence(edit: &Edit) -> String {
     let value = edit.text.trim_matches('"');
     let mut names: Vec<&str> = edit.path.split('.').collect();
     let key = names.pop().unwrap_or_default().replace('_', " ");
+    // A switch is had or not.
+    match (names.as_slice(), value) {
+        ([_], "true") => return format!("have a {key}"),
+        ([_], "false") => return format!("do without the {key}"),
+        _ => {}
+    }
     match names.as_slice() {
         [] => format!("set {key} to {value}"),
         [section] => format!("set {key} in [{section}] to {value}"),

@@ -5,6 +5,7 @@ use proof::{Proof, prove};
 use station::{Edit, Station, edit};
 
 const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
+const JUNIPER: &str = include_str!("../../../stations/juniper-street-school.toml");
 const SKELDER: &str = include_str!("../../../stations/skelder-hatchery.toml");
 
 const DAY_S: f64 = 86_400.0;
@@ -308,4 +309,150 @@ fn the_highest_vessel_gives_the_back_pressure() {
     let risen_pa = figure(&high, "purifier.head") - figure(&proved(SKELDER), "purifier.head");
     // Density between 995 and 1 000 kg/m³, standard gravity; the other vessel may have stood a little higher.
     assert!((0.9 * 19_613.0..19_700.0).contains(&risen_pa), "{risen_pa}");
+}
+
+/// A booster behind the filters: the membrane has its pressure whatever they take; before it stands what they leave.
+#[test]
+fn a_booster_stands_behind_the_filters() {
+    let proof = proved(SKELDER);
+    let made = proof.supply.purifier.as_ref().expect("a purifier");
+    assert!((made.membrane_pressure_pa.value - 6e5).abs() < 1.0);
+    assert!(made.filters_due_m3_per_s.is_none());
+    let clean = made.booster_suction_pa.as_ref().expect("a booster").value;
+    let due = made.booster_suction_due_pa.as_ref().expect("a booster").value;
+    // 0.05 bar at 1 L/min when clean, 0.5 bar for each of the two when due (the file's defaults).
+    let litres_a_minute = (figure(&proof, "permeate") + figure(&proof, "reject")) * 60e3;
+    assert!(
+        (clean - (3.1e5 - 0.05e5 * litres_a_minute)).abs() < 1.0,
+        "{clean}"
+    );
+    assert!((due - (3.1e5 - 1.0e5)).abs() < 1.0, "{due}");
+    // A weaker tap leaves less before it and changes nothing behind it, until it stops.
+    let weak = proved(&edited(SKELDER, &[("feed.pressure", "\"2 bar\"")]));
+    let weakly = weak.supply.purifier.as_ref().expect("a purifier");
+    assert!((figure(&weak, "permeate") / figure(&proof, "permeate") - 1.0).abs() < 1e-9);
+    let left = weakly.booster_suction_pa.as_ref().expect("a booster").value;
+    assert!((clean - left - 1.1e5).abs() < 1.0);
+    let none = proved(&edited(SKELDER, &[("feed.pressure", "\"0.55 bar\"")]));
+    assert!(has(&none, "booster-starves") && none.supply.purifier.is_none());
+}
+
+/// A booster that is set below what comes by itself adds nothing, and takes nothing.
+#[test]
+fn a_weak_booster_leaves_the_tap_as_it_is() {
+    let weak = proved(&edited(
+        LARKHAVEN,
+        &[
+            ("purifier.booster_pressure", "\"3 bar\""),
+            ("purifier.booster_cutout", "\"0.5 bar\""),
+        ],
+    ));
+    assert!(has(&weak, "booster-adds-nothing"));
+    assert!((figure(&weak, "permeate") / figure(&proved(LARKHAVEN), "permeate") - 1.0).abs() < 1e-12);
+}
+
+/// What is bought comes into the price of a litre by its share.
+#[test]
+fn deliveries_come_into_the_litre() {
+    let bought = [
+        ("delivered.bay.holds", "\"fresh\""),
+        ("delivered.bay.kind", "\"purified\""),
+        ("delivered.bay.every", "\"4 weeks\""),
+        ("delivered.bay.price", "\"20 ct/L\""),
+    ];
+    let proof = proved(&edited(LARKHAVEN, &bought));
+    let comes = 400.0 * LITRE_M3 / (28.0 * DAY_S);
+    let need = figure(&proof, "fresh-need");
+    let by_hand = (comes * 200.0 + (need - comes) * figure(&proof, "run.litre")) / need;
+    assert!((figure(&proof, "fresh.litre") / by_hand - 1.0).abs() < 1e-9);
+    let lean = &proof.supply.purifier.as_ref().expect("a purifier").months[1];
+    let delivered = lean.delivered_m3_per_s.as_ref().expect("it comes");
+    assert!((delivered.value / comes - 1.0).abs() < 1e-12);
+    // Where it is called, nothing comes by itself.
+    assert!(proved(LARKHAVEN).supply.delivered[0].mean_m3_per_s.is_none());
+}
+
+/// Water that is called must be called while as much is left as is used until it comes.
+#[test]
+fn called_in_time() {
+    let proof = proved(LARKHAVEN);
+    let call_at = proof.supply.delivered[0]
+        .call_at_m3
+        .as_ref()
+        .expect("it is called");
+    let by_hand = figure(&proof, "salt-need") * 5.0 * DAY_S;
+    assert!((call_at.value / by_hand - 1.0).abs() < 1e-12);
+}
+
+/// The worst season counts where deliveries are all there is: Skelder's tanks lose more in winter.
+#[test]
+fn deliveries_meet_the_worst_season() {
+    let begin = SKELDER.find("# ---- water: what comes").expect("the section");
+    let end = SKELDER.find("[instruments.bench-meter]").expect("the next");
+    let shop = |volume: &str| {
+        format!(
+            "[delivered.lorry]\nholds = \"fresh\"\nkind = \"purified\"\nvolume = \"{volume}\"\nevery = \"1 week\"\n\n"
+        )
+    };
+    let with = |volume: &str| {
+        let text = format!("{}{}{}", &SKELDER[..begin], shop(volume), &SKELDER[end..]);
+        proved(&text)
+    };
+    let lean = figure(&proved(SKELDER), "fresh-need") * 7.0 * DAY_S / LITRE_M3;
+    // Enough for the mean of the year, not for its winter.
+    let thin = with(&format!("{:.0} L", lean + 10.0));
+    assert!(has(&thin, "delivered-too-little"), "{lean}");
+    assert!(has(&with(&format!("{:.0} L", 1.2 * lean)), "delivered-is-enough"));
+}
+
+/// Resin and filters last by what is drawn, and no more is drawn than is made.
+#[test]
+fn lives_go_by_what_is_made() {
+    let proof = proved(&edited(
+        LARKHAVEN,
+        &[("tanks.touch-pool.evaporation", "\"400 L/day\"")],
+    ));
+    assert!(has(&proof, "too-little-water"));
+    let made = proof.supply.purifier.as_ref().expect("a purifier");
+    let life = made.run.resin_life_m3.as_ref().expect("resin").value;
+    let lasts = made.run.resin_lasts_s.as_ref().expect("resin").value;
+    assert!((life / lasts / figure(&proof, "permeate") - 1.0).abs() < 1e-9);
+}
+
+/// A clock with an open feed still comes once a day: both are reckoned.
+#[test]
+fn a_timer_with_an_open_feed_stands_a_day() {
+    let text = edited(
+        LARKHAVEN,
+        &[
+            ("purifier.control", "\"timer\""),
+            ("purifier.feed_valve", "false"),
+            ("purifier.shut_off", "\"none\""),
+        ],
+    );
+    let proof = proved(&text);
+    let idle = figure(&proof, "run.idle");
+    let running = figure(&proof, "fresh-need") / figure(&proof, "permeate") * DAY_S;
+    assert!((idle - (DAY_S - running)).abs() < 1.0, "{idle}");
+    let by_hand = figure(&proof, "reject") / figure(&proof, "fresh-need");
+    assert!((figure(&proof, "run.reject-ratio") / by_hand - 1.0).abs() < 1e-9);
+}
+
+/// Top-off with salt water draws on the salt water: 46.7 gal, 1 gal/day and 10 gal in two weeks.
+#[test]
+fn salt_top_off_draws_on_the_salt_store() {
+    let proof = proved(JUNIPER);
+    let full = proof
+        .supply
+        .endurance
+        .iter()
+        .find(|stores| stores.at == "full")
+        .expect("full");
+    let tank = &full.tanks[0];
+    let salt = full.salt_m3.as_ref().expect("salt water").value;
+    let gallon = 3.785_411_784e-3;
+    let own = tank.top_off_alone_s.as_ref().expect("top-off").value;
+    assert!((own / (salt / (gallon / DAY_S)) - 1.0).abs() < 1e-9);
+    let all = tank.top_off_s.as_ref().expect("top-off").value;
+    assert!((all / (salt / (gallon / DAY_S + 10.0 * gallon / (14.0 * DAY_S))) - 1.0).abs() < 1e-9);
 }

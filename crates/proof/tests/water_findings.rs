@@ -30,7 +30,8 @@ use Severity::{Must, Note, Should};
 
 #[rustfmt::skip]
 const CASES: &[Case] = &[
-    Case(LARKHAVEN, &[("feed.pressure", "\"0.2 bar\"")], "gives-no-water", Must, true),
+    Case(LARKHAVEN, &[("feed.pressure", "\"0.9 bar\""), ("feed.conductivity", "\"3 mS/cm\"")], "gives-no-water", Must, true),
+    Case(LARKHAVEN, &[("feed.pressure", "\"0.2 bar\"")], "gives-no-water", Must, false),
     Case(LARKHAVEN, &[("tanks.touch-pool.evaporation", "\"120 L/day\"")], "too-little-water", Must, true),
     Case(LARKHAVEN, &[("tanks.touch-pool.evaporation", "\"82 L/day\"")], "margin-thin", Should, true),
     Case(LARKHAVEN, &[("purifier.control", "\"attended\""), ("purifier.hours_a_day", "\"4 h\"")], "too-little-water", Must, true),
@@ -71,6 +72,17 @@ const CASES: &[Case] = &[
     Case(LARKHAVEN, &[("delivered.bay.holds", "\"fresh\""), ("delivered.bay.kind", "\"purified\""), ("delivered.bay.price", "\"1 ct/L\"")], "delivered-is-cheaper", Note, false),
     Case(LARKHAVEN, &[("delivered.bay.holds", "\"fresh\""), ("delivered.bay.kind", "\"purified\""), ("delivered.bay.conductivity", "\"90 uS/cm\"")], "delivered-not-pure", Should, false),
     Case(LARKHAVEN, &[("delivered.bay.holds", "\"fresh\""), ("delivered.bay.kind", "\"purified\"")], "delivery-too-late", Should, false),
+    Case(LARKHAVEN, &[], "call-in-time", Note, false),
+    Case(LARKHAVEN, &[("delivered.bay.notice", "\"4 weeks\"")], "delivery-too-late", Should, false),
+    Case(LARKHAVEN, &[("delivered.bay.holds", "\"fresh\""), ("delivered.bay.kind", "\"purified\""), ("delivered.bay.every", "\"5 days\"")], "delivered-is-enough", Note, false),
+    Case(LARKHAVEN, &[("purifier.booster_pressure", "\"3 bar\""), ("purifier.booster_cutout", "\"0.5 bar\"")], "booster-adds-nothing", Should, true),
+    Case(SKELDER, &[("purifier.booster_cutout", "\"3 bar\"")], "booster-starves", Must, true),
+    Case(SKELDER, &[("purifier.booster_cutout", "\"2.5 bar\"")], "booster-starves-when-filters-are-due", Should, true),
+    Case(LARKHAVEN, &[("purifier.control", "\"attended\""), ("purifier.shut_off", "\"none\""), ("purifier.feed_valve", "false")], "nothing-ends-a-run", Must, true),
+    Case(LARKHAVEN, &[("purifier.feed_valve", "false")], "nothing-to-switch", Should, true),
+    Case(LARKHAVEN, &[("purifier.hours_a_day", "\"3 h\"")], "hours-without-a-clock", Note, false),
+    Case(SKELDER, &[("feed.chloramine", "\"2 mg/L\""), ("filters.carbon.rated_chloramine_volume", "\"3000 L\""), ("filters.carbon.rated_flow", "\"1 L/min\"")], "carbon-too-small-for-chloramine", Must, false),
+    Case(LARKHAVEN, &[("purifier.reducer", "\"2.2 bar\"")], "pressure-too-low", Should, true),
     Case(SKELDER, &[], "evaporation-computed", Note, false),
 ];
 

@@ -44,8 +44,8 @@ pub(crate) fn cost(station: &Station, batch: &Batch, supply: &Supply, sheet: &mu
             .map_or_else(Vec::new, |made| made.unpriced.clone()),
         ..Cost::default()
     };
-    // What the purifier's own litre costs beats a price that somebody once wrote down.
-    let own_litre = supply.purifier.as_ref().and_then(|made| made.litre);
+    // What a litre costs as it comes beats a price that somebody once wrote down.
+    let own_litre = supply.fresh_litre_per_m3.as_ref().map(|litre| litre.node);
     let (Some(salt), Some(price)) = (&station.salt, &station.prices.salt_bag) else {
         return out;
     };

@@ -11,6 +11,7 @@ mod water;
 
 pub use batch::{Batch, SaltBatch};
 pub use cost::Cost;
+pub use delivered::Delivered;
 pub use levels::{LevelMark, Levels, VesselLevels};
 pub use needs::{Needs, TankNeed};
 pub use supply::{Supply, VesselSupply};

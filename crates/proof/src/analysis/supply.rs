@@ -6,6 +6,7 @@ use station::quantity::Kind;
 use station::sections::Water;
 
 use super::batch::Batch;
+use super::delivered::Delivered;
 use super::levels::Levels;
 use super::needs::Needs;
 use super::speak::{figure, say, set_volume, shown};
@@ -24,6 +25,10 @@ pub struct Supply {
     pub need_m3_per_s: Option<f64>,
     /// The purifier; `None` where none is described.
     pub purifier: Option<Made>,
+    /// Water that is delivered.
+    pub delivered: Vec<Delivered>,
+    /// A cubic metre of fresh water as it comes, made and delivered, in money.
+    pub fresh_litre_per_m3: Option<Estimate>,
     /// How long the stores last when the feed stops, at their worst and when full.
     pub endurance: Vec<Stores>,
     /// One entry for each vessel.
@@ -52,13 +57,20 @@ pub(crate) fn supply(
 ) -> Supply {
     let endurance = super::stores_left(station, needs, sheet);
     let made = super::made(station, needs, sheet, findings);
-    // Without a purifier nobody has worked the deliveries out yet.
-    if station.purifier.is_none()
-        && let Ok(Some(delivered)) = super::delivered::delivered(station, Water::Fresh, sheet)
-    {
-        super::delivered::too_little(station, needs, sheet.value(delivered), sheet, findings);
-    }
-    super::delivered::find(station, batch, made.as_ref(), sheet, findings);
+    let comes = super::delivered::delivered(station, Water::Fresh, sheet)
+        .ok()
+        .flatten();
+    let deliveries = super::delivered::deliveries(station, needs, sheet);
+    super::delivered::find(
+        station,
+        batch,
+        needs,
+        made.as_ref(),
+        (&deliveries, comes),
+        sheet,
+        findings,
+    );
+    let litre = super::delivered::litre_as_it_comes(station, needs, made.as_ref(), sheet);
     let lean = made
         .as_ref()
         .and_then(|made| made.months.iter().find(|month| month.month == made.leanest_month));
@@ -66,6 +78,8 @@ pub(crate) fn supply(
         made_m3_per_s: lean.map(|month| month.made_m3_per_s.value),
         need_m3_per_s: lean.and_then(|month| month.need_m3_per_s.as_ref().map(|need| need.value)),
         endurance,
+        delivered: deliveries,
+        fresh_litre_per_m3: litre.map(|id| sheet.estimate(id)),
         purifier: made,
         ..Supply::default()
     };
@@ -216,6 +230,10 @@ impl Supply {
         if let Some(made) = &mut self.purifier {
             made.each(fill);
         }
+        for delivery in &mut self.delivered {
+            delivery.each(fill);
+        }
+        self.fresh_litre_per_m3.iter_mut().for_each(&mut *fill);
         for stores in &mut self.endurance {
             stores.each(fill);
         }

@@ -101,6 +101,23 @@ pub(crate) static PRESSURE_AT_MEMBRANE: Method = Method {
     },
 };
 
+pub(crate) static PRESSURE_BEFORE_BOOSTER: Method = Method {
+    key: "pressure-before-booster",
+    title: "pressure before the booster while it runs",
+    formula: "P - R_f (permeate + reject)",
+    inputs: &[
+        "pressure before the filters",
+        "drop of the filters at 1 L/min",
+        "permeate",
+        "reject",
+    ],
+    output: Kind::Pressure,
+    sources: &["COMMON-PRACTICE"],
+    range: "a booster behind the filters; the tap's own sag under flow isn't in it",
+    caution: None,
+    eval: PRESSURE_AT_MEMBRANE.eval,
+};
+
 pub(crate) static DROP_AT_A_LITRE: Method = Method {
     key: "drop-at-a-litre",
     title: "a drop told at the running flow, brought to 1 L/min",

@@ -2,7 +2,7 @@
 
 use station::quantity::Kind;
 
-use crate::method::{Method, take};
+use crate::method::{Method, Refusal, take};
 
 const PRICE_RANGE: &str = "water, resin, filters, membranes and power; without work and wear of the rest";
 
@@ -202,6 +202,49 @@ pub(crate) static COST_OF_POWER: Method = Method {
     eval: |inputs| {
         let [price, power, permeate] = take(inputs)?;
         Ok(price * power / permeate)
+    },
+};
+
+pub(crate) static COST_AS_IT_COMES: Method = Method {
+    key: "cost-as-it-comes",
+    title: "a litre of fresh water as it comes, made and delivered",
+    formula: "(d1 p1 + d2 p2 + ... + own max(0, need - d1 - d2 - ...))/need",
+    inputs: &["need", "own litre", "deliveries, each with its price"],
+    output: Kind::PricePerVolume,
+    sources: &["MASS-BALANCE"],
+    range: "mean of the year; what is delivered is paid, used or not",
+    caution: None,
+    eval: |inputs| {
+        let (own, pairs) = inputs
+            .split_at_checked(2)
+            .filter(|(_, pairs)| pairs.len().is_multiple_of(2))
+            .ok_or(Refusal::Inputs { given: inputs.len() })?;
+        let [need, own] = take(own)?;
+        let (mut comes, mut paid) = (0.0, 0.0);
+        for pair in pairs.chunks_exact(2) {
+            comes += pair[0];
+            paid += pair[0] * pair[1];
+        }
+        Ok((paid + own * (need - comes).max(0.0)) / need)
+    },
+};
+
+pub(crate) static MIXABLE: Method = Method {
+    key: "mixable",
+    title: "salt water that fresh water would make",
+    formula: "fresh x salt water / fresh water in it",
+    inputs: &[
+        "fresh water",
+        "salt water to mix",
+        "fresh water that goes into it",
+    ],
+    output: Kind::Volume,
+    sources: &["MASS-BALANCE"],
+    range: "mixed as usual, with nothing left for top-off",
+    caution: None,
+    eval: |inputs| {
+        let [fresh, salt, in_salt] = take(inputs)?;
+        Ok(fresh * salt / in_salt)
     },
 };
 

@@ -113,6 +113,7 @@ pub(crate) const CASES: &[Case] = &[
     ("solids-in-series", SERIES, 0.014_814_5 * 1e-5, 1e-5 * 0.0148 * 1e-5, "arithmetic"),
     ("reject-flow", &[4.0 * BAR, 0.6 * L_MIN, 4.0 * BAR, 0.0, 0.4 * L_MIN], 0.6 * L_MIN, 1e-18, "arithmetic"),
     ("permeate-flow", SERIES, 0.4 * L_MIN, 1e-5 * 0.4 * L_MIN, "arithmetic"),
+    ("pressure-before-booster", &[3.1 * BAR, 0.05 * BAR, 0.7 * L_MIN, 2.3 * L_MIN], 2.95 * BAR, 1e-9, "arithmetic: 3 L/min"),
     ("pressure-at-membrane", &[4.2 * BAR, 0.1 * BAR, 0.2 * L_MIN, 0.8 * L_MIN], 4.1 * BAR, 1e-9, "arithmetic"),
     // A flow to 4 digits tells the pressure to 4.
     ("least-pressure", &[11.79 * L_H, 25.0, 0.25, 0.0, COLD, 4.0 * 11.79 * L_H, 60.0 * PSI, 0.0, 0.0, RATED, A, B], 60.0 * PSI, 0.03 * PSI, "handbook 1, backwards"),

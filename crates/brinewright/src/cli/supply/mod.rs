@@ -1,11 +1,13 @@
 //! `brinewright supply`: what the purifier makes through the year, what a litre costs, how long the stores last.
 //!
-//! `year` shows the months, `run` the run and what it costs, `stores` what is left when the feed stops;
-//! `table` sets their columns.
+//! `year` shows the months, `run` the run, `wear` what it costs, `delivered` what comes ready-made, `stores` what is left
+//! when the feed stops; `table` sets their columns.
 
+mod delivered;
 mod run;
 mod stores;
 mod table;
+mod wear;
 mod year;
 
 use std::path::PathBuf;
@@ -109,15 +111,17 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str
             out += &(fill(&verdict(&speaker, made), "", "") + "\n");
             out += &year::months(&speaker, made);
             out += &beyond(proof, made);
+            out += &year::while_running(&speaker, made);
             out += &run::own(&speaker, made);
             out += &run::curve(&speaker, made);
             out += &run::controls(&speaker, made);
-            out += &run::cost(&speaker, made);
-            out += &run::resin_options(&speaker, made);
-            out += &run::filters(&speaker, made);
-            out += &run::doubts(made);
+            out += &wear::cost(&speaker, made);
+            out += &wear::resin_options(&speaker, made);
+            out += &wear::filters(&speaker, made);
+            out += &wear::doubts(made);
         }
     }
+    out += &delivered::deliveries(&speaker, proof);
     out += &stores::endurance(&speaker, &proof.supply, at.map(Moment::word));
     out += &stores::odd_days(&speaker, proof, name);
     out += &format!("\n{}\n", fill(CAUTIONS, "", ""));
@@ -145,47 +149,33 @@ fn beyond(proof: &Proof, made: &proof::Made) -> String {
 /// Why there is nothing to tell of the purifier: none is described, or the one that is gives nothing.
 fn nothing_made(station: &Station, proof: &Proof) -> String {
     if station.purifier.is_none() {
-        return match deliveries(station, proof) {
-            Some(deliveries) => format!("{deliveries} {NO_PURIFIER}"),
-            None => NO_PURIFIER.to_owned(),
+        let told = said(proof, &["delivered-is-enough", "delivered-too-little"]);
+        return match told.is_empty() {
+            true => NO_PURIFIER.to_owned(),
+            false => format!("No purifier is described: fresh water comes ready-made. {told}"),
         };
     }
-    let reasons: Vec<&str> = proof
-        .findings
-        .iter()
-        .filter(|finding| NOTHING_MADE.contains(&finding.id))
-        .map(|finding| finding.sentence.as_str())
-        .collect();
-    format!("No water is made. {}", reasons.join(" "))
+    format!("No water is made. {}", said(proof, &NOTHING_MADE))
 }
 
-/// What is delivered as a mean, where water comes ready-made.
-fn deliveries(station: &Station, proof: &Proof) -> Option<String> {
-    let speaker = Speaker { station };
-    let parts: Vec<String> = station
-        .delivered
+/// What some findings say.
+fn said(proof: &Proof, ids: &[&str]) -> String {
+    let sentences: Vec<&str> = proof
+        .findings
         .iter()
-        .filter_map(|delivery| {
-            let key = format!("delivered.{}.mean", delivery.name);
-            let figure = proof.figures.iter().find(|figure| figure.key == key)?;
-            let price = delivery.fields.price.as_ref().map_or_else(String::new, |price| {
-                format!(
-                    " at {}",
-                    speaker.exact(Kind::PricePerVolume, price.value.per_m3())
-                )
-            });
-            Some(format!(
-                "{} brings {}{price}",
-                delivery.name,
-                speaker.exact(Kind::Flow, figure.value)
-            ))
-        })
+        .filter(|finding| ids.contains(&finding.id))
+        .map(|finding| finding.sentence.as_str())
         .collect();
-    (!parts.is_empty()).then(|| format!("{}.", parts.join("; ")))
+    sentences.join(" ")
 }
 
 /// Findings that come in place of all the others about the purifier.
-const NOTHING_MADE: [&str; 2] = ["gives-no-water", "purifier-not-computed"];
+const NOTHING_MADE: [&str; 4] = [
+    "gives-no-water",
+    "booster-never-starts",
+    "booster-starves",
+    "purifier-not-computed",
+];
 
 /// The three figures that matter, as a sentence.
 fn verdict(speaker: &Speaker<'_>, made: &proof::Made) -> String {

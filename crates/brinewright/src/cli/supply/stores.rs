@@ -2,6 +2,7 @@
 
 use proof::{Estimate, Proof, Severity, StateOfFeed, Stores, Supply};
 use station::quantity::Kind;
+use station::sections::TopOff;
 
 use super::super::page::fill;
 use super::Speaker;
@@ -15,6 +16,9 @@ pub(super) fn endurance(speaker: &Speaker<'_>, supply: &Supply, at: Option<&str>
         .filter(|stores| at.map_or(stores.at != "start" && holds_any(stores), |at| stores.at == at))
         .map(|stores| at_one_moment(speaker, stores))
         .collect();
+    if let Some(text) = topped_off_with_salt(speaker).filter(|_| !out.is_empty()) {
+        out += &(fill(&text, "  ", "  ") + "\n");
+    }
     if supply.endurance.iter().any(|stores| stores.tanks.len() > 1) {
         out += &(fill(
             "All tanks share the stores; \"alone\" is what one would have if the others got nothing.",
@@ -75,7 +79,34 @@ fn at_one_moment(speaker: &Speaker<'_>, stores: &Stores) -> String {
             count(&tank.changes_alone),
         ]);
     }
-    heading + &columns(First::Words, &rows)
+    let mut out = heading + &columns(First::Words, &without_empty(1, &rows));
+    if let Some(mixable) = stores.mixable_m3.as_ref().filter(|mixable| mixable.value > 0.0) {
+        let text = format!(
+            "All the fresh water, mixed, would make {} of salt water, and leave none for top-off.",
+            speaker.plain(mixable)
+        );
+        out += &(fill(&text, "    ", "      ") + "\n");
+    }
+    out
+}
+
+/// Tanks whose top-off draws on the salt water.
+fn topped_off_with_salt(speaker: &Speaker<'_>) -> Option<String> {
+    let names: Vec<&str> = speaker
+        .station
+        .tanks
+        .iter()
+        .filter(|tank| tank.fields.top_off.value == TopOff::Salt)
+        .map(|tank| tank.name.as_str())
+        .collect();
+    match names.as_slice() {
+        [] => None,
+        [one] => Some(format!("{one} is topped off with salt water, and draws on that.")),
+        names => Some(format!(
+            "{} are topped off with salt water, and draw on that.",
+            names.join(", ")
+        )),
+    }
 }
 
 fn or_none(estimate: &Option<Estimate>, say: impl Fn(&Estimate) -> String) -> String {

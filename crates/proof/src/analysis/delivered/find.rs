@@ -1,15 +1,16 @@
 //! What there is to say of water that comes ready-made or from the sea, beside what is made here or in its place.
 
-use station::Station;
 use station::quantity::Kind;
 use station::sections::{DeliveredFields, DeliveredKind, Water};
+use station::{Named, Station};
 
+use super::Delivered;
 use crate::analysis::batch::Batch;
 use crate::analysis::needs::Needs;
 use crate::analysis::speak::{figure, say, shown};
 use crate::analysis::water::Made;
 use crate::finding::{Finding, Severity};
-use crate::sheet::Sheet;
+use crate::sheet::{NodeId, Sheet};
 
 /// A salinity is met within half a unit (house rule).
 const NEAR: f64 = 0.5;
@@ -18,11 +19,16 @@ const NEAR: f64 = 0.5;
 pub(crate) fn find(
     station: &Station,
     batch: &Batch,
+    needs: &Needs,
     made: Option<&Made>,
-    sheet: &Sheet,
+    (deliveries, comes): (&[Delivered], Option<NodeId>),
+    sheet: &mut Sheet,
     findings: &mut Vec<Finding>,
 ) {
-    for delivery in &station.delivered {
+    if let Some(comes) = comes {
+        enough(station, needs, made, comes, sheet, findings);
+    }
+    for (delivery, seen) in station.delivered.iter().zip(deliveries) {
         let (name, fields) = (&delivery.name, &delivery.fields);
         let place = format!("delivered.{name}");
         if fields.holds.value == Water::Salt {
@@ -47,7 +53,7 @@ pub(crate) fn find(
                 }
             }
         }
-        too_late(station, name, fields, sheet, findings);
+        in_time(station, delivery, seen, sheet, findings);
         if fields.kind.value == DeliveredKind::Natural {
             findings.push(Finding::new(
                 "natural-water",
@@ -104,70 +110,126 @@ pub(crate) fn find(
     }
 }
 
-/// Nothing is made here, and less is delivered than is needed.
-pub(crate) fn too_little(
+/// What is delivered by itself against the need, in the season that takes most.
+fn enough(
     station: &Station,
     needs: &Needs,
-    delivered_m3_per_s: f64,
-    sheet: &Sheet,
+    made: Option<&Made>,
+    comes: NodeId,
+    sheet: &mut Sheet,
     findings: &mut Vec<Finding>,
 ) {
-    let fresh = |delivery: &&station::Named<DeliveredFields>| delivery.fields.holds.value == Water::Fresh;
-    let (Some(need), Some(first)) = (
-        needs.fresh.map(|id| sheet.value(id)),
-        station.delivered.iter().find(fresh),
-    ) else {
+    let first = station
+        .delivered
+        .iter()
+        .find(|delivery| delivery.fields.holds.value == Water::Fresh && delivery.fields.every.is_some());
+    let (Some(first), Some(need)) = (first, needs.fresh_in_worst_season(sheet)) else {
         return;
     };
-    if delivered_m3_per_s >= need {
-        return;
-    }
-    findings.push(
+    let (comes, need) = (sheet.value(comes), sheet.value(need));
+    let place = format!("delivered.{}", first.name);
+    let (come, wanted) = (say(station, Kind::Flow, comes), say(station, Kind::Flow, need));
+    let season = needs.season_of_most(sheet).replace(", ", " ");
+    let finding = if comes >= need {
+        let mend = match made {
+            Some(_) => {
+                "the purifier only stands by. Run it once a week all the same: a membrane that stands spoils"
+            }
+            None => "keep a store for the time that one delivery fails",
+        };
+        Finding::new(
+            "delivered-is-enough",
+            Severity::Note,
+            place,
+            format!("{come} of fresh water come as a mean, for a need of {wanted}{season}: {mend}."),
+        )
+    } else if station.purifier.is_none() {
         Finding::new(
             "delivered-too-little",
             Severity::Must,
-            format!("delivered.{}", first.name),
+            place,
             format!(
-                "{} of fresh water come as a mean, for a need of {}: order more, or describe the purifier that makes the rest.",
-                say(station, Kind::Flow, delivered_m3_per_s),
-                say(station, Kind::Flow, need)
+                "{come} of fresh water come as a mean, for a need of {wanted}{season}: order more, or describe the purifier that makes the rest."
             ),
         )
-        .gap((need - delivered_m3_per_s) / need),
-    );
+        .gap((need - comes) / need)
+    } else {
+        return;
+    };
+    findings.push(finding);
 }
 
-/// Water that is called when the purifier fails, and comes after the stores are empty.
-fn too_late(
+/// Water that comes when it is called: how much must be left then, and whether the stores hold that much.
+fn in_time(
     station: &Station,
-    name: &str,
-    fields: &DeliveredFields,
+    delivery: &Named<DeliveredFields>,
+    seen: &Delivered,
     sheet: &Sheet,
     findings: &mut Vec<Finding>,
 ) {
-    if fields.holds.value != Water::Fresh || fields.every.is_some() {
-        return;
-    }
-    let key = "stores.top-off-worst";
-    let Some(left) = sheet.find(key).map(|id| sheet.value(id)) else {
+    let Some(call_at) = &seen.call_at_m3 else {
         return;
     };
-    if left >= fields.notice.value.s() {
+    let name = &delivery.name;
+    let notice_s = delivery.fields.notice.value.s();
+    let notice = say(station, Kind::Time, notice_s);
+    let place = format!("delivered.{name}.notice");
+    let key = format!("delivered.{name}.call-at");
+    let stored = |at: &str| {
+        sheet
+            .find(&format!("stores.{}-{at}", seen.holds))
+            .map(|id| sheet.value(id))
+    };
+    let Some(full) = stored("full") else { return };
+    if call_at.value > full {
+        findings.push(
+            Finding::new(
+                "delivery-too-late",
+                Severity::Should,
+                place,
+                format!(
+                    "{} comes {notice} after the call, and until then {} of {} water are used: more than full stores hold. Keep more, or find a quicker one.",
+                    shown(name),
+                    figure(&key),
+                    seen.holds
+                ),
+            )
+            .figure(key)
+            .gap((call_at.value - full) / full.max(1e-6)),
+        );
+        return;
+    }
+    let lasts = "stores.top-off-worst";
+    let worst = sheet.find(lasts).map(|id| sheet.value(id));
+    if let Some(left) = worst.filter(|left| seen.holds == Water::Fresh.word() && *left < notice_s) {
+        findings.push(
+            Finding::new(
+                "delivery-too-late",
+                Severity::Should,
+                place,
+                format!(
+                    "{} comes {notice} after the call, but just before a fill top-off lasts {}: call it at the first sign, or keep more.",
+                    shown(name),
+                    figure(lasts)
+                ),
+            )
+            .figure(lasts)
+            .gap(notice_s - left),
+        );
         return;
     }
     findings.push(
         Finding::new(
-            "delivery-too-late",
-            Severity::Should,
-            format!("delivered.{name}.notice"),
+            "call-in-time",
+            Severity::Note,
+            place,
             format!(
-                "{} comes {} after the call, but just before a fill top-off lasts {}: call it at the first sign, or keep more.",
-                shown(name),
-                say(station, Kind::Time, fields.notice.value.s()),
-                figure(key)
+                "Call {} while {} of {} water are left: it comes {notice} after the call.",
+                name,
+                figure(&key),
+                seen.holds
             ),
         )
-        .figure(key)
-        .gap(fields.notice.value.s() - left),
+        .figure(key),
     );
 }

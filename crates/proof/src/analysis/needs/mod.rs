@@ -44,6 +44,9 @@ pub struct Needs {
     /// Fresh water that goes into salt water.
     #[serde(skip)]
     pub(crate) fresh_for_salt: Option<NodeId>,
+    /// Salt water that it makes.
+    #[serde(skip)]
+    pub(crate) salt_to_mix: Option<NodeId>,
 }
 
 /// One tank.
@@ -71,6 +74,9 @@ pub struct TankNeed {
     /// Its regular changes.
     #[serde(skip)]
     pub(crate) salt: Option<NodeId>,
+    /// Its top-off, where that is salt water.
+    #[serde(skip)]
+    pub(crate) salt_top_off: Option<NodeId>,
 }
 
 /// What all tanks add to.
@@ -152,6 +158,7 @@ pub(crate) fn needs(
             &[salt, target, temperature, strength],
         ) {
             out.fresh_for_salt = Some(in_salt);
+            out.salt_to_mix = Some(salt);
             if let Ok(id) = sheet.figure(
                 "fresh-need",
                 "fresh water in all",
@@ -226,6 +233,23 @@ impl Needs {
             .map(|(summer, winter)| larger(sheet, summer, winter))
     }
 
+    /// Fresh water in all in the season that takes most.
+    pub(crate) fn fresh_in_worst_season(&self, sheet: &mut Sheet) -> Option<NodeId> {
+        let most = self.most_top_off(sheet)?;
+        match self.fresh_for_salt {
+            _ if self.season_of_most(sheet).is_empty() => self.fresh,
+            None => Some(most),
+            Some(in_salt) => sheet
+                .figure(
+                    "fresh-need-worst",
+                    "fresh water in all, in the season that takes most",
+                    &m::DAILY_SUM,
+                    &[most, in_salt],
+                )
+                .ok(),
+        }
+    }
+
     /// That season in a title, where they differ.
     pub(crate) fn season_of_most(&self, sheet: &Sheet) -> &'static str {
         match self.top_off_by_season {
@@ -273,6 +297,7 @@ fn one_tank(
         exchange_now_m3: None,
         top_off: None,
         salt: None,
+        salt_top_off: None,
     };
     let share = sheet.given(&fields.emergency_change);
     if let Ok(id) = sheet.figure(
@@ -301,6 +326,9 @@ fn one_tank(
     need.top_off = evaporation
         .filter(|_| fields.top_off.value == TopOff::Fresh)
         .map(|evaporation| larger(sheet, evaporation.summer, evaporation.winter));
+    need.salt_top_off = evaporation
+        .filter(|_| fields.top_off.value == TopOff::Salt)
+        .map(|evaporation| evaporation.mean);
     pollutant::pollutant(station, tank, change, every, volume, sheet, findings, &mut need);
     changes::other_salinity(station, tank, batch, sheet, findings);
     need

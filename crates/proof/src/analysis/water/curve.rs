@@ -6,7 +6,7 @@ use station::sections::{Control, ShutOff};
 use station::{Purifier, Vessel};
 
 use super::feed::constant;
-use super::run::{Closing, Economics, Shared};
+use super::run::{Closing, Economics, Rhythm, Shared};
 use crate::estimate::Estimate;
 use crate::method::Refusal;
 use crate::methods as m;
@@ -114,7 +114,7 @@ struct Way {
     way: &'static str,
     control: Control,
     run: Option<NodeId>,
-    closing: Closing,
+    rhythm: Rhythm,
     remark: &'static str,
 }
 
@@ -163,7 +163,7 @@ impl Float {
         let closes = sheet.given(&fields.shut_off_closes);
         let inputs = [
             closes,
-            shared.train.pressure,
+            shared.train.inlet.pressure,
             shared.feed.solids,
             shared.mean.temperature,
         ];
@@ -232,55 +232,55 @@ pub(super) fn controls(
                 way: "float, no sound shut-off",
                 control: Control::Float,
                 run: None,
-                closing: Closing::Never,
+                rhythm: Closing::Never.into(),
                 remark: "reject runs day and night",
             },
             Way {
                 way: "float, sound shut-off",
                 control: Control::Float,
                 run: float.share.map(|_| float.reopens),
-                closing: slow,
+                rhythm: slow.into(),
                 remark: "many starts, slow stops",
             },
             Way {
                 way: "timer, once a day",
                 control: Control::Timer,
                 run: Some(timed),
-                closing: Closing::Daily,
+                rhythm: Rhythm::daily(Closing::Sharp),
                 remark: "needs a float as backup; overfills when less was drawn",
             },
             Way {
                 way: "level switches",
                 control: Control::Levels,
                 run: levels_run,
-                closing: Closing::Sharp,
+                rhythm: Closing::Sharp.into(),
                 remark: "starts by itself, also when nobody is there",
             },
             Way {
                 way: "attended",
                 control: Control::Attended,
                 run: by_hand,
-                closing: Closing::Daily,
+                rhythm: Rhythm::daily(Closing::Sharp),
                 remark: "push to start, stops by itself, never restarts",
             },
         ];
         let sound = purifier.fields.shut_off.value == ShutOff::Sound;
         let mut rows = Vec::new();
         for way in ways {
-            let never = matches!(way.closing, Closing::Never);
+            let never = way.rhythm.never_stops();
             // A way without a run can't be worked out: the file gives no levels.
             let run = match (way.run, never) {
                 (Some(run), _) => run,
                 (None, true) if way.control == Control::Float => daily,
                 (None, _) => continue,
             };
-            let closing = match way.control == purifier.fields.control.value
+            let mut rhythm = way.rhythm;
+            if way.control == purifier.fields.control.value
                 && super::setting::nothing_stops_the_feed(purifier)
             {
-                true => Closing::RejectRunsOn,
-                false => way.closing,
-            };
-            let economics = shared.economics(run, closing, "controls", sheet)?;
+                rhythm.closing = Closing::RejectRunsOn;
+            }
+            let economics = shared.economics(run, rhythm, "controls", sheet)?;
             let run_m3 = sheet.value(run);
             rows.push(ControlRow {
                 way: way.way,
@@ -290,9 +290,9 @@ pub(super) fn controls(
                 runs_per_week: (!never).then(|| {
                     let apart_s = run_m3 / sheet.value(shared.need);
                     604_800.0
-                        / match way.closing {
-                            Closing::Daily => apart_s.max(86_400.0),
-                            _ => apart_s,
+                        / match rhythm.at_most_daily {
+                            true => apart_s.max(86_400.0),
+                            false => apart_s,
                         }
                 }),
                 solids_kg_m3: sheet.estimate(economics.solids),

@@ -116,7 +116,12 @@ pub(super) fn membrane_pressure(shared: &Shared<'_>, sheet: &mut Sheet) -> Resul
         "membrane-pressure",
         "pressure at the membrane while it runs, mean of the year",
         &m::PRESSURE_AT_MEMBRANE,
-        &[train.pressure, train.filters, mean.permeate, mean.reject],
+        &[
+            train.inlet.pressure,
+            train.inlet.filters,
+            mean.permeate,
+            mean.reject,
+        ],
     )
 }
 
@@ -184,7 +189,7 @@ pub(super) fn shut_off(shared: &Shared<'_>, purifier: &Purifier, sheet: &mut She
                 key,
                 format!("permeate pressure at which the shut-off valve {does}"),
                 &m::SHUT_OFF_PRESSURE,
-                &[share, shared.train.pressure],
+                &[share, shared.train.inlet.pressure],
             )
             .ok()
     })

@@ -18,6 +18,8 @@ pub struct Stores {
     pub fresh_m3: Option<Estimate>,
     /// Salt water to draw, m³; nothing where none is kept.
     pub salt_m3: Option<Estimate>,
+    /// Salt water that all the fresh water would make, m³; nothing where no mix is described.
+    pub mixable_m3: Option<Estimate>,
     /// Tank by tank.
     pub tanks: Vec<TankStores>,
 }
@@ -96,6 +98,19 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
     {
         sheet.headline(id);
     }
+    let mixable = fresh
+        .zip(needs.salt_to_mix.zip(needs.fresh_for_salt))
+        .filter(|(_, (_, in_salt))| sheet.value(*in_salt) > 0.0)
+        .and_then(|(fresh, (salt, in_salt))| {
+            sheet
+                .figure(
+                    format!("stores.mixable-{at}"),
+                    format!("salt water that all fresh water would make {}", words_of(at)),
+                    &m::MIXABLE,
+                    &[fresh, salt, in_salt],
+                )
+                .ok()
+        });
     let tanks = sheet.quietly(|sheet| {
         station
             .tanks
@@ -110,7 +125,11 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
                         .ok()?;
                     Some(sheet.estimate(id))
                 };
-                let own = need.top_off;
+                // Top-off with salt water draws on the salt water.
+                let (store, all, own) = match need.salt_top_off {
+                    Some(own) => (salt, needs.salt, Some(own)),
+                    None => (fresh, all_top_off, need.top_off),
+                };
                 let change = tank.fields.change.as_ref().map(|change| sheet.given(change));
                 let every = sheet.given(&tank.fields.change_every);
                 let changes = salt
@@ -135,8 +154,8 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
                 });
                 TankStores {
                     name: tank.name.clone(),
-                    top_off_s: own.and_then(|_| left(sheet, fresh, all_top_off)),
-                    top_off_alone_s: left(sheet, fresh, own),
+                    top_off_s: own.and_then(|_| left(sheet, store, all)),
+                    top_off_alone_s: left(sheet, store, own),
                     changes_s: change.and_then(|_| left(sheet, salt, needs.salt)),
                     changes,
                     changes_alone: alone,
@@ -148,6 +167,7 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
         at,
         fresh_m3: fresh.map(|id| sheet.estimate(id)),
         salt_m3: salt.map(|id| sheet.estimate(id)),
+        mixable_m3: mixable.map(|id| sheet.estimate(id)),
         tanks,
     })
 }
@@ -164,10 +184,14 @@ impl Stores {
                 tank.changes_alone.as_mut(),
             ]
         });
-        [self.fresh_m3.as_mut(), self.salt_m3.as_mut()]
-            .into_iter()
-            .chain(tanks)
-            .flatten()
-            .for_each(fill);
+        [
+            self.fresh_m3.as_mut(),
+            self.salt_m3.as_mut(),
+            self.mixable_m3.as_mut(),
+        ]
+        .into_iter()
+        .chain(tanks)
+        .flatten()
+        .for_each(fill);
     }
 }

@@ -32,6 +32,10 @@ pub struct Made {
     pub filters_due_m3_per_s: Option<Estimate>,
     /// Pressure at the membrane then, Pa gauge.
     pub filters_due_pressure_pa: Option<Estimate>,
+    /// Pressure before the booster while it runs, with clean filters, Pa gauge; nothing without one.
+    pub booster_suction_pa: Option<Estimate>,
+    /// The same with filters due for change, Pa gauge.
+    pub booster_suction_due_pa: Option<Estimate>,
     /// Pressure in the permeate line at which the shut-off valve closes, Pa gauge; nothing where there is none.
     pub shut_off_closes_pa: Option<Estimate>,
     /// Pressure at which it opens again, Pa gauge.
@@ -147,6 +151,8 @@ impl Made {
             self.time_to_damage_s.as_mut(),
             self.ammonia_left_kg_m3.as_mut(),
             self.filters_due_m3_per_s.as_mut(),
+            self.booster_suction_pa.as_mut(),
+            self.booster_suction_due_pa.as_mut(),
             self.filters_due_pressure_pa.as_mut(),
             self.shut_off_closes_pa.as_mut(),
             self.shut_off_opens_pa.as_mut(),
@@ -170,6 +176,7 @@ impl Made {
                 Some(&mut month.reject_solids_kg_m3),
                 Some(&mut month.made_m3_per_s),
                 month.need_m3_per_s.as_mut(),
+                month.delivered_m3_per_s.as_mut(),
                 month.margin_m3_per_s.as_mut(),
                 month.fill_time_s.as_mut(),
             ]

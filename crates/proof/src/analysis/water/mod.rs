@@ -11,6 +11,7 @@ mod endurance;
 mod feed;
 mod filters;
 mod find;
+mod inlet;
 mod made;
 mod months;
 mod options;
@@ -32,7 +33,7 @@ use curve::Float;
 use feed::Feed;
 use filters::Filters;
 use months::Year;
-use run::{Closing, Shared};
+use run::Shared;
 use train::Train;
 
 pub use curve::{ControlRow, CurvePoint};
@@ -99,6 +100,7 @@ fn work_out(
         .max_by(|a, b| rim_m(a).total_cmp(&rim_m(b)))
         .ok_or_else(missing)?;
     let shared = shared(station, purifier, fields, highest, need, sheet, findings)?;
+    let need = shared.need;
 
     let year = Year {
         station,
@@ -121,21 +123,21 @@ fn work_out(
 
     let best_run = setting::best_run(station, drawable, sheet)?;
     let float = Float::new(&shared, purifier, vessel, sheet)?;
-    let (own_run, closing) =
+    let (own_run, rhythm) =
         setting::own_way(purifier, &float, run, best_run, shared.mean.permeate, need, sheet)?;
-    let own = shared.economics(own_run, closing, "run", sheet)?;
+    let own = shared.economics(own_run, rhythm, "run", sheet)?;
     let lasts = detail::own_headlines(&own, need, sheet);
     let gas_share = detail::gas_share(&own, sheet);
     let (short_over_long, twice) = detail::saying(&shared, &own, sheet);
 
     let best_m3 = best_run.map(|id| sheet.value(id));
     let most_m3 = best_m3.unwrap_or(1.0).max(sheet.value(own_run)).max(0.15) * 1.5;
-    let own_m3 = (!matches!(closing, Closing::Never)).then(|| sheet.value(own_run));
+    let own_m3 = (!rhythm.never_stops()).then(|| sheet.value(own_run));
     let marked: Vec<f64> = [own_m3, best_m3].into_iter().flatten().collect();
     let curve = curve::curve(&shared, most_m3, &marked, sheet)?;
     let long_enough_m3 = detail::long_enough(&shared, &curve, best_m3);
     let controls = curve::controls(&shared, purifier, &float, run, best_run, sheet)?;
-    let resin_options = options::options(&shared, purifier, own_run, closing, sheet)?;
+    let resin_options = options::options(&shared, purifier, own_run, rhythm, sheet)?;
     let filters = shared.filters.rows(&warm.point, own.reject_ratio, need, sheet)?;
     let [damage, ammonia] = shared.filters.breakthrough(fields, sheet)?;
     let calcite_index = detail::calcite_index(&shared, purifier, &warm, sheet);
@@ -185,13 +187,15 @@ fn work_out(
         membrane_pressure_pa: sheet.estimate(pressure),
         filters_due_m3_per_s: told(sheet, due_a_day),
         filters_due_pressure_pa: told(sheet, due.map(|(_, pressure)| pressure)),
+        booster_suction_pa: told(sheet, shared.suction.map(|(clean, _)| clean)),
+        booster_suction_due_pa: told(sheet, shared.suction.map(|(_, due)| due)),
         shut_off_closes_pa: told(sheet, closes),
         shut_off_opens_pa: told(sheet, opens),
         membrane_discard_m3: purifier.fields.new_membrane_discard.value.m3(),
         carbon_rinse_m3: carbon.then(|| purifier.fields.new_carbon_rinse.value.m3()),
         least_pressure_pa: told(sheet, least_pressure),
         run: RunOfWater {
-            volume_m3: (!matches!(closing, Closing::Never)).then(|| sheet.value(own_run)),
+            volume_m3: (!rhythm.never_stops()).then(|| sheet.value(own_run)),
             assumed: run.is_none()
                 && matches!(purifier.fields.control.value, Control::Levels | Control::Attended),
             idle_s: told(sheet, own.idle),
@@ -232,6 +236,7 @@ fn work_out(
         feed: fields,
         made: &made,
         lean: &lean,
+        rhythm,
     };
     find::find(&seen, &shared, sheet, findings);
     Ok(made)
@@ -251,7 +256,7 @@ fn shared<'s>(
     let train = Train::new(station, purifier, vessel, sheet)?;
     let resin = Resin::new(purifier, &feed, sheet)?;
     let filters = Filters::new(purifier, fields, sheet)?;
-    if sheet.value(train.pressure) <= 0.0 {
+    if sheet.value(train.inlet.pressure) <= 0.0 {
         find::gives_nothing(station, purifier, findings);
         return Err(Refusal::NoFlow);
     }
@@ -261,12 +266,19 @@ fn shared<'s>(
         find::gives_nothing(station, purifier, findings);
         return Err(Refusal::NoFlow);
     }
+    let suction = train.inlet.suction(purifier, &mean, sheet);
+    if let Some((clean, _)) = suction
+        && find::starves(station, purifier, sheet.value(clean), findings)
+    {
+        return Err(Refusal::NoFlow);
+    }
     let feed_side = sheet.figure(
         "run.feed-side",
         "dissolved solids on the feed side while it runs",
         &m::FEED_SIDE_SOLIDS,
         &[feed.solids, mean.permeate, mean.reject],
     )?;
+    let need = serves(purifier, need, mean.permeate, sheet)?;
     Ok(Shared {
         station,
         membrane_life: setting::membrane_life(purifier, need, sheet)?,
@@ -276,7 +288,30 @@ fn shared<'s>(
         resin,
         filters,
         mean,
+        suction,
         need,
         feed_side,
     })
+}
+
+/// What is drawn of it: the need, or all that it makes where that is less; and so resin and filters last longer than
+/// the need alone would have it.
+fn serves(purifier: &Purifier, need: NodeId, permeate: NodeId, sheet: &mut Sheet) -> Result<NodeId, Refusal> {
+    let made = months::over_the_day(
+        purifier,
+        permeate,
+        "made",
+        "purified water made, mean over the day and the year",
+        sheet,
+    )?;
+    // Where there is plenty nobody needs to ask for the lesser (house rule).
+    if sheet.value(need) < 0.8 * sheet.value(made) {
+        return Ok(need);
+    }
+    sheet.figure(
+        "purifier.serves",
+        "purified water drawn as a mean: the need, or all that it makes",
+        &m::DRAWN_DAY_AND_NIGHT,
+        &[need, made],
+    )
 }

@@ -32,6 +32,8 @@ pub struct MonthOfWater {
     pub made_m3_per_s: Estimate,
     /// Purified water that is needed, m³/s; nothing without tanks.
     pub need_m3_per_s: Option<Estimate>,
+    /// Fresh water that is delivered as a mean, m³/s; nothing without regular deliveries.
+    pub delivered_m3_per_s: Option<Estimate>,
     /// Made and delivered beyond the need, m³/s.
     pub margin_m3_per_s: Option<Estimate>,
     /// Time from the start level to the stop level, s.
@@ -116,6 +118,7 @@ impl Year<'_> {
             reject_solids_kg_m3: sheet.estimate(reject_solids),
             made_m3_per_s: sheet.estimate(made),
             need_m3_per_s: need.map(|id| sheet.estimate(id)),
+            delivered_m3_per_s: self.delivered.map(|id| sheet.estimate(id)),
             margin_m3_per_s: margin.map(|id| sheet.estimate(id)),
             fill_time_s: fill_time.map(|id| sheet.estimate(id)),
             which: month,
@@ -176,6 +179,7 @@ pub(super) fn over_the_day(
 pub(super) fn hours_a_day(purifier: &Purifier) -> Option<&station::register::Field<station::quantity::Time>> {
     match purifier.fields.control.value {
         Control::Timer | Control::Attended => purifier.fields.hours_a_day.as_ref(),
+        // Neither asks the clock; that the hours count for nothing is told.
         Control::Float | Control::Levels => None,
     }
 }

@@ -5,7 +5,7 @@ use station::Purifier;
 use station::sections::BedKind;
 
 use super::beds::Resin;
-use super::run::{Closing, Shared};
+use super::run::{Rhythm, Shared};
 use crate::estimate::Estimate;
 use crate::method::Refusal;
 use crate::sheet::{NodeId, Sheet};
@@ -28,7 +28,7 @@ pub(super) fn options(
     shared: &Shared<'_>,
     purifier: &Purifier,
     run: NodeId,
-    closing: Closing,
+    rhythm: Rhythm,
     sheet: &mut Sheet,
 ) -> Result<Vec<ResinOption>, Refusal> {
     let Some(own) = &shared.resin else {
@@ -69,7 +69,7 @@ pub(super) fn options(
                 filters: shared.filters.clone(),
                 ..*shared
             };
-            let economics = with.economics(run, closing, "option", sheet)?;
+            let economics = with.economics(run, rhythm, "option", sheet)?;
             let Some(load) = economics.load else { continue };
             out.push(ResinOption {
                 what,

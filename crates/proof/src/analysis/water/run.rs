@@ -20,6 +20,8 @@ pub(super) struct Shared<'s> {
     pub(super) filters: Filters,
     /// The purifier at the mean temperature of the feed.
     pub(super) mean: Point,
+    /// Pressure before the booster while it runs, with clean filters and with such as are due.
+    pub(super) suction: Option<(NodeId, NodeId)>,
     /// Purified water that it must make, mean of the year.
     pub(super) need: NodeId,
     pub(super) flush: NodeId,
@@ -34,14 +36,44 @@ pub(super) struct Shared<'s> {
 pub(super) enum Closing {
     /// At once.
     Sharp,
-    /// At once; a clock or a person starts it, at most once a day.
-    Daily,
     /// At once, but nothing stops the feed: the reject runs on between runs.
     RejectRunsOn,
     /// Along the travel of a float valve, until the shut-off valve closes.
     Slow { travel: NodeId, share: NodeId },
     /// Never: the float throttles and the reject runs on.
     Never,
+}
+
+/// How runs come and go.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Rhythm {
+    pub(super) closing: Closing,
+    /// Whether a clock or a person starts it, at most once a day.
+    pub(super) at_most_daily: bool,
+}
+
+impl From<Closing> for Rhythm {
+    fn from(closing: Closing) -> Self {
+        Self {
+            closing,
+            at_most_daily: false,
+        }
+    }
+}
+
+impl Rhythm {
+    /// At most once a day.
+    pub(super) fn daily(closing: Closing) -> Self {
+        Self {
+            closing,
+            at_most_daily: true,
+        }
+    }
+
+    /// Whether there are no runs: water trickles day and night.
+    pub(super) fn never_stops(&self) -> bool {
+        matches!(self.closing, Closing::Never)
+    }
 }
 
 /// What one way comes to.
@@ -92,11 +124,15 @@ impl Shared<'_> {
     pub(super) fn economics(
         &self,
         run: NodeId,
-        closing: Closing,
+        rhythm: impl Into<Rhythm>,
         prefix: &str,
         sheet: &mut Sheet,
     ) -> Result<Economics, Refusal> {
         let (train, mean) = (&self.train, &self.mean);
+        let Rhythm {
+            closing,
+            at_most_daily,
+        } = rhythm.into();
         let none_kg = constant(
             sheet,
             "no salt",
@@ -140,9 +176,9 @@ impl Shared<'_> {
             )?;
             (solids, ratio)
         } else {
-            let apart = match closing {
-                Closing::Daily => constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day"),
-                _ => none_s,
+            let apart = match at_most_daily {
+                true => constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day"),
+                false => none_s,
             };
             let stood = sheet.figure(
                 format!("{prefix}.idle"),
@@ -197,7 +233,7 @@ impl Shared<'_> {
                     )?;
                     (salt, [time, travel, share])
                 }
-                Closing::Sharp | Closing::Daily | Closing::RejectRunsOn | Closing::Never => {
+                Closing::Sharp | Closing::RejectRunsOn | Closing::Never => {
                     (none_kg, [none_s, none_m3, whole])
                 }
             };

@@ -6,7 +6,7 @@ use station::{Purifier, Station, Vessel};
 
 use super::curve::Float;
 use super::feed::constant;
-use super::run::Closing;
+use super::run::{Closing, Rhythm};
 use crate::analysis::needs::Needs;
 use crate::method::Refusal;
 use crate::methods as m;
@@ -201,7 +201,7 @@ pub(super) fn own_way(
     permeate: NodeId,
     need: NodeId,
     sheet: &mut Sheet,
-) -> Result<(NodeId, Closing), Refusal> {
+) -> Result<(NodeId, Rhythm), Refusal> {
     let sound = purifier.fields.shut_off.value == ShutOff::Sound;
     let daily = |sheet: &mut Sheet| {
         let day = constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day");
@@ -212,22 +212,22 @@ pub(super) fn own_way(
         false => Closing::Sharp,
     };
     Ok(match purifier.fields.control.value {
-        Control::Timer if nothing_stops_the_feed(purifier) => {
-            (timer_run(purifier, permeate, need, sheet)?, sharp)
-        }
-        Control::Float if sound && float.share.is_some() => (float.reopens, float.closing()),
-        Control::Float => (daily(sheet)?, Closing::Never),
-        Control::Timer => (timer_run(purifier, permeate, need, sheet)?, Closing::Daily),
+        Control::Float if sound && float.share.is_some() => (float.reopens, float.closing().into()),
+        Control::Float => (daily(sheet)?, Closing::Never.into()),
+        Control::Timer => (timer_run(purifier, permeate, need, sheet)?, Rhythm::daily(sharp)),
         Control::Attended => {
             let wanted = match run.or(best_run) {
                 Some(run) => run,
                 None => daily(sheet)?,
             };
-            (in_its_hours(purifier, wanted, permeate, sheet)?, Closing::Daily)
+            (
+                in_its_hours(purifier, wanted, permeate, sheet)?,
+                Rhythm::daily(sharp),
+            )
         }
         Control::Levels => match run.or(best_run) {
-            Some(run) => (run, sharp),
-            None => (daily(sheet)?, sharp),
+            Some(run) => (run, sharp.into()),
+            None => (daily(sheet)?, sharp.into()),
         },
     })
 }

@@ -4,7 +4,8 @@ use station::quantity::{Kind, Spread};
 use station::sections::Order;
 use station::{Purifier, Station, Vessel};
 
-use super::feed::{Feed, constant};
+use super::feed::Feed;
+use super::inlet::Inlet;
 use crate::method::Refusal;
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
@@ -12,14 +13,12 @@ use crate::sheet::{NodeId, Sheet};
 /// The train before the resin.
 #[derive(Debug, Clone)]
 pub(super) struct Train {
-    /// Pressure before the filters.
-    pub(super) pressure: NodeId,
+    pub(super) inlet: Inlet,
     head: NodeId,
     /// Output at 15 C, of the first membrane; all are taken to be alike in it.
     pub(super) cold: NodeId,
     pub(super) restrictor_flow: NodeId,
     pub(super) restrictor_pressure: NodeId,
-    pub(super) filters: NodeId,
     product_drop: NodeId,
     pub(super) rated_flow: NodeId,
     /// Water and salt conductance of each membrane in turn, or of all together in parallel.
@@ -47,7 +46,7 @@ impl Train {
         sheet: &mut Sheet,
     ) -> Result<Self, Refusal> {
         let fields = &purifier.fields;
-        let pressure = pressure(station, purifier, sheet)?;
+        let inlet = Inlet::new(station, purifier, sheet)?;
         let (floor, height) = (
             sheet.given(&vessel.fields.floor_height),
             crate::analysis::levels::rim(sheet, vessel),
@@ -129,27 +128,6 @@ impl Train {
         )?;
         let rated_pressure = sheet.given(&last.fields.rated_pressure);
         let (restrictor_flow, restrictor_pressure) = restrictor(purifier, rated_flow, rated_pressure, sheet)?;
-        let drops: Vec<NodeId> = purifier
-            .filters
-            .iter()
-            .map(|filter| sheet.given(&filter.fields.clean_drop))
-            .collect();
-        let filters = match drops.as_slice() {
-            [] => constant(
-                sheet,
-                "no filters",
-                0.0,
-                Kind::Pressure,
-                "the file describes no filters",
-            ),
-            drops => all(
-                sheet,
-                "purifier.filter-drop",
-                "pressure that new filters take at 1 L/min",
-                &m::SUM_OF_PRESSURES,
-                drops,
-            )?,
-        };
         let (hold_up, feed_side) = (sheet.given(&fields.hold_up), sheet.given(&fields.feed_side));
         let hold_up = all(
             sheet,
@@ -166,12 +144,11 @@ impl Train {
             &vec![feed_side; count],
         )?;
         Ok(Self {
-            pressure,
+            inlet,
             head,
             cold,
             restrictor_flow,
             restrictor_pressure,
-            filters,
             product_drop: sheet.given(&fields.product_drop),
             rated_flow,
             elements,
@@ -196,7 +173,7 @@ impl Train {
             self.cold,
             self.restrictor_flow,
             self.restrictor_pressure,
-            self.filters,
+            self.inlet.filters,
             self.product_drop,
             self.rated_flow,
         ];
@@ -213,7 +190,7 @@ impl Train {
         words: &str,
         sheet: &mut Sheet,
     ) -> Result<Point, Refusal> {
-        let inputs = self.inputs(self.pressure, feed, temperature);
+        let inputs = self.inputs(self.inlet.pressure, feed, temperature);
         let permeate = sheet.figure(
             format!("permeate{when}"),
             format!("permeate, day and night{words}"),
@@ -226,10 +203,10 @@ impl Train {
             format!("reject, while it runs{words}"),
             &m::REJECT_FLOW,
             &[
-                self.pressure,
+                self.inlet.pressure,
                 self.restrictor_flow,
                 self.restrictor_pressure,
-                self.filters,
+                self.inlet.filters,
                 permeate,
             ],
         )?;
@@ -251,7 +228,8 @@ impl Train {
         })
     }
 
-    /// The same with filters that are due for change; nothing where there are none, or no water comes.
+    /// The same with filters that are due for change; nothing where there are none, where no water comes, or where a
+    /// booster makes up for what they take.
     pub(super) fn with_filters_due(
         &self,
         purifier: &Purifier,
@@ -260,34 +238,12 @@ impl Train {
         temperature: NodeId,
         sheet: &mut Sheet,
     ) -> Option<(NodeId, NodeId)> {
-        let drops: Vec<NodeId> = purifier
-            .filters
-            .iter()
-            .map(|filter| sheet.given(&filter.fields.due_drop))
-            .collect();
-        if drops.is_empty() {
+        if self.inlet.boosted {
             return None;
         }
-        let drop = sheet
-            .figure(
-                "purifier.filter-drop-due",
-                "pressure that filters take when they are due",
-                &m::SUM_OF_PRESSURES,
-                &drops,
-            )
-            .ok()?;
-        let drop = sheet
-            .figure(
-                "purifier.filter-drop-due-at-1-l-min",
-                "pressure that filters take at 1 L/min when they are due",
-                &m::DROP_AT_A_LITRE,
-                &[drop, clean.permeate, clean.reject],
-            )
-            .ok()?;
-        let due = Self {
-            filters: drop,
-            ..self.clone()
-        };
+        let drop = self.inlet.drop_when_due(purifier, clean, sheet)?;
+        let mut due = self.clone();
+        due.inlet.filters = drop;
         let point = due
             .at(
                 feed,
@@ -302,7 +258,7 @@ impl Train {
                 "membrane-pressure.filters-due",
                 "pressure at the membrane with filters due for change, mean of the year",
                 &m::PRESSURE_AT_MEMBRANE,
-                &[self.pressure, drop, point.permeate, point.reject],
+                &[self.inlet.pressure, drop, point.permeate, point.reject],
             )
             .ok()?;
         Some((point.permeate, pressure))
@@ -325,30 +281,6 @@ impl Train {
                 &inputs,
             )
             .ok()
-    }
-}
-
-/// The pressure before the filters: of the tap, behind a reducer, behind a booster.
-fn pressure(station: &Station, purifier: &Purifier, sheet: &mut Sheet) -> Result<NodeId, Refusal> {
-    let fields = &purifier.fields;
-    if let Some(booster) = &fields.booster_pressure {
-        return Ok(sheet.given(booster));
-    }
-    let Some(feed) = &station.feed else {
-        return Err(Refusal::Inputs { given: 0 });
-    };
-    let tap = sheet.given(&feed.pressure);
-    match &fields.reducer {
-        None => Ok(tap),
-        Some(reducer) => {
-            let reducer = sheet.given(reducer);
-            sheet.figure(
-                "purifier.inlet-pressure",
-                "pressure behind the reducer",
-                &m::INLET_PRESSURE,
-                &[tap, reducer],
-            )
-        }
     }
 }
 

@@ -1,16 +1,14 @@
-//! What starts and stops the purifier: shut-off and check valve, booster, hours, the order of the filters.
+//! What starts and stops the purifier: shut-off and check valve, hours, the order of the filters.
 
-use station::quantity::{Kind, UnitSystem};
+use station::Edit;
 use station::sections::{Control, ShutOff};
-use station::{Edit, Station};
 
 use super::Seen;
-use crate::analysis::speak::{figure, say, shown};
+use crate::analysis::speak::{figure, shown};
 use crate::finding::{Finding, Severity};
 
 pub(super) fn find(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     stops(seen, findings);
-    booster(seen, findings);
     filter_order(seen, findings);
     hours(seen, findings);
 }
@@ -57,13 +55,37 @@ fn stops(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
                     "Nothing stops the feed when a run ends: there is no electric valve at the feed, and {word}. Reject runs on between runs."
                 ),
             )
-            .recipe(vec![Edit {
-                path: "purifier.feed_valve".to_owned(),
-                text: "true".to_owned(),
-            }])
+            .recipe(vec![feed_valve()])
             .recipe(vec![Edit::quoted("purifier.shut_off", "sound"), check_valve()]),
         );
-    } else if sound && !fields.check_valve.value {
+    } else if control == Control::Attended && !sound && !fields.feed_valve.value {
+        findings.push(
+            Finding::new(
+                "nothing-ends-a-run",
+                Severity::Must,
+                "purifier.feed_valve",
+                format!(
+                    "A person starts each run, and nothing ends it: there is no electric valve at the feed, and {word}. The day that it is forgotten, the vessel runs over."
+                ),
+            )
+            .recipe(vec![feed_valve()])
+            .recipe(vec![Edit::quoted("purifier.shut_off", "sound"), check_valve()]),
+        );
+    } else if matches!(control, Control::Levels | Control::Timer)
+        && !fields.feed_valve.value
+        && fields.booster_pressure.is_none()
+    {
+        findings.push(
+            Finding::new(
+                "nothing-to-switch",
+                Severity::Should,
+                "purifier.feed_valve",
+                "Switches or a clock need something to switch, and there is neither an electric valve at the feed nor a booster: a shut-off valve alone closes only when something closes the permeate. Fit the valve, closed without power.",
+            )
+            .recipe(vec![feed_valve()]),
+        );
+    }
+    if sound && !fields.check_valve.value {
         findings.push(
             Finding::new(
                 "no-check-valve",
@@ -76,48 +98,17 @@ fn stops(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-fn check_valve() -> Edit {
+fn feed_valve() -> Edit {
     Edit {
-        path: "purifier.check_valve".to_owned(),
+        path: "purifier.feed_valve".to_owned(),
         text: "true".to_owned(),
     }
 }
 
-fn booster(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
-    let fields = &seen.purifier.fields;
-    if fields.booster_pressure.is_none() {
-        return;
-    }
-    let tap = seen.feed.pressure.value.pa_gauge();
-    match &fields.booster_cutout {
-        None => findings.push(Finding::new(
-            "booster-without-cutout",
-            Severity::Should,
-            "purifier.booster_pressure",
-            "The booster has no switch that stops it when the tap runs dry: it would run hot, and may draw the street's pipe down. Fit one, and write its pressure as booster_cutout.",
-        )),
-        Some(cutout) if cutout.value.pa_gauge() >= tap => findings.push(
-            Finding::new(
-                "booster-never-starts",
-                Severity::Must,
-                cutout.path.clone(),
-                format!(
-                    "The booster stops below {}, and the tap gives {}: it never starts.",
-                    say(seen.station, Kind::Pressure, cutout.value.pa_gauge()),
-                    say(seen.station, Kind::Pressure, tap)
-                ),
-            )
-            .gap(cutout.value.pa_gauge() - tap)
-            .recipe(vec![set_round_pressure(seen.station, &cutout.path, 0.5 * tap)]),
-        ),
-        Some(_) => {}
-    }
-}
-
-fn set_round_pressure(station: &Station, path: &str, pa: f64) -> Edit {
-    match station.units() {
-        UnitSystem::Si => Edit::quoted(path, &format!("{:.1} bar", pa / 1e5)),
-        UnitSystem::Us => Edit::quoted(path, &format!("{:.0} psi", pa / 6894.757)),
+fn check_valve() -> Edit {
+    Edit {
+        path: "purifier.check_valve".to_owned(),
+        text: "true".to_owned(),
     }
 }
 
@@ -145,7 +136,16 @@ fn filter_order(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
 /// Somebody or a clock starts it, and nobody says for how long.
 fn hours(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     let control = seen.purifier.fields.control.value;
-    if matches!(control, Control::Timer | Control::Attended) && seen.purifier.fields.hours_a_day.is_none() {
+    let given = seen.purifier.fields.hours_a_day.as_ref();
+    if let Some(hours) = given.filter(|_| matches!(control, Control::Float | Control::Levels)) {
+        findings.push(Finding::new(
+            "hours-without-a-clock",
+            Severity::Note,
+            hours.path.clone(),
+            "Nothing keeps these hours: a float or level switches start the purifier whenever water is drawn. What is made counts day and night.",
+        ));
+    }
+    if matches!(control, Control::Timer | Control::Attended) && given.is_none() {
         findings.push(Finding::new(
             "hours-unknown",
             Severity::Note,

@@ -1,8 +1,10 @@
 //! What there is to say about the water that is made.
 
+mod booster;
 mod carbon;
 mod control;
 mod feed;
+mod restrictor;
 mod run;
 mod train;
 
@@ -10,11 +12,13 @@ use station::quantity::{Kind, UnitSystem};
 use station::sections::{Control, FeedFields, Fill, Water};
 use station::{Edit, Purifier, Station};
 
-use super::{Made, MonthOfWater, Shared};
+use super::run::{Rhythm, Shared};
+use super::{Made, MonthOfWater};
 use crate::analysis::speak::shown;
 use crate::finding::{Finding, Severity};
 use crate::sheet::Sheet;
 
+pub(super) use booster::starves;
 pub(super) use train::gives_nothing;
 
 /// Everything that was worked out, for those who speak about it.
@@ -25,13 +29,17 @@ pub(super) struct Seen<'s> {
     pub(super) made: &'s Made,
     /// The leanest month.
     pub(super) lean: &'s MonthOfWater,
+    /// How the owner's runs come and go.
+    pub(super) rhythm: Rhythm,
 }
 
 /// All findings about the water that is made.
 pub(super) fn find(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut Vec<Finding>) {
     no_fresh_vessel(seen, findings);
     train::find(seen, sheet, findings);
+    restrictor::find(seen, findings);
     control::find(seen, findings);
+    booster::find(seen, findings);
     feed::find(seen, findings);
     carbon::find(seen, shared, sheet, findings);
     run::find(seen, shared, sheet, findings);
@@ -64,6 +72,34 @@ fn no_fresh_vessel(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     ));
 }
 
+impl Seen<'_> {
+    /// Whether every month brings the same: a named state of the feed with one temperature, or a feed without
+    /// seasons.
+    fn alike(&self) -> bool {
+        self.made.months.windows(2).all(|pair| {
+            pair[0].feed_temperature_c.value == pair[1].feed_temperature_c.value
+                && pair[0].need_m3_per_s.as_ref().map(|need| need.value)
+                    == pair[1].need_m3_per_s.as_ref().map(|need| need.value)
+        })
+    }
+
+    /// `in February`; `on such a day` where the months are alike.
+    fn when(&self, month: &str) -> String {
+        match self.alike() {
+            true => "on such a day".to_owned(),
+            false => format!("in {month}"),
+        }
+    }
+
+    /// The same at the head of a sentence.
+    fn at_first(&self, month: &str) -> String {
+        match self.alike() {
+            true => "On such a day".to_owned(),
+            false => format!("In {month}"),
+        }
+    }
+}
+
 /// The key of a month's figure: `permeate.february`.
 fn month_key(what: &str, month: &str) -> String {
     format!("{what}.{}", month.to_lowercase())
@@ -75,29 +111,6 @@ fn set_pressure(station: &Station, path: &str, bar: f64, psi: f64) -> Edit {
         UnitSystem::Si => Edit::quoted(path, &format!("{bar} bar")),
         UnitSystem::Us => Edit::quoted(path, &format!("{psi} psi")),
     }
-}
-
-/// A booster with the switch that stops it when the tap runs dry.
-fn add_booster(station: &Station) -> Vec<Edit> {
-    let tap = station
-        .feed
-        .as_ref()
-        .map_or(0.0, |feed| feed.pressure.value.pa_gauge());
-    // Half of what the tap gives, where that is little: a switch above the tap never lets it start, one at nothing
-    // never stops it.
-    let cutout = match (0.2e5..1.0e5).contains(&tap) {
-        true => set_pressure(
-            station,
-            "purifier.booster_cutout",
-            libm::floor(0.5 * tap / 1e4) / 10.0,
-            libm::floor(0.5 * tap / 6894.757),
-        ),
-        false => set_pressure(station, "purifier.booster_cutout", 0.5, 7.0),
-    };
-    vec![
-        set_pressure(station, "purifier.booster_pressure", 5.5, 80.0),
-        cutout,
-    ]
 }
 
 /// A quantity as an edit writes it: few digits, a plain unit.

@@ -4,7 +4,7 @@ use station::quantity::{Kind, Spread};
 use station::sections::Control;
 use station::{Edit, Station};
 
-use super::super::run::{Closing, Shared};
+use super::super::run::Shared;
 use super::{Seen, set_round};
 use crate::analysis::speak::{figure, say, set_length};
 use crate::finding::{Finding, Severity};
@@ -52,8 +52,13 @@ fn too_short(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     let vessel = super::super::setting::filled_names(seen.station)
         .into_iter()
         .next();
-    let place = match (&vessel, float) {
-        (Some(name), false) => format!("vessels.{name}.start_level"),
+    // Levels decide nothing where a clock does.
+    let by_levels = matches!(
+        seen.purifier.fields.control.value,
+        Control::Levels | Control::Attended
+    );
+    let place = match (&vessel, by_levels) {
+        (Some(name), true) => format!("vessels.{name}.start_level"),
         _ => "purifier.control".to_owned(),
     };
     let mut finding = Finding::new(
@@ -69,10 +74,10 @@ fn too_short(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     .figure("run.start-salt")
     .figure("run.resin-life")
     .gap(over);
-    if float && let Some(edits) = to_level_switches(seen) {
+    if !by_levels && let Some(edits) = to_level_switches(seen) {
         finding = finding.recipe(edits);
     }
-    if !float && let Some(edits) = lower_starts(seen) {
+    if by_levels && let Some(edits) = lower_starts(seen) {
         finding = finding.recipe(edits);
     }
     findings.push(finding);
@@ -153,8 +158,10 @@ fn saying(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             Severity::Note,
             "purifier.hold_up",
             format!(
-                "Runs are long enough: beyond about {} a litre gets less than 5 % cheaper. The trade says that runs of 130 L make resin last far longer than runs of 20 L; for this water it is {} times, and {needed}. Your own first litre settles it: note its conductivity and ask brinewright first-litre.",
+                "Runs are long enough: beyond about {} a litre gets less than 5 % cheaper. The trade says that runs of {} make resin last far longer than runs of {}; for this water it is {} times, and {needed}. Your own first litre settles it: note its conductivity and ask brinewright first-litre.",
                 say(seen.station, Kind::Volume, enough),
+                say(seen.station, Kind::Volume, 130e-3),
+                say(seen.station, Kind::Volume, 20e-3),
                 figure("short-over-long"),
             ),
         )
@@ -168,13 +175,14 @@ fn saying(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-/// Whether sending the first water of each run to the drain saves more resin than it costs.
+/// Whether sending the first water of each run to the drain saves more resin than it costs; where no prices are given,
+/// whether it makes the resin last longer.
 fn flush(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut Vec<Finding>) {
     let fields = &seen.purifier.fields;
-    let (Some(run), Some(cost)) = (seen.made.run.volume_m3, &seen.made.run.cost_per_m3) else {
+    let (Some(run), Some(life)) = (seen.made.run.volume_m3, &seen.made.run.resin_life_m3) else {
         return;
     };
-    if fields.flush.value.m3() > 0.0 || shared.resin.is_none() || fields.control.value == Control::Float {
+    if fields.flush.value.m3() > 0.0 || fields.control.value == Control::Float {
         return;
     }
     let wanted_m3 = FLUSH_HOLD_UPS * sheet.value(shared.train.hold_up);
@@ -200,12 +208,34 @@ fn flush(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut
             filters: shared.filters.clone(),
             ..*shared
         };
-        let economics = with.economics(run, Closing::Sharp, "flushed", sheet).ok()?;
-        economics.cost.map(|cost| sheet.value(cost))
+        let economics = with.economics(run, seen.rhythm, "flushed", sheet).ok()?;
+        let cost = economics.cost.map(|cost| sheet.value(cost));
+        Some((cost, sheet.value(economics.load?.life)))
     });
-    // A saving under two percent isn't worth a valve (house rule).
-    let Some(flushed) = flushed.filter(|flushed| *flushed < 0.98 * cost.value) else {
+    let Some((flushed_cost, flushed_life)) = flushed else {
         return;
+    };
+    let priced = |part: &str| seen.made.cost_parts.iter().any(|cost| cost.part == part);
+    let cost = seen
+        .made
+        .run
+        .cost_per_m3
+        .as_ref()
+        .filter(|_| priced("resin") && priced("tap water"));
+    let better = match (cost, flushed_cost) {
+        // A saving under two percent isn't worth a valve (house rule).
+        (Some(cost), Some(flushed)) if flushed < 0.98 * cost.value => format!(
+            "would bring a litre from {} to {}",
+            say(seen.station, Kind::PricePerVolume, cost.value),
+            say(seen.station, Kind::PricePerVolume, flushed)
+        ),
+        (None, _) if flushed_life > 1.05 * life.value => format!(
+            "would make a bed of resin last {}, not {}, for {} more to the drain each time",
+            say(seen.station, Kind::Volume, flushed_life),
+            figure("run.resin-life"),
+            say(seen.station, Kind::Volume, wanted_m3)
+        ),
+        _ => return,
     };
     findings.push(
         Finding::new(
@@ -213,10 +243,8 @@ fn flush(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut
             Severity::Note,
             "purifier.flush",
             format!(
-                "Sending the first {} of each run to the drain, before the resin, would bring a litre from {} to {}: it carries the salt that crept through while the purifier stood.",
+                "Sending the first {} of each run to the drain, before the resin, {better}: it carries the salt that crept through while the purifier stood.",
                 say(seen.station, Kind::Volume, wanted_m3),
-                say(seen.station, Kind::PricePerVolume, cost.value),
-                say(seen.station, Kind::PricePerVolume, flushed)
             ),
         )
         .figure("run.start-salt")

@@ -1,9 +1,11 @@
-//! Pressure, cold, the restrictor, lime: what keeps the membrane from giving what it is sold for.
+//! Need, pressure, cold: what keeps the membrane from giving what it is sold for.
 
 use station::quantity::Kind;
 use station::{Edit, Purifier, Station};
 
-use super::{Seen, add_booster, month_key, set_pressure, set_round};
+use super::super::inlet::comes_pa;
+use super::booster::more_pressure;
+use super::{Seen, month_key, set_pressure, set_round};
 use crate::analysis::speak::{figure, say};
 use crate::finding::{Finding, Severity};
 use crate::sheet::Sheet;
@@ -11,11 +13,6 @@ use crate::sheet::Sheet;
 /// Least and greatest pressure that small membranes are made for: 40 and 100 psi (common practice, no source).
 const LEAST_PA: f64 = 40.0 * 6894.757;
 const GREATEST_PA: f64 = 100.0 * 6894.757;
-/// Ten times saturated at the wall. House rule: below it, lime that forms while it runs is washed off.
-const MOST_INDEX: f64 = 1.0;
-/// Litres to the drain for each litre of permeate, in the warmest and in the coldest month (house rule).
-const TIGHT: f64 = 1.5;
-const LOOSE: f64 = 9.0;
 
 /// A purifier that gives no water at all.
 pub(in super::super) fn gives_nothing(station: &Station, purifier: &Purifier, findings: &mut Vec<Finding>) {
@@ -32,8 +29,8 @@ pub(in super::super) fn gives_nothing(station: &Station, purifier: &Purifier, fi
             say(station, Kind::Pressure, pressure)
         ),
     );
-    if purifier.fields.booster_pressure.is_none() {
-        finding = finding.recipe(add_booster(station));
+    for way in more_pressure(station, purifier) {
+        finding = finding.recipe(way);
     }
     findings.push(finding);
 }
@@ -41,18 +38,13 @@ pub(in super::super) fn gives_nothing(station: &Station, purifier: &Purifier, fi
 pub(super) fn find(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) {
     need(seen, sheet, findings);
     pressure(seen, findings);
-    // Too little pressure makes any restrictor look wrong.
-    if !findings.iter().any(|finding| finding.id == "pressure-too-low") {
-        restrictor(seen, findings);
-    }
-    drain(seen, findings);
-    lime(seen, findings);
 }
 
 /// Made against needed in the leanest month.
 fn need(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) {
     let (station, lean) = (seen.station, seen.lean);
     let (Some(need), Some(margin)) = (&lean.need_m3_per_s, &lean.margin_m3_per_s) else {
+        rated_is_not_made(seen, findings);
         return;
     };
     let (made_key, margin_key) = (
@@ -74,16 +66,25 @@ fn need(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) {
     } else {
         "hardly more than is needed"
     };
+    let delivered = lean
+        .delivered_m3_per_s
+        .as_ref()
+        .map_or_else(String::new, |delivered| {
+            format!(
+                ", and {} are delivered as a mean,",
+                say(station, Kind::Flow, delivered.value)
+            )
+        });
     let mut finding = Finding::new(
         id,
         severity,
         "purifier",
         format!(
-            "In {} the purifier makes {} for a need of {}, {end}: its feed is at {}.",
-            lean.month,
+            "{} the purifier makes {}{delivered} for a need of {}, {end}: {}.",
+            seen.at_first(lean.month),
             figure(&made_key),
             say(station, Kind::Flow, need.value),
-            figure(&month_key("feed.temperature", lean.month)),
+            why(seen, need.value),
         ),
     )
     .figure(made_key)
@@ -93,6 +94,65 @@ fn need(seen: &Seen<'_>, sheet: &Sheet, findings: &mut Vec<Finding>) {
         finding = finding.recipe(edits);
     }
     findings.push(finding);
+}
+
+/// What the purifier must make itself.
+fn own_need(lean: &super::MonthOfWater, need_m3_s: f64) -> f64 {
+    need_m3_s - lean.delivered_m3_per_s.as_ref().map_or(0.0, |comes| comes.value)
+}
+
+/// Why it makes so little: few hours, little pressure, cold, or a membrane too small even so. The first that alone
+/// would have made the need is to blame.
+fn why(seen: &Seen<'_>, need_m3_s: f64) -> String {
+    let (station, lean) = (seen.station, seen.lean);
+    let own = own_need(lean, need_m3_s);
+    let hours = super::super::months::hours_a_day(seen.purifier);
+    let enough_by_day = hours.is_some() && lean.permeate_m3_per_s.value >= own;
+    if let Some(hours) = hours.filter(|_| enough_by_day) {
+        return format!("it runs only {} a day", say(station, Kind::Time, hours.value.s()));
+    }
+    let rated_pa = seen
+        .purifier
+        .membranes
+        .first()
+        .map_or(0.0, |membrane| membrane.fields.rated_pressure.value.pa_gauge());
+    let share = lean.made_m3_per_s.value / lean.permeate_m3_per_s.value.max(1e-15);
+    // Permeate goes with the pressure, nearly.
+    let at_rated = lean.made_m3_per_s.value * rated_pa / seen.made.membrane_pressure_pa.value.max(1.0);
+    if at_rated >= own && at_rated > 1.1 * lean.made_m3_per_s.value {
+        return format!(
+            "only {} reach the membrane, which is rated at {}",
+            figure("membrane-pressure"),
+            say(station, Kind::Pressure, rated_pa)
+        );
+    }
+    let warm = seen
+        .made
+        .months
+        .iter()
+        .map(|month| month.permeate_m3_per_s.value * share)
+        .fold(0.0, f64::max);
+    let rated = rated_flow(seen);
+    let temperature = figure(&month_key("feed.temperature", lean.month));
+    if warm >= own || rated * share >= own {
+        return format!("its feed is at {temperature}");
+    }
+    let hours = hours.map_or_else(String::new, |hours| {
+        format!(" in {} a day", say(station, Kind::Time, hours.value.s()))
+    });
+    format!(
+        "even its rating, {}{hours}, would not be enough, and the feed is at {temperature}",
+        say(station, Kind::Flow, rated * share)
+    )
+}
+
+/// What its makers rate all membranes at.
+pub(super) fn rated_flow(seen: &Seen<'_>) -> f64 {
+    seen.purifier
+        .membranes
+        .iter()
+        .map(|membrane| membrane.fields.rated_flow.value.m3_s())
+        .sum()
 }
 
 /// Under which key the month's water is found: `made` where hours limit it.
@@ -108,16 +168,14 @@ fn more_water(seen: &Seen<'_>, need_m3_s: f64) -> Vec<Vec<Edit>> {
     let (station, purifier) = (seen.station, seen.purifier);
     let mut ways = Vec::new();
     let made = seen.lean.made_m3_per_s.value.max(1e-12);
-    let factor = 1.2 * need_m3_s / made;
+    let factor = 1.2 * own_need(seen.lean, need_m3_s) / made;
     if let Some(hours) = super::super::months::hours_a_day(purifier) {
         let wanted = (hours.value.s() / 3600.0 * factor).ceil();
         if wanted <= 24.0 {
             ways.push(vec![Edit::quoted(hours.path.clone(), &format!("{wanted} h"))]);
         }
     }
-    if purifier.fields.booster_pressure.is_none() {
-        ways.push(add_booster(station));
-    }
+    ways.extend(more_pressure(station, purifier));
     if let Some(membrane) = purifier.membranes.first() {
         let count = purifier.membranes.len() as f64;
         let larger = membrane.fields.rated_flow.value.m3_s() * (1.0 + count * (factor - 1.0));
@@ -139,12 +197,7 @@ fn more_water(seen: &Seen<'_>, need_m3_s: f64) -> Vec<Vec<Edit>> {
 
 /// What the label says against what February gives.
 fn rated_is_not_made(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
-    let rated: f64 = seen
-        .purifier
-        .membranes
-        .iter()
-        .map(|membrane| membrane.fields.rated_flow.value.m3_s())
-        .sum();
+    let rated = rated_flow(seen);
     let cold = seen
         .made
         .months
@@ -161,9 +214,9 @@ fn rated_is_not_made(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             Severity::Note,
             format!("membranes.{}.rated_flow", seen.purifier.membranes[0].name),
             format!(
-                "The membrane is sold for {}. In {} this feed, at {}, gets {} out of it: plan with that.",
+                "The membrane is sold for {}. {} this feed, at {}, gets {} out of it: plan with that.",
                 say(seen.station, Kind::Flow, rated),
-                cold.month,
+                seen.at_first(cold.month),
                 figure(&month_key("feed.temperature", cold.month)),
                 figure(&key),
             ),
@@ -187,16 +240,12 @@ fn pressure(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
         )
         .figure("membrane-pressure")
         .gap(LEAST_PA - seen.made.membrane_pressure_pa.value);
-        if fields.booster_pressure.is_none() {
-            finding = finding.recipe(add_booster(station));
+        for way in more_pressure(station, seen.purifier) {
+            finding = finding.recipe(way);
         }
         findings.push(finding);
     }
-    let tap = seen.feed.pressure.value.pa_gauge();
-    let reaches = fields
-        .reducer
-        .as_ref()
-        .map_or(tap, |reducer| tap.min(reducer.value.pa_gauge()));
+    let reaches = comes_pa(station, seen.purifier);
     let most = fields
         .booster_pressure
         .as_ref()
@@ -218,149 +267,4 @@ fn pressure(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
         }
         findings.push(finding);
     }
-}
-
-/// A restrictor that doesn't fit the membranes.
-fn restrictor(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
-    let ratio = |month: &super::MonthOfWater| month.reject_m3_per_s.value / month.permeate_m3_per_s.value;
-    let by = |a: &&super::MonthOfWater, b: &&super::MonthOfWater| ratio(a).total_cmp(&ratio(b));
-    let (Some(tightest), Some(loosest)) = (
-        seen.made.months.iter().min_by(by),
-        seen.made.months.iter().max_by(by),
-    ) else {
-        return;
-    };
-    let fields = &seen.purifier.fields;
-    let path = [
-        fields.restrictor_flow.as_ref().map(|f| f.path.clone()),
-        fields.restrictor_bore.as_ref().map(|f| f.path.clone()),
-        fields.waste_ratio.as_ref().map(|f| f.path.clone()),
-    ]
-    .into_iter()
-    .flatten()
-    .next()
-    .unwrap_or_else(|| "purifier".to_owned());
-    let softened = fields.softener.value;
-    let (sentence, gap) = if ratio(tightest) < TIGHT && !softened {
-        (
-            format!(
-                "The restrictor is too tight for this membrane: in {} only {:.1} times as much goes to the drain as is made, and what stays behind scales and fouls it.",
-                tightest.month,
-                ratio(tightest)
-            ),
-            TIGHT - ratio(tightest),
-        )
-    } else if ratio(loosest) > LOOSE {
-        (
-            format!(
-                "The restrictor is too open for this membrane: in {} {:.0} times as much goes to the drain as is made, since the reject hardly falls in the cold while the permeate does.",
-                loosest.month,
-                ratio(loosest)
-            ),
-            ratio(loosest) - LOOSE,
-        )
-    } else {
-        return;
-    };
-    let mut finding = Finding::new("restrictor-wrong", Severity::Should, path, sentence).gap(gap);
-    let rated: f64 = seen
-        .purifier
-        .membranes
-        .iter()
-        .map(|membrane| membrane.fields.rated_flow.value.m3_s())
-        .sum();
-    if fields.restrictor_flow.is_some() {
-        finding = finding.recipe(vec![set_round(
-            seen.station,
-            "purifier.restrictor_flow",
-            Kind::Flow,
-            3.5 * rated,
-        )]);
-    } else if fields.waste_ratio.is_some() {
-        finding = finding.recipe(vec![Edit {
-            path: "purifier.waste_ratio".to_owned(),
-            text: "3.5".to_owned(),
-        }]);
-    }
-    findings.push(finding);
-}
-
-/// Tap water that costs more than all the rest of a litre.
-fn drain(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
-    let made = seen.made;
-    let water = made.cost_parts.iter().find(|part| part.part == "tap water");
-    let (Some(water), Some(litre)) = (water, &made.run.cost_per_m3) else {
-        return;
-    };
-    // House rule: most of it; and only where the reject, not the price of the tap, makes it so.
-    let never = made.run.volume_m3.is_none();
-    if water.per_m3.value < 0.5 * litre.value || never || made.run.reject_ratio.value < 3.0 {
-        return;
-    }
-    let ratio = |month: &super::MonthOfWater| month.reject_m3_per_s.value / month.permeate_m3_per_s.value;
-    let by = |a: &&super::MonthOfWater, b: &&super::MonthOfWater| ratio(a).total_cmp(&ratio(b));
-    let (Some(least), Some(most)) = (made.months.iter().min_by(by), made.months.iter().max_by(by)) else {
-        return;
-    };
-    findings.push(
-        Finding::new(
-            "drain-costs-most",
-            Severity::Note,
-            "purifier",
-            format!(
-                "Most of what this water costs runs to the drain: of {} tap water takes {}. In {} {:.1} times as much is rejected as made, in {} {:.1} times: the restrictor lets the same through while cold takes the permeate. A tighter one saves water until lime or fouling sets the limit.",
-                figure("run.litre"),
-                figure("run.cost-water"),
-                most.month,
-                ratio(most),
-                least.month,
-                ratio(least),
-            ),
-        )
-        .figure("run.cost-water")
-        .figure("run.reject-ratio"),
-    );
-}
-
-fn lime(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
-    let Some(index) = seen
-        .made
-        .calcite_index
-        .as_ref()
-        .filter(|index| index.value > MOST_INDEX)
-    else {
-        return;
-    };
-    let fields = &seen.purifier.fields;
-    let mut finding = Finding::new(
-        "recovery-too-high",
-        Severity::Should,
-        "feed.hardness",
-        format!(
-            "For water as hard as this the recovery is too high: at the membrane's wall lime is oversaturated by an index of {}, over {MOST_INDEX:.0}. More reject, or a softener before it, keeps the membrane clean.",
-            figure("calcite-index")
-        ),
-    )
-    .figure("calcite-index")
-    .gap(index.value - MOST_INDEX);
-    if let Some(flow) = &fields.restrictor_flow {
-        finding = finding.recipe(vec![set_round(
-            seen.station,
-            &flow.path,
-            Kind::Flow,
-            1.6 * flow.value.m3_s(),
-        )]);
-    } else if let Some(ratio) = &fields.waste_ratio {
-        finding = finding.recipe(vec![Edit {
-            path: ratio.path.clone(),
-            text: format!("{:.1}", 1.6 * ratio.value.plain()),
-        }]);
-    }
-    if !fields.softener.value {
-        finding = finding.recipe(vec![Edit {
-            path: "purifier.softener".to_owned(),
-            text: "true".to_owned(),
-        }]);
-    }
-    findings.push(finding);
 }
