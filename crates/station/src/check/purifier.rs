@@ -92,6 +92,7 @@ fn check_feed(feed: &FeedFields, faults: &mut Vec<Fault>) {
             )
         }
     };
+    solids_and_conductivity(feed, faults);
     let mut more_than_all = |name: &str, amount: &Field<Alkalinity>| {
         let mg_l = amount.value.mol_m3() * MG_CACO3_PER_MEQ;
         let within = doubt_mg_l + amount.spread.half_width * MG_CACO3_PER_MEQ;
@@ -108,6 +109,80 @@ fn check_feed(feed: &FeedFields, faults: &mut Vec<Fault>) {
     more_than_all("hardness", &feed.hardness);
     more_than_all("alkalinity", &feed.alkalinity);
     check_carbonate(feed, faults);
+}
+
+/// Dissolved solids in mg/L over conductivity in µS/cm, of any natural water: 0.55 to 0.7 as a rule, up to 0.9 where
+/// sulfate or silica rule (Standard Methods 1030E, from memory; the ends here are wider, by house rule).
+const SOLIDS_OVER_CONDUCTIVITY: core::ops::RangeInclusive<f64> = 0.4..=1.0;
+
+/// Dissolved solids and conductivity of which one must be wrong.
+fn solids_and_conductivity(feed: &FeedFields, faults: &mut Vec<Fault>) {
+    let Some(solids) = &feed.dissolved_solids else {
+        return;
+    };
+    if !solids.is_given() || !feed.conductivity.is_given() {
+        return;
+    }
+    let us_cm = feed.conductivity.value.s_m() * 1e4;
+    let mg_l = solids.value.kg_m3() * 1e3;
+    // At the ends of both doubts.
+    let most = (mg_l + solids.spread.half_width * 1e3)
+        / (us_cm - feed.conductivity.spread.half_width * 1e4).max(1e-9);
+    let least = (mg_l - solids.spread.half_width * 1e3) / (us_cm + feed.conductivity.spread.half_width * 1e4);
+    if most < *SOLIDS_OVER_CONDUCTIVITY.start() || least > *SOLIDS_OVER_CONDUCTIVITY.end() {
+        faults.push(fault(
+            solids,
+            "dissolved solids and conductivity can't be of one water",
+            format!(
+                "{mg_l:.0} mg/L with {us_cm:.0} uS/cm is {:.2} mg/L for each uS/cm; waters have {} to {}",
+                mg_l / us_cm.max(1e-9),
+                SOLIDS_OVER_CONDUCTIVITY.start(),
+                SOLIDS_OVER_CONDUCTIVITY.end()
+            ),
+            "keep the one that was measured, and look at its unit: a meter that shows ppm shows conductivity times a factor",
+        ));
+    }
+}
+
+/// A range of the physics in the units of a report.
+fn in_report_units(error: &physics::OutOfRange) -> String {
+    let range = &error.range;
+    match range.unit {
+        "mol/m³" => format!(
+            "{} {:.0} mg/L CaCO3 is outside {:.0} to {:.0} mg/L CaCO3",
+            range.quantity,
+            error.value * MG_CACO3_PER_MEQ,
+            range.min * MG_CACO3_PER_MEQ,
+            range.max * MG_CACO3_PER_MEQ
+        ),
+        _ => error.to_string(),
+    }
+}
+
+/// Why they can't, in the units of a report.
+fn apart(error: &CarbonateError) -> String {
+    let mg_l = |mol_m3: f64| mol_m3 * MG_CACO3_PER_MEQ;
+    match error {
+        CarbonateError::CannotGoTogether {
+            alkalinity_mol_m3,
+            least_alkalinity_mol_m3,
+            ph,
+        } => format!(
+            "at pH {ph} hydroxide alone makes {:.0} mg/L CaCO3 of alkalinity, and {:.0} mg/L CaCO3 are given",
+            mg_l(*least_alkalinity_mol_m3),
+            mg_l(*alkalinity_mol_m3)
+        ),
+        CarbonateError::TooMuchGas {
+            alkalinity_mol_m3,
+            most_carbon_dioxide_mol_m3,
+            ph,
+        } => format!(
+            "with {:.0} mg/L CaCO3 of alkalinity at pH {ph} the water would hold more than {:.0} mg/L of carbon dioxide",
+            mg_l(*alkalinity_mol_m3),
+            most_carbon_dioxide_mol_m3 * 44.01
+        ),
+        error => error.to_string(),
+    }
 }
 
 /// Alkalinity and pH that can't go together.
@@ -137,14 +212,14 @@ fn check_carbonate(feed: &FeedFields, faults: &mut Vec<Fault>) {
         }
         Err(CarbonateError::OutOfRange(error)) => faults.push(fault(
             given(&Field::of(&feed.alkalinity), &Field::of(&feed.ph)),
-            error.to_string(),
+            in_report_units(&error),
             "the carbonate balance of the feed",
             "check the units of alkalinity, pH and temperature",
         )),
         Err(error) => faults.push(fault(
             given(&Field::of(&feed.ph), &Field::of(&feed.alkalinity)),
             "this pH and this alkalinity can't go together",
-            error.to_string(),
+            apart(&error),
             error.mend(),
         )),
     }

@@ -201,6 +201,15 @@ enum Look<T> {
     Absent,
 }
 
+/// A bound of a range in the stored unit: a bare number where the value has no unit, a quantity otherwise.
+pub(crate) fn bound_si<T: FieldValue>(text: &'static str, context: &Context) -> Option<f64> {
+    text.parse().ok().or_else(|| {
+        T::read(&Raw::Text(text), context)
+            .ok()
+            .and_then(|(value, _)| value.si())
+    })
+}
+
 fn check_range<T: FieldValue>(
     value: &T,
     spread: Spread,
@@ -210,11 +219,7 @@ fn check_range<T: FieldValue>(
     let (Some((least, greatest)), Some(si)) = (spec.range, value.si()) else {
         return Ok(());
     };
-    let bound = |text: &'static str| {
-        T::read(&Raw::Text(text), context)
-            .ok()
-            .and_then(|(value, _)| value.si())
-    };
+    let bound = |text: &'static str| bound_si::<T>(text, context);
     let (Some(min), Some(max)) = (bound(least), bound(greatest)) else {
         return Ok(());
     };
@@ -308,4 +313,36 @@ pub(crate) fn lower_first(text: &str) -> String {
     chars
         .next()
         .map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::bound_si;
+    use crate::quantity::{self, Kind, read_amount};
+    use crate::register::{Context, Form};
+    use crate::sections::REGISTER;
+
+    /// A bound that can't be read would be no bound.
+    #[test]
+    fn every_bound_reads() {
+        let context = Context::default();
+        for section in REGISTER {
+            for field in section.fields {
+                let (Some((least, most)), Form::Quantity(kind)) = (field.range, field.form) else {
+                    continue;
+                };
+                let read = |text: &'static str| match kind {
+                    Kind::Salinity => bound_si::<quantity::Salinity>(text, &context),
+                    kind => text.parse().ok().or_else(|| {
+                        read_amount(text, kind, &context.currency)
+                            .ok()
+                            .map(|amount| amount.si)
+                    }),
+                };
+                let bounds = read(least).zip(read(most));
+                let (min, max) = bounds.unwrap_or_else(|| panic!("{} {least} {most}", field.key));
+                assert!(min < max, "{}", field.key);
+            }
+        }
+    }
 }

@@ -50,6 +50,15 @@ pub(super) fn find_unit(text: &str, kind: Kind, currency: &Currency) -> Result<U
     if let Some(unit) = unit::find(kind, text) {
         return Ok(unit.into());
     }
+    // Milligrams of what? A factor of 1.2 lies between the two usual answers.
+    if kind == Kind::Alkalinity && matches!(text.to_ascii_lowercase().as_str(), "mg/l" | "ppm") {
+        return Err(QuantityFault::new(
+            format!("`{text}` doesn't say of what: hardness and alkalinity are counted as CaCO3 or as HCO3"),
+            format!(
+                "write \"{text} CaCO3\", as most reports and strips have it, or \"{text} HCO3\", or use dKH"
+            ),
+        ));
+    }
     let other_kinds: Vec<Kind> = unit::kinds_with(text).collect();
     if let Some(other) = other_kinds.first() {
         return Err(QuantityFault::new(

@@ -378,6 +378,8 @@ mod tests {
             ("1 gr/gal", Kind::Concentration, 0.017_118_061_045_270_955, "NIST SP 811 B.8: grain per gallon 1.711 806 E-02 kg/m3"),
             ("8 dKH", Kind::Alkalinity, 8.0 * 0.356_652_460, "10 mg/L CaO over 28.0385 mg/meq; handbook 0.35665"),
             ("2.5 meq/L", Kind::Alkalinity, 2.5, "SI"),
+            ("122.032 mg/L HCO3", Kind::Alkalinity, 2.0, "IUPAC 2021: HCO3 61.016 g/mol"),
+            ("10.00869 fH", Kind::Alkalinity, 2.0, "French degree, 10 mg/L CaCO3 (common practice, no source)"),
             ("53 mS/cm", Kind::Conductivity, 5.3, "SI"),
             ("250 µS/cm", Kind::Conductivity, 0.025, "SI"),
             ("1 day", Kind::Time, 86_400.0, "NIST SP 811 table 6"),

@@ -45,6 +45,8 @@ const MONTH_S: f64 = YEAR_S / 12.0;
 /// Equivalent weight of calcium carbonate, mg/meq: 100.0869 g/mol over 2 (IUPAC atomic weights 2021,
 /// Ca 40.078, C 12.011, O 15.999: 100.086).
 const MG_CACO3_PER_MEQ: f64 = 100.0869 / 2.0;
+/// Equivalent weight of bicarbonate, mg/meq (IUPAC atomic weights 2021: H 1.008, C 12.011, O 15.999).
+const MG_HCO3_PER_MEQ: f64 = 61.016;
 /// meq/L in one German degree: 10 mg/L of CaO (DIN 38409), CaO 56.077 g/mol, two equivalents.
 const MEQ_PER_DKH: f64 = 10.0 / (56.077 / 2.0);
 const GRAIN_PER_GALLON_KG_M3: f64 = GRAIN_KG / GALLON_M3;
@@ -133,7 +135,9 @@ pub(crate) const UNITS: &[Unit] = &[
 
     unit("dKH", &["dkh", "DKH", "°dH", "dH", "dGH"], Kind::Alkalinity, MEQ_PER_DKH),
     unit("meq/L", &["meq/l", "mmol/L charge"], Kind::Alkalinity, 1.0),
-    unit("mg/L CaCO3", &["mg/L", "mg/l", "ppm", "ppm CaCO3", "mg/L as CaCO3", "ppm as CaCO3"], Kind::Alkalinity, 1.0 / MG_CACO3_PER_MEQ),
+    unit("mg/L CaCO3", &["mg/l CaCO3", "ppm CaCO3", "mg/L as CaCO3", "ppm as CaCO3"], Kind::Alkalinity, 1.0 / MG_CACO3_PER_MEQ),
+    unit("mg/L HCO3", &["mg/l HCO3", "ppm HCO3", "mg/L as HCO3", "mg/L HCO3-"], Kind::Alkalinity, 1.0 / MG_HCO3_PER_MEQ),
+    unit("fH", &["°fH", "French degree", "French degrees"], Kind::Alkalinity, 10.0 / MG_CACO3_PER_MEQ),
     unit("gr/gal", &["gpg", "grains/gal", "gr/gal as CaCO3"], Kind::Alkalinity, GRAIN_PER_GALLON_KG_M3 * 1e3 / MG_CACO3_PER_MEQ),
 
     unit("mS/cm", &["ms/cm", "millisiemens/cm"], Kind::Conductivity, 0.1),

@@ -65,7 +65,7 @@ section! {
     [optional] waste_ratio: Number, "0.2" to "20", like "\"4 ± 0.6\"";
     #[doc = "Set pressure of a reducer at the feed"]
     [optional] reducer: Pressure, "0.5 bar" to "12 bar", like "\"4 bar\"";
-    #[doc = "Pressure behind a booster pump"]
+    #[doc = "Pressure behind a booster pump, which stands behind the filters"]
     [optional] booster_pressure: Pressure, "1 bar" to "14 bar", like "\"5.5 bar\"";
     #[doc = "Power that the booster takes from the socket"]
     [optional] booster_power: Power, "1 W" to "5 kW", like "\"28 W\"";
