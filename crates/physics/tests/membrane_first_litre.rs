@@ -48,6 +48,33 @@ fn exact_readings_give_back_what_was_put_in() {
     }
 }
 
+/// Readings that fall on the curve by luck are no surer than their meter: with its 2 % and 0.5 mg/L the interval is as
+/// wide as that of readings that scatter so, within a factor of two.
+#[test]
+fn no_luck_narrows_a_meter() {
+    let width = |noise: &dyn Fn(u32) -> f64| {
+        let readings = log(80e-6, 0.26, 6.5e-3, 11, noise);
+        let fit = fit_hold_up(&FirstLitre {
+            readings: &readings,
+            steady_kg_m3: Some(6.5e-3),
+            scatter: Scatter::METER,
+        })
+        .unwrap();
+        libm::log(fit.high_m3 / fit.low_m3)
+    };
+    let exact = width(&|_| 0.0);
+    // Signs that go up and down, each as large as the meter's scatter there.
+    let scattered = width(&|i| {
+        let solids = 6.5e-3 + 0.2535 * libm::exp(-1e-4 * f64::from(i) / 80e-6);
+        let size = libm::sqrt(0.5e-3 * 0.5e-3 + 4e-4 * solids * solids);
+        if i % 2 == 0 { size } else { -size }
+    });
+    assert!(
+        exact > 0.0 && (0.5..2.0).contains(&(scattered / exact)),
+        "{exact} {scattered}"
+    );
+}
+
 #[test]
 fn the_interval_holds_the_truth_as_often_as_it_says() {
     // 400 logs with a scatter of 2 mg/l: 95 % of the intervals should hold 80 ml, give or take 3 × 1.1 %; 95.8 to

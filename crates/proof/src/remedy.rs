@@ -102,8 +102,11 @@ fn sentence(edit: &Edit) -> String {
     let value = edit.text.trim_matches('"');
     let mut names: Vec<&str> = edit.path.split('.').collect();
     let key = names.pop().unwrap_or_default().replace('_', " ");
-    // A switch is had or not.
+    // A switch is had or not; a part is changed every so often.
     match (names.as_slice(), value) {
+        ([.., name], value) if key == "change every" => {
+            return format!("change {} every {value}", shown(name));
+        }
         ([_], "true") => return format!("have a {key}"),
         ([_], "false") => return format!("do without the {key}"),
         _ => {}

@@ -46,13 +46,16 @@ pub struct FirstLitre<'a> {
     pub scatter: Scatter,
 }
 
-/// How a meter's readings scatter: only the ratio of the two parts counts, the size comes from the readings.
+/// How a meter's readings scatter.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Scatter {
     /// The same everywhere, kg/m³.
     pub even_kg_m3: f64,
     /// In proportion to the reading.
     pub share: f64,
+    /// Whether its size is known too: then readings that happen to agree better don't narrow the interval. Otherwise
+    /// only the ratio of the two parts counts, and the size comes from the readings.
+    pub sized: bool,
 }
 
 impl Scatter {
@@ -60,11 +63,13 @@ impl Scatter {
     pub const EVEN: Self = Self {
         even_kg_m3: 1.0,
         share: 0.0,
+        sized: false,
     };
     /// A pen or bench meter: half a mg/L and 2 % of the reading (common practice, no source).
     pub const METER: Self = Self {
         even_kg_m3: 0.5e-3,
         share: 0.02,
+        sized: true,
     };
 
     /// Weight of a reading.
@@ -97,7 +102,8 @@ pub struct HoldUpFit {
 /// Fits `c_ss + (c₁ − c_ss)·exp(−V/Vh)` to a first litre by least squares, each reading weighted by its scatter.
 ///
 /// For each hold-up the other unknowns follow in closed form, so that one search over the hold-up finds the best
-/// and, where the sum of squares has grown by `t²/ν` of itself, the ends of its 95 % interval. That interval holds
+/// and, where the sum of squares has grown by `t²/ν` of itself (by `t²` at the least where the scatter's size is known),
+/// the ends of its 95 % interval. That interval holds
 /// for readings that scatter independently about a hold-up that is well mixed; a meter that lags makes the hold-up
 /// look larger than it is.
 ///
@@ -150,10 +156,12 @@ pub fn fit_hold_up(first_litre: &FirstLitre) -> Result<HoldUpFit, MembraneError>
     let unknowns = if first_litre.steady_kg_m3.is_some() { 2 } else { 3 };
     let degrees = readings.len() - unknowns;
     let t = half_width_95(degrees);
-    let limit = fit.squares * (1.0 + t * t / count(degrees));
+    // Weighted by its own scatter, a reading is off by one as a mean.
+    let least = if first_litre.scatter.sized { 1.0 } else { 0.0 };
+    let limit = fit.squares + t * t * (fit.squares / count(degrees)).max(least);
     let beyond = |log: f64| profile(log).squares - limit;
     let end = |edge: f64, open: f64| {
-        if fit.squares <= 0.0 {
+        if limit <= fit.squares {
             Ok(libm::exp(log))
         } else if beyond(edge) <= 0.0 {
             Ok(open)

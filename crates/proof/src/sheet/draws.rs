@@ -126,6 +126,11 @@ impl Intervals {
         self.0.get(at).cloned().unwrap_or_default()
     }
 
+    /// What is to say of a node's interval.
+    pub(super) fn remark(&self, id: super::NodeId) -> Option<&String> {
+        self.0.get(id.0)?.remark.as_ref()
+    }
+
     /// Gives a value of a table its interval.
     pub(crate) fn fill(&self, estimate: &mut Estimate) {
         if let Some(interval) = self.0.get(estimate.node.0) {

@@ -214,7 +214,13 @@ impl Sheet {
                         .enumerate()
                         .map(|(at, id)| self.input(*id, name_of(method, names.as_ref(), at)))
                         .collect(),
-                    remark: remark(interval.remark, self.caution(method, inputs)),
+                    remark: remark(
+                        // Told where it arises, not at everything that follows from it.
+                        interval
+                            .remark
+                            .filter(|own| !inputs.iter().any(|id| intervals.remark(*id) == Some(own))),
+                        self.caution(method, inputs),
+                    ),
                     kind: node.kind,
                     headline: *headline,
                 }),

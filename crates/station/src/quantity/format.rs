@@ -173,6 +173,12 @@ pub fn format_interval(
     if kind == Kind::Time && unit.name == "h" {
         return hours_and_minutes(si, half_width);
     }
+    if kind == Kind::Time
+        && half.is_none()
+        && let Some(shown) = whole_months(si)
+    {
+        return shown;
+    }
     let decimals = match half {
         Some(half) => decimals_of_half_width(half),
         None => decimals_without_spread(kind, value),
@@ -182,6 +188,26 @@ pub fn format_interval(
         unit: singular(&unit.name, value, decimals),
         half_width: half.map(|half| rounded(half, decimals)),
     }
+}
+
+/// A plan's months and years, which are no whole days: half a year isn't "183 days".
+fn whole_months(si: f64) -> Option<Shown> {
+    let month_s = super::unit::find(Kind::Time, "month")?.factor;
+    let months = si / month_s;
+    let count = months.round();
+    if count < 1.0 || (months - count).abs() > 1e-6 {
+        return None;
+    }
+    let (count, name) = match count % 12.0 {
+        0.0 => (count / 12.0, "year"),
+        _ => (count, "month"),
+    };
+    let plural = if count > 1.0 { "s" } else { "" };
+    Some(Shown {
+        value: rounded(count, 0),
+        unit: format!("{name}{plural}"),
+        half_width: None,
+    })
 }
 
 /// Prints a value without doubt.
@@ -340,6 +366,16 @@ mod tests {
         check(Kind::Time, 34_800.0, Some(3000.0), Si, "9 h 40 min ± 50 min");
         check(Kind::Time, 34_812.0, None, Si, "9 h 40 min");
         check(Kind::Time, 86_400.0 * 3.0, None, Si, "3 days");
+        check(Kind::Time, 365.25 * 86_400.0 / 2.0, None, Si, "6 months");
+        check(Kind::Time, 365.25 * 86_400.0 / 12.0, None, Si, "1 month");
+        check(Kind::Time, 365.25 * 86_400.0 * 3.0, None, Si, "3 years");
+        check(
+            Kind::Time,
+            365.25 * 86_400.0 / 2.0,
+            Some(6e5),
+            Si,
+            "183 days ± 7 days",
+        );
         check(Kind::Temperature, 24.0, None, Us, "75.2 °F");
         check(Kind::Temperature, 24.0, Some(1.0), Us, "75.2 °F ± 1.8 °F");
         check(Kind::Money, 62.0, None, Si, "62.00 EUR");

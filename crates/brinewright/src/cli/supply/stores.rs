@@ -2,7 +2,7 @@
 
 use proof::{Estimate, Proof, Severity, StateOfFeed, Stores, Supply};
 use station::quantity::Kind;
-use station::sections::TopOff;
+use station::sections::{TopOff, Water};
 
 use super::super::page::fill;
 use super::Speaker;
@@ -16,6 +16,20 @@ pub(super) fn endurance(speaker: &Speaker<'_>, supply: &Supply, at: Option<&str>
         .filter(|stores| at.map_or(stores.at != "start" && holds_any(stores), |at| stores.at == at))
         .map(|stores| at_one_moment(speaker, stores))
         .collect();
+    let salt_vessels = speaker
+        .station
+        .vessels
+        .iter()
+        .filter(|vessel| vessel.fields.holds.value == Water::Salt)
+        .count();
+    let worst_shown = match at {
+        None => true,
+        Some(at) => at == "worst",
+    };
+    if salt_vessels > 1 && worst_shown && !out.is_empty() {
+        let text = "The worst moment finds all salt vessels empty at once. Mixed in turn, one of them always holds water.";
+        out += &(fill(text, "  ", "  ") + "\n");
+    }
     if let Some(text) = topped_off_with_salt(speaker).filter(|_| !out.is_empty()) {
         out += &(fill(&text, "  ", "  ") + "\n");
     }
