@@ -90,7 +90,8 @@ fn a_float_without_shut_off_is_never_the_best() {
     }
 }
 
-/// Both resins are changed when the first is spent, so both are paid: 0.3 L at 10 and 0.6 L at 30 are 21.
+/// Each resin is changed when it is spent itself: 0.3 L at 10 are 3 over the one life, 0.6 L at 30 are 18 over the
+/// other; a mixed bed that polishes behind them is told as not counted.
 #[test]
 fn separate_beds_are_both_paid() {
     let begin = LARKHAVEN.find("[resin_beds.canister]").expect("the bed");
@@ -98,8 +99,22 @@ fn separate_beds_are_both_paid() {
     let beds = "[resin_beds.first]\nkind = \"cation\"\nvolume = \"0.3 L\"\nprice = \"10 EUR/L\"\n\
                 [resin_beds.second]\nkind = \"anion\"\nvolume = \"0.6 L\"\nprice = \"30 EUR/L\"\n";
     let proof = proved(&format!("{}{beds}{}", &LARKHAVEN[..begin], &LARKHAVEN[end..]));
-    let paid = figure(&proof, "run.cost-resin") * figure(&proof, "run.resin-life");
-    assert!((paid - 21.0).abs() < 1e-9, "{paid}");
+    let (cation, anion) = (
+        figure(&proof, "run.cation-life"),
+        figure(&proof, "run.anion-life"),
+    );
+    let by_hand = 3.0 / cation + 18.0 / anion;
+    assert!((figure(&proof, "run.cost-resin") / by_hand - 1.0).abs() < 1e-12);
+    assert!((figure(&proof, "run.resin-life") / cation.min(anion) - 1.0).abs() < 1e-12);
+    let polish = "[resin_beds.third]\nkind = \"mixed\"\nvolume = \"0.5 L\"\n";
+    let polished = proved(&format!(
+        "{}{beds}{polish}{}",
+        &LARKHAVEN[..begin],
+        &LARKHAVEN[end..]
+    ));
+    let unpriced = |proof: &Proof| proof.supply.purifier.as_ref().map(|made| made.unpriced.clone());
+    assert_eq!(unpriced(&proof), Some(vec![]));
+    assert_eq!(unpriced(&polished), Some(vec!["the mixed bed that polishes"]));
 }
 
 /// The worst moment is in the season that takes more: 9 and 14 L/day, or whatever the other tank takes, in summer.

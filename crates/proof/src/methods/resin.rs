@@ -158,6 +158,28 @@ pub(crate) static PRICE_OF_RESINS: Method = Method {
     },
 };
 
+pub(crate) static COST_OF_SEPARATE_RESINS: Method = Method {
+    key: "cost-of-separate-resins",
+    title: "separate resins in a litre of purified water, each changed when it is spent itself",
+    formula: "price_c volume_c / life_c + price_a volume_a / life_a",
+    inputs: &[
+        "price of cation resin",
+        "its volume",
+        "its life",
+        "price of anion resin",
+        "its volume",
+        "its life",
+    ],
+    output: Kind::PricePerVolume,
+    sources: &["DEFINITION"],
+    range: "bought as resin, not as a filled cartridge; without a mixed bed behind them",
+    caution: None,
+    eval: |inputs| {
+        let [price_c, volume_c, life_c, price_a, volume_a, life_a] = take(inputs)?;
+        Ok(price_c * volume_c / life_c + price_a * volume_a / life_a)
+    },
+};
+
 pub(crate) static COST_OF_RESIN: Method = Method {
     key: "cost-of-resin",
     title: "resin in a litre of purified water",

@@ -34,6 +34,7 @@ pub(crate) const CASES: &[Case] = &[
     ("worse-of-two-beds", &[2.0, 1.5], 1.5, 0.0, "arithmetic"),
     ("worse-of-two-beds", &[1.0, 1.5], 1.0, 0.0, "arithmetic"),
     ("price-of-resins", &[10_000.0, 0.3 * LITRE, 30_000.0, 0.6 * LITRE], 21.0 / (0.9 * LITRE), 1e-9, "arithmetic: 3 and 18 for 0.9 L"),
+    ("cost-of-separate-resins", &[10_000.0, LITRE, 2.0, 20_000.0, 2.0 * LITRE, 1.0], 45.0, 1e-12, "arithmetic: 10 in 2 m3, 40 in 1 m3"),
     ("cost-of-resin", &[14_000.0, 0.55 * LITRE, 0.77], 10.0, 1e-12, "arithmetic"),
     ("contact-time", &[0.5 * LITRE, 0.2 * L_MIN, 0.8 * L_MIN], 0.5 * MINUTE, 1e-9, "handbook 5"),
     ("contact-time", &[0.649 * LITRE, 7.79 * L_H, 31.16 * L_H], MINUTE, 0.05, "handbook 21: 0.649 L/min"),

@@ -28,7 +28,7 @@ pub(super) fn cost(speaker: &Speaker<'_>, made: &Made) -> String {
     }
     if !made.unpriced.is_empty() {
         let text = format!(
-            "Not counted, since the file has no price: {}.",
+            "Not counted, since no price or no life is known: {}.",
             made.unpriced.join(", ")
         );
         if out.is_empty() {

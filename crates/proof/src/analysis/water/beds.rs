@@ -23,15 +23,19 @@ struct Bed {
 #[derive(Debug, Clone, Copy)]
 enum Spent {
     Mixed(Bed),
-    Separate { cation: Bed, anion: Bed },
+    /// Each is changed when it is spent itself.
+    Separate {
+        cation: Bed,
+        anion: Bed,
+        prices: Option<[NodeId; 2]>,
+    },
 }
 
 /// The resin.
 #[derive(Debug, Clone)]
 pub(super) struct Resin {
     spent: Spent,
-    /// Resin that is changed at once.
-    volume: NodeId,
+    /// Price of mixed resin that is changed at once.
     price: Option<NodeId>,
     /// Carbon dioxide that reaches it.
     pub(super) carbon_dioxide: NodeId,
@@ -64,11 +68,17 @@ impl Resin {
         let (mixed, cation, anion) = (of(BedKind::Mixed), of(BedKind::Cation), of(BedKind::Anion));
         let (spent, changed) =
             if let ([first_cation, ..], [first_anion, ..]) = (cation.as_slice(), anion.as_slice()) {
+                let prices = first_cation
+                    .fields
+                    .price
+                    .as_ref()
+                    .zip(first_anion.fields.price.as_ref());
                 let spent = Spent::Separate {
                     cation: bed(first_cation, false, sheet),
                     anion: bed(first_anion, false, sheet),
+                    prices: prices.map(|(cation, anion)| [sheet.given(cation), sheet.given(anion)]),
                 };
-                (spent, vec![*first_cation, *first_anion])
+                (spent, Vec::new())
             } else {
                 let series = purifier.fields.bed_order.value == Order::Series;
                 match mixed.as_slice() {
@@ -91,15 +101,6 @@ impl Resin {
                     }
                 }
             };
-        let volume = match (&spent, changed.as_slice()) {
-            (Spent::Mixed(bed), _) => bed.volume,
-            (Spent::Separate { cation, anion }, _) => sheet.figure(
-                "resin.volume",
-                "resin in the separate beds",
-                &m::SUM_OF_VOLUMES,
-                &[cation.volume, anion.volume],
-            )?,
-        };
         let price = price_of(&changed, sheet)?;
         let degassing = purifier.fields.degassing.as_ref().map(|share| sheet.given(share));
         let (carbon_dioxide, gas) = gas_of(feed, degassing, sheet)?;
@@ -125,7 +126,6 @@ impl Resin {
         );
         Ok(Some(Self {
             spent,
-            volume,
             price,
             carbon_dioxide,
             degassing,
@@ -204,26 +204,48 @@ impl Resin {
                 &[bed.capacity, bed.volume, bed.utilisation, load],
             )
         };
-        let life = match self.spent {
-            Spent::Mixed(bed) => life_of(sheet, "resin-life", bed, all)?,
-            Spent::Separate { cation, anion } => {
-                let cation = life_of(sheet, "cation-life", cation, salt)?;
-                let anion = life_of(sheet, "anion-life", anion, all)?;
-                sheet.figure(
+        let (life, cost) = match self.spent {
+            Spent::Mixed(bed) => {
+                let life = life_of(sheet, "resin-life", bed, all)?;
+                let cost = self
+                    .price
+                    .map(|price| (&m::COST_OF_RESIN, vec![price, bed.volume, life]));
+                (life, cost)
+            }
+            Spent::Separate {
+                cation,
+                anion,
+                prices,
+            } => {
+                let cation_life = life_of(sheet, "cation-life", cation, salt)?;
+                let anion_life = life_of(sheet, "anion-life", anion, all)?;
+                let life = sheet.figure(
                     format!("{prefix}.resin-life"),
                     "water that the separate beds purify until the first is spent",
                     &m::WORSE_OF_TWO_LIVES,
-                    &[cation, anion],
-                )?
+                    &[cation_life, anion_life],
+                )?;
+                let cost = prices.map(|[of_cation, of_anion]| {
+                    let each = vec![
+                        of_cation,
+                        cation.volume,
+                        cation_life,
+                        of_anion,
+                        anion.volume,
+                        anion_life,
+                    ];
+                    (&m::COST_OF_SEPARATE_RESINS, each)
+                });
+                (life, cost)
             }
         };
-        let cost = match self.price {
+        let cost = match cost {
             None => None,
-            Some(price) => Some(sheet.figure(
+            Some((method, inputs)) => Some(sheet.figure(
                 format!("{prefix}.cost-resin"),
                 "resin in a litre of purified water",
-                &m::COST_OF_RESIN,
-                &[price, self.volume, life],
+                method,
+                &inputs,
             )?),
         };
         Ok(Load {
@@ -237,6 +259,9 @@ impl Resin {
 
 /// Price of the resins that are changed together, by volume; nothing where one has no price.
 fn price_of(changed: &[&Named<BedFields>], sheet: &mut Sheet) -> Result<Option<NodeId>, Refusal> {
+    if changed.is_empty() {
+        return Ok(None);
+    }
     let mut inputs = Vec::new();
     for bed in changed {
         let Some(price) = &bed.fields.price else {

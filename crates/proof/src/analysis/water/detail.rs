@@ -2,7 +2,7 @@
 
 use station::Purifier;
 use station::quantity::{Kind, Spread};
-use station::sections::ShutOff;
+use station::sections::{BedKind, ShutOff};
 
 use super::curve::CurvePoint;
 use super::months::MonthOfWater;
@@ -207,5 +207,13 @@ pub(super) fn unpriced(purifier: &Purifier, own: &Economics) -> Vec<&'static str
             Part::Water | Part::Membranes => true,
         })
         .map(Part::word)
+        // What leaks past separate beds is so little that nobody can tell how long the bed behind them lasts.
+        .chain(polishes(purifier).then_some("the mixed bed that polishes"))
         .collect()
+}
+
+/// Whether a mixed bed stands behind separate ones.
+fn polishes(purifier: &Purifier) -> bool {
+    let has = |kind| purifier.beds.iter().any(|bed| bed.fields.kind.value == kind);
+    has(BedKind::Mixed) && has(BedKind::Cation)
 }
