@@ -173,7 +173,7 @@ fn the_page_bears_long_names() {
     );
     let text = page(&format!("supply \"{path}\""));
     assert!(
-        text.contains("Not counted, since the file has no price: membranes."),
+        text.contains("Not counted, since no price or no life is known: membranes."),
         "{text}"
     );
     let printed: String = text.split_whitespace().collect();
