@@ -14,11 +14,12 @@ mod methods;
 mod prove;
 mod remedy;
 mod sheet;
+mod sources;
 mod states;
 
 pub use analysis::{
     Batch, ControlRow, Cost, CostPart, CurvePoint, Delivered, DoubtShare, FilterRow, LevelMark, Levels, Made,
-    MonthOfWater, Needs, ResinOption, RunOfWater, SaltBatch, Stores, Supply, TankNeed, TankStores,
+    MonthOfWater, Needs, ResinOption, RunOfWater, SaltBatch, Sounding, Stores, Supply, TankNeed, TankStores,
     VesselLevels, VesselSupply,
 };
 pub use estimate::Estimate;
@@ -27,4 +28,5 @@ pub use finding::{Finding, Remedy, RemedyEdit, Severity};
 pub use method::{Caution, Method, Refusal};
 pub use methods::{METHODS, method};
 pub use prove::{Proof, prove};
+pub use sources::{Source, source};
 pub use states::{StateFinding, StateOfFeed};

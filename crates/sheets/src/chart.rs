@@ -2,8 +2,10 @@
 
 mod axis;
 mod charts;
+mod level;
 
 pub use charts::{cost_against_run, supply_by_month};
+pub use level::level_against_volume;
 
 use crate::drawing::{Anchor, Drawing, Ink, Point, Shape, Stroke, TextStyle, at};
 use crate::font::Face;
@@ -41,6 +43,11 @@ struct Plot {
 impl Plot {
     /// Paper of a width with room for the ticks of the upright axis.
     fn new(title: &str, width_mm: f64, x: Axis, y: Axis) -> Self {
+        Self::with_room(title, width_mm, x, y, 2.0)
+    }
+
+    /// The same with room for labels at the right.
+    fn with_room(title: &str, width_mm: f64, x: Axis, y: Axis, room_mm: f64) -> Self {
         let height_mm = (0.5 * width_mm).clamp(58.0, 95.0);
         let ticks = y
             .ticks
@@ -58,7 +65,7 @@ impl Plot {
         );
         let mut plot = Self {
             left_mm: MARGIN_MM + ticks + 2.0,
-            right_mm: width_mm - MARGIN_MM - 2.0,
+            right_mm: width_mm - MARGIN_MM - room_mm,
             top_mm: MARGIN_MM + HEAD_MM + LABEL_MM,
             foot_mm: height_mm - MARGIN_MM - FOOT_MM,
             drawing,

@@ -37,6 +37,34 @@ pub enum Ink {
     Should,
 }
 
+impl Ink {
+    /// All of them.
+    pub const ALL: [Self; 8] = [
+        Self::Paper,
+        Self::Ink,
+        Self::Second,
+        Self::Hair,
+        Self::Fresh,
+        Self::Sea,
+        Self::Must,
+        Self::Should,
+    ];
+
+    /// What it is called in a style.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Ink => "ink",
+            Self::Second => "second",
+            Self::Hair => "hair",
+            Self::Paper => "paper",
+            Self::Fresh => "fresh",
+            Self::Sea => "sea",
+            Self::Must => "must",
+            Self::Should => "should",
+        }
+    }
+}
+
 /// A line's weight.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Stroke {
@@ -117,6 +145,28 @@ pub enum Shape {
         /// Its ink.
         ink: Ink,
     },
+}
+
+impl Point {
+    fn moved(self, by: Self) -> Self {
+        at(self.x_mm + by.x_mm, self.y_mm + by.y_mm)
+    }
+}
+
+impl Shape {
+    fn moved(&self, by: Point) -> Self {
+        let mut shape = self.clone();
+        match &mut shape {
+            Self::Line { points, .. } | Self::Area { points, .. } => {
+                for point in points {
+                    *point = point.moved(by);
+                }
+            }
+            Self::Dot { centre, .. } => *centre = centre.moved(by),
+            Self::Text { place, .. } => *place = place.moved(by),
+        }
+        shape
+    }
 }
 
 /// A shape, and what it stands for.
@@ -241,6 +291,18 @@ impl Drawing {
             shape,
             path: path.to_owned(),
         });
+    }
+
+    /// Puts another drawing onto this one, its upper left at a place.
+    pub(crate) fn put(&mut self, other: &Self, place: Point) {
+        self.items.extend(other.items.iter().map(|item| Item {
+            shape: item.shape.moved(place),
+            path: item.path.clone(),
+        }));
+        self.maps.extend(other.maps.iter().map(|map| Map {
+            origin: map.origin.moved(place),
+            ..*map
+        }));
     }
 
     /// The boxes of all texts, with the texts.

@@ -70,6 +70,13 @@ fn advance(font: &FontRef<'_>, c: char) -> Option<f64> {
         .map(f64::from)
 }
 
+/// The glyph of a character; that for none where the typeface lacks it.
+pub(crate) fn glyph(c: char, face: Face) -> u32 {
+    metrics(face)
+        .and_then(|metrics| metrics.font.charmap().map(c))
+        .map_or(0, |glyph| glyph.to_u32())
+}
+
 /// Width of a line of text, mm; `size_mm` is that of an em.
 pub fn width_mm(text: &str, size_mm: f64, face: Face) -> f64 {
     let Some(metrics) = metrics(face) else {
@@ -104,7 +111,8 @@ pub fn covers(c: char) -> bool {
 pub fn printable(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
-        if covers(c) {
+        // On paper every blank is one: none can break any more.
+        if c != '\u{a0}' && covers(c) {
             out.push(c);
             continue;
         }

@@ -6,15 +6,17 @@
 mod style;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use proof::{Figure, Finding, Proof, Severity};
+use proof::{Figure, Proof};
 use station::Station;
-use station::quantity::{format_interval, format_plain};
+use station::quantity::format_plain;
 
-use crate::chart::{cost_against_run, supply_by_month};
+use crate::chart::{cost_against_run, level_against_volume, supply_by_month};
 use crate::drawing::Drawing;
 use crate::elevation::elevation;
 use crate::svg::svg;
-use crate::table::{Cell, Table, tables};
+use crate::table::{Table, tables};
+use crate::told::{ADVICE, CAUTION, groups, headlines, in_words, methods, sources, told};
+use crate::words::glued;
 
 /// Paper of the drawings on a desk and on a phone, mm; a chart on a desk has half of the first.
 const DESK_MM: f64 = 200.0;
@@ -35,7 +37,7 @@ pub fn page(station: &Station, proof: &Proof, file: &str) -> String {
             body {
                 header { strong { (proof.title) } span { (file) } }
                 main {
-                    h1 { (proof.verdict) }
+                    h1 { (glued(&proof.verdict)) }
                     @if let Some(state) = &proof.feed_state {
                         p { "Proved with the feed of " (state) "." }
                     }
@@ -44,21 +46,17 @@ pub fn page(station: &Station, proof: &Proof, file: &str) -> String {
                     (figures(station, proof))
                     (charts(station, proof))
                     @for table in tables(station, proof) { (shown_table(&table)) }
-                    (methods(proof))
+                    (behind(proof))
                 }
                 footer {
                     p { (CAUTION) }
-                    p { "Advice, not a permit: readings beat it, local codes and licensed trades govern." }
+                    p { (ADVICE) }
                 }
             }
         }
     }
     .into_string()
 }
-
-const CAUTION: &str = "Relieve the pressure before a housing is opened. Mains near water only behind a residual-current \
-device, with a drip loop. Never leave the feed on to a station that has not passed its tests; air gaps at tap and \
-drain. Full vessels weigh hundreds of kilograms. Not drinking water.";
 
 /// A drawing in both layouts.
 fn both(draw: impl Fn(f64) -> Option<Drawing>, desk_mm: f64) -> Markup {
@@ -67,33 +65,25 @@ fn both(draw: impl Fn(f64) -> Option<Drawing>, desk_mm: f64) -> Markup {
             figure {
                 div class="desk" { (PreEscaped(svg(&desk, false))) }
                 div class="phone" { (PreEscaped(svg(&phone, false))) }
-                details { summary { "In words" } p { (desk.description) } }
+                details { summary { "In words" } p { (glued(&desk.description)) } }
             }
         }
     }
 }
 
 fn findings(file: &str, proof: &Proof) -> Markup {
-    let groups = [
-        (Severity::Must, "Must fix", "must"),
-        (Severity::Should, "Worth fixing", "should"),
-        (Severity::Note, "Worth knowing", "second"),
-    ];
     html! {
-        @for (severity, heading, class) in groups {
-            @let found: Vec<&Finding> = proof.of_severity(severity).collect();
-            @if !found.is_empty() {
-                section {
-                    h2 class=(class) { (heading) }
-                    @for finding in found {
-                        div class="finding" {
-                            p { (finding.sentence) }
-                            @if let Some(remedy) = &finding.remedy {
-                                p class="remedy" { "Cure, tried: " (remedy.sentence) "." }
-                            }
-                            @if let Some(line) = finding.line {
-                                p class="place" { (file) ":" (line) }
-                            }
+        @for group in groups(proof) {
+            section {
+                h2 class=(group.ink.word()) { (group.heading) }
+                @for finding in group.findings {
+                    div class="finding" {
+                        p { (glued(&finding.sentence)) }
+                        @if let Some(remedy) = &finding.remedy {
+                            p class="remedy" { (glued(&format!("Cure, tried: {}.", remedy.sentence))) }
+                        }
+                        @if let Some(line) = finding.line {
+                            p class="place" { (file) ":" (line) }
                         }
                     }
                 }
@@ -104,21 +94,16 @@ fn findings(file: &str, proof: &Proof) -> Markup {
 
 /// The headline figures, each of which opens its why.
 fn figures(station: &Station, proof: &Proof) -> Markup {
-    let (units, currency) = (station.units(), station.currency());
-    let shown =
-        |figure: &Figure| format_interval(figure.kind, figure.value, figure.half_width(), units, &currency);
     html! {
         section {
             h2 { "Figures" }
-            @for figure in proof.figures.iter().filter(|figure| figure.headline) {
-                @let value = shown(figure);
+            @for figure in headlines(proof) {
+                @let shown = told(station, figure);
                 details class="figure" {
                     summary {
                         span class="name" { (figure.title) }
-                        span class="value" { (value.value_with_unit()) }
-                        span class="doubt" {
-                            @if let Some(half) = &value.half_width { "± " (half) }
-                        }
+                        span class="value" { (shown.value) }
+                        span class="doubt" { (shown.doubt) }
                     }
                     (why(station, figure))
                 }
@@ -139,28 +124,35 @@ fn why(station: &Station, figure: &Figure) -> Markup {
                     @for input in &figure.inputs {
                         tr {
                             th scope="row" { (input.name) }
-                            td { (format_plain(input.kind, input.value, units, &currency)) }
+                            td { (glued(&format_plain(input.kind, input.value, units, &currency))) }
                             td class="origin" { (input.origin) }
                         }
                     }
                 }
             }
             @if let Some(method) = proof::method(figure.method) {
-                p { "Holds: " (method.range) ". Sources: " (method.sources.join(", ")) "." }
+                p { "Holds: " (glued(method.range)) ". Sources: " (method.sources.join(", ")) "." }
             }
-            @if let Some(remark) = &figure.remark { p { (remark) "." } }
+            @if let Some(remark) = &figure.remark { p { (glued(remark)) "." } }
         }
     }
 }
 
 fn charts(station: &Station, proof: &Proof) -> Markup {
+    let made = proof.supply.purifier.as_ref();
+    let vessels = level_against_volume(station, proof, DESK_CHART_MM).len();
     html! {
-        @if let Some(made) = &proof.supply.purifier {
+        @if made.is_some() || vessels > 0 {
             section class="charts" {
                 h2 { "Charts" }
                 div class="pair" {
-                    (both(|width| supply_by_month(station, made, width), DESK_CHART_MM))
-                    (both(|width| cost_against_run(station, made, width), DESK_CHART_MM))
+                    @if let Some(made) = made {
+                        (both(|width| supply_by_month(station, made, width), DESK_CHART_MM))
+                        (both(|width| cost_against_run(station, made, width), DESK_CHART_MM))
+                    }
+                    @for at in 0..vessels {
+                        (both(|width| level_against_volume(station, proof, width).into_iter().nth(at), DESK_CHART_MM))
+                    }
                 }
             }
         }
@@ -176,8 +168,7 @@ fn shown_table(table: &Table) -> Markup {
                     thead {
                         tr {
                             @for (at, head) in table.heads.iter().enumerate() {
-                                @let words = table.rows.iter().any(|row| row.get(at).is_some_and(Cell::is_words));
-                                th scope="col" class=[words.then_some("words")] { (head) }
+                                th scope="col" class=[table.is_words(at).then_some("words")] { (glued(head)) }
                             }
                         }
                     }
@@ -196,26 +187,26 @@ fn shown_table(table: &Table) -> Markup {
     }
 }
 
-/// The methods behind the headline figures, each once.
-fn methods(proof: &Proof) -> Markup {
-    let mut keys: Vec<&str> = proof
-        .figures
-        .iter()
-        .filter(|figure| figure.headline)
-        .map(|figure| figure.method)
-        .collect();
-    keys.sort_unstable();
-    keys.dedup();
+/// The methods behind the headline figures, and the works behind those, each once.
+fn behind(proof: &Proof) -> Markup {
+    let methods = methods(proof);
     html! {
         section class="methods" {
             h2 { "Methods" }
             dl {
-                @for method in keys.into_iter().filter_map(proof::method) {
+                @for method in &methods {
                     dt { (method.title) }
                     dd {
                         code { (method.formula) } " "
-                        "Holds: " (method.range) ". " (method.sources.join(", ")) "."
+                        "Holds: " (glued(method.range)) ". " (method.sources.join(", ")) "."
                     }
+                }
+            }
+            h2 { "Sources" }
+            dl {
+                @for source in sources(&methods) {
+                    dt { (source.key) }
+                    dd { (glued(&in_words(&source))) }
                 }
             }
         }

@@ -1,32 +1,13 @@
 //! A drawing as SVG: a translation, nothing more.
 //!
-//! Colours are classes, so that the page's own light, dark and print tokens decide; an SVG that stands alone
-//! brings them along.
+//! On the page colours are classes, so that its light, dark and print tokens decide. An SVG that stands alone names them
+//! itself, shape by shape, which every program understands.
 
 use core::fmt::Write;
 
 use crate::drawing::{Anchor, Drawing, Ink, Point, Shape};
 use crate::font::Face;
-
-/// Class of an ink.
-pub(crate) const fn class(ink: Ink) -> &'static str {
-    match ink {
-        Ink::Ink => "ink",
-        Ink::Second => "second",
-        Ink::Hair => "hair",
-        Ink::Paper => "paper",
-        Ink::Fresh => "fresh",
-        Ink::Sea => "sea",
-        Ink::Must => "must",
-        Ink::Should => "should",
-    }
-}
-
-/// Rules for an SVG that stands alone, on white paper.
-const ALONE: &str = "<style>text{font-family:\"Atkinson Hyperlegible Next\",sans-serif;font-kerning:none;\
-font-variant-numeric:tabular-nums}.ink{--c:#1a1e21}.second{--c:#5a636a}.hair{--c:#b9b8b0}.paper{--c:#fbfaf6}\
-.fresh{--c:#e4efef}.sea{--c:#8fbcc6}.must{--c:#b23a12}.should{--c:#96690a}\
-.s{stroke:var(--c);fill:none}.f{fill:var(--c);stroke:none}.w{font-weight:600}</style>";
+use crate::palette::{LIGHT, hex};
 
 /// The drawing as one `svg` element; with its own colours where it stands alone.
 pub fn svg(drawing: &Drawing, alone: bool) -> String {
@@ -45,21 +26,33 @@ pub fn svg(drawing: &Drawing, alone: bool) -> String {
             escaped(&drawing.description)
         ),
     );
-    if alone {
-        out.push_str(ALONE);
-    }
     for item in &drawing.items {
         let path = match item.path.as_str() {
             "" => String::new(),
             path => format!(" data-path=\"{}\"", escaped(path)),
         };
-        shape(&mut out, &item.shape, &path);
+        shape(&mut out, &item.shape, alone, &path);
     }
     out.push_str("</svg>\n");
     out
 }
 
-fn shape(out: &mut String, shape: &Shape, path: &str) {
+/// How a shape is filled, and how its outline is drawn.
+fn filled(ink: Ink, alone: bool) -> String {
+    match alone {
+        false => format!("class=\"f {}\"", ink.word()),
+        true => format!("fill=\"{}\"", hex(LIGHT.of(ink))),
+    }
+}
+
+fn stroked(ink: Ink, alone: bool) -> String {
+    match alone {
+        false => format!("class=\"s {}\"", ink.word()),
+        true => format!("fill=\"none\" stroke=\"{}\"", hex(LIGHT.of(ink))),
+    }
+}
+
+fn shape(out: &mut String, shape: &Shape, alone: bool, path: &str) {
     match shape {
         Shape::Line {
             points,
@@ -75,8 +68,8 @@ fn shape(out: &mut String, shape: &Shape, path: &str) {
             put(
                 out,
                 format_args!(
-                    "<polyline class=\"s {}\" stroke-width=\"{}\"{dash} points=\"{}\"{path}/>",
-                    class(*ink),
+                    "<polyline {} stroke-width=\"{}\"{dash} points=\"{}\"{path}/>",
+                    stroked(*ink, alone),
                     number(stroke.width_mm()),
                     listed(points)
                 ),
@@ -85,8 +78,8 @@ fn shape(out: &mut String, shape: &Shape, path: &str) {
         Shape::Area { points, ink, opacity } => put(
             out,
             format_args!(
-                "<polygon class=\"f {}\" fill-opacity=\"{}\" points=\"{}\"{path}/>",
-                class(*ink),
+                "<polygon {} fill-opacity=\"{}\" points=\"{}\"{path}/>",
+                filled(*ink, alone),
                 number(*opacity),
                 listed(points)
             ),
@@ -98,8 +91,8 @@ fn shape(out: &mut String, shape: &Shape, path: &str) {
         } => put(
             out,
             format_args!(
-                "<circle class=\"f {}\" cx=\"{}\" cy=\"{}\" r=\"{}\"{path}/>",
-                class(*ink),
+                "<circle {} cx=\"{}\" cy=\"{}\" r=\"{}\"{path}/>",
+                filled(*ink, alone),
                 number(centre.x_mm),
                 number(centre.y_mm),
                 number(*radius_mm)
@@ -118,12 +111,20 @@ fn shape(out: &mut String, shape: &Shape, path: &str) {
                 Anchor::Middle => " text-anchor=\"middle\"",
                 Anchor::End => " text-anchor=\"end\"",
             };
-            let weight = if *face == Face::Semibold { " w" } else { "" };
+            let (paint, weight) = match (alone, face) {
+                (false, Face::Regular) => (filled(*ink, alone), ""),
+                (false, Face::Semibold) => (format!("class=\"f {} w\"", ink.word()), ""),
+                (true, Face::Regular) => (filled(*ink, alone), ""),
+                (true, Face::Semibold) => (filled(*ink, alone), " font-weight=\"600\""),
+            };
+            let family = match alone {
+                true => TYPEFACE,
+                false => "",
+            };
             put(
                 out,
                 format_args!(
-                    "<text class=\"f {}{weight}\" x=\"{}\" y=\"{}\" font-size=\"{}\"{anchor}{path}>{}</text>",
-                    class(*ink),
+                    "<text {paint}{family}{weight} x=\"{}\" y=\"{}\" font-size=\"{}\"{anchor}{path}>{}</text>",
                     number(place.x_mm),
                     number(place.y_mm),
                     number(*size_mm),
@@ -133,6 +134,9 @@ fn shape(out: &mut String, shape: &Shape, path: &str) {
         }
     }
 }
+
+/// The typeface of a text that stands alone; without it the next plain one.
+const TYPEFACE: &str = " font-family=\"'Atkinson Hyperlegible Next', sans-serif\" font-kerning=\"none\"";
 
 fn listed(points: &[Point]) -> String {
     points

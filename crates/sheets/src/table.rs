@@ -64,6 +64,115 @@ pub fn tables(station: &Station, proof: &Proof) -> Vec<Table> {
     tables
 }
 
+/// All tables that stand beside the page as files: those on it, and what it shows as a list or a chart.
+pub fn files(station: &Station, proof: &Proof) -> Vec<Table> {
+    let mut tables = tables(station, proof);
+    tables.extend([
+        figures(station, proof),
+        findings(proof),
+        soundings(station, proof),
+    ]);
+    tables.retain(|table| !table.rows.is_empty());
+    tables
+}
+
+fn figures(station: &Station, proof: &Proof) -> Table {
+    let words = |text: &str| Cell::Words(text.to_owned());
+    let rows = crate::told::headlines(proof)
+        .map(|figure| {
+            let column = Column::sized(station, figure.kind, figure.value);
+            let exact = |si: Option<f64>| si.map_or(Cell::Empty, |si| column.exact(si));
+            vec![
+                words(&figure.key),
+                words(&figure.title),
+                column.exact(figure.value),
+                words(&column.unit),
+                exact(figure.low),
+                exact(figure.high),
+                words(figure.method),
+            ]
+        })
+        .collect();
+    Table {
+        name: "figures",
+        title: "Figures",
+        heads: [
+            "key",
+            "figure",
+            "value",
+            "unit",
+            "low, 95 %",
+            "high, 95 %",
+            "method",
+        ]
+        .map(str::to_owned)
+        .to_vec(),
+        rows,
+    }
+}
+
+fn findings(proof: &Proof) -> Table {
+    let rows = crate::told::groups(proof)
+        .into_iter()
+        .flat_map(|group| {
+            group.findings.into_iter().map(move |finding| {
+                let line = finding
+                    .line
+                    .map_or(Cell::Empty, |line| Cell::Words(line.to_string()));
+                let cure = finding
+                    .remedy
+                    .as_ref()
+                    .map_or(Cell::Empty, |remedy| Cell::Words(remedy.sentence.clone()));
+                vec![
+                    Cell::Words(group.heading.to_lowercase()),
+                    Cell::Words(finding.id.to_owned()),
+                    Cell::Words(finding.place.clone()),
+                    line,
+                    Cell::Words(finding.sentence.clone()),
+                    cure,
+                ]
+            })
+        })
+        .collect();
+    Table {
+        name: "findings",
+        title: "Findings",
+        heads: ["weight", "finding", "place", "line", "what", "cure, tried"]
+            .map(str::to_owned)
+            .to_vec(),
+        rows,
+    }
+}
+
+fn soundings(station: &Station, proof: &Proof) -> Table {
+    let length = Column::sized(station, Kind::Length, 1.0);
+    let volume = Column::sized(station, Kind::Volume, 1.0);
+    let rows = proof
+        .levels
+        .vessels
+        .iter()
+        .flat_map(|vessel| {
+            vessel.soundings.iter().map(|sounding| {
+                vec![
+                    Cell::Words(vessel.name.clone()),
+                    length.exact(sounding.level_m),
+                    volume.exact(sounding.volume_m3),
+                ]
+            })
+        })
+        .collect();
+    Table {
+        name: "soundings",
+        title: "What each vessel holds up to a level",
+        heads: vec![
+            "vessel".to_owned(),
+            length.head("above its floor"),
+            volume.head("holds"),
+        ],
+        rows,
+    }
+}
+
 /// A column of estimates in one unit.
 struct Column {
     unit: String,
@@ -294,6 +403,13 @@ fn ways(station: &Station, made: &proof::Made) -> Table {
 }
 
 impl Table {
+    /// Whether a column holds words, which stand to the left.
+    pub fn is_words(&self, column: usize) -> bool {
+        self.rows
+            .iter()
+            .any(|row| row.get(column).is_some_and(Cell::is_words))
+    }
+
     /// As comma-separated values (RFC 4180), with full figures.
     pub fn csv(&self) -> String {
         let mut out = String::new();

@@ -2,11 +2,12 @@
 
 use std::path::PathBuf;
 
-use clap::Args;
+use clap::{Args, ValueEnum};
 use proof::{Finding, LevelMark, Proof, Severity};
 use serde::Serialize;
+use sheets::Paper;
 use station::Station;
-use station::quantity::{Kind, format_interval};
+use station::quantity::{Kind, UnitSystem, format_interval};
 
 use super::page::{WIDTH, fill, json};
 use super::{Answer, Output};
@@ -22,12 +23,47 @@ pub(crate) struct Options {
     /// Named state of the feed to prove, from the file
     #[arg(long, value_name = "NAME")]
     feed: Option<String>,
-    /// Folder for the page, its drawings and its tables; it is made where it isn't there
+    /// Folder for the page, the printed sheets, the drawings and the tables; it is made where it isn't there
     #[arg(long, value_name = "FOLDER")]
     out: Option<PathBuf>,
+    /// Size of the printed sheets: a4 or letter; by the units of the text where none is named
+    #[arg(
+        long,
+        value_enum,
+        value_name = "SIZE",
+        requires = "out",
+        hide_possible_values = true
+    )]
+    paper: Option<Size>,
     /// End with exit code 3 when something must be fixed
     #[arg(long)]
     strict: bool,
+}
+
+/// Sizes of paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Size {
+    /// 210 mm by 297 mm
+    A4,
+    /// 8 1/2 in by 11 in
+    Letter,
+}
+
+impl Size {
+    /// What a printer most likely holds where these units are used.
+    fn usual(units: UnitSystem) -> Self {
+        match units {
+            UnitSystem::Si => Self::A4,
+            UnitSystem::Us => Self::Letter,
+        }
+    }
+
+    fn paper(self) -> Paper {
+        match self {
+            Self::A4 => Paper::A4,
+            Self::Letter => Paper::Letter,
+        }
+    }
 }
 
 /// Reads, proves, writes the letter.
@@ -38,12 +74,14 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
     let demo = options.file.is_none();
     let mut text = letter(&station, &name, &proof, demo);
     if let Some(folder) = &options.out {
-        let count = task::paper::write(&station, &proof, &name, folder)?;
-        text += &format!(
-            "\nWritten to {}: page.html, which opens anywhere, and {} drawings and tables.\n",
+        let size = options.paper.unwrap_or(Size::usual(station.units()));
+        let count = task::paper::write(&station, &proof, &name, size.paper(), folder)?;
+        let written = format!(
+            "Written to {}: page.html, which opens anywhere, sheets.pdf to print, and {} drawings and tables.",
             folder.display(),
-            count - 1
+            count - 2
         );
+        text += &format!("\n{}\n", fill(&written, "", ""));
     }
     Ok(Answer {
         text,

@@ -1,26 +1,70 @@
-//! Writes a proof as files: the page, its drawings, its tables.
+//! Writes a proof as files: the page, the printed sheets, the drawings, the tables.
 
 use std::path::Path;
 
 use proof::Proof;
-use sheets::chart::{cost_against_run, supply_by_month};
+use sheets::chart::{cost_against_run, level_against_volume, supply_by_month};
+use sheets::{Drawing, Paper};
 use station::Station;
 
 use crate::failure::{Failure, Fault};
 
 /// Paper of a drawing and of a chart as files, mm: the width between the margins of A4.
 const PAPER_MM: f64 = 180.0;
+/// Pixels of a picture to a millimetre: 200 to an inch, enough for a screen and for a letter.
+const PIXELS_PER_MM: f64 = 200.0 / 25.4;
 
 /// Writes everything into a folder and tells how many files. What was there under these names is replaced.
-pub(crate) fn write(station: &Station, proof: &Proof, file: &str, folder: &Path) -> Result<usize, Failure> {
+pub(crate) fn write(
+    station: &Station,
+    proof: &Proof,
+    file: &str,
+    paper: Paper,
+    folder: &Path,
+) -> Result<usize, Failure> {
     std::fs::create_dir_all(folder).map_err(|error| refused(folder, &error))?;
     // The page is passed on: its reader has no use for the folders of whoever made it.
     let file = Path::new(file)
         .file_name()
         .map_or_else(|| file.into(), |name| name.to_string_lossy());
-    let mut files = vec![("page.html".to_owned(), sheets::page(station, proof, &file))];
+    let page = sheets::page(station, proof, &file);
+    let printed = sheets::printed(station, proof, &file, paper);
+    let pdf = sheets::pdf(&printed, &proof.title).map_err(|error| {
+        Fault::new(
+            "sheets.pdf",
+            error.to_string(),
+            "the other files are there; report it",
+        )
+    })?;
+    let mut files = vec![
+        ("page.html".to_owned(), page.into_bytes()),
+        ("sheets.pdf".to_owned(), pdf),
+    ];
+    for (name, drawing) in drawings(station, proof) {
+        let picture = sheets::png(&drawing, PIXELS_PER_MM).map_err(|error| {
+            Fault::new(
+                &name,
+                error.to_string(),
+                "the drawing as SVG is the same; report it",
+            )
+        })?;
+        files.push((format!("{name}.svg"), sheets::svg(&drawing, true).into_bytes()));
+        files.push((format!("{name}.png"), picture));
+    }
+    for table in sheets::files(station, proof) {
+        files.push((format!("{}.csv", table.name), table.csv().into_bytes()));
+    }
+    for (name, bytes) in &files {
+        let path = folder.join(name);
+        std::fs::write(&path, bytes).map_err(|error| refused(&path, &error))?;
+    }
+    Ok(files.len())
+}
+
+/// Every drawing and chart, with the name of its file.
+fn drawings(station: &Station, proof: &Proof) -> Vec<(String, Drawing)> {
     let made = proof.supply.purifier.as_ref();
-    let drawings = [
+    let own = [
         ("elevation", sheets::elevation(station, proof, PAPER_MM)),
         (
             "supply-by-month",
@@ -31,19 +75,14 @@ pub(crate) fn write(station: &Station, proof: &Proof, file: &str, folder: &Path)
             made.and_then(|made| cost_against_run(station, made, PAPER_MM)),
         ),
     ];
-    for (name, drawing) in drawings {
-        if let Some(drawing) = drawing {
-            files.push((format!("{name}.svg"), sheets::svg(&drawing, true)));
-        }
-    }
-    for table in sheets::tables(station, proof) {
-        files.push((format!("{}.csv", table.name), table.csv()));
-    }
-    for (name, text) in &files {
-        let path = folder.join(name);
-        std::fs::write(&path, text).map_err(|error| refused(&path, &error))?;
-    }
-    Ok(files.len())
+    let levels = level_against_volume(station, proof, PAPER_MM)
+        .into_iter()
+        .enumerate()
+        .map(|(at, chart)| (format!("level-against-volume-{}", at + 1), chart));
+    own.into_iter()
+        .filter_map(|(name, drawing)| drawing.map(|drawing| (name.to_owned(), drawing)))
+        .chain(levels)
+        .collect()
 }
 
 fn refused(path: &Path, error: &std::io::Error) -> Failure {

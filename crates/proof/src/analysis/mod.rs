@@ -12,7 +12,7 @@ mod water;
 pub use batch::{Batch, SaltBatch};
 pub use cost::Cost;
 pub use delivered::Delivered;
-pub use levels::{LevelMark, Levels, VesselLevels};
+pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
 pub use needs::{Needs, TankNeed};
 pub use supply::{Supply, VesselSupply};
 pub use water::{

@@ -1,6 +1,8 @@
 //! The page's style: paper and ink, light, dark and print.
 
+use crate::drawing::Ink;
 use crate::font::{FAMILY, REGULAR, SEMIBOLD};
+use crate::palette::{DARK, LIGHT, PRINT};
 
 /// All of it, the typeface with it.
 pub(super) fn sheet() -> String {
@@ -10,12 +12,21 @@ pub(super) fn sheet() -> String {
             base64(bytes)
         )
     };
-    format!("{}{}{RULES}", face(REGULAR, 400), face(SEMIBOLD, 600))
+    let inks: String = Ink::ALL
+        .iter()
+        .map(|ink| format!(".{0}{{--c:var(--{0})}}", ink.word()))
+        .collect();
+    format!(
+        "{}{}:root{{{}color-scheme:light dark}}@media(prefers-color-scheme:dark){{:root{{{}}}}}@media print{{:root{{{}}}}}{inks}{RULES}",
+        face(REGULAR, 400),
+        face(SEMIBOLD, 600),
+        LIGHT.tokens(),
+        DARK.tokens(),
+        PRINT.tokens(),
+    )
 }
 
 const RULES: &str = "
-:root{--paper:#fbfaf6;--ink:#1a1e21;--second:#5a636a;--hair:#b9b8b0;--fresh:#e4efef;--sea:#8fbcc6;--must:#b23a12;--should:#96690a;color-scheme:light dark}
-@media(prefers-color-scheme:dark){:root{--paper:#14181b;--ink:#ece9e1;--second:#a3abb0;--hair:#4d555b;--fresh:#1d2e33;--sea:#2f6674;--must:#f08a5d;--should:#e0b050}}
 *{box-sizing:border-box}
 body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.45 \"Atkinson Hyperlegible Next\",system-ui,sans-serif;font-kerning:none}
 header,main,footer{max-width:1100px;margin:0 auto;padding:0 28px}
@@ -30,7 +41,6 @@ svg{display:block;width:100%;height:auto}
 .phone{display:none}
 .pair{display:grid;grid-template-columns:1fr 1fr;gap:28px}
 svg text{font-family:inherit;font-kerning:none}
-.ink{--c:var(--ink)}.second{--c:var(--second)}.hair{--c:var(--hair)}.paper{--c:var(--paper)}.fresh{--c:var(--fresh)}.sea{--c:var(--sea)}.must{--c:var(--must)}.should{--c:var(--should)}
 .s{stroke:var(--c);fill:none}.f{fill:var(--c);stroke:none}.w{font-weight:600}
 .finding{padding:8px 0;border-top:1px solid var(--hair)}
 .remedy{padding-left:16px}.place{font-size:14px;padding-left:16px}
@@ -44,13 +54,14 @@ code{font-family:ui-monospace,monospace;font-size:14px;overflow-wrap:anywhere}
 table{border-collapse:collapse;width:100%}
 th,td{padding:5px 12px 5px 0;border-bottom:1px solid var(--hair);text-align:right;vertical-align:baseline;font-weight:400}
 thead th{color:var(--second);font-size:14px;vertical-align:bottom}
+td:not(.words){white-space:nowrap}
 th.words,td.words,.origin,.why td,.why th{text-align:left}
 dt{font-weight:600;margin-top:10px}dd{margin:0}
 summary{cursor:pointer}
 :focus-visible{outline:2px solid var(--ink);outline-offset:2px}
 footer{margin-top:40px;padding-top:12px;padding-bottom:28px;border-top:1.5px solid var(--ink);font-size:14px}
 @media(max-width:720px){header,main,footer{padding-left:14px;padding-right:14px}header{flex-direction:column;gap:0}h1{font-size:22px}.desk{display:none}.phone{display:block}.pair{grid-template-columns:1fr}details.figure summary{grid-template-columns:1ch 1fr auto}.doubt{grid-column:3}}
-@media print{:root{--paper:#fff;--ink:#000;--second:#444;--hair:#999;--fresh:#eef4f4;--sea:#a9cbd3;--must:#000;--should:#000}body{font-size:11pt}header,main,footer{max-width:none;padding:0}.desk{display:block}.phone{display:none}h2{break-after:avoid}figure,tr,.finding{break-inside:avoid}.scroll{overflow:visible}}
+@media print{body{font-size:11pt}header,main,footer{max-width:none;padding:0}.desk{display:block}.phone{display:none}h2{break-after:avoid}figure,tr,.finding{break-inside:avoid}.scroll{overflow:visible}}
 ";
 
 /// Standard base 64 (RFC 4648).

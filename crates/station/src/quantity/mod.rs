@@ -22,4 +22,4 @@ pub use read::{Amount, Currency, QuantityFault, read_amount};
 pub use salinity::{SalinityScale, read_salinity};
 pub use spread::{Spread, SpreadShape};
 pub use types::*;
-pub use unit::{Unit, units_of};
+pub use unit::{Unit, is_unit, units_of};

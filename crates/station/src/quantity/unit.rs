@@ -220,3 +220,42 @@ pub(crate) fn kinds_with(text: &str) -> impl Iterator<Item = Kind> {
         .filter(move |unit| unit.name == text || unit.also.iter().any(|also| *also == text))
         .map(|unit| unit.kind)
 }
+
+/// Whether a word is a unit, as it stands in a sentence: a number before it belongs to it. Money and prices count too:
+/// `EUR`, `ct/L`.
+pub fn is_unit(word: &str) -> bool {
+    let word = word.trim_end_matches(['.', ',', ';', ':', ')']);
+    let spelled = |text: &str| {
+        UNITS
+            .iter()
+            .any(|unit| unit.name == text || unit.also.contains(&text))
+            || SHOWN.contains(&text)
+    };
+    let money =
+        |text: &str| text == "ct" || (text.len() == 3 && text.bytes().all(|byte| byte.is_ascii_uppercase()));
+    spelled(word)
+        || money(word)
+        || word
+            .split_once('/')
+            .is_some_and(|(of, per)| money(of) && spelled(per))
+}
+
+/// Spellings that are printed and never read.
+const SHOWN: [&str; 5] = ["m²", "ft²", "kg/m²", "lb/ft²", "kg/m³"];
+
+#[cfg(test)]
+mod tests {
+    use super::is_unit;
+
+    #[test]
+    fn units_are_known_in_a_sentence() {
+        for word in [
+            "L", "L/day.", "gal,", "°C", "ct/L;", "EUR", "USD/gal", "µS/cm", "days", "%", "m²", "meq/L",
+        ] {
+            assert!(is_unit(word), "{word}");
+        }
+        for word in ["of", "", "and", "Fresh", "times", "x"] {
+            assert!(!is_unit(word), "{word}");
+        }
+    }
+}

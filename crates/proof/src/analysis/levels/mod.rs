@@ -10,6 +10,7 @@ mod shape;
 mod weight;
 
 use serde::Serialize;
+use station::quantity::UnitSystem;
 use station::register::Field;
 use station::sections::Water;
 use station::{Station, Vessel};
@@ -61,6 +62,43 @@ pub struct VesselLevels {
     pub marks: Vec<LevelMark>,
     /// Where the marks belong for the run and the reserve that are wanted; empty where no run is.
     pub belong: Vec<LevelMark>,
+    /// What it holds at even levels, from the floor up to the rim.
+    pub soundings: Vec<Sounding>,
+}
+
+/// What a vessel holds up to a level.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Sounding {
+    /// Above the vessel's floor, m.
+    pub level_m: f64,
+    /// Volume to it, m³.
+    pub volume_m3: f64,
+}
+
+impl Levels {
+    /// Tells what every vessel holds, level by level; apart, since nobody needs it to try a cure.
+    pub(crate) fn sound(&mut self, station: &Station) {
+        let step_m = match station.units() {
+            UnitSystem::Si => 0.05,
+            UnitSystem::Us => 2.0 * 0.0254,
+        };
+        for entry in &mut self.vessels {
+            let Some(vessel) = station.vessel(&entry.name) else {
+                continue;
+            };
+            let even = (0_u32..)
+                .map(|at| f64::from(at) * step_m)
+                // The rim follows; a step that all but meets it would stand there twice.
+                .take_while(|level| *level < entry.height_m - 0.1 * step_m);
+            entry.soundings = even
+                .chain(core::iter::once(entry.height_m))
+                .filter_map(|level_m| {
+                    let volume_m3 = vessel.shape.volume_m3(level_m).ok()?;
+                    Some(Sounding { level_m, volume_m3 })
+                })
+                .collect();
+        }
+    }
 }
 
 /// One mark on the wall.
@@ -237,6 +275,7 @@ fn one_vessel(
         passes_door: weight::passes_door(station, vessel),
         marks,
         belong,
+        soundings: Vec::new(),
     };
     find::find(station, vessel, &entry, findings);
     body::find(station, vessel, &entry, findings);

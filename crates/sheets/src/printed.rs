@@ -1,0 +1,236 @@
+//! The printed sheets of a proof: verdict, drawing, findings, figures, charts, tables, methods, sources.
+
+use proof::Proof;
+use station::Station;
+
+use crate::chart::{cost_against_run, level_against_volume, supply_by_month};
+use crate::drawing::{Anchor, Drawing, Ink, Stroke, TextStyle, at};
+use crate::elevation::{elevation, fitted};
+use crate::flow::{Align, Column, Pages, Strip, drawing, heading, paginate, paragraph, rule, table};
+use crate::font::Face;
+use crate::paper::{FOOT_MM, Paper, SIDE_MM};
+use crate::table::{Table, tables};
+use crate::told::{ADVICE, CAUTION, groups, headlines, in_words, methods, sources, told};
+
+const VERDICT: TextStyle = TextStyle::new(6.0, Face::Semibold, Ink::Ink);
+const HEADING: TextStyle = TextStyle::new(4.4, Face::Semibold, Ink::Ink);
+const BODY: TextStyle = TextStyle::new(3.5, Face::Regular, Ink::Ink);
+const STRONG: TextStyle = TextStyle::new(3.5, Face::Semibold, Ink::Ink);
+const SMALL: TextStyle = TextStyle::new(3.0, Face::Regular, Ink::Ink);
+const QUIET: TextStyle = TextStyle::new(3.0, Face::Regular, Ink::Second);
+/// White above a section's heading, and below a heading.
+const SECTION_MM: f64 = 9.0;
+const BELOW_MM: f64 = 2.0;
+/// From one chart to the one beside it.
+const GUTTER_MM: f64 = 6.0;
+
+/// The sheets of a proof on a paper; `file` names the station file.
+pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pages {
+    let width = paper.inner_mm();
+    let mut strips = heading(&proof.verdict, VERDICT, width, 0.0, false);
+    if let Some(first) = strips.first_mut() {
+        first.bookmark = Some("Verdict".to_owned());
+    }
+    if let Some(state) = &proof.feed_state {
+        strips.extend(sticking(paragraph(
+            &format!("Proved with the feed of {state}."),
+            BODY,
+            0.0,
+            width,
+            1.0,
+        )));
+    }
+    if let Some(picture) = elevation(station, proof, width) {
+        strips.push(drawing(&picture, width, 3.0));
+    }
+    found(proof, file, width, &mut strips);
+    figures(station, proof, width, &mut strips);
+    charts(station, proof, width, &mut strips);
+    for shown in tables(station, proof) {
+        strips.extend(section(shown.title, width));
+        strips.extend(printed_table(&shown, width));
+    }
+    behind(proof, width, &mut strips);
+    strips.extend(section("Caution", width));
+    strips.extend(paragraph(CAUTION, BODY, 0.0, width, BELOW_MM));
+    strips.extend(paragraph(ADVICE, BODY, 0.0, width, 1.0));
+
+    let mut pages = paginate(&strips, paper);
+    let count = pages.pages.len();
+    for (at_page, page) in pages.pages.iter_mut().enumerate() {
+        page.title = format!("{}, page {} of {count}", proof.title, at_page + 1);
+        running(page, &proof.title, file, at_page + 1, count);
+    }
+    pages
+}
+
+fn section(title: &str, width: f64) -> Vec<Strip> {
+    heading(title, HEADING, width, SECTION_MM, true)
+}
+
+/// Strips that stay with what follows them.
+fn sticking(mut strips: Vec<Strip>) -> Vec<Strip> {
+    for strip in &mut strips {
+        strip.sticks = true;
+    }
+    strips
+}
+
+/// Head and foot of a page.
+fn running(page: &mut Drawing, title: &str, file: &str, number: usize, count: usize) {
+    let (left, right) = (SIDE_MM, page.width_mm - SIDE_MM);
+    let numbered = format!("page {number} of {count}");
+    let head = 13.0;
+    let room = right - left - QUIET.width_mm(file) - 6.0;
+    page.text(
+        at(left, head),
+        Anchor::Start,
+        &fitted(title, room, STRONG),
+        STRONG,
+        "title",
+    );
+    page.text(at(right, head), Anchor::End, file, QUIET, "");
+    page.line(
+        vec![at(left, head + 2.5), at(right, head + 2.5)],
+        Stroke::Medium,
+        Ink::Ink,
+        "",
+    );
+    let foot = page.height_mm - FOOT_MM + 10.0;
+    page.line(
+        vec![at(left, foot - 4.5), at(right, foot - 4.5)],
+        Stroke::Hair,
+        Ink::Hair,
+        "",
+    );
+    page.text(at(left, foot), Anchor::Start, ADVICE, QUIET, "");
+    page.text(at(right, foot), Anchor::End, &numbered, QUIET, "");
+}
+
+/// What there is to say, the worst first; each finding stays whole.
+fn found(proof: &Proof, file: &str, width: f64, strips: &mut Vec<Strip>) {
+    for group in groups(proof) {
+        let style = TextStyle {
+            ink: group.ink,
+            ..HEADING
+        };
+        strips.extend(heading(group.heading, style, width, SECTION_MM, true));
+        for finding in group.findings {
+            let mut own = vec![rule(width, BELOW_MM)];
+            own.extend(paragraph(&finding.sentence, BODY, 0.0, width, 0.0));
+            if let Some(remedy) = &finding.remedy {
+                let text = format!("Cure, tried: {}.", remedy.sentence);
+                own.extend(paragraph(&text, STRONG, 5.0, width, 0.6));
+            }
+            if let Some(line) = finding.line {
+                own.extend(paragraph(&format!("{file}:{line}"), QUIET, 5.0, width, 0.6));
+            }
+            let count = own.len();
+            for (at, strip) in own.iter_mut().enumerate() {
+                strip.sticks = at + 1 < count;
+            }
+            strips.extend(own);
+        }
+    }
+}
+
+fn figures(station: &Station, proof: &Proof, width: f64, strips: &mut Vec<Strip>) {
+    let rows: Vec<Vec<String>> = headlines(proof)
+        .map(|figure| {
+            let shown = told(station, figure);
+            vec![figure.title.clone(), shown.value, shown.doubt, figure.key.clone()]
+        })
+        .collect();
+    if rows.is_empty() {
+        return;
+    }
+    strips.extend(section("Figures", width));
+    let column = |head: &str, align: Align, style: TextStyle| Column {
+        head: head.to_owned(),
+        align,
+        style,
+    };
+    let columns = [
+        column("", Align::Left, BODY),
+        column("", Align::Right, STRONG),
+        column("doubt", Align::Right, BODY),
+        column("ask: brinewright why", Align::Left, QUIET),
+    ];
+    strips.extend(table(&columns, QUIET, &rows, width, BELOW_MM));
+}
+
+/// The charts, two beside each other.
+fn charts(station: &Station, proof: &Proof, width: f64, strips: &mut Vec<Strip>) {
+    let half = (width - GUTTER_MM) / 2.0;
+    let made = proof.supply.purifier.as_ref();
+    let mut drawn: Vec<Drawing> = [
+        made.and_then(|made| supply_by_month(station, made, half)),
+        made.and_then(|made| cost_against_run(station, made, half)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    drawn.extend(level_against_volume(station, proof, half));
+    if drawn.is_empty() {
+        return;
+    }
+    strips.extend(section("Charts", width));
+    for pair in drawn.chunks(2) {
+        let height = pair.iter().map(|chart| chart.height_mm).fold(0.0, f64::max);
+        let mut row = Drawing::new("", width, height);
+        for (chart, left) in pair.iter().zip([0.0, half + GUTTER_MM]) {
+            row.put(chart, at(left, 0.0));
+        }
+        strips.push(Strip::new(row, BELOW_MM));
+    }
+}
+
+fn printed_table(shown: &Table, width: f64) -> Vec<Strip> {
+    let columns: Vec<Column> = shown
+        .heads
+        .iter()
+        .enumerate()
+        .map(|(at, head)| Column {
+            head: head.clone(),
+            align: match shown.is_words(at) {
+                true => Align::Left,
+                false => Align::Right,
+            },
+            style: SMALL,
+        })
+        .collect();
+    let rows: Vec<Vec<String>> = shown
+        .rows
+        .iter()
+        .map(|row| row.iter().map(crate::table::Cell::printed).collect())
+        .collect();
+    table(&columns, QUIET, &rows, width, BELOW_MM)
+}
+
+/// The methods and the works behind the figures, in words.
+fn behind(proof: &Proof, width: f64, strips: &mut Vec<Strip>) {
+    let methods = methods(proof);
+    if methods.is_empty() {
+        return;
+    }
+    strips.extend(section("Methods", width));
+    for method in &methods {
+        let title = TextStyle {
+            size_mm: SMALL.size_mm,
+            ..STRONG
+        };
+        strips.extend(sticking(paragraph(method.title, title, 0.0, width, BELOW_MM)));
+        strips.extend(sticking(paragraph(method.formula, SMALL, 5.0, width, 0.2)));
+        let holds = format!("Holds: {}. {}", method.range, method.sources.join(", "));
+        strips.extend(paragraph(&holds, QUIET, 5.0, width, 0.2));
+    }
+    strips.extend(section("Sources", width));
+    for source in sources(&methods) {
+        let key = TextStyle {
+            size_mm: SMALL.size_mm,
+            ..STRONG
+        };
+        strips.extend(sticking(paragraph(source.key, key, 0.0, width, BELOW_MM)));
+        strips.extend(paragraph(&in_words(&source), SMALL, 5.0, width, 0.2));
+    }
+}

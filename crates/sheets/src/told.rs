@@ -1,0 +1,106 @@
+//! What the page and the printed sheets tell alike: figures with their doubt, groups of findings, methods, sources,
+//! cautions.
+
+use proof::{Figure, Finding, Method, Proof, Severity, Source};
+use station::Station;
+use station::quantity::format_interval;
+
+use crate::drawing::Ink;
+
+/// What every sheet of a station bears.
+pub(crate) const CAUTION: &str = "Relieve the pressure before a housing is opened. Mains near water only behind a \
+residual-current device, with a drip loop. Never leave the feed on to a station that has not passed its tests; air gaps \
+at tap and drain. Full vessels weigh hundreds of kilograms. Not drinking water.";
+
+/// What it is, and what it isn't.
+pub(crate) const ADVICE: &str =
+    "Advice, not a permit: readings beat it, local codes and licensed trades govern.";
+
+/// A figure in the owner's units: its value, and its doubt as `± 2` or as two ends.
+pub(crate) struct Told {
+    pub(crate) value: String,
+    pub(crate) doubt: String,
+}
+
+/// A figure as it is told.
+pub(crate) fn told(station: &Station, figure: &Figure) -> Told {
+    let shown = |si: f64| {
+        format_interval(
+            figure.kind,
+            si,
+            figure.half_width(),
+            station.units(),
+            &station.currency(),
+        )
+    };
+    let own = shown(figure.value);
+    let doubt = match (figure.low, figure.high) {
+        (Some(low), Some(high)) if figure.is_lopsided() => {
+            format!("{} to {}", shown(low).value, shown(high).value)
+        }
+        _ => own
+            .half_width
+            .as_ref()
+            .map_or_else(String::new, |half| format!("± {half}")),
+    };
+    Told {
+        value: own.value_with_unit(),
+        doubt,
+    }
+}
+
+/// The figures that matter.
+pub(crate) fn headlines(proof: &Proof) -> impl Iterator<Item = &Figure> {
+    proof.figures.iter().filter(|figure| figure.headline)
+}
+
+/// Findings of one weight.
+pub(crate) struct Group<'p> {
+    pub(crate) heading: &'static str,
+    pub(crate) ink: Ink,
+    pub(crate) findings: Vec<&'p Finding>,
+}
+
+/// Findings by how much they matter, the worst first.
+pub(crate) fn groups(proof: &Proof) -> Vec<Group<'_>> {
+    [
+        (Severity::Must, "Must fix", Ink::Must),
+        (Severity::Should, "Worth fixing", Ink::Should),
+        (Severity::Note, "Worth knowing", Ink::Second),
+    ]
+    .into_iter()
+    .map(|(severity, heading, ink)| Group {
+        heading,
+        ink,
+        findings: proof.of_severity(severity).collect(),
+    })
+    .filter(|group| !group.findings.is_empty())
+    .collect()
+}
+
+/// The methods behind the figures that matter, each once, by their titles.
+pub(crate) fn methods(proof: &Proof) -> Vec<&'static Method> {
+    let mut methods: Vec<&Method> = headlines(proof)
+        .filter_map(|figure| proof::method(figure.method))
+        .collect();
+    methods.sort_by_key(|method| (method.title, method.key));
+    methods.dedup_by_key(|method| method.key);
+    methods
+}
+
+/// The works behind those methods, each once, by their keys.
+pub(crate) fn sources(methods: &[&Method]) -> Vec<Source> {
+    let mut keys: Vec<&str> = methods
+        .iter()
+        .flat_map(|method| method.sources.iter().copied())
+        .collect();
+    keys.sort_unstable();
+    keys.dedup();
+    keys.into_iter().filter_map(proof::source).collect()
+}
+
+/// A work in words: what it is, and how far it was checked. The marks of its register are taken off.
+pub(crate) fn in_words(source: &Source) -> String {
+    let plain = |text: &str| text.trim_end_matches('.').replace(['`', '*'], "");
+    format!("{}. Checked: {}.", plain(source.reference), plain(source.checked))
+}
