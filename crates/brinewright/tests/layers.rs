@@ -20,7 +20,12 @@ const LIBRARIES: &[(&str, &[&str])] = &[
     ("libm", &["physics", "station", "proof", "sheets"]),
     ("maud", &["sheets"]),
     ("skrifa", &["sheets"]),
-    ("thiserror", &["physics", "station", "proof", "brinewright"]),
+    ("krilla", &["sheets"]),
+    ("resvg", &["sheets"]),
+    (
+        "thiserror",
+        &["physics", "station", "proof", "sheets", "brinewright"],
+    ),
     ("strsim", &["station"]),
     ("toml", &["station"]),
     ("toml_edit", &["station"]),

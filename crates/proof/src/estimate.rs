@@ -14,6 +14,9 @@ pub struct Estimate {
     pub low: Option<f64>,
     /// 97.5 % point.
     pub high: Option<f64>,
+    /// Said where it rests on a range that was left.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub remark: Option<String>,
     /// What it measures.
     #[serde(skip)]
     pub kind: Kind,
@@ -28,6 +31,7 @@ impl Estimate {
             value,
             low: None,
             high: None,
+            remark: None,
             kind,
             node,
         }

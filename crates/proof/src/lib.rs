@@ -25,7 +25,7 @@ pub use analysis::{
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};
 pub use finding::{Finding, Remedy, RemedyEdit, Severity};
-pub use method::{Caution, Method, Refusal};
+pub use method::{Beyond, Caution, Method, Refusal};
 pub use methods::{METHODS, method};
 pub use prove::{Proof, prove};
 pub use sources::{Source, source};

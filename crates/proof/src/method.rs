@@ -36,7 +36,18 @@ pub struct Method {
 }
 
 /// What a method says of inputs beyond its range.
-pub type Caution = fn(&[f64]) -> Option<String>;
+pub type Caution = fn(&[f64]) -> Option<Beyond>;
+
+/// A range that was left, within which the model is a fair picture.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Beyond {
+    /// What left it.
+    pub quantity: &'static str,
+    /// What that measures.
+    pub kind: Kind,
+    /// Its ends, in the stored unit.
+    pub ends: [f64; 2],
+}
 
 /// Why a method gives no number.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]

@@ -3,7 +3,7 @@
 use serde::Serialize;
 use station::Station;
 
-use crate::analysis::speak::print_figures;
+use crate::analysis::speak::{left, print_figures};
 use crate::analysis::{Batch, Cost, Levels, Needs, Supply};
 use crate::assess::assess;
 use crate::estimate::Estimate;
@@ -53,8 +53,12 @@ pub fn prove(station: &Station) -> Proof {
         try_recipes(station, &mut assessment.findings);
         (joined(drawing.join()), joined(odd_days.join()))
     });
-    let figures = assessment.sheet.figures(&intervals);
-    let mut fill = |estimate: &mut Estimate| intervals.fill(estimate);
+    let beyond = assessment.sheet.beyond(|beyond| left(station, beyond));
+    let figures = assessment.sheet.figures(&intervals, &beyond);
+    let mut fill = |estimate: &mut Estimate| {
+        intervals.fill(estimate);
+        estimate.remark = beyond.of(estimate.node);
+    };
     assessment.supply.each(&mut fill);
     assessment.cost.each(&mut fill);
     if let Some(made) = &mut assessment.supply.purifier {

@@ -8,7 +8,7 @@ use station::{Named, Station};
 use crate::analysis::speak::{print_figures, say};
 use crate::assess::assess;
 use crate::finding::{Finding, Severity};
-use crate::sheet::Intervals;
+use crate::sheet::{Cautions, Intervals};
 
 /// What a state of the feed does.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -85,7 +85,7 @@ pub(crate) fn tests_today(station: &Station) -> Vec<String> {
 fn one_state(station: &Station, state: &Named<FeedState>, usual: &[Known]) -> Option<StateOfFeed> {
     let then = station.in_feed_state(&state.name).ok()?;
     let assessment = assess(&then);
-    let figures = assessment.sheet.figures(&Intervals::none());
+    let figures = assessment.sheet.figures(&Intervals::none(), &Cautions::default());
     let findings = assessment
         .findings
         .iter()

@@ -16,6 +16,10 @@ const FAULTS: &[(&str, &str, &str, &str, &[&str])] = &[
     ("milligrams of what", "hardness = \"170 mg/L CaCO3 ± 12 mg/L CaCO3\"", "hardness = \"170 mg/L\"", "hardness = \"170", &["of what", "CaCO3", "HCO3"]),
     ("hydroxide in the owner's unit", "\"135 mg/L CaCO3 ± 8 mg/L CaCO3\"\nph = \"7.4 ± 0.1\"", "\"3 mg/L CaCO3\"\nph = 10.4", "ph = 10.4", &["mg/L CaCO3 of alkalinity"]),
     ("salt water without salt", "salinity = 34.2", "salinity = 0.4", "salinity = 0.4", &["salinity", "outside"]),
+    ("a rating weaker than its own osmosis", "rated_pressure = \"60 psi\"\nrated_solids = \"250 mg/L\"", "rated_pressure = \"0.5 bar\"\nrated_solids = \"3 g/L\"", "rated_pressure = \"0.5", &["would give no water", "2.49 bar", "0.5 bar"]),
+    ("sea water as fresh", "holds = \"salt\"\nkind = \"natural\"", "holds = \"fresh\"\nkind = \"natural\"", "kind = \"natural\"", &["natural water is salt"]),
+    ("fresh water with a salinity", "holds = \"salt\"\nkind = \"natural\"", "holds = \"fresh\"\nkind = \"purified\"", "salinity = 34.2", &["fresh water has no salinity"]),
+    ("purified water as salt", "kind = \"natural\"", "kind = \"purified\"", "kind = \"purified\"", &["purified water is fresh"]),
     ("pressure below nothing", "pressure = \"4.2 bar ± 0.3 bar\"", "pressure = \"-5 bar\"", "pressure = \"-5 bar\"", &["pressure", "outside"]),
     ("warmer in winter", "coldest = \"6 C ± 1 C\"", "coldest = \"25 C\"", "coldest = \"25 C\"", &["colder in its warmest month"]),
     ("a rating without its pressure", "rated_pressure = \"60 psi\"\n", "", "first]\nrated_flow", &["rated_pressure", "missing"]),
@@ -35,7 +39,7 @@ const FAULTS: &[(&str, &str, &str, &str, &[&str])] = &[
     ("a state with pressure below nothing", "pressure = \"2.3 bar\"", "pressure = \"-2.3 bar\"", "pressure = \"-2.3", &["pressure", "outside"]),
     ("a state with more alkalinity than solids", "[feed_states.hard-frost]\n", "[feed_states.hard-frost]\nalkalinity = \"500 mg/L CaCO3\"\n", "alkalinity = \"500", &["alkalinity", "more than all that is dissolved"]),
     ("salt water as a seller of fresh", "kind = \"natural\"", "kind = \"sea\"", "kind = \"sea\"", &["natural"]),
-    ("a delivery without its volume", "volume = \"400 L\"\nnotice", "notice", "bay]", &["volume", "missing"]),
+    ("a delivery without its volume", "volume = \"250 L\"\nnotice", "notice", "bay]", &["volume", "missing"]),
     ("a mistyped key", "shut_off = ", "shutoff = ", "shutoff = ", &["did you mean `shut_off`"]),
 ];
 

@@ -72,9 +72,10 @@ const CASES: &[Case] = &[
     Case(LARKHAVEN, &[("delivered.bay.holds", "\"fresh\""), ("delivered.bay.kind", "\"purified\""), ("delivered.bay.price", "\"1 ct/L\"")], "delivered-is-cheaper", Note, false),
     Case(LARKHAVEN, &[("delivered.bay.holds", "\"fresh\""), ("delivered.bay.kind", "\"purified\""), ("delivered.bay.conductivity", "\"90 uS/cm\"")], "delivered-not-pure", Should, false),
     Case(LARKHAVEN, &[("delivered.bay.holds", "\"fresh\""), ("delivered.bay.kind", "\"purified\"")], "delivery-too-late", Should, false),
+    Case(LARKHAVEN, &[("delivered.bay.volume", "\"400 L\"")], "delivery-larger-than-stores", Should, false),
     Case(LARKHAVEN, &[], "call-in-time", Note, false),
     Case(LARKHAVEN, &[("delivered.bay.notice", "\"4 weeks\"")], "delivery-too-late", Should, false),
-    Case(LARKHAVEN, &[("delivered.bay.holds", "\"fresh\""), ("delivered.bay.kind", "\"purified\""), ("delivered.bay.every", "\"5 days\"")], "delivered-is-enough", Note, false),
+    Case(LARKHAVEN, &[("delivered.bay.holds", "\"fresh\""), ("delivered.bay.kind", "\"purified\""), ("delivered.bay.every", "\"4 days\"")], "delivered-is-enough", Note, false),
     Case(LARKHAVEN, &[("purifier.booster_pressure", "\"3 bar\""), ("purifier.booster_cutout", "\"0.5 bar\"")], "booster-adds-nothing", Should, true),
     Case(SKELDER, &[("purifier.booster_cutout", "\"3 bar\"")], "booster-starves", Must, true),
     Case(SKELDER, &[("purifier.booster_cutout", "\"2.5 bar\"")], "booster-starves-when-filters-are-due", Should, true),
@@ -87,6 +88,12 @@ const CASES: &[Case] = &[
 ];
 
 fn edited(text: &str, edits: &[(&str, &str)]) -> String {
+    // Fresh water has no salinity: the delivery that becomes fresh loses its own.
+    let fresh = edits.contains(&("delivered.bay.holds", "\"fresh\""));
+    let kept = match fresh {
+        true => text.replace("salinity = 34.2\n", ""),
+        false => text.to_owned(),
+    };
     let edits: Vec<Edit> = edits
         .iter()
         .map(|(path, text)| Edit {
@@ -94,7 +101,7 @@ fn edited(text: &str, edits: &[(&str, &str)]) -> String {
             text: (*text).to_owned(),
         })
         .collect();
-    edit::apply(text, &edits).expect("it can be edited")
+    edit::apply(&kept, &edits).expect("it can be edited")
 }
 
 #[test]
@@ -268,14 +275,14 @@ fn deliveries_are_judged_without_a_purifier() {
     let called = delivered_only(&fresh);
     assert!(sentence(&called, "delivered-not-pure").contains("20 µS/cm"));
     assert!(sentence(&called, "delivery-too-late").contains("5 days"));
-    // 57 L a day are needed; 400 L in four weeks are 14, in five days 80.
+    // 57 L a day are needed; 250 L in four weeks are 9, in four days 63.
     let every = |time| {
         let mut edits = fresh.to_vec();
         edits.push(("delivered.bay.every", time));
         delivered_only(&edits)
     };
     assert!(sentence(&every("\"4 weeks\""), "delivered-too-little").contains("order more"));
-    let enough = every("\"5 days\"");
+    let enough = every("\"4 days\"");
     assert!(
         enough
             .findings

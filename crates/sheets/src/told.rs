@@ -3,7 +3,7 @@
 
 use proof::{Figure, Finding, Method, Proof, Severity, Source};
 use station::Station;
-use station::quantity::format_interval;
+use station::quantity::{format_ends, format_interval};
 
 use crate::drawing::Ink;
 
@@ -24,20 +24,21 @@ pub(crate) struct Told {
 
 /// A figure as it is told.
 pub(crate) fn told(station: &Station, figure: &Figure) -> Told {
-    let shown = |si: f64| {
-        format_interval(
+    let own = format_interval(
+        figure.kind,
+        figure.value,
+        figure.half_width(),
+        station.units(),
+        &station.currency(),
+    );
+    let doubt = match (figure.low, figure.high) {
+        (Some(low), Some(high)) if figure.is_lopsided() => format_ends(
             figure.kind,
-            si,
+            (figure.value, low, high),
             figure.half_width(),
             station.units(),
             &station.currency(),
-        )
-    };
-    let own = shown(figure.value);
-    let doubt = match (figure.low, figure.high) {
-        (Some(low), Some(high)) if figure.is_lopsided() => {
-            format!("{} to {}", shown(low).value, shown(high).value)
-        }
+        ),
         _ => own
             .half_width
             .as_ref()

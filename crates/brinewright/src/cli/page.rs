@@ -85,8 +85,13 @@ impl Page {
             // Where the stated value itself is an extreme, the interval reaches to it.
             let (low, high) = (low.min(figure.value), high.max(figure.value));
             let end = |si| format_interval(kind, si, Some(half_width), self.system, &Currency::default());
-            let value = end(figure.value).value_with_unit();
-            return format!("{value} ({} to {})", end(low).value, end(high).value_with_unit());
+            let (own, low, high) = (end(figure.value), end(low), end(high));
+            // Ends of one unit name it once.
+            let low = match low.unit == high.unit {
+                true => low.value,
+                false => low.value_with_unit(),
+            };
+            return format!("{} ({low} to {})", own.value_with_unit(), high.value_with_unit());
         }
         format_interval(
             kind,

@@ -7,7 +7,7 @@ use proof::{Finding, LevelMark, Proof, Severity};
 use serde::Serialize;
 use sheets::Paper;
 use station::Station;
-use station::quantity::{Kind, UnitSystem, format_interval};
+use station::quantity::{Kind, UnitSystem, format_ends, format_interval};
 
 use super::page::{WIDTH, fill, json};
 use super::{Answer, Output};
@@ -302,18 +302,13 @@ fn marks(station: &Station, proof: &Proof) -> String {
 /// `2 L`, or the two ends where the value doesn't sit between them.
 fn doubt(figure: &proof::Figure, shown: &station::quantity::Shown, station: &Station) -> String {
     match (figure.low, figure.high) {
-        (Some(low), Some(high)) if figure.is_lopsided() => {
-            let end = |si| {
-                format_interval(
-                    figure.kind,
-                    si,
-                    figure.half_width(),
-                    station.units(),
-                    &station.currency(),
-                )
-            };
-            format!("{} to {}", end(low).value, end(high).value)
-        }
+        (Some(low), Some(high)) if figure.is_lopsided() => format_ends(
+            figure.kind,
+            (figure.value, low, high),
+            figure.half_width(),
+            station.units(),
+            &station.currency(),
+        ),
         _ => shown.half_width_with_unit(),
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{
     error::MembraneError,
-    limits::{SALT_CONDUCTANCE, TIME, VOLUME, WALL_SOLIDS},
+    limits::{RUN, SALT_CONDUCTANCE, TIME, VOLUME, WALL_SOLIDS},
     start,
 };
 
@@ -131,4 +131,54 @@ pub fn solids_after_idle_kg_m3(
     let time_constant = idle_time_constant_s(hold_up, salt_conductance_m3_s)?;
     let reached = -libm::expm1(-TIME.require(idle_s)? / time_constant);
     Ok(start_kg_m3 + (equilibrium - start_kg_m3) * reached)
+}
+
+/// Returns the permeate at each start of runs that are all alike, each after the same rest.
+///
+/// A run shorter than a few hold-ups leaves part of the salt behind, from which the next rest begins: with
+/// `s = Vf/(Vf + Vh)`, `g = 1 − exp(−t/τ)` and `r = exp(−V/Vh)` the start settles at
+/// `c_ss + s·g·(cf − c_ss)/(1 − r·(1 − s·g))`. Long runs (`r = 0`) start as [`solids_after_idle_kg_m3`] has it.
+///
+/// # Arguments
+/// * `hold_up`: of both sides.
+/// * `steady_kg_m3`, `feed_side_kg_m3`: `c_ss` of a long run, `cf` on the feed side while it runs, `0..=20`.
+/// * `salt_conductance_m3_s`: at the temperature of rest.
+/// * `idle_s`: `t`, time of rest, `0..=10¹⁰`.
+/// * `washed_m3`: `V`, all that passes the hold-up in one run, what is flushed with it.
+///
+/// # Errors
+/// [`MembraneError::OutOfRange`].
+///
+/// # Source
+/// `MASS-BALANCE` of two mixed volumes at rest and of a mixed hold-up in a run, in the state that repeats itself; the
+/// feed side is fresh after each run.
+pub fn repeated_start_kg_m3(
+    hold_up: &HoldUp,
+    steady_kg_m3: f64,
+    feed_side_kg_m3: f64,
+    salt_conductance_m3_s: f64,
+    idle_s: f64,
+    washed_m3: f64,
+) -> Result<f64, MembraneError> {
+    let first = solids_after_idle_kg_m3(
+        hold_up,
+        steady_kg_m3,
+        feed_side_kg_m3,
+        salt_conductance_m3_s,
+        idle_s,
+    )?;
+    let washed = libm::exp(-RUN.require(washed_m3)? / hold_up.permeate_m3);
+    let way = feed_side_kg_m3 - steady_kg_m3;
+    // Share of the way to the feed side that one rest makes.
+    let made = if way == 0.0 {
+        0.0
+    } else {
+        (first - steady_kg_m3) / way
+    };
+    let kept = 1.0 - washed * (1.0 - made);
+    if kept <= 0.0 {
+        // Neither rest nor run: it stays as a long run left it.
+        return Ok(steady_kg_m3);
+    }
+    Ok(steady_kg_m3 + (first - steady_kg_m3) / kept)
 }

@@ -37,7 +37,9 @@ pub use element::{Element, Rating};
 pub use error::MembraneError;
 pub use first_litre::{FirstLitre, HoldUpFit, Scatter, fit_hold_up};
 pub use float_stop::{FloatStop, throttled_forever_kg_m3};
-pub use idle::{HoldUp, Idle, idle_equilibrium_kg_m3, idle_time_constant_s, solids_after_idle_kg_m3};
+pub use idle::{
+    HoldUp, Idle, idle_equilibrium_kg_m3, idle_time_constant_s, repeated_start_kg_m3, solids_after_idle_kg_m3,
+};
 pub use least_pressure::least_pressure_pa;
 pub use operate::{Feed, Operating, operate};
 pub use ratio::{RunLengths, hold_up_for_ratio, load_ratio};

@@ -1,13 +1,27 @@
 //! Quantities in sentences, and round values for remedies, in the owner's units.
 
-use station::quantity::{Kind, UnitSystem, format_interval, format_plain, format_tape};
+use station::quantity::{Kind, UnitSystem, format_interval, format_plain, format_tape, unit_for};
 use station::{Edit, Station};
 
 use crate::figure::Figure;
+use crate::method::Beyond;
 
 /// A quantity in a sentence.
 pub(crate) fn say(station: &Station, kind: Kind, si: f64) -> String {
     format_plain(kind, si, station.units(), &station.currency())
+}
+
+/// That a range was left, in the owner's units.
+pub(crate) fn left(station: &Station, beyond: &Beyond) -> String {
+    let unit = unit_for(beyond.kind, beyond.ends[1], station.units(), &station.currency());
+    let [least, most] = beyond.ends.map(|si| {
+        let number = (si - unit.offset) / unit.factor;
+        format_plain(Kind::Number, number, UnitSystem::Si, &station.currency())
+    });
+    format!(
+        "{} is beyond {least} to {most} {}, for which the model was made: it extrapolates",
+        beyond.quantity, unit.name
+    )
 }
 
 /// A place in a sentence for a figure, which is printed there once its interval is known: to no more digits

@@ -2,7 +2,7 @@
 //!
 //! Areas never appear: an element is two conductances, so that what its maker doesn't print isn't asked for.
 
-use physics::membrane::limits::{PRESSURE, PRESSURE_SOUND, SOLIDS_SOUND, TEMPERATURE_SOUND};
+use physics::membrane::limits::{PRESSURE, PRESSURE_SOUND, RECOVERY_SOUND, SOLIDS_SOUND, TEMPERATURE_SOUND};
 use physics::membrane::{
     Element, Feed, Operating, Rating, Resistances, Restrictor, TemperatureResponse, least_pressure_pa,
     operate, operate_series, permeate_solids_kg_m3, wall_factor,
@@ -10,33 +10,47 @@ use physics::membrane::{
 use physics::numerics::{RootError, try_bracketed_root};
 use station::quantity::Kind;
 
-use crate::method::{Method, Refusal, take};
+use crate::method::{Beyond, Method, Refusal, take};
 
-/// Said where the feed leaves what the model was made for.
-fn beyond(temperature_c: f64, solids_kg_m3: f64, pressure_pa: Option<f64>) -> Option<String> {
-    let said = |range: &physics::Range, value: f64| {
-        (!range.contains(value)).then(|| {
-            format!(
-                "{} is beyond {} to {} {}, for which the model was made: it extrapolates",
-                range.quantity, range.min, range.max, range.unit
-            )
+/// Where the feed leaves what the model was made for.
+fn beyond(temperature_c: f64, solids_kg_m3: f64, pressure_pa: Option<f64>) -> Option<Beyond> {
+    let left = |range: &physics::Range, kind: Kind, value: f64| {
+        (!range.contains(value)).then_some(Beyond {
+            quantity: range.quantity,
+            kind,
+            ends: [range.min, range.max],
         })
     };
-    said(&TEMPERATURE_SOUND, temperature_c)
-        .or_else(|| said(&SOLIDS_SOUND, solids_kg_m3))
-        .or_else(|| pressure_pa.and_then(|pressure| said(&PRESSURE_SOUND, pressure)))
+    left(&TEMPERATURE_SOUND, Kind::Temperature, temperature_c)
+        .or_else(|| left(&SOLIDS_SOUND, Kind::Concentration, solids_kg_m3))
+        .or_else(|| pressure_pa.and_then(|pressure| left(&PRESSURE_SOUND, Kind::Pressure, pressure)))
 }
 
-fn train_beyond(inputs: &[f64]) -> Option<String> {
-    match inputs {
-        [pressure, temperature, solids, ..] => beyond(*temperature, *solids, Some(*pressure)),
-        _ => None,
-    }
+/// Where so much of the feed becomes permeate that one lumped element is a poor picture. Little of it is none: there the
+/// wall is nearly the feed.
+pub(super) fn recovery_beyond(permeate: f64, reject: f64) -> Option<Beyond> {
+    (permeate / (permeate + reject) > RECOVERY_SOUND.max).then_some(Beyond {
+        quantity: "recovery",
+        kind: Kind::Fraction,
+        ends: [0.0, RECOVERY_SOUND.max],
+    })
 }
 
-fn solids_beyond(inputs: &[f64]) -> Option<String> {
+fn train_beyond(inputs: &[f64]) -> Option<Beyond> {
+    let [pressure, temperature, solids, ..] = inputs else {
+        return None;
+    };
+    beyond(*temperature, *solids, Some(*pressure)).or_else(|| {
+        let flows = solve(inputs).ok()?;
+        recovery_beyond(flows.permeate_m3_s, flows.reject_m3_s)
+    })
+}
+
+fn solids_beyond(inputs: &[f64]) -> Option<Beyond> {
     match inputs {
-        [_, temperature, _, solids, ..] => beyond(*temperature, *solids, None),
+        [_, temperature, _, solids, permeate, reject] => {
+            beyond(*temperature, *solids, None).or_else(|| recovery_beyond(*permeate, *reject))
+        }
         _ => None,
     }
 }

@@ -144,6 +144,7 @@ pub const METHODS: &[&Method] = &[
     &EVAPORATION,
     &SEASON,
     &MADE_A_DAY,
+    &MADE_BEYOND_FLUSH,
     &MARGIN,
     &DELIVERED_RATE,
     &NEED_BEYOND,

@@ -3,7 +3,7 @@
 use physics::membrane::{Feed, Resistances, Restrictor, reject_for};
 use station::quantity::Kind;
 
-use super::membrane::LITRE_A_MINUTE_M3_S;
+use super::membrane::{LITRE_A_MINUTE_M3_S, recovery_beyond};
 use crate::method::{Method, Refusal, take};
 
 pub(crate) static SUM_OF_PRESSURES: Method = Method {
@@ -144,7 +144,10 @@ pub(crate) static RECOVERY: Method = Method {
     output: Kind::Fraction,
     sources: &["DEFINITION"],
     range: "while it runs",
-    caution: None,
+    caution: Some(|inputs| match inputs {
+        [permeate, reject] => recovery_beyond(*permeate, *reject),
+        _ => None,
+    }),
     eval: |inputs| {
         let [permeate, reject] = take(inputs)?;
         match permeate + reject > 0.0 {

@@ -4,7 +4,7 @@ use physics::freshwater::osmotic_pressure_pa;
 use physics::membrane::shut_off::closing_share;
 use physics::membrane::{
     FloatStop, HoldUp, MembraneError, RunLengths, TemperatureResponse, hold_up_for_ratio,
-    idle_equilibrium_kg_m3, load_ratio, solids_after_idle_kg_m3, start_salt_kg, throttled_forever_kg_m3,
+    idle_equilibrium_kg_m3, load_ratio, repeated_start_kg_m3, start_salt_kg, throttled_forever_kg_m3,
 };
 use physics::resin::CARBON_DIOXIDE_KG_MOL;
 use station::quantity::Kind;
@@ -17,22 +17,28 @@ const RANGE: &str = "one salt; well-mixed hold-up; no air drawn in while idle";
 pub(crate) static IDLE_TIME: Method = Method {
     key: "idle-time",
     title: "time that the purifier stands before a run",
-    formula: "max(0, max(run/need, apart) - run/permeate)",
-    inputs: &["run", "need", "permeate", "least time from one start to the next"],
+    formula: "max(0, max(run/need, apart) - (run + flush)/permeate)",
+    inputs: &[
+        "run",
+        "need",
+        "permeate",
+        "least time from one start to the next",
+        "flush",
+    ],
     output: Kind::Time,
     sources: &["MASS-BALANCE"],
     range: "steady need",
     caution: None,
     eval: |inputs| {
-        let [run, need, permeate, apart] = take(inputs)?;
-        Ok(((run / need).max(apart) - run / permeate).max(0.0))
+        let [run, need, permeate, apart, flush] = take(inputs)?;
+        Ok(((run / need).max(apart) - (run + flush) / permeate).max(0.0))
     },
 };
 
 pub(crate) static SOLIDS_AFTER_IDLE: Method = Method {
     key: "solids-after-idle",
     title: "dissolved solids behind the membrane when a run starts",
-    formula: "c_eq + (c_ss - c_eq) exp(-t/tau), tau = V_h V_f/((V_h + V_f) B TCF)",
+    formula: "c_ss + s g (c_f - c_ss)/(1 - r (1 - s g)), s = V_f/(V_f + V_h), g = 1 - exp(-t/tau), r = exp(-(F + V)/V_h), tau = V_h V_f/((V_h + V_f) B TCF)",
     inputs: &[
         "hold-up",
         "feed side",
@@ -42,6 +48,8 @@ pub(crate) static SOLIDS_AFTER_IDLE: Method = Method {
         "permeate in a long run",
         "feed side in a run",
         "idle",
+        "run",
+        "flush",
     ],
     output: Kind::Concentration,
     sources: SOURCES,
@@ -57,18 +65,21 @@ pub(crate) static SOLIDS_AFTER_IDLE: Method = Method {
             steady,
             feed_side,
             idle,
+            run,
+            flush,
         ] = take(inputs)?;
         let factor = TemperatureResponse::from_output_at_15_c(cold)?.factor(temperature)?;
         let hold_up = HoldUp {
             permeate_m3,
             feed_side_m3,
         };
-        Ok(solids_after_idle_kg_m3(
+        Ok(repeated_start_kg_m3(
             &hold_up,
             steady,
             feed_side,
             salt * factor,
             idle,
+            run + flush,
         )?)
     },
 };

@@ -21,6 +21,21 @@ pub(crate) static MADE_A_DAY: Method = Method {
     },
 };
 
+pub(crate) static MADE_BEYOND_FLUSH: Method = Method {
+    key: "made-beyond-flush",
+    title: "purified water made, less what each run flushes to the drain",
+    formula: "made V/(V + F)",
+    inputs: &["made", "run", "flush"],
+    output: Kind::Flow,
+    sources: &["MASS-BALANCE"],
+    range: "runs all alike",
+    caution: None,
+    eval: |inputs| {
+        let [made, run, flush] = take(inputs)?;
+        Ok(made * run / (run + flush))
+    },
+};
+
 pub(crate) static MARGIN: Method = Method {
     key: "margin",
     title: "what is made beyond the need",

@@ -15,7 +15,7 @@ use station::register::{Field, Origin};
 
 use crate::estimate::Estimate;
 use crate::figure::{Figure, Input};
-use crate::method::{Method, Refusal};
+use crate::method::{Beyond, Method, Refusal};
 
 pub(crate) use draws::Intervals;
 
@@ -186,12 +186,12 @@ impl Sheet {
     }
 
     /// All figures, with their intervals.
-    pub(crate) fn figures(&self, intervals: &Intervals) -> Vec<Figure> {
+    pub(crate) fn figures(&self, intervals: &Intervals, beyond: &Cautions) -> Vec<Figure> {
         self.nodes
             .iter()
             .enumerate()
-            .map(|(at, node)| (node, intervals.of(at)))
-            .filter_map(|(node, interval)| match &node.source {
+            .map(|(at, node)| (node, intervals.of(at), beyond.0.get(at).cloned().flatten()))
+            .filter_map(|(node, interval, beyond)| match &node.source {
                 Source::Leaf { .. } | Source::Figure { quiet: true, .. } => None,
                 Source::Figure {
                     method,
@@ -219,7 +219,7 @@ impl Sheet {
                         interval
                             .remark
                             .filter(|own| !inputs.iter().any(|id| intervals.remark(*id) == Some(own))),
-                        self.caution(method, inputs),
+                        beyond,
                     ),
                     kind: node.kind,
                     headline: *headline,
@@ -228,10 +228,24 @@ impl Sheet {
             .collect()
     }
 
-    /// What the method says of these inputs, where they lie beyond its range.
-    fn caution(&self, method: &Method, inputs: &[NodeId]) -> Option<String> {
-        let values: Vec<f64> = inputs.iter().map(|id| self.value(*id)).collect();
-        method.caution.and_then(|caution| caution(&values))
+    /// For each node what to say where it lies beyond what its method was made for, or rests on one that does.
+    pub(crate) fn beyond(&self, say: impl Fn(&Beyond) -> String) -> Cautions {
+        let mut said: Vec<Option<String>> = Vec::with_capacity(self.nodes.len());
+        for node in &self.nodes {
+            let own = match &node.source {
+                Source::Leaf { .. } => None,
+                Source::Figure { method, inputs, .. } => {
+                    let values: Vec<f64> = inputs.iter().map(|id| self.value(*id)).collect();
+                    method
+                        .caution
+                        .and_then(|caution| caution(&values))
+                        .map(|beyond| say(&beyond))
+                        .or_else(|| inputs.iter().find_map(|id| said.get(id.0).cloned().flatten()))
+                }
+            };
+            said.push(own);
+        }
+        Cautions(said)
     }
 
     fn input(&self, id: NodeId, name: String) -> Input {
@@ -248,6 +262,17 @@ impl Sheet {
             origin,
             kind: node.kind,
         }
+    }
+}
+
+/// What there is to say of each node whose range was left.
+#[derive(Debug, Default)]
+pub(crate) struct Cautions(Vec<Option<String>>);
+
+impl Cautions {
+    /// What there is to say of one.
+    pub(crate) fn of(&self, id: NodeId) -> Option<String> {
+        self.0.get(id.0).cloned().flatten()
     }
 }
 

@@ -120,7 +120,9 @@ fn what_a_start_costs() {
     let after = |idle: f64| {
         answer(
             "solids-after-idle",
-            &[HOLD_UP, IN_HOUSING, salt, 15.0, COLD, solids, channel, idle],
+            &[
+                HOLD_UP, IN_HOUSING, salt, 15.0, COLD, solids, channel, idle, 10.0, 0.0,
+            ],
         )
     };
     let even = after(1e8);

@@ -46,6 +46,7 @@ pub(crate) const CASES: &[Case] = &[
     ("contact-for-chloramine", &[7.5], 20.0 * MINUTE, 1e-9, "handbook 5, middle of its span"),
     ("contact-for-chloramine-catalytic", &[20.0], 6.0 * MINUTE, 1e-9, "handbook 5: the shorter published figure"),
     ("contact-for-chloramine-catalytic", &[7.5], 12.0 * MINUTE, 1e-9, "handbook 5, middle of its span"),
+    ("made-beyond-flush", &[100.0, 0.9, 0.1], 90.0, 1e-12, "arithmetic: a tenth goes to the drain"),
     ("cost-as-it-comes", &[10.0, 0.4, 4.0, 1.0], 0.64, 1e-12, "arithmetic: 4 bought at 1, 6 made at 0.4"),
     ("cost-as-it-comes", &[10.0, 0.4, 12.0, 1.0], 1.2, 1e-12, "arithmetic: what comes is paid, used or not"),
     ("cost-as-it-comes", &[10.0, 0.4, 4.0, 1.0, 6.0, 2.0], 1.6, 1e-12, "arithmetic: two deliveries cover it"),

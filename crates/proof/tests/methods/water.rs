@@ -33,6 +33,8 @@ const B: f64 = 0.4346 * 0.46 * L_H;
 /// Feed side that is so large that it never changes.
 const OPEN: f64 = 1e3;
 /// Long enough to even out.
+/// A run that washes all out.
+const LONG: f64 = 10.0;
 const FOREVER: f64 = 1e8;
 
 /// Handbook 2, worked table: run's permeate, feed side in a run, after a long idle.
@@ -121,21 +123,25 @@ pub(crate) const CASES: &[Case] = &[
     ("drop-at-a-litre", &[0.5 * BAR, 0.1 * L_MIN, 0.4 * L_MIN], BAR, 1e-9, "arithmetic: half the flow"),
     ("recovery", &[1.0, 4.0], 0.200, 1e-15, "handbook 1: 4 to 1"),
     ("recovery", &[1.0, 2.0], 0.333, 5e-4, "handbook 1: 2 to 1"),
-    ("idle-time", &[0.2, 0.1 / DAY, 0.2 / DAY, 0.0], DAY, 1e-6, "arithmetic: empty after 2 days, full after 1"),
-    ("idle-time", &[0.2, 0.3 / DAY, 0.2 / DAY, 0.0], 0.0, 0.0, "arithmetic: it never stands"),
-    ("idle-time", &[28.0 * LITRE, 57.0 * LITRE / DAY, 7.0 * L_H, DAY], 20.0 * HOUR, 1e-6, "arithmetic: 4 h of a day, however much is needed"),
-    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, FOREVER], EVEN, 0.05 * MG_L, "handbook 2"),
-    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 6.0 * MINUTE], STEADY + 0.27 * (EVEN - STEADY), 0.005 * (EVEN - STEADY), "handbook 2: idle 6 min"),
-    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 15.0 * MINUTE], STEADY + 0.55 * (EVEN - STEADY), 0.005 * (EVEN - STEADY), "handbook 2: idle 15 min"),
+    ("idle-time", &[0.2, 0.1 / DAY, 0.2 / DAY, 0.0, 0.0], DAY, 1e-6, "arithmetic: empty after 2 days, full after 1"),
+    ("idle-time", &[0.2, 0.3 / DAY, 0.2 / DAY, 0.0, 0.0], 0.0, 0.0, "arithmetic: it never stands"),
+    ("idle-time", &[28.0 * LITRE, 57.0 * LITRE / DAY, 7.0 * L_H, DAY, 0.0], 20.0 * HOUR, 1e-6, "arithmetic: 4 h of a day, however much is needed"),
+    ("idle-time", &[0.2, 0.1 / DAY, 0.2 / DAY, 0.0, 0.1], 0.5 * DAY, 1e-6, "arithmetic: a flush of half a run takes half a day more"),
+    ("solids-after-idle", &[0.08 * LITRE, OPEN, B, 25.0, COLD, 0.0, 1.0, FOREVER, 0.08 * LITRE, 0.0], 1.0, 1e-7, "limit: it stood for ever"),
+    // s g = 1/2, r = 1/2 with an open feed side: x = 0.5/(1 - 0.5 x 0.5).
+    ("solids-after-idle", &[0.08 * LITRE, OPEN, B, 25.0, COLD, 0.0, 1.0, 0.400 * HOUR * core::f64::consts::LN_2, 0.06 * LITRE * core::f64::consts::LN_2, 0.02 * LITRE * core::f64::consts::LN_2], 2.0 / 3.0, 5e-4, "arithmetic: half the way at rest, half washed out"),
+    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, FOREVER, LONG, 0.0], EVEN, 0.05 * MG_L, "handbook 2"),
+    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 6.0 * MINUTE, LONG, 0.0], STEADY + 0.27 * (EVEN - STEADY), 0.005 * (EVEN - STEADY), "handbook 2: idle 6 min"),
+    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 15.0 * MINUTE, LONG, 0.0], STEADY + 0.55 * (EVEN - STEADY), 0.005 * (EVEN - STEADY), "handbook 2: idle 15 min"),
     // It comes to 0.7946 and is printed as 0.80, not 0.79: rounded twice.
-    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 30.0 * MINUTE], STEADY + 0.80 * (EVEN - STEADY), 0.0055 * (EVEN - STEADY), "handbook 2: idle 30 min"),
-    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 60.0 * MINUTE], STEADY + 0.96 * (EVEN - STEADY), 0.005 * (EVEN - STEADY), "handbook 2: idle 60 min"),
-    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 120.0 * MINUTE], STEADY + 1.00 * (EVEN - STEADY), 0.005 * (EVEN - STEADY), "handbook 2: idle 120 min"),
+    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 30.0 * MINUTE, LONG, 0.0], STEADY + 0.80 * (EVEN - STEADY), 0.0055 * (EVEN - STEADY), "handbook 2: idle 30 min"),
+    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 60.0 * MINUTE, LONG, 0.0], STEADY + 0.96 * (EVEN - STEADY), 0.005 * (EVEN - STEADY), "handbook 2: idle 60 min"),
+    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 120.0 * MINUTE, LONG, 0.0], STEADY + 1.00 * (EVEN - STEADY), 0.005 * (EVEN - STEADY), "handbook 2: idle 120 min"),
     // After one time constant 1 - 1/e of the way is gone; half a unit of the constant shifts that by a share times 1/e.
-    ("solids-after-idle", &[0.08 * LITRE, OPEN, B, 25.0, COLD, 0.0, 1.0, 0.400 * HOUR], 0.632_121, 0.367_879 * 0.0005 / 0.4, "handbook 2: tau 0.400 h, open"),
-    ("solids-after-idle", &[0.08 * LITRE, OPEN, B, 25.0, COLD, 0.0, 1.0, 24.0 * MINUTE], 0.632_121, 0.367_879 * 0.5 / 24.0, "handbook 2: tau 24 min, open"),
-    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 15.0, COLD, STEADY, FEED_SIDE, 27.0 * MINUTE], STEADY + 0.632_121 * (EVEN - STEADY), 0.367_879 * 0.5 / 27.0 * EVEN, "handbook 2: tau 27 min at 15 C"),
-    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 0.0], STEADY, 1e-15, "limit: it didn't stand"),
+    ("solids-after-idle", &[0.08 * LITRE, OPEN, B, 25.0, COLD, 0.0, 1.0, 0.400 * HOUR, LONG, 0.0], 0.632_121, 0.367_879 * 0.0005 / 0.4, "handbook 2: tau 0.400 h, open"),
+    ("solids-after-idle", &[0.08 * LITRE, OPEN, B, 25.0, COLD, 0.0, 1.0, 24.0 * MINUTE, LONG, 0.0], 0.632_121, 0.367_879 * 0.5 / 24.0, "handbook 2: tau 24 min, open"),
+    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 15.0, COLD, STEADY, FEED_SIDE, 27.0 * MINUTE, LONG, 0.0], STEADY + 0.632_121 * (EVEN - STEADY), 0.367_879 * 0.5 / 27.0 * EVEN, "handbook 2: tau 27 min at 15 C"),
+    ("solids-after-idle", &[0.08 * LITRE, 0.3 * LITRE, B, 25.0, COLD, STEADY, FEED_SIDE, 0.0, LONG, 0.0], STEADY, 1e-15, "limit: it didn't stand"),
     ("start-salt", &[0.08 * LITRE, EVEN, STEADY, 130.0 * LITRE, 0.0], 20.7 * MG, 0.05 * MG, "handbook 2"),
     // Even is (0.3 x 334.7 + V_h x 6.49)/(0.3 + V_h): 304.86 and 225.3 mg/L.
     ("start-salt", &[0.03 * LITRE, 304.86 * MG_L, STEADY, 130.0 * LITRE, 0.0], 9.0 * MG, 0.5 * MG, "handbook 2: 30 mL"),

@@ -82,7 +82,7 @@ pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option
 
     let marks = [
         (made.long_enough_m3, "long enough"),
-        (made.run.volume_m3, "your run"),
+        (made.run.volume_m3.filter(|_| made.run.on_curve), "your run"),
         (made.best_run_m3, "largest"),
     ];
     let mut told = Vec::new();

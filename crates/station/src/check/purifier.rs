@@ -3,12 +3,13 @@
 //! Owns: refusals. Water that is possible but hard on the purifier is a finding of the proof.
 
 use physics::carbonate::{CarbonateError, FreshWater, speciate};
+use physics::membrane::{Element, MembraneError, Rating, TemperatureResponse};
 
 use crate::fault::Fault;
-use crate::quantity::Alkalinity;
+use crate::quantity::{Alkalinity, Kind, format_plain};
 use crate::register::Field;
-use crate::sections::{BedKind, FeedFields, Water};
-use crate::station::{Purifier, Station};
+use crate::sections::{BedKind, DeliveredFields, DeliveredKind, FeedFields, MembraneFields, Water};
+use crate::station::{Named, Purifier, Station};
 
 /// mg of calcium carbonate for a meq (IUPAC atomic weights 2021).
 const MG_CACO3_PER_MEQ: f64 = 100.0869 / 2.0;
@@ -44,6 +45,42 @@ pub(super) fn check(station: &Station, faults: &mut Vec<Fault>) {
     }
     if let Some(purifier) = &station.purifier {
         check_purifier(station, purifier, faults);
+    }
+    for delivery in &station.delivered {
+        check_delivery(delivery, faults);
+    }
+}
+
+/// Salt water that would be counted as fresh, and the other way round.
+fn check_delivery(delivery: &Named<DeliveredFields>, faults: &mut Vec<Fault>) {
+    let fields = &delivery.fields;
+    let fresh = fields.holds.value == Water::Fresh;
+    let mend = "set holds to \"salt\", or take kind = \"purified\" and leave the salinity out";
+    if fresh && fields.kind.value != DeliveredKind::Purified {
+        faults.push(fault(
+            &fields.kind,
+            format!(
+                "{} water is salt, and this delivery holds fresh",
+                fields.kind.value.word()
+            ),
+            "it would be counted as water for top-off",
+            mend,
+        ));
+    } else if !fresh && fields.kind.value == DeliveredKind::Purified {
+        faults.push(fault(
+            &fields.kind,
+            "purified water is fresh, and this delivery holds salt",
+            "it would be counted as water for changes",
+            "set holds to \"fresh\", or kind to \"mixed\" or \"natural\"",
+        ));
+    }
+    if let Some(salinity) = fields.salinity.as_ref().filter(|_| fresh) {
+        faults.push(fault(
+            salinity,
+            "fresh water has no salinity",
+            "it would be counted as water for top-off",
+            mend,
+        ));
     }
 }
 
@@ -225,6 +262,44 @@ fn check_carbonate(feed: &FeedFields, faults: &mut Vec<Fault>) {
     }
 }
 
+/// A rating at which the membrane would give nothing, or more than any does.
+fn check_rating(station: &Station, membrane: &Named<MembraneFields>, faults: &mut Vec<Fault>) {
+    let fields = &membrane.fields;
+    let rating = Rating {
+        permeate_flow_m3_s: fields.rated_flow.value.m3_s(),
+        pressure_pa: fields.rated_pressure.value.pa_gauge(),
+        temperature_c: fields.rated_temperature.value.c(),
+        dissolved_solids_kg_m3: fields.rated_solids.value.kg_m3(),
+        recovery: fields.rated_recovery.value.of_one(),
+        rejection: fields.rejection.value.of_one(),
+    };
+    let built = TemperatureResponse::from_output_at_15_c(fields.output_at_15_c.value.of_one())
+        .and_then(|response| Element::from_rating(&rating, &response));
+    let say = |pa: f64| format_plain(Kind::Pressure, pa, station.units(), &station.currency());
+    match built {
+        Ok(_) => {}
+        Err(MembraneError::RatingTooWeak {
+            pressure_pa,
+            osmotic_pa,
+        }) => faults.push(fault(
+            &fields.rated_pressure,
+            "at this rating the membrane would give no water",
+            format!(
+                "osmosis takes {} at the rated solids, and {} are rated",
+                say(osmotic_pa),
+                say(pressure_pa)
+            ),
+            "check rated_pressure and rated_solids against the data sheet, and their units",
+        )),
+        Err(error) => faults.push(fault(
+            &fields.rated_flow,
+            "no membrane has such a rating",
+            error.to_string(),
+            error.mend(),
+        )),
+    }
+}
+
 fn check_purifier(station: &Station, purifier: &Purifier, faults: &mut Vec<Fault>) {
     let here = |what: &str, why: &str, mend: &str| Fault {
         span: purifier.span.clone(),
@@ -245,6 +320,9 @@ fn check_purifier(station: &Station, purifier: &Purifier, faults: &mut Vec<Fault
             "the membrane makes the water; the resin only polishes it",
             "add [membranes.first] with rated_flow, rated_pressure, rated_solids and rejection, from its data sheet",
         ));
+    }
+    for membrane in &purifier.membranes {
+        check_rating(station, membrane, faults);
     }
     let fields = &purifier.fields;
     let ways: Vec<&str> = [

@@ -190,6 +190,25 @@ pub fn format_interval(
     }
 }
 
+/// Prints the two ends of an interval about a value: `93 to 102` where all stand in the value's unit, `36 h to 2.2 days`
+/// where they don't.
+pub fn format_ends(
+    kind: Kind,
+    (value, low, high): (f64, f64, f64),
+    half_width: Option<f64>,
+    system: UnitSystem,
+    currency: &Currency,
+) -> String {
+    let shown = |si: f64| format_interval(kind, si, half_width, system, currency);
+    let (own, low, high) = (shown(value), shown(low), shown(high));
+    let alike =
+        unit_for(kind, value, system, currency).name != "h" && own.unit == low.unit && own.unit == high.unit;
+    match alike {
+        true => format!("{} to {}", low.value, high.value),
+        false => format!("{} to {}", low.value_with_unit(), high.value_with_unit()),
+    }
+}
+
 /// A plan's months and years, which are no whole days: half a year isn't "183 days".
 fn whole_months(si: f64) -> Option<Shown> {
     let month_s = super::unit::find(Kind::Time, "month")?.factor;
@@ -384,6 +403,29 @@ mod tests {
         check(Kind::Fraction, 0.3, None, Si, "30 %");
         check(Kind::Mass, 0.35, None, Si, "350 g");
         check(Kind::Volume, -0.0, None, Si, "0 mL");
+    }
+
+    /// Ends in other units than the value bring their own.
+    #[test]
+    fn ends_never_lose_their_unit() {
+        let ends = |kind, value, low, high, half| {
+            format_ends(
+                kind,
+                (value, low, high),
+                Some(half),
+                UnitSystem::Si,
+                &Currency::default(),
+            )
+        };
+        assert_eq!(ends(Kind::Volume, 0.1, 0.093, 0.121, 0.014), "93 to 121");
+        assert_eq!(
+            ends(Kind::PricePerVolume, 930.0, 730.0, 1230.0, 250.0),
+            "73 ct/L to 1.23 EUR/L"
+        );
+        assert_eq!(
+            ends(Kind::Time, 43.5 * 3600.0, 36.0 * 3600.0, 2.2 * 86_400.0, 30_000.0),
+            "36 h to 2.2 days"
+        );
     }
 
     #[test]

@@ -110,7 +110,7 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str
         Some(made) => {
             out += &(fill(&verdict(&speaker, made), "", "") + "\n");
             out += &year::months(&speaker, made);
-            out += &beyond(proof, made);
+            out += &beyond(made);
             out += &year::while_running(&speaker, made);
             out += &run::own(&speaker, made);
             out += &run::curve(&speaker, made);
@@ -125,25 +125,65 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str
     out += &stores::endurance(&speaker, &proof.supply, at.map(Moment::word));
     out += &stores::odd_days(&speaker, proof, name);
     out += &format!("\n{}\n", fill(CAUTIONS, "", ""));
-    out += &match name {
-        Some(name) => format!("What to fix: brinewright prove {name}\n"),
-        None => "What to fix: brinewright prove\n".to_owned(),
-    };
-    out
+    let file = name.map_or_else(String::new, |name| format!(" {name}"));
+    out += &asked(proof, &file);
+    out + &format!("What to fix: brinewright prove{file}\n")
 }
 
-/// That a month's temperature or pressure lies beyond what the model was made for.
-fn beyond(proof: &Proof, made: &proof::Made) -> String {
-    let key = format!("permeate.{}", made.leanest_month.to_lowercase());
-    proof
-        .figures
+/// Figures of this sheet that answer to why.
+const ASKED: [&str; 12] = [
+    "run.litre",
+    "fresh.litre",
+    "run.resin-life",
+    "run.gas-share",
+    "run.start-salt",
+    "run.solids",
+    "run.reject-ratio",
+    "short-over-long",
+    "membrane-pressure",
+    "least-pressure",
+    "calcite-index",
+    "stores.top-off-worst",
+];
+
+/// Which of them there are here, the leanest month's own water first.
+fn asked(proof: &Proof, file: &str) -> String {
+    let lean = proof
+        .supply
+        .purifier
+        .as_ref()
+        .map(|made| format!("permeate.{}", made.leanest_month.to_lowercase()));
+    let keys: Vec<&str> = lean
+        .as_deref()
+        .into_iter()
+        .chain(ASKED)
+        .filter(|key| proof.figure(key).is_some())
+        .collect();
+    match keys.as_slice() {
+        [] => String::new(),
+        keys => {
+            let text = format!("Ask why: brinewright why KEY{file}. Keys: {}.", keys.join(", "));
+            fill(&text, "", "  ") + "\n"
+        }
+    }
+}
+
+/// What left the range that the model was made for in any month, each once.
+fn beyond(made: &proof::Made) -> String {
+    let mut told: Vec<&str> = Vec::new();
+    for remark in made
+        .months
         .iter()
-        .find(|figure| figure.key == key)
-        .and_then(|figure| figure.remark.as_ref())
-        .filter(|remark| !remark.ends_with("left out"))
-        .map_or_else(String::new, |remark| {
-            fill(&format!("Beyond its range: {remark}."), "  ", "  ") + "\n"
-        })
+        .flat_map(|month| [&month.permeate_m3_per_s, &month.permeate_solids_kg_m3])
+        .filter_map(|estimate| estimate.remark.as_deref())
+    {
+        if !told.contains(&remark) {
+            told.push(remark);
+        }
+    }
+    told.iter()
+        .map(|remark| fill(&format!("Beyond its range: {remark}."), "  ", "  ") + "\n")
+        .collect()
 }
 
 /// Why there is nothing to tell of the purifier: none is described, or the one that is gives nothing.

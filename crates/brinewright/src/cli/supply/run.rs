@@ -137,7 +137,7 @@ pub(super) fn curve(speaker: &Speaker<'_>, made: &Made) -> String {
     };
     let marks = [
         (made.long_enough_m3, "long enough"),
-        (made.run.volume_m3, own),
+        (made.run.volume_m3.filter(|_| made.run.on_curve), own),
         (made.best_run_m3, "best"),
     ];
     for (volume, words) in marks {
@@ -174,6 +174,9 @@ pub(super) fn curve(speaker: &Speaker<'_>, made: &Made) -> String {
     ) + match made.best_run_m3 {
         Some(_) => "  best: the largest that keeps the reserve, or all where none is asked for\n",
         None => "",
+    } + match made.run.on_curve {
+        true => "",
+        false => "  For runs that begin and end at once; yours doesn't: see the ways to fill.\n",
     }
 }
 

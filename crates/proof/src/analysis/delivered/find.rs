@@ -53,6 +53,7 @@ pub(crate) fn find(
                 }
             }
         }
+        too_large(station, name, fields, findings);
         in_time(station, delivery, seen, sheet, findings);
         if fields.kind.value == DeliveredKind::Natural {
             findings.push(Finding::new(
@@ -157,6 +158,47 @@ fn enough(
         return;
     };
     findings.push(finding);
+}
+
+/// More at once than all vessels for it hold to their freeboard.
+fn too_large(station: &Station, name: &str, fields: &DeliveredFields, findings: &mut Vec<Finding>) {
+    let room: f64 = station
+        .vessels
+        .iter()
+        .filter(|vessel| vessel.fields.holds.value == fields.holds.value)
+        .filter_map(|vessel| {
+            let highest = (vessel.height_m() - vessel.fields.freeboard.value.m()).max(0.0);
+            vessel.shape.volume_m3(highest).ok()
+        })
+        .sum();
+    let volume = fields.volume.value.m3();
+    if volume <= room {
+        return;
+    }
+    let sentence = match room > 0.0 {
+        true => format!(
+            "{} brings {} at once, and all vessels for {} water hold {} below their freeboard: order less, or have something to keep the rest in.",
+            shown(name),
+            say(station, Kind::Volume, volume),
+            fields.holds.value.word(),
+            say(station, Kind::Volume, room)
+        ),
+        false => format!(
+            "{} brings {} at once, and no vessel here holds {} water: describe the one that it goes into.",
+            shown(name),
+            say(station, Kind::Volume, volume),
+            fields.holds.value.word()
+        ),
+    };
+    findings.push(
+        Finding::new(
+            "delivery-larger-than-stores",
+            Severity::Should,
+            fields.volume.path.clone(),
+            sentence,
+        )
+        .gap((volume - room) / volume),
+    );
 }
 
 /// Water that comes when it is called: how much must be left then, and whether the stores hold that much.

@@ -58,7 +58,17 @@ pub(super) fn curve(
         UnitSystem::Us => RUNS_GAL.map(|gallons| gallons * 3.785_411_784e-3),
     };
     sheet.quietly(|sheet| {
-        let mut runs_m3: Vec<f64> = even_m3.into_iter().filter(|run| *run <= most_m3).collect();
+        // A run that is all flush can't make what is needed: nobody could run it.
+        let (flush, need, permeate) = (
+            sheet.value(shared.flush),
+            sheet.value(shared.need),
+            sheet.value(shared.mean.permeate),
+        );
+        let can_be_run = |run: &f64| flush == 0.0 || permeate * run / (run + flush) >= need;
+        let mut runs_m3: Vec<f64> = even_m3
+            .into_iter()
+            .filter(|run| *run <= most_m3 && can_be_run(run))
+            .collect();
         for marked in marked_m3 {
             if !runs_m3.iter().any(|run| (run / marked - 1.0).abs() < 1e-6) {
                 runs_m3.push(*marked);

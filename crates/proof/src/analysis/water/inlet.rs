@@ -101,7 +101,7 @@ impl Inlet {
                     "no filters behind the booster",
                     0.0,
                     Kind::Pressure,
-                    "common practice, no source: a booster stands behind the filters",
+                    "a booster stands behind the filters, which take nothing of its pressure (common practice, no source)",
                 );
                 (sheet.given(booster), behind)
             }

@@ -88,6 +88,8 @@ pub struct DoubtShare {
 pub struct RunOfWater {
     /// Its volume, m³; nothing where it never stops, or the file gives no levels.
     pub volume_m3: Option<f64>,
+    /// Whether the curve holds for it: a run that begins and ends at once. A float closes slowly, an open feed runs on.
+    pub on_curve: bool,
     /// Whether it is supposed, as the file gives no start and stop level.
     pub assumed: bool,
     /// Time that the purifier stands before it, s.

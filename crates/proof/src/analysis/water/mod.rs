@@ -102,6 +102,12 @@ fn work_out(
     let shared = shared(station, purifier, fields, highest, need, sheet, findings)?;
     let need = shared.need;
 
+    let best_run = setting::best_run(station, drawable, sheet)?;
+    let float = Float::new(&shared, purifier, vessel, sheet)?;
+    let (own_run, rhythm) =
+        setting::own_way(purifier, &float, run, best_run, shared.mean.permeate, need, sheet)?;
+    let flushed =
+        (sheet.value(shared.flush) > 0.0 && !rhythm.never_stops()).then_some((own_run, shared.flush));
     let year = Year {
         station,
         purifier,
@@ -111,6 +117,7 @@ fn work_out(
         delivered,
         // A float closes where it hangs, whatever the levels.
         run: run.filter(|_| purifier.fields.control.value != Control::Float),
+        flushed,
     };
     let months = year.months(sheet)?;
     let lean = months::leanest(&months).ok_or_else(missing)?.clone();
@@ -121,10 +128,6 @@ fn work_out(
         .ok_or_else(missing)?
         .clone();
 
-    let best_run = setting::best_run(station, drawable, sheet)?;
-    let float = Float::new(&shared, purifier, vessel, sheet)?;
-    let (own_run, rhythm) =
-        setting::own_way(purifier, &float, run, best_run, shared.mean.permeate, need, sheet)?;
     let own = shared.economics(own_run, rhythm, "run", sheet)?;
     let lasts = detail::own_headlines(&own, need, sheet);
     let gas_share = detail::gas_share(&own, sheet);
@@ -151,13 +154,22 @@ fn work_out(
         sheet,
     );
     let due_a_day = match due {
-        Some((permeate, _)) => Some(months::over_the_day(
-            purifier,
-            permeate,
-            "made.filters-due",
-            "purified water made with filters due for change, mean over the day and the year",
-            sheet,
-        )?),
+        Some((permeate, _)) => {
+            let made = months::over_the_day(
+                purifier,
+                permeate,
+                "made.filters-due",
+                "purified water made with filters due for change, mean over the day and the year",
+                sheet,
+            )?;
+            Some(months::beyond_flush(
+                made,
+                flushed,
+                "net.filters-due",
+                "the same less what is flushed",
+                sheet,
+            )?)
+        }
         None => None,
     };
     let [closes, opens] = detail::shut_off(&shared, purifier, sheet);
@@ -196,6 +208,8 @@ fn work_out(
         least_pressure_pa: told(sheet, least_pressure),
         run: RunOfWater {
             volume_m3: (!rhythm.never_stops()).then(|| sheet.value(own_run)),
+            on_curve: rhythm.is_sharp()
+                && (!rhythm.at_most_daily || sheet.value(own_run) >= 0.999 * sheet.value(need) * 86_400.0),
             assumed: run.is_none()
                 && matches!(purifier.fields.control.value, Control::Levels | Control::Attended),
             idle_s: told(sheet, own.idle),

@@ -54,6 +54,8 @@ pub(super) struct Year<'s> {
     /// Fresh water that is delivered as a mean.
     pub(super) delivered: Option<NodeId>,
     pub(super) run: Option<NodeId>,
+    /// The owner's run and what is flushed before it; nothing where nothing is.
+    pub(super) flushed: Option<(NodeId, NodeId)>,
 }
 
 impl Year<'_> {
@@ -80,6 +82,13 @@ impl Year<'_> {
             point.permeate,
             &key_of("made", month),
             &format!("purified water made in {}, mean over the day", month.word()),
+            sheet,
+        )?;
+        let made = beyond_flush(
+            made,
+            self.flushed,
+            &key_of("net", month),
+            &format!("purified water made in {}, less what is flushed", month.word()),
             sheet,
         )?;
         let need = self.need(month, sheet)?;
@@ -155,6 +164,20 @@ impl Year<'_> {
                 &[top_off, in_salt],
             )
             .map(Some)
+    }
+}
+
+/// What is made, less what each run flushes to the drain.
+pub(super) fn beyond_flush(
+    made: NodeId,
+    flushed: Option<(NodeId, NodeId)>,
+    key: &str,
+    title: &str,
+    sheet: &mut Sheet,
+) -> Result<NodeId, Refusal> {
+    match flushed {
+        None => Ok(made),
+        Some((run, flush)) => sheet.figure(key, title, &m::MADE_BEYOND_FLUSH, &[made, run, flush]),
     }
 }
 

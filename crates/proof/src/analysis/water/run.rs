@@ -70,6 +70,11 @@ impl Rhythm {
         }
     }
 
+    /// Whether a run ends at once and its feed with it.
+    pub(super) fn is_sharp(&self) -> bool {
+        matches!(self.closing, Closing::Sharp)
+    }
+
     /// Whether there are no runs: water trickles day and night.
     pub(super) fn never_stops(&self) -> bool {
         matches!(self.closing, Closing::Never)
@@ -178,13 +183,19 @@ impl Shared<'_> {
         } else {
             let apart = match at_most_daily {
                 true => constant(sheet, "a day", 86_400.0, Kind::Time, "one run a day"),
-                false => none_s,
+                false => constant(
+                    sheet,
+                    "no least time",
+                    0.0,
+                    Kind::Time,
+                    "it starts whenever enough was drawn",
+                ),
             };
             let stood = sheet.figure(
                 format!("{prefix}.idle"),
                 "time that the purifier stands before a run",
                 &m::IDLE_TIME,
-                &[run, self.need, mean.permeate, apart],
+                &[run, self.need, mean.permeate, apart, self.flush],
             )?;
             let at_start = sheet.figure(
                 format!("{prefix}.start-solids"),
@@ -199,6 +210,8 @@ impl Shared<'_> {
                     mean.solids,
                     self.feed_side,
                     stood,
+                    run,
+                    self.flush,
                 ],
             )?;
             let started = sheet.figure(

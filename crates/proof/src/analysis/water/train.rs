@@ -163,6 +163,21 @@ impl Train {
         self.elements.len() > 2
     }
 
+    /// Names the conductances of several membranes, each by its place.
+    fn name_series(&self, figure: NodeId, sheet: &mut Sheet) {
+        if !self.in_series() {
+            return;
+        }
+        let shared = m::PERMEATE_FLOW
+            .inputs
+            .iter()
+            .take(10)
+            .map(|name| (*name).to_owned());
+        let own = (1..=self.elements.len() / 2)
+            .flat_map(|at| ["water", "salt"].map(|what| format!("{what} conductance of membrane {at}")));
+        sheet.name_inputs(figure, shared.chain(own).collect());
+    }
+
     /// Everything that the solution takes, `first` standing where the pressure does.
     fn inputs(&self, first: NodeId, feed: &Feed, temperature: NodeId) -> Vec<NodeId> {
         let mut inputs = vec![
@@ -197,6 +212,7 @@ impl Train {
             &m::PERMEATE_FLOW,
             &inputs,
         )?;
+        self.name_series(permeate, sheet);
         // What passes the restrictor follows from the permeate, however many membranes there are.
         let reject = sheet.figure(
             format!("reject{when}"),
@@ -215,7 +231,9 @@ impl Train {
             format!("dissolved solids of the permeate in a long run{words}"),
         );
         let solids = if self.in_series() {
-            sheet.figure(key, title, &m::SOLIDS_IN_SERIES, &inputs)?
+            let solids = sheet.figure(key, title, &m::SOLIDS_IN_SERIES, &inputs)?;
+            self.name_series(solids, sheet);
+            solids
         } else {
             let inputs = [self.salt, temperature, self.cold, feed.solids, permeate, reject];
             sheet.figure(key, title, &m::PERMEATE_SOLIDS, &inputs)?

@@ -155,12 +155,12 @@ pub(super) fn rated_flow(seen: &Seen<'_>) -> f64 {
         .sum()
 }
 
-/// Under which key the month's water is found: `made` where hours limit it.
+/// Under which key the month's water is found: `made` where hours limit it, `net` where runs are flushed.
 fn made_word(sheet: &Sheet, month: &str) -> &'static str {
-    match sheet.find(&month_key("made", month)) {
-        Some(_) => "made",
-        None => "permeate",
-    }
+    ["net", "made"]
+        .into_iter()
+        .find(|word| sheet.find(&month_key(word, month)).is_some())
+        .unwrap_or("permeate")
 }
 
 /// Ways to more water: more hours, a booster, a larger membrane with its restrictor.
@@ -176,7 +176,11 @@ fn more_water(seen: &Seen<'_>, need_m3_s: f64) -> Vec<Vec<Edit>> {
         }
     }
     ways.extend(more_pressure(station, purifier));
-    if let Some(membrane) = purifier.membranes.first() {
+    // Filters take more of a larger flow: where that is much, a size above is wanted.
+    for factor in [factor, 1.6 * factor] {
+        let Some(membrane) = purifier.membranes.first() else {
+            break;
+        };
         let count = purifier.membranes.len() as f64;
         let larger = membrane.fields.rated_flow.value.m3_s() * (1.0 + count * (factor - 1.0));
         // Membranes are sold in steps of 25 gal/day (common practice, no source).
@@ -203,6 +207,13 @@ fn rated_is_not_made(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
         .months
         .iter()
         .min_by(|a, b| a.permeate_m3_per_s.value.total_cmp(&b.permeate_m3_per_s.value));
+    // Of months alike the one that the rest is told by.
+    let cold = cold.map(
+        |cold| match cold.permeate_m3_per_s.value == seen.lean.permeate_m3_per_s.value {
+            true => seen.lean,
+            false => cold,
+        },
+    );
     let Some(cold) = cold.filter(|cold| cold.permeate_m3_per_s.value < 0.8 * rated) else {
         return;
     };
@@ -214,7 +225,11 @@ fn rated_is_not_made(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             Severity::Note,
             format!("membranes.{}.rated_flow", seen.purifier.membranes[0].name),
             format!(
-                "The membrane is sold for {}. {} this feed, at {}, gets {} out of it: plan with that.",
+                "{} sold for {}. {} this feed, at {}, gets {} out of it: plan with that.",
+                match seen.purifier.membranes.len() {
+                    1 => "The membrane is",
+                    _ => "The membranes together are",
+                },
                 say(seen.station, Kind::Flow, rated),
                 seen.at_first(cold.month),
                 figure(&month_key("feed.temperature", cold.month)),
