@@ -16,7 +16,7 @@ use clap::{Args, ValueEnum};
 use proof::{Cost, Estimate, Proof, Severity, StateOfFeed, Supply};
 use serde::Serialize;
 use station::Station;
-use station::quantity::{Kind, Shown, format_interval, unit_for};
+use station::quantity::{Kind, Shown, format_ends, format_interval, unit_for};
 
 use super::page::{fill, json};
 use super::{Answer, Output};
@@ -280,9 +280,13 @@ impl Speaker<'_> {
             (Some(half), Some(low), Some(high))
                 if ((low + high) / 2.0 - estimate.value).abs() > LOPSIDED * half =>
             {
-                let unit = self.unit_of(estimate.kind, estimate.value);
-                let end = |si: f64| unit.number(si, Some(half / unit.0.factor)).value;
-                format!("{} to {}", end(low), end(high))
+                format_ends(
+                    estimate.kind,
+                    (estimate.value, low, high),
+                    Some(half),
+                    self.station.units(),
+                    &self.station.currency(),
+                )
             }
             (Some(_), _, _) => format!("± {}", shown.half_width_with_unit()),
             _ => String::new(),
