@@ -3,11 +3,12 @@
 mod axis;
 mod charts;
 mod level;
+mod place;
 
 pub use charts::{cost_against_run, supply_by_month};
 pub use level::level_against_volume;
 
-use crate::drawing::{Anchor, Drawing, Ink, Point, Shape, Stroke, TextStyle, at};
+use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Point, Shape, Stroke, TextStyle, at};
 use crate::font::Face;
 use axis::Axis;
 
@@ -43,7 +44,7 @@ struct Plot {
 impl Plot {
     /// Paper of a width with room for the ticks of the upright axis.
     fn new(title: &str, width_mm: f64, x: Axis, y: Axis) -> Self {
-        Self::with_room(title, width_mm, x, y, 2.0)
+        Self::with_room(title, width_mm, x, y, 3.0)
     }
 
     /// The same with room for labels at the right.
@@ -100,10 +101,23 @@ impl Plot {
                 "",
             );
         }
-        // A tick whose figure would touch the one before stays without it.
-        let mut free_from = f64::NEG_INFINITY;
+        // Every figure, or every second or third: as many as don't touch.
         let base = self.foot_mm + 3.0 + QUIET.cap_mm();
-        for tick in self.x.ticks.clone() {
+        let ticks = self.x.ticks.clone();
+        let room = |place: Point, text: &str| {
+            let half = 0.5 * QUIET.width_mm(text);
+            (place.x_mm - half, place.x_mm + half)
+        };
+        let spans: Vec<(f64, f64)> = ticks
+            .iter()
+            .map(|tick| room(self.place(tick.value, self.y.from), &tick.text))
+            .collect();
+        let apart = |every: usize| {
+            let shown: Vec<&(f64, f64)> = spans.iter().step_by(every).collect();
+            shown.windows(2).all(|pair| pair[1].0 > pair[0].1 + 1.5)
+        };
+        let every = (1..ticks.len()).find(|every| apart(*every)).unwrap_or(1);
+        for (number, (tick, (_, end))) in ticks.iter().zip(&spans).enumerate() {
             let place = self.place(tick.value, self.y.from);
             self.drawing.line(
                 vec![place, at(place.x_mm, place.y_mm + 1.0)],
@@ -111,11 +125,9 @@ impl Plot {
                 Ink::Second,
                 "",
             );
-            let half = 0.5 * QUIET.width_mm(&tick.text);
-            if place.x_mm - half > free_from && place.x_mm + half <= self.drawing.width_mm {
+            if number % every == 0 && *end <= self.drawing.width_mm - EDGE_MM {
                 self.drawing
                     .text(at(place.x_mm, base), Anchor::Middle, &tick.text, QUIET, "");
-                free_from = place.x_mm + half + 1.5;
             }
         }
         let (left, right) = (self.left_mm, self.right_mm);

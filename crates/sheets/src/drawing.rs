@@ -202,6 +202,9 @@ impl Map {
     }
 }
 
+/// White at the left and right of every drawing, mm: nothing reaches into it.
+pub const EDGE_MM: f64 = 3.6;
+
 /// A drawing or a chart.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Drawing {

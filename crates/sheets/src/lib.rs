@@ -22,7 +22,7 @@ mod table;
 mod told;
 mod words;
 
-pub use drawing::{Anchor, Drawing, Ink, Item, Map, Point, Shape, Stroke};
+pub use drawing::{Anchor, Bounds, Drawing, EDGE_MM, Ink, Item, Map, Point, Shape, Stroke};
 pub use elevation::elevation;
 pub use flow::{Bookmark, Pages};
 pub use label::spread;

@@ -19,7 +19,7 @@ use crate::told::{ADVICE, CAUTION, groups, headlines, in_words, methods, sources
 use crate::words::glued;
 
 /// Paper of the drawings on a desk and on a phone, mm; a chart on a desk has half of the first.
-const DESK_MM: f64 = 200.0;
+const DESK_MM: f64 = 190.0;
 const DESK_CHART_MM: f64 = 130.0;
 const PHONE_MM: f64 = 88.0;
 

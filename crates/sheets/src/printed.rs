@@ -4,7 +4,7 @@ use proof::Proof;
 use station::Station;
 
 use crate::chart::{cost_against_run, level_against_volume, supply_by_month};
-use crate::drawing::{Anchor, Drawing, Ink, Stroke, TextStyle, at};
+use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Stroke, TextStyle, at};
 use crate::elevation::{elevation, fitted};
 use crate::flow::{Align, Column, Pages, Strip, drawing, heading, paginate, paragraph, rule, table};
 use crate::font::Face;
@@ -40,7 +40,8 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
             1.0,
         )));
     }
-    if let Some(picture) = elevation(station, proof, width) {
+    // Its own white stands in the sheet's margins, so that its edge meets the text's.
+    if let Some(picture) = elevation(station, proof, width + 2.0 * EDGE_MM) {
         strips.push(drawing(&picture, width, 3.0));
     }
     found(proof, file, width, &mut strips);
@@ -161,7 +162,7 @@ fn figures(station: &Station, proof: &Proof, width: f64, strips: &mut Vec<Strip>
 
 /// The charts, two beside each other.
 fn charts(station: &Station, proof: &Proof, width: f64, strips: &mut Vec<Strip>) {
-    let half = (width - GUTTER_MM) / 2.0;
+    let half = (width - GUTTER_MM) / 2.0 + 2.0 * EDGE_MM;
     let made = proof.supply.purifier.as_ref();
     let mut drawn: Vec<Drawing> = [
         made.and_then(|made| supply_by_month(station, made, half)),
@@ -178,8 +179,8 @@ fn charts(station: &Station, proof: &Proof, width: f64, strips: &mut Vec<Strip>)
     for pair in drawn.chunks(2) {
         let height = pair.iter().map(|chart| chart.height_mm).fold(0.0, f64::max);
         let mut row = Drawing::new("", width, height);
-        for (chart, left) in pair.iter().zip([0.0, half + GUTTER_MM]) {
-            row.put(chart, at(left, 0.0));
+        for (chart, left) in pair.iter().zip([0.0, (width + GUTTER_MM) / 2.0]) {
+            row.put(chart, at(left - EDGE_MM, 0.0));
         }
         strips.push(Strip::new(row, BELOW_MM));
     }

@@ -5,14 +5,20 @@
 
 use core::fmt::Write;
 
-use crate::drawing::{Anchor, Drawing, Ink, Point, Shape};
+use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Point, Shape};
 use crate::font::Face;
 use crate::palette::{LIGHT, hex};
 
 /// The drawing as one `svg` element; with its own colours where it stands alone.
 pub fn svg(drawing: &Drawing, alone: bool) -> String {
     let mut out = String::new();
-    let (width, height) = (number(drawing.width_mm), number(drawing.height_mm));
+    // On the page its left edge stands with the text's: the white beside it is the page's own.
+    let edge_mm = if alone { 0.0 } else { EDGE_MM };
+    let (left, width, height) = (
+        number(edge_mm),
+        number(drawing.width_mm - 2.0 * edge_mm),
+        number(drawing.height_mm),
+    );
     let space = if alone {
         " xmlns=\"http://www.w3.org/2000/svg\""
     } else {
@@ -21,7 +27,7 @@ pub fn svg(drawing: &Drawing, alone: bool) -> String {
     put(
         &mut out,
         format_args!(
-            "<svg{space} role=\"img\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\"><title>{}</title><desc>{}</desc>",
+            "<svg{space} role=\"img\" width=\"{width}mm\" height=\"{height}mm\" viewBox=\"{left} 0 {width} {height}\"><title>{}</title><desc>{}</desc>",
             escaped(&drawing.title),
             escaped(&drawing.description)
         ),

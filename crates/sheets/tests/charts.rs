@@ -1,8 +1,12 @@
 //! The charts: legible on any paper, their points where the proof has them; kept as pictures.
 
-use sheets::chart::{cost_against_run, supply_by_month};
+mod legible;
+
+use legible::legible;
+use proptest::prelude::*;
+use sheets::chart::{cost_against_run, level_against_volume, supply_by_month};
 use sheets::{Drawing, Shape, Stroke, svg};
-use station::Station;
+use station::{Edit, Station, edit};
 
 const EXAMPLES: [(&str, &str); 3] = [
     ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
@@ -17,44 +21,116 @@ const EXAMPLES: [(&str, &str); 3] = [
 ];
 const WIDTHS_MM: [f64; 3] = [88.0, 130.0, 190.0];
 
-fn charts(text: &str, width_mm: f64) -> Vec<(&'static str, Drawing)> {
+fn charts(text: &str, width_mm: f64) -> Vec<(String, Drawing)> {
     let Ok(station) = Station::read(text) else {
         panic!("a sound file")
     };
     let proof = proof::prove(&station);
-    let made = proof.supply.purifier.as_ref().expect("a purifier");
-    [
-        ("cost", cost_against_run(&station, made, width_mm)),
-        ("supply", supply_by_month(&station, made, width_mm)),
-    ]
-    .into_iter()
-    .map(|(name, chart)| (name, chart.expect("a chart")))
-    .collect()
+    let made = proof.supply.purifier.as_ref();
+    let own = [
+        (
+            "cost",
+            made.and_then(|made| cost_against_run(&station, made, width_mm)),
+        ),
+        (
+            "supply",
+            made.and_then(|made| supply_by_month(&station, made, width_mm)),
+        ),
+    ];
+    let levels = level_against_volume(&station, &proof, width_mm);
+    own.into_iter()
+        .filter_map(|(name, chart)| chart.map(|chart| (name.to_owned(), chart)))
+        .chain(
+            levels
+                .into_iter()
+                .enumerate()
+                .map(|(at, chart)| (format!("level-{}", at + 1), chart)),
+        )
+        .collect()
 }
 
 #[test]
 fn nothing_overlaps_on_any_paper() {
     for (example, text) in EXAMPLES {
         for width in WIDTHS_MM {
-            for (name, chart) in charts(text, width) {
-                let texts = chart.text_bounds();
-                for (at, (bounds, words)) in texts.iter().enumerate() {
-                    assert!(
-                        bounds.left_mm >= 0.0
-                            && bounds.right_mm <= chart.width_mm
-                            && bounds.top_mm >= 0.0
-                            && bounds.bottom_mm <= chart.height_mm,
-                        "{example}, {name} at {width}: {words} leaves the paper"
-                    );
-                    for (other, others) in &texts[at + 1..] {
-                        assert!(
-                            !bounds.overlaps(other),
-                            "{example}, {name} at {width}: {words} on {others}"
-                        );
-                    }
-                }
+            let charts = charts(text, width);
+            assert!(charts.len() >= 3, "{example}");
+            for (name, chart) in charts {
+                legible(&chart, &format!("{example}, {name} at {width}"));
                 assert!(!chart.description.is_empty());
             }
+        }
+    }
+}
+
+/// The curve of what a vessel holds passes through the volume that its marks were computed with.
+#[test]
+fn levels_stand_where_they_belong() {
+    let (_, chart) = charts(EXAMPLES[0].1, 190.0).remove(2);
+    let curve = chart
+        .items
+        .iter()
+        .find_map(|item| match &item.shape {
+            Shape::Line {
+                points,
+                stroke: Stroke::Heavy,
+                ..
+            } => Some(points.clone()),
+            _ => None,
+        })
+        .expect("a curve");
+    let dots = chart.items.iter().filter_map(|item| match &item.shape {
+        Shape::Dot { centre, .. } => Some(*centre),
+        _ => None,
+    });
+    for dot in dots {
+        let pair = curve
+            .windows(2)
+            .find(|pair| pair[0].x_mm <= dot.x_mm && dot.x_mm <= pair[1].x_mm)
+            .expect("on the curve");
+        let share = (dot.x_mm - pair[0].x_mm) / (pair[1].x_mm - pair[0].x_mm);
+        let y_mm = pair[0].y_mm + share * (pair[1].y_mm - pair[0].y_mm);
+        // A cylinder's curve is a straight line.
+        assert!((dot.y_mm - y_mm).abs() < 1e-6, "{dot:?} {y_mm}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Random taps, needs, prices and runs, on paper of any width: no label on another, on a curve or off the paper.
+    #[test]
+    fn random_stations_stay_legible(
+        pressure in 1.5..7.0_f64,
+        coldest in 2.0..14.0_f64,
+        evaporation in 0.5..120.0_f64,
+        price in 0.1..40.0_f64,
+        hold_up in 10.0..400.0_f64,
+        delivered in 50.0..900.0_f64,
+        start in 0.30..0.85_f64,
+        width in 85.0..300.0_f64,
+    ) {
+        let quoted = |value: f64, unit: &str| format!("\"{value:.2} {unit}\"");
+        let edits: Vec<Edit> = [
+            ("feed.pressure", quoted(pressure, "bar")),
+            ("feed.coldest", quoted(coldest, "C")),
+            ("tanks.touch-pool.evaporation", quoted(evaporation, "L/day")),
+            ("feed.price", quoted(price, "EUR/m3")),
+            ("purifier.hold_up", quoted(hold_up, "mL")),
+            ("vessels.fresh.start_level", quoted(start * 1000.0, "mm")),
+            ("delivered.bay.holds", "\"fresh\"".to_owned()),
+            ("delivered.bay.kind", "\"purified\"".to_owned()),
+            ("delivered.bay.every", "\"2 weeks\"".to_owned()),
+            ("delivered.bay.volume", quoted(delivered, "L")),
+        ]
+        .into_iter()
+        .map(|(path, text)| Edit { path: path.to_owned(), text })
+        .collect();
+        let plain = EXAMPLES[0].1.replace("salinity = 34.2\n", "");
+        let text = edit::apply(&plain, &edits).expect("it can be edited");
+        prop_assume!(Station::read(&text).is_ok());
+        for (name, chart) in charts(&text, width) {
+            legible(&chart, &format!("{name} at {width}: {edits:?}"));
         }
     }
 }

@@ -1,5 +1,8 @@
 //! The elevation: true to scale, nothing overlapping, nothing outside its paper; kept as pictures.
 
+mod legible;
+
+use legible::legible;
 use proptest::prelude::*;
 use sheets::{Drawing, Shape, Stroke, elevation, svg};
 use station::{Edit, Station, edit};
@@ -25,24 +28,6 @@ fn drawn(text: &str, width_mm: f64) -> (Station, Drawing) {
     let proof = proof::prove(&station);
     let drawing = elevation(&station, &proof, width_mm).expect("vessels");
     (station, drawing)
-}
-
-/// No two texts share paper, and none leaves it.
-#[track_caller]
-fn legible(drawing: &Drawing, what: &str) {
-    let texts = drawing.text_bounds();
-    for (at, (bounds, text)) in texts.iter().enumerate() {
-        assert!(
-            bounds.left_mm >= -0.01
-                && bounds.top_mm >= -0.01
-                && bounds.right_mm <= drawing.width_mm + 0.01
-                && bounds.bottom_mm <= drawing.height_mm + 0.01,
-            "{what}: {text} leaves the paper: {bounds:?}"
-        );
-        for (other, words) in &texts[at + 1..] {
-            assert!(!bounds.overlaps(other), "{what}: {text} lies on {words}");
-        }
-    }
 }
 
 #[test]

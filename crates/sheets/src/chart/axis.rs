@@ -41,6 +41,14 @@ impl Axis {
         }
     }
 
+    /// From zero to the greatest itself, with ticks at steps of 1, 2 or 5 below it.
+    pub(super) fn up_to(name: impl Into<String>, greatest: f64) -> Self {
+        let mut axis = Self::from_zero(name, greatest);
+        axis.ticks.retain(|tick| tick.value <= greatest * (1.0 + 1e-9));
+        axis.to = greatest;
+        axis
+    }
+
     /// Logarithmic between two values, with ticks at 1 and 3 of each decade.
     pub(super) fn logarithmic(name: impl Into<String>, from: f64, to: f64) -> Self {
         let mut ticks = Vec::new();

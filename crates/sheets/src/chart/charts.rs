@@ -4,8 +4,9 @@ use proof::{Estimate, Made};
 use station::Station;
 use station::quantity::{Kind, unit_for};
 
-use super::{Axis, LABEL, Plot, QUIET, Valued};
-use crate::drawing::{Anchor, Drawing, Ink, Stroke, at};
+use super::place::{Callout, Places};
+use super::{Axis, Plot, Valued};
+use crate::drawing::{Drawing, Ink, Shape, Stroke};
 
 /// Values of one kind in one unit, that of the largest.
 struct Scale {
@@ -86,34 +87,23 @@ pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option
         (made.best_run_m3, "largest"),
     ];
     let mut told = Vec::new();
-    // Labels stand below the curve, one under the other, so that near runs don't meet.
-    for (row, (run, words)) in marks.into_iter().enumerate() {
+    let mut callouts = Vec::new();
+    let mut places = Places::of(&plot);
+    places.curve(&plot, &points);
+    for (run, words) in marks {
         let Some(run) = run.map(|run| run / volume.factor) else {
             continue;
         };
         if !(points[0].x..=points[points.len() - 1].x).contains(&run) {
             continue;
         }
-        let on_curve = plot.place(run, between(&points, run));
-        let base = plot.foot_mm - 3.0 - row as f64 * 1.7 * LABEL.size_mm;
-        plot.drawing.line(
-            vec![on_curve, at(on_curve.x_mm, base - 0.5 * LABEL.cap_mm())],
-            Stroke::Hair,
-            Ink::Second,
-            "",
-        );
+        let place = plot.place(run, between(&points, run));
         let ink = if words == "your run" { Ink::Must } else { Ink::Ink };
-        plot.dot(on_curve, ink, "");
-        let room = plot.right_mm - on_curve.x_mm;
-        let (anchor, shift) = if LABEL.width_mm(words) + 2.0 <= room {
-            (Anchor::Start, 1.2)
-        } else {
-            (Anchor::End, -1.2)
-        };
-        plot.drawing
-            .text(at(on_curve.x_mm + shift, base), anchor, words, LABEL, "");
+        plot.dot(place, ink, "");
+        callouts.push(Callout { place, words });
         told.push(format!("{words} {run:.1} {}", volume.name));
     }
+    places.callouts(&mut plot, 0, &callouts);
     plot.drawing.description = format!(
         "From {:.2} {unit} at runs of {:.1} {volume} to {:.2} {unit} at {:.0} {volume}. Marked: {}.",
         points[0].value,
@@ -159,9 +149,11 @@ pub fn supply_by_month(station: &Station, made: &Made, width_mm: f64) -> Option<
         .enumerate()
         .map(|(at, need)| scale.valued(at as f64, need))
         .collect();
+    let with_deliveries = deliveries(months, &scale);
     let greatest = points
         .iter()
         .chain(&needed)
+        .chain(with_deliveries.iter().flatten())
         .map(|point| point.high)
         .fold(0.0, f64::max);
     let words: Vec<String> = months
@@ -182,27 +174,43 @@ pub fn supply_by_month(station: &Station, made: &Made, width_mm: f64) -> Option<
         .unwrap_or(0);
     let place = plot.place(points[lean].x, points[lean].value);
     plot.dot(place, Ink::Ink, "");
-    // Direct labels: "made" above its band at the right, "needed" under its line.
-    let end = plot.place(points[8].x, points[8].high);
-    plot.drawing
-        .text(at(end.x_mm, end.y_mm - 1.2), Anchor::Start, "made", LABEL, "");
+    let mut places = Places::of(&plot);
+    places.dot(place);
+    places.curve(&plot, &points);
     if needed.len() == points.len() {
         let line = needed
             .iter()
             .map(|point| plot.place(point.x, point.value))
             .collect();
         plot.drawing.line(line, Stroke::Heavy, Ink::Ink, "needed");
-        let lowest = needed[8].value.min(needed[9].value);
-        let under = plot.place(needed[8].x, lowest);
-        // Under the line where there is room, else above it.
-        let below = under.y_mm + 1.2 + QUIET.cap_mm();
-        let base = if below + 1.5 <= plot.foot_mm {
-            below
-        } else {
-            under.y_mm - 1.2
-        };
-        plot.drawing
-            .text(at(under.x_mm, base), Anchor::Start, "needed", LABEL, "");
+        places.curve(&plot, &thin(&needed));
+    }
+    if let Some(curve) = &with_deliveries {
+        let points = curve
+            .iter()
+            .map(|point| plot.place(point.x, point.value))
+            .collect();
+        plot.drawing.push(
+            Shape::Line {
+                points,
+                stroke: Stroke::Medium,
+                ink: Ink::Ink,
+                dashed: true,
+            },
+            "delivered",
+        );
+        places.curve(&plot, &thin(curve));
+    }
+    // Each curve is named beside it; the order is that in which they were put.
+    let mut names = vec!["made"];
+    if needed.len() == points.len() {
+        names.push("needed");
+    }
+    if with_deliveries.is_some() {
+        names.push("made and delivered");
+    }
+    for (curve, name) in names.into_iter().enumerate() {
+        places.name(&mut plot, curve, name);
     }
     plot.drawing.description = format!(
         "Made in {}: {:.0} {unit}, the leanest month{}. Most is made in the warmest month, {:.0} {unit}.",
@@ -216,4 +224,35 @@ pub fn supply_by_month(station: &Station, made: &Made, width_mm: f64) -> Option<
         unit = scale.name,
     );
     Some(plot.drawing)
+}
+
+/// A line without its band.
+fn thin(points: &[Valued]) -> Vec<Valued> {
+    points
+        .iter()
+        .map(|point| Valued {
+            low: point.value,
+            high: point.value,
+            ..*point
+        })
+        .collect()
+}
+
+/// What is made and delivered together; nothing without regular deliveries.
+fn deliveries(months: &[proof::MonthOfWater], scale: &Scale) -> Option<Vec<Valued>> {
+    months
+        .iter()
+        .enumerate()
+        .map(|(at, month)| {
+            let delivered = month.delivered_m3_per_s.as_ref()?;
+            let made = scale.valued(at as f64, &month.made_m3_per_s);
+            let more = delivered.value / scale.factor;
+            Some(Valued {
+                value: made.value + more,
+                low: made.low + more,
+                high: made.high + more,
+                ..made
+            })
+        })
+        .collect()
 }

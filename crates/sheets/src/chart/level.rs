@@ -6,6 +6,7 @@ use station::quantity::{Kind, UnitSystem, unit_for};
 
 use super::{Axis, LABEL, LABEL_MM, Plot};
 use crate::drawing::{Anchor, Drawing, Ink, Stroke, at};
+use crate::elevation::shown;
 use crate::label::spread;
 
 /// From one label's line to the next.
@@ -57,8 +58,8 @@ fn chart(station: &Station, proof: &Proof, group: &[&VesselLevels], width_mm: f6
         UnitSystem::Us => ("in", 0.0254),
     };
     let marks = marks(proof, vessel, per_length_m, volume.factor);
-    let names: Vec<&str> = group.iter().map(|vessel| vessel.name.as_str()).collect();
-    let title = format!("What {} holds", names.join(" or "));
+    let names: Vec<String> = group.iter().map(|vessel| shown(&vessel.name)).collect();
+    let title = format!("{}: level against volume", names.join(", "));
     let labels_mm = marks
         .iter()
         .map(|mark| LABEL.width_mm(mark.words))
@@ -66,8 +67,8 @@ fn chart(station: &Station, proof: &Proof, group: &[&VesselLevels], width_mm: f6
     let mut plot = Plot::with_room(
         &title,
         width_mm,
-        Axis::from_zero(format!("volume, {}", volume.name), last.volume_m3 / volume.factor),
-        Axis::from_zero(format!("level, {length}"), last.level_m / per_length_m),
+        Axis::up_to(format!("volume, {}", volume.name), last.volume_m3 / volume.factor),
+        Axis::up_to(format!("level, {length}"), last.level_m / per_length_m),
         LEADER_MM + labels_mm,
     );
     let path = format!("vessels.{}", vessel.name);

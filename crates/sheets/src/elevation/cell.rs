@@ -5,10 +5,11 @@ use station::quantity::{Kind, format_plain, format_tape};
 use station::sections::Water;
 use station::{Station, Vessel};
 
-use super::{LABEL, LABEL_MM, NAME};
+use super::vessel::figure;
+use super::{LABEL, LABEL_MM, NAME, QUIET};
 
-/// Left of the body, for the height's dimension line and its figure.
-const DIMENSION_MM: f64 = 13.0;
+/// Left of the body, for the height's dimension line; its figure stands left of that.
+const DIMENSION_MM: f64 = 4.6;
 /// Between the body and its labels, for the leaders.
 pub(super) const LEADER_MM: f64 = 9.0;
 /// From one label's line to the next.
@@ -148,7 +149,11 @@ fn cell(
             .iter()
             .map(|label| LABEL.width_mm(&label.text))
             .fold(0.0, f64::max),
-        dimension_mm: DIMENSION_MM,
+        dimension_mm: DIMENSION_MM
+            + [height_m, floor_m]
+                .map(|length| QUIET.width_mm(&figure(station, length)))
+                .into_iter()
+                .fold(0.0, f64::max),
         above_mm: ((floor_m + height_m) * mm_per_m).max(column_mm) + HEAD_MM,
         outline,
         labels,
@@ -186,7 +191,7 @@ fn outline(vessel: &Vessel) -> Vec<(f64, f64)> {
 }
 
 /// The owner's name as a heading: `fresh-north` is "Fresh north".
-fn shown(name: &str) -> String {
+pub(crate) fn shown(name: &str) -> String {
     let spaced = name.replace(['-', '_'], " ");
     let mut chars = spaced.chars();
     chars

@@ -6,6 +6,7 @@ use station::quantity::format_tape;
 use super::cell::{Cell, HEAD_MM, LEADER_MM, LINE_MM};
 use super::{LABEL, LABEL_MM, NAME, QUIET};
 use crate::drawing::{Anchor, Drawing, Ink, Map, Point, Shape, Stroke, at};
+use crate::font::descent_mm;
 use crate::label::spread;
 
 pub(super) fn draw(drawing: &mut Drawing, station: &Station, cell: &Cell, map: &Map) {
@@ -123,7 +124,9 @@ fn marks(drawing: &mut Drawing, cell: &Cell, map: &Map, point: &impl Fn(f64, f64
         .map(|label| map.to_paper(0.0, cell.floor_m + label.level_m).y_mm + 0.5 * LABEL.cap_mm())
         .collect();
     let from = map.origin.y_mm - cell.above_mm + HEAD_MM + LABEL.cap_mm();
-    let places = spread(&wanted, LINE_MM, from, map.origin.y_mm - 0.3 * LABEL_MM);
+    // Letters that reach below their line stay off the floor.
+    let foot = map.origin.y_mm - descent_mm(LABEL_MM, LABEL.face) - 0.4;
+    let places = spread(&wanted, LINE_MM, from, foot);
     for (label, base_mm) in cell.labels.iter().zip(places) {
         let half = half_width(&cell.outline, label.level_m);
         let (left, right) = (point(half, label.level_m, -1.0), point(half, label.level_m, 1.0));
@@ -228,7 +231,7 @@ fn dimension(drawing: &mut Drawing, ends: &[Point; 2], path: &str) {
 }
 
 /// A dimension's figure, without its unit, which the title block names.
-fn figure(station: &Station, length_m: f64) -> String {
+pub(super) fn figure(station: &Station, length_m: f64) -> String {
     let text = format_tape(length_m, station.units());
     text.trim_end_matches(" mm").trim_end_matches(" in").to_owned()
 }

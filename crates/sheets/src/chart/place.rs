@@ -1,0 +1,276 @@
+//! Where a chart's own labels stand: beside their curve or point, off every curve, off each other.
+
+use super::{LABEL, Plot, Valued};
+use crate::drawing::{Anchor, Bounds, Ink, Point, Stroke, at};
+
+/// Between a curve and a label, and between two labels.
+const GAP_MM: f64 = 1.1;
+/// Radius of a dot with the white around it.
+const DOT_MM: f64 = 1.6;
+/// From one row of labels to the next.
+const ROW_MM: f64 = 1.45;
+/// Rows that are tried above and below a curve.
+const ROWS: u32 = 4;
+
+/// A curve with its band on the paper: x, upper edge, lower edge.
+struct Skyline(Vec<[f64; 3]>);
+
+impl Skyline {
+    /// Its highest and lowest edge over a span; nothing where it isn't there.
+    fn over(&self, from_mm: f64, to_mm: f64) -> Option<(f64, f64)> {
+        let mut edges: Option<(f64, f64)> = None;
+        let mut take = |top: f64, foot: f64| {
+            let (a, b) = edges.unwrap_or((top, foot));
+            edges = Some((a.min(top), b.max(foot)));
+        };
+        for pair in self.0.windows(2) {
+            let [left, right] = pair else { continue };
+            if right[0] < from_mm || left[0] > to_mm {
+                continue;
+            }
+            let width = (right[0] - left[0]).max(1e-9);
+            for x in [from_mm.max(left[0]), to_mm.min(right[0])] {
+                let share = (x - left[0]) / width;
+                take(
+                    left[1] + share * (right[1] - left[1]),
+                    left[2] + share * (right[2] - left[2]),
+                );
+            }
+        }
+        edges
+    }
+}
+
+/// A point on a curve that has a name.
+pub(super) struct Callout<'w> {
+    /// Where it is.
+    pub(super) place: Point,
+    /// What it is called.
+    pub(super) words: &'w str,
+}
+
+/// A label that found its place.
+struct Set {
+    base: Point,
+    anchor: Anchor,
+    bounds: Bounds,
+}
+
+/// What is taken on a chart.
+pub(super) struct Places {
+    curves: Vec<Skyline>,
+    taken: Vec<Bounds>,
+    room: Bounds,
+}
+
+impl Places {
+    /// An empty chart: labels stand between its axes.
+    pub(super) fn of(plot: &Plot) -> Self {
+        Self {
+            curves: Vec::new(),
+            // Ticks and the names of the axes are there already.
+            taken: plot
+                .drawing
+                .text_bounds()
+                .into_iter()
+                .map(|(bounds, _)| bounds)
+                .collect(),
+            room: Bounds {
+                left_mm: plot.left_mm + GAP_MM,
+                top_mm: plot.top_mm - LABEL.size_mm,
+                right_mm: plot.right_mm + 2.0,
+                bottom_mm: plot.foot_mm - 0.8,
+            },
+        }
+    }
+
+    /// A curve with its band is on it.
+    pub(super) fn curve(&mut self, plot: &Plot, points: &[Valued]) {
+        let edges = points
+            .iter()
+            .map(|point| {
+                let (high, low) = (plot.place(point.x, point.high), plot.place(point.x, point.low));
+                [high.x_mm, high.y_mm, low.y_mm]
+            })
+            .collect();
+        self.curves.push(Skyline(edges));
+    }
+
+    /// A dot is on it.
+    pub(super) fn dot(&mut self, place: Point) {
+        self.taken.push(Bounds {
+            left_mm: place.x_mm - DOT_MM,
+            top_mm: place.y_mm - DOT_MM,
+            right_mm: place.x_mm + DOT_MM,
+            bottom_mm: place.y_mm + DOT_MM,
+        });
+    }
+
+    /// Names a curve where there is room, from its right end leftwards; not at all where there is none, as a name on
+    /// the wrong curve is worse.
+    pub(super) fn name(&mut self, plot: &mut Plot, curve: usize, words: &str) -> bool {
+        let width = LABEL.width_mm(words);
+        let steps = 40_u32;
+        for row in 0..ROWS {
+            for above in [true, false] {
+                for step in 0..=steps {
+                    let share = 1.0 - f64::from(step) / f64::from(steps);
+                    let left = self.room.left_mm + share * (self.room.right_mm - width - self.room.left_mm);
+                    let Some(base_mm) = self.beside(curve, left, left + width, above, row) else {
+                        continue;
+                    };
+                    let bounds = bounds(at(left, base_mm), Anchor::Start, words);
+                    if !self.free(&bounds) {
+                        continue;
+                    }
+                    plot.drawing
+                        .text(at(left, base_mm), Anchor::Start, words, LABEL, "");
+                    self.taken.push(bounds);
+                    return true;
+                }
+            }
+        }
+        false
+    }
+
+    /// The base of a label over a span, so many rows above or below a curve.
+    fn beside(&self, curve: usize, from_mm: f64, to_mm: f64, above: bool, row: u32) -> Option<f64> {
+        let (top, foot) = self.curves.get(curve)?.over(from_mm, to_mm)?;
+        let off = f64::from(row) * ROW_MM * LABEL.size_mm;
+        Some(match above {
+            true => top - GAP_MM - off,
+            false => foot + GAP_MM + LABEL.cap_mm() + off,
+        })
+    }
+
+    fn free(&self, bounds: &Bounds) -> bool {
+        let within = bounds.left_mm >= self.room.left_mm
+            && bounds.right_mm <= self.room.right_mm
+            && bounds.top_mm >= self.room.top_mm
+            && bounds.bottom_mm <= self.room.bottom_mm;
+        let off_curves = self.curves.iter().all(|curve| {
+            curve
+                .over(bounds.left_mm, bounds.right_mm)
+                .is_none_or(|(top, foot)| bounds.bottom_mm < top || bounds.top_mm > foot)
+        });
+        within && off_curves && !self.taken.iter().any(|other| other.overlaps(bounds))
+    }
+
+    /// Names points of a curve, each with a leader; of all ways without a collision the one with the shortest leaders.
+    pub(super) fn callouts(&mut self, plot: &mut Plot, curve: usize, callouts: &[Callout<'_>]) {
+        for callout in callouts {
+            self.dot(callout.place);
+        }
+        let mut chosen = Vec::new();
+        let mut best = (f64::INFINITY, Vec::new());
+        self.choose(curve, callouts, 0.0, &mut chosen, &mut best);
+        for (callout, set) in callouts.iter().zip(best.1) {
+            let end = at(callout.place.x_mm, set.leader_mm(callout.place));
+            plot.drawing
+                .line(vec![callout.place, end], Stroke::Hair, Ink::Second, "");
+            plot.drawing.text(set.base, set.anchor, callout.words, LABEL, "");
+            self.taken.push(set.bounds);
+        }
+    }
+
+    /// Tries every place of the next label beside those that are chosen.
+    fn choose(
+        &self,
+        curve: usize,
+        callouts: &[Callout<'_>],
+        cost: f64,
+        chosen: &mut Vec<Set>,
+        best: &mut (f64, Vec<Set>),
+    ) {
+        if cost >= best.0 {
+            return;
+        }
+        let Some(callout) = callouts.get(chosen.len()) else {
+            *best = (cost, core::mem::take(chosen));
+            chosen.extend(best.1.iter().map(Set::copy));
+            return;
+        };
+        for row in 0..ROWS {
+            for (above, side) in [(false, 0), (true, 0), (false, 1), (true, 1)] {
+                let Some(set) = self.candidate(curve, callout, above, side == 0, row) else {
+                    continue;
+                };
+                let clear = chosen.iter().zip(callouts).all(|(other, theirs)| {
+                    !set.bounds.overlaps(&other.bounds)
+                        && !other.leads_through(theirs.place, &set.bounds)
+                        && !set.leads_through(callout.place, &other.bounds)
+                });
+                if !clear {
+                    continue;
+                }
+                let length = (set.base.y_mm - callout.place.y_mm).abs();
+                // Below and to the right are where one looks first.
+                let odd = if above { 0.5 } else { 0.0 } + 0.3 * f64::from(side);
+                chosen.push(set);
+                self.choose(curve, callouts, cost + length + odd, chosen, best);
+                chosen.pop();
+            }
+        }
+    }
+
+    fn candidate(
+        &self,
+        curve: usize,
+        callout: &Callout<'_>,
+        above: bool,
+        right: bool,
+        row: u32,
+    ) -> Option<Set> {
+        let width = LABEL.width_mm(callout.words);
+        let (anchor, x_mm, from_mm) = match right {
+            true => (Anchor::Start, callout.place.x_mm + GAP_MM, callout.place.x_mm),
+            false => (
+                Anchor::End,
+                callout.place.x_mm - GAP_MM,
+                callout.place.x_mm - GAP_MM - width,
+            ),
+        };
+        let base_mm = self.beside(curve, from_mm, from_mm + width + GAP_MM, above, row)?;
+        let base = at(x_mm, base_mm);
+        let bounds = bounds(base, anchor, callout.words);
+        self.free(&bounds).then_some(Set { base, anchor, bounds })
+    }
+}
+
+impl Set {
+    fn copy(&self) -> Self {
+        Self { ..*self }
+    }
+
+    /// How far its leader reaches: to the far edge of the label, past which it stands.
+    fn leader_mm(&self, from: Point) -> f64 {
+        match self.base.y_mm > from.y_mm {
+            true => self.bounds.bottom_mm.min(self.base.y_mm),
+            false => self.bounds.top_mm,
+        }
+    }
+
+    /// Whether its leader runs through another label.
+    fn leads_through(&self, from: Point, other: &Bounds) -> bool {
+        let end = self.leader_mm(from);
+        let (top, foot) = (from.y_mm.min(end), from.y_mm.max(end));
+        let across = other.left_mm - 0.4 < from.x_mm && from.x_mm < other.right_mm + 0.4;
+        across && other.top_mm < foot && top < other.bottom_mm
+    }
+}
+
+/// The box of a label.
+fn bounds(base: Point, anchor: Anchor, words: &str) -> Bounds {
+    let width = LABEL.width_mm(words);
+    let left_mm = match anchor {
+        Anchor::Start => base.x_mm,
+        Anchor::Middle => base.x_mm - width / 2.0,
+        Anchor::End => base.x_mm - width,
+    };
+    Bounds {
+        left_mm,
+        top_mm: base.y_mm - LABEL.cap_mm(),
+        right_mm: left_mm + width,
+        bottom_mm: base.y_mm + crate::font::descent_mm(LABEL.size_mm, LABEL.face),
+    }
+}
