@@ -276,6 +276,10 @@ impl Drawing {
     }
 
     pub(crate) fn text(&mut self, place: Point, anchor: Anchor, text: &str, style: TextStyle, path: &str) {
+        // An axis without a name has none.
+        if text.is_empty() {
+            return;
+        }
         self.push(
             Shape::Text {
                 place,

@@ -107,6 +107,53 @@ pub fn covers(c: char) -> bool {
     metrics(Face::Regular).is_some_and(|metrics| metrics.font.charmap().map(c).is_some())
 }
 
+/// What stands for a character that the typeface lacks.
+const PLAIN: [(char, &str); 43] = [
+    ('\u{a0}', " "),
+    ('\u{202f}', " "),
+    ('\u{2009}', " "),
+    ('µ', "u"),
+    ('μ', "u"),
+    ('→', "->"),
+    ('≤', "at most "),
+    ('≥', "at least "),
+    ('≈', "about "),
+    ('−', "-"),
+    ('‐', "-"),
+    ('‑', "-"),
+    ('″', "\""),
+    ('′', "'"),
+    ('⁻', "-"),
+    ('⁺', "+"),
+    ('⁰', "0"),
+    ('⁴', "4"),
+    ('⁵', "5"),
+    ('⁶', "6"),
+    ('⁷', "7"),
+    ('⁸', "8"),
+    ('⁹', "9"),
+    ('₀', "0"),
+    ('₁', "1"),
+    ('₂', "2"),
+    ('₃', "3"),
+    ('₄', "4"),
+    ('√', "sqrt "),
+    ('∞', "infinite"),
+    ('·', " x "),
+    ('⋅', " x "),
+    ('α', "alpha"),
+    ('β', "beta"),
+    ('γ', "gamma"),
+    ('δ', "delta"),
+    ('Δ', "delta "),
+    ('θ', "theta"),
+    ('π', "pi"),
+    ('ρ', "rho"),
+    ('σ', "sigma"),
+    ('τ', "tau"),
+    ('ν', "nu"),
+];
+
 /// The text with every character that the typeface lacks put into ones that it has.
 pub fn printable(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
@@ -116,17 +163,10 @@ pub fn printable(text: &str) -> String {
             out.push(c);
             continue;
         }
-        out.push_str(match c {
-            'µ' | 'μ' => "u",
-            '→' => "->",
-            '≤' => "at most ",
-            '≥' => "at least ",
-            '″' => "\"",
-            '′' => "'",
-            '₂' => "2",
-            '\u{a0}' | '\u{202f}' => " ",
-            _ => "?",
-        });
+        match PLAIN.iter().find(|(odd, _)| *odd == c) {
+            Some((_, plain)) => out.push_str(plain),
+            None => out.push('?'),
+        }
     }
     out
 }
@@ -153,6 +193,28 @@ mod tests {
         let parts = width_mm(a, 3.5, Face::Semibold) + width_mm(b, 3.5, Face::Semibold);
         assert!((whole - parts).abs() < 1e-9);
         assert!((width_mm(a, 7.0, Face::Regular) / width_mm(a, 3.5, Face::Regular) - 2.0).abs() < 1e-9);
+    }
+
+    /// No method and no work says something that can't be printed.
+    #[test]
+    fn nothing_that_is_told_is_lost() {
+        for method in proof::METHODS {
+            for text in [method.title, method.formula, method.range] {
+                assert_eq!(
+                    printable(text).matches('?').count(),
+                    text.matches('?').count(),
+                    "{text}"
+                );
+            }
+            for source in method.sources.iter().filter_map(|key| proof::source(key)) {
+                let text = format!("{} {}", source.reference, source.checked);
+                assert_eq!(
+                    printable(&text).matches('?').count(),
+                    text.matches('?').count(),
+                    "{text}"
+                );
+            }
+        }
     }
 
     #[test]

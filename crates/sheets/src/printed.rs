@@ -45,6 +45,9 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
         strips.push(drawing(&picture, width, 3.0));
     }
     found(proof, file, width, &mut strips);
+    strips.extend(section("Caution", width));
+    strips.extend(paragraph(CAUTION, BODY, 0.0, width, BELOW_MM));
+    strips.extend(paragraph(ADVICE, BODY, 0.0, width, 1.0));
     figures(station, proof, width, &mut strips);
     charts(station, proof, width, &mut strips);
     for shown in tables(station, proof) {
@@ -52,10 +55,6 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
         strips.extend(printed_table(&shown, width));
     }
     behind(proof, width, &mut strips);
-    strips.extend(section("Caution", width));
-    strips.extend(paragraph(CAUTION, BODY, 0.0, width, BELOW_MM));
-    strips.extend(paragraph(ADVICE, BODY, 0.0, width, 1.0));
-
     let mut pages = paginate(&strips, paper);
     let count = pages.pages.len();
     for (at_page, page) in pages.pages.iter_mut().enumerate() {

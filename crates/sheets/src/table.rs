@@ -61,6 +61,9 @@ pub fn tables(station: &Station, proof: &Proof) -> Vec<Table> {
         tables.push(ways(station, made));
     }
     tables.retain(|table| !table.rows.is_empty());
+    for table in &mut tables {
+        table.drop_empty_columns();
+    }
     tables
 }
 
@@ -292,6 +295,7 @@ fn months(station: &Station, made: &proof::Made) -> Table {
                 flow.doubt(&month.made_m3_per_s),
                 flow.cell(&month.reject_m3_per_s),
                 solids.cell(&month.permeate_solids_kg_m3),
+                flow.maybe(month.delivered_m3_per_s.as_ref()),
                 flow.maybe(month.need_m3_per_s.as_ref()),
                 flow.maybe(month.margin_m3_per_s.as_ref()),
                 hours.maybe(month.fill_time_s.as_ref()),
@@ -308,6 +312,7 @@ fn months(station: &Station, made: &proof::Made) -> Table {
             flow.head("±"),
             flow.head("reject"),
             solids.head("solids"),
+            flow.head("delivered"),
             flow.head("need"),
             flow.head("margin"),
             hours.head("a fill"),
@@ -408,6 +413,18 @@ impl Table {
         self.rows
             .iter()
             .any(|row| row.get(column).is_some_and(Cell::is_words))
+    }
+
+    /// Takes out the columns that say nothing in any row.
+    fn drop_empty_columns(&mut self) {
+        for column in (0..self.heads.len()).rev() {
+            if self.rows.iter().all(|row| row.get(column) == Some(&Cell::Empty)) {
+                self.heads.remove(column);
+                for row in &mut self.rows {
+                    row.remove(column);
+                }
+            }
+        }
     }
 
     /// As comma-separated values (RFC 4180), with full figures.

@@ -54,7 +54,7 @@ code{font-family:ui-monospace,monospace;font-size:14px;overflow-wrap:anywhere}
 table{border-collapse:collapse;width:100%}
 th,td{padding:5px 12px 5px 0;border-bottom:1px solid var(--hair);text-align:right;vertical-align:baseline;font-weight:400}
 thead th{color:var(--second);font-size:14px;vertical-align:bottom}
-td:not(.words){white-space:nowrap}
+td:not(.words,.origin){white-space:nowrap}.origin{overflow-wrap:anywhere}
 th.words,td.words,.origin,.why td,.why th{text-align:left}
 dt{font-weight:600;margin-top:10px}dd{margin:0}
 summary{cursor:pointer}
