@@ -1,11 +1,13 @@
 //! The charts: legible on any paper, their points where the proof has them; kept as pictures.
 
+mod kept;
 mod legible;
 
+use kept::as_it_was;
 use legible::legible;
 use proptest::prelude::*;
 use sheets::chart::{cost_against_run, level_against_volume, supply_by_month};
-use sheets::{Drawing, Shape, Stroke, svg};
+use sheets::{Drawing, Shape, Stroke};
 use station::{Edit, Station, edit};
 
 const EXAMPLES: [(&str, &str); 3] = [
@@ -179,16 +181,7 @@ fn charts_as_they_were() {
     for (example, text) in EXAMPLES {
         for width in [88.0, 190.0] {
             for (name, chart) in charts(text, width) {
-                let picture = svg(&chart, true);
-                let kept = format!(
-                    "{}/tests/drawings/{name}-{example}-{width:.0}.svg",
-                    env!("CARGO_MANIFEST_DIR")
-                );
-                if std::env::var_os("BLESS").is_some() {
-                    std::fs::write(&kept, &picture).expect("written");
-                }
-                let before = std::fs::read_to_string(&kept).expect("a chart that was kept");
-                assert!(picture == before, "{name} of {example} at {width} mm has changed");
+                as_it_was(&chart, &format!("{name}-{example}-{width:.0}"));
             }
         }
     }

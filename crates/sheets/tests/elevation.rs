@@ -1,10 +1,12 @@
 //! The elevation: true to scale, nothing overlapping, nothing outside its paper; kept as pictures.
 
+mod kept;
 mod legible;
 
+use kept::as_it_was;
 use legible::legible;
 use proptest::prelude::*;
-use sheets::{Drawing, Shape, Stroke, elevation, svg};
+use sheets::{Drawing, Shape, Stroke, elevation};
 use station::{Edit, Station, edit};
 
 const EXAMPLES: [(&str, &str); 3] = [
@@ -132,19 +134,7 @@ fn drawings_as_they_were() {
     for (name, text) in EXAMPLES {
         for width in WIDTHS_MM {
             let (_, drawing) = drawn(text, width);
-            let picture = svg(&drawing, true);
-            let kept = format!(
-                "{}/tests/drawings/elevation-{name}-{width:.0}.svg",
-                env!("CARGO_MANIFEST_DIR")
-            );
-            if std::env::var_os("BLESS").is_some() {
-                std::fs::write(&kept, &picture).expect("written");
-            }
-            let before = std::fs::read_to_string(&kept).expect("a drawing that was kept");
-            assert!(
-                picture == before,
-                "the elevation of {name} at {width} mm has changed"
-            );
+            as_it_was(&drawing, &format!("elevation-{name}-{width:.0}"));
         }
     }
 }

@@ -35,7 +35,8 @@ pub(super) struct Cell {
     pub(super) height_m: f64,
     pub(super) floor_m: f64,
     pub(super) water_m: f64,
-    pub(super) salty: bool,
+    /// Practical salinity of what stands in it; 0 for fresh water.
+    pub(super) salinity: f64,
     pub(super) labels: Vec<Label>,
     pub(super) body_mm: f64,
     pub(super) labels_mm: f64,
@@ -143,7 +144,10 @@ fn cell(
         height_m,
         floor_m,
         water_m,
-        salty,
+        salinity: match salty {
+            true => vessel.fields.target_salinity.value.practical(),
+            false => 0.0,
+        },
         body_mm: 2.0 * widest * mm_per_m,
         labels_mm: labels
             .iter()

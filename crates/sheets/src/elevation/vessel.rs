@@ -9,6 +9,9 @@ use crate::drawing::{Anchor, Drawing, Ink, Map, Point, Shape, Stroke, at};
 use crate::font::descent_mm;
 use crate::label::spread;
 
+/// The salinity at which the tint of sea water is full: that of the open ocean (house rule).
+const FULL_TINT: f64 = 35.0;
+
 pub(super) fn draw(drawing: &mut Drawing, station: &Station, cell: &Cell, map: &Map) {
     let path = format!("vessels.{}", cell.name);
     let body_m = cell.body_mm / map.mm_per_m;
@@ -65,8 +68,12 @@ fn water(drawing: &mut Drawing, cell: &Cell, point: &impl Fn(f64, f64, f64) -> P
     below.push((cell.water_m, half_at(cell.water_m)));
     let left = below.iter().rev().map(|(level, half)| point(*half, *level, -1.0));
     let right = below.iter().map(|(level, half)| point(*half, *level, 1.0));
-    let ink = if cell.salty { Ink::Sea } else { Ink::Fresh };
-    drawing.area(left.chain(right).collect(), ink, 1.0, path);
+    // One scale of tints: fresh water's own, and sea water over it by its share of a salinity of 35.
+    let body: Vec<Point> = left.chain(right).collect();
+    drawing.area(body.clone(), Ink::Fresh, 1.0, path);
+    if cell.salinity > 0.0 {
+        drawing.area(body, Ink::Sea, (cell.salinity / FULL_TINT).min(1.0), path);
+    }
     // The free surface, marked as on any section: a triangle standing on it.
     let half = half_at(cell.water_m);
     let (from, to) = (point(half, cell.water_m, -1.0), point(half, cell.water_m, 1.0));

@@ -1,0 +1,150 @@
+//! What the page shows as lists or as the drawing: marks, figures, findings, soundings.
+
+use proof::Proof;
+use station::Station;
+use station::quantity::Kind;
+
+use super::{Cell, Column, Table};
+
+pub(super) fn marks(station: &Station, proof: &Proof) -> Table {
+    let length = Column::sized(station, Kind::Length, 1.0);
+    let volume = Column::sized(station, Kind::Volume, 1.0);
+    let rows = proof
+        .levels
+        .vessels
+        .iter()
+        .flat_map(|vessel| {
+            let batch = proof
+                .batch
+                .vessels
+                .iter()
+                .find(|batch| batch.vessel == vessel.name);
+            let more = batch.map_or(&[][..], |batch| &batch.marks);
+            let mut marks: Vec<_> = vessel.marks.iter().chain(more).collect();
+            marks.sort_by(|a, b| b.level_m.total_cmp(&a.level_m));
+            marks
+                .into_iter()
+                .map(|mark| {
+                    vec![
+                        Cell::Words(vessel.name.clone()),
+                        Cell::Words(mark.name.to_owned()),
+                        length.exact(mark.level_m),
+                        length.exact(mark.above_room_floor_m),
+                        length.exact(mark.from_rim_m),
+                        volume.exact(mark.volume_m3),
+                    ]
+                })
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    Table {
+        name: "marks",
+        title: "Marks of the vessels",
+        heads: vec![
+            "vessel".to_owned(),
+            "mark".to_owned(),
+            length.head("above its floor"),
+            length.head("above the room's floor"),
+            length.head("below its rim"),
+            volume.head("holds"),
+        ],
+        rows,
+    }
+}
+
+pub(super) fn figures(station: &Station, proof: &Proof) -> Table {
+    let words = |text: &str| Cell::Words(text.to_owned());
+    let rows = crate::told::headlines(proof)
+        .map(|figure| {
+            let column = Column::sized(station, figure.kind, figure.value);
+            let exact = |si: Option<f64>| si.map_or(Cell::Empty, |si| column.exact(si));
+            vec![
+                words(&figure.key),
+                words(&figure.title),
+                column.exact(figure.value),
+                words(&column.unit),
+                exact(figure.low),
+                exact(figure.high),
+                words(figure.method),
+            ]
+        })
+        .collect();
+    Table {
+        name: "figures",
+        title: "Figures",
+        heads: [
+            "key",
+            "figure",
+            "value",
+            "unit",
+            "low, 95 %",
+            "high, 95 %",
+            "method",
+        ]
+        .map(str::to_owned)
+        .to_vec(),
+        rows,
+    }
+}
+
+pub(super) fn findings(proof: &Proof) -> Table {
+    let rows = crate::told::groups(proof)
+        .into_iter()
+        .flat_map(|group| {
+            group.findings.into_iter().map(move |finding| {
+                let line = finding
+                    .line
+                    .map_or(Cell::Empty, |line| Cell::Words(line.to_string()));
+                let cure = finding
+                    .remedy
+                    .as_ref()
+                    .map_or(Cell::Empty, |remedy| Cell::Words(remedy.sentence.clone()));
+                vec![
+                    Cell::Words(group.heading.to_lowercase()),
+                    Cell::Words(finding.id.to_owned()),
+                    Cell::Words(finding.place.clone()),
+                    line,
+                    Cell::Words(finding.sentence.clone()),
+                    cure,
+                ]
+            })
+        })
+        .collect();
+    Table {
+        name: "findings",
+        title: "Findings",
+        heads: ["weight", "finding", "place", "line", "what", "cure, tried"]
+            .map(str::to_owned)
+            .to_vec(),
+        rows,
+    }
+}
+
+pub(super) fn soundings(station: &Station, proof: &Proof) -> Table {
+    let length = Column::sized(station, Kind::Length, 1.0);
+    let volume = Column::sized(station, Kind::Volume, 1.0);
+    let rows = proof
+        .levels
+        .vessels
+        .iter()
+        .flat_map(|vessel| {
+            vessel.soundings.iter().map(|sounding| {
+                vec![
+                    Cell::Words(vessel.name.clone()),
+                    length.exact(sounding.level_m),
+                    volume.exact(sounding.volume_m3),
+                ]
+            })
+        })
+        .collect();
+    Table {
+        name: "soundings",
+        title: "What each vessel holds up to a level",
+        heads: vec![
+            "vessel".to_owned(),
+            length.head("above its floor"),
+            volume.head("holds"),
+        ],
+        rows,
+    }
+}

@@ -1,0 +1,171 @@
+//! The printed sheets: everything is there, legible, between the margins, whole; the PDF and the PNG are made of it.
+
+mod legible;
+
+use legible::legible;
+use sheets::{Pages, Paper, Shape, elevation, pdf, png, printed};
+use station::Station;
+
+const EXAMPLES: [(&str, &str); 3] = [
+    ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
+    (
+        "juniper-street-school",
+        include_str!("../../../stations/juniper-street-school.toml"),
+    ),
+    (
+        "skelder-hatchery",
+        include_str!("../../../stations/skelder-hatchery.toml"),
+    ),
+];
+/// White at each side (house rule of the sheets), mm.
+const MARGIN_MM: f64 = 15.0;
+
+fn read(text: &str) -> Station {
+    Station::read(text).unwrap_or_else(|_| panic!("a sound file"))
+}
+
+fn sheets_of(text: &str, paper: Paper) -> (proof::Proof, Pages) {
+    let station = read(text);
+    let proof = proof::prove(&station);
+    let pages = printed(&station, &proof, "station.toml", paper);
+    (proof, pages)
+}
+
+/// The words of a page in the order in which they were set.
+fn words(pages: &Pages) -> String {
+    let texts = pages.pages.iter().flat_map(|page| {
+        page.items.iter().filter_map(|item| match &item.shape {
+            Shape::Text { text, .. } => Some(text.as_str()),
+            _ => None,
+        })
+    });
+    texts.collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn every_page_is_legible_and_within_its_margins() {
+    for (name, text) in EXAMPLES {
+        for paper in [Paper::A4, Paper::Letter] {
+            let (_, pages) = sheets_of(text, paper);
+            assert!(pages.pages.len() >= 4, "{name}");
+            for (at, page) in pages.pages.iter().enumerate() {
+                let what = format!("{name}, {paper:?}, page {}", at + 1);
+                legible(page, &what);
+                assert_eq!(
+                    (page.width_mm, page.height_mm),
+                    (paper.width_mm(), paper.height_mm())
+                );
+                for (bounds, text) in page.text_bounds() {
+                    assert!(
+                        bounds.left_mm > MARGIN_MM
+                            && bounds.right_mm < page.width_mm - MARGIN_MM
+                            && bounds.top_mm > 8.0
+                            && bounds.bottom_mm < page.height_mm - 8.0,
+                        "{what}: {text} stands in the margin"
+                    );
+                }
+            }
+        }
+    }
+}
+
+/// Every finding, cure, headline figure and table of the proof is on the sheets, in its words.
+#[test]
+fn everything_is_told() {
+    for (name, text) in EXAMPLES {
+        let (proof, pages) = sheets_of(text, Paper::A4);
+        // Blanks where lines end are those between words.
+        let all = words(&pages).replace(' ', "");
+        let has = |words: &str| {
+            let wanted = sheets::font::printable(words).replace(' ', "");
+            assert!(all.contains(&wanted), "{name}: {words}");
+        };
+        has(&proof.verdict);
+        for finding in &proof.findings {
+            // A sentence may go on behind the foot and the head of a page: its halves are there.
+            let words: Vec<&str> = finding.sentence.split(' ').collect();
+            let (first, second) = words.split_at(words.len() / 2);
+            let whole = sheets::font::printable(&finding.sentence).replace(' ', "");
+            if !all.contains(&whole) {
+                has(&first.join(" "));
+                has(&second.join(" "));
+            }
+        }
+        for figure in proof.figures.iter().filter(|figure| figure.headline) {
+            has(&figure.key);
+        }
+        for bookmark in ["Verdict", "Caution", "Figures", "Charts", "Methods", "Sources"] {
+            assert!(
+                pages.bookmarks.iter().any(|mark| mark.title == bookmark),
+                "{name}: {bookmark}"
+            );
+        }
+        let station = read(text);
+        for table in sheets::tables(&station, &proof) {
+            has(table.title);
+            assert!(pages.bookmarks.iter().any(|mark| mark.title == table.title));
+        }
+        assert!(all.contains(&format!("page1of{}", pages.pages.len())));
+    }
+}
+
+/// The elevation stands on the first sheet at the scale that it tells.
+#[test]
+fn the_drawing_on_the_sheet_is_to_scale() {
+    for (name, text) in EXAMPLES {
+        let (_, pages) = sheets_of(text, Paper::A4);
+        let station = read(text);
+        let first = &pages.pages[0];
+        assert_eq!(first.maps.len(), station.vessels.len(), "{name}");
+        for (vessel, map) in station.vessels.iter().zip(&first.maps) {
+            let path = format!("vessels.{}", vessel.name);
+            let body = first
+                .items
+                .iter()
+                .filter(|item| item.path == path)
+                .find_map(|item| match &item.shape {
+                    Shape::Line {
+                        points,
+                        stroke: sheets::Stroke::Heavy,
+                        ..
+                    } => Some(points),
+                    _ => None,
+                })
+                .expect("its body");
+            let rim = body.iter().map(|point| point.y_mm).fold(f64::INFINITY, f64::min);
+            let above_m = (map.origin.y_mm - rim) / map.mm_per_m;
+            let wanted_m = vessel.fields.floor_height.value.m() + vessel.height_m();
+            assert!((above_m - wanted_m).abs() < 1e-9, "{name}: {path}");
+        }
+    }
+}
+
+/// The same pages make the same bytes, and such as a reader takes for a PDF; what other programs say of them is asked by
+/// `scripts/test-sheets`.
+#[test]
+fn the_pdf_is_made_of_the_pages() {
+    let (proof, pages) = sheets_of(EXAMPLES[0].1, Paper::A4);
+    let file = pdf(&pages, &proof.title).expect("a file");
+    assert!(file.starts_with(b"%PDF-1."));
+    assert_eq!(file, pdf(&pages, &proof.title).expect("again"));
+    let none = Pages {
+        pages: vec![sheets::Drawing::new("", 0.0, 10.0)],
+        bookmarks: Vec::new(),
+    };
+    assert!(pdf(&none, "").is_err());
+}
+
+#[test]
+fn a_picture_has_the_pixels_that_were_asked_for() {
+    let station = read(EXAMPLES[0].1);
+    let proof = proof::prove(&station);
+    let drawing = elevation(&station, &proof, 100.0).expect("vessels");
+    let picture = png(&drawing, 4.0).expect("a picture");
+    // PNG (ISO 15948): eight bytes of signature, a chunk's length and name, then width and height.
+    assert_eq!(&picture[..8], b"\x89PNG\r\n\x1a\n");
+    let number =
+        |at: usize| u32::from_be_bytes([picture[at], picture[at + 1], picture[at + 2], picture[at + 3]]);
+    assert_eq!(number(16), 400);
+    assert_eq!(number(20), (drawing.height_mm * 4.0).round() as u32);
+    assert!(png(&drawing, 0.0).is_err() && png(&drawing, 1e6).is_err());
+}
