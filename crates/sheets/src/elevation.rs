@@ -31,7 +31,9 @@ const TITLE_MM: f64 = 13.0;
 pub(crate) const BELOW_MM: f64 = 11.0;
 
 /// Height of the whole, as a share of the paper's width: a screen, or a sheet laid across (house rule).
-const WHOLE: f64 = 0.62;
+const WHOLE: f64 = 0.70;
+/// How much larger a drawing with short labels must be to be taken in place of one with full labels (house rule).
+const LARGER: f64 = 1.3;
 /// Tallest row, as a share of the paper's width; and the width below which that no longer shrinks (house rule).
 const TALLEST: f64 = 0.9;
 const LEAST_WIDTH_MM: f64 = 110.0;
@@ -56,14 +58,16 @@ pub fn elevation(station: &Station, proof: &Proof, width_mm: f64) -> Option<Draw
         })
     };
     // On a phone one scrolls: there the scale counts more than the whole.
-    let screen = if width_mm >= LEAST_WIDTH_MM {
-        fits(true, true)
-    } else {
-        None
+    let whole = width_mm >= LEAST_WIDTH_MM;
+    let full = fits(true, whole);
+    let short = fits(false, whole);
+    // Volumes stand in the table of marks too: a drawing that is clearly larger is worth more than having them here.
+    let (scale, rows) = match (full, short) {
+        (Some((full, _)), Some((short, rows))) if full >= LARGER * short => (short, rows),
+        (Some(full), _) => full,
+        (None, Some(short)) => short,
+        (None, None) => fits(true, false).or_else(|| fits(false, false))?,
     };
-    let (scale, rows) = screen
-        .or_else(|| fits(true, false))
-        .or_else(|| fits(false, false))?;
     if rows.is_empty() {
         return None;
     }

@@ -109,16 +109,15 @@ fn half_width(outline: &[(f64, f64)], level_m: f64) -> f64 {
         )
 }
 
+/// The name above the body; above the labels too where it is wider than the body, so that no leader meets it.
 fn name(drawing: &mut Drawing, cell: &Cell, map: &Map, path: &str) {
     let top = map.origin.y_mm - cell.above_mm + HEAD_MM - 5.0;
     let rim = map.to_paper(0.0, cell.floor_m + cell.height_m).y_mm - 3.0;
-    drawing.text(
-        at(map.origin.x_mm, rim.min(map.origin.y_mm).max(top)),
-        Anchor::Start,
-        &cell.shown,
-        NAME,
-        path,
-    );
+    let base = match NAME.width_mm(&cell.shown) > cell.body_mm {
+        true => top,
+        false => rim.max(top),
+    };
+    drawing.text(at(map.origin.x_mm, base), Anchor::Start, &cell.shown, NAME, path);
 }
 
 /// Each mark a tick on the wall, a leader that bends, and its label in the column.
