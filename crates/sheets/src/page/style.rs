@@ -60,9 +60,9 @@ dt{font-weight:600;margin-top:10px}dd{margin:0}
 summary{cursor:pointer}
 :focus-visible{outline:2px solid var(--ink);outline-offset:2px}
 footer{margin-top:40px;padding-top:12px;padding-bottom:28px;border-top:1.5px solid var(--ink);font-size:14px}
-@media(max-width:1079px){.pair{grid-template-columns:1fr}}
-@media(max-width:720px){header,main,footer{padding-left:14px;padding-right:14px}header{flex-direction:column;gap:0}h1{font-size:22px}.desk{display:none}.phone{display:block}details.figure summary{grid-template-columns:1ch 1fr auto}.doubt{grid-column:3}}
-@media print{body{font-size:11pt}header,main,footer{max-width:none;padding:0}.desk{display:block}.phone{display:none}h2{break-after:avoid}figure,tr,.finding{break-inside:avoid}.scroll{overflow:visible}}
+@media screen and (max-width:1079px){.pair{grid-template-columns:1fr}}
+@media screen and (max-width:720px){header,main,footer{padding-left:14px;padding-right:14px}header{flex-direction:column;gap:0}h1{font-size:22px}.desk{display:none}.phone{display:block}details.figure summary{grid-template-columns:1ch 1fr auto}.doubt{grid-column:3}}
+@media print{body{font-size:10pt}figure details{display:none}details.figure summary{padding:3px 0;min-height:0;grid-template-columns:1fr auto 14ch}details.figure summary::before{content:none}h2{margin-top:20px}header,main,footer{max-width:none;padding:0}.desk{display:block}.phone{display:none}.charts .desk{display:none}.charts .phone{display:block}h2{break-after:avoid}figure,tr,.finding{break-inside:avoid}.scroll{overflow:visible}}
 ";
 
 /// Standard base 64 (RFC 4648).

@@ -150,10 +150,10 @@ pub(super) fn costs(station: &Station, made: &Made) -> Table {
                 Cell::Words(part.part.to_owned()),
                 column.cell(&part.per_m3),
                 column.doubt(&part.per_m3),
-                // To whole percents.
+                // To whole percents: a half-width of one digit.
                 Cell::Figure {
                     value: part.per_m3.value / total.value / share.factor(),
-                    half_width: Some(1.0),
+                    half_width: Some(5.0),
                 },
             ]
         })
