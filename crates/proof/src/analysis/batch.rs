@@ -1,17 +1,24 @@
 //! Batches: what to weigh, where the water stands before and after, how sure the salinity is.
+//!
+//! `strength` tells how strong the mix is, `find` what there is to say.
+
+mod find;
+mod strength;
 
 use serde::Serialize;
-use station::label::{LabelVolume, read_label};
 use station::quantity::{Kind, Spread};
 use station::sections::Water;
 use station::{Station, Vessel};
 
 use super::levels::{LevelMark, level_method, mark, rim, shape_figure, volume_method};
-use super::speak::{list, say, set_volume, shown, tape};
+use super::speak::shown;
 use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
+
+use find::find;
+use strength::{instruments, strength};
 
 /// All salt vessels.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
@@ -101,140 +108,6 @@ pub(crate) fn batch(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Fin
     }
     instruments(station, findings);
     out
-}
-
-/// Instruments that can't settle what they are asked.
-fn instruments(station: &Station, findings: &mut Vec<Finding>) {
-    use station::sections::InstrumentKind;
-    for (name, fields) in &station.instruments {
-        if fields.kind.value == InstrumentKind::Hydrometer && fields.reference.is_none() {
-            findings.push(Finding::new(
-                "hydrometer-without-scale",
-                Severity::Should,
-                format!("instruments.{name}.kind"),
-                format!(
-                    "The scale of {} isn't given: the same reading on 60F/60F and on 25C/25C is more than two units of salinity apart. Find the temperature pair on its paper scale.",
-                    shown(name)
-                ),
-            ));
-        }
-    }
-    let best = station
-        .instruments
-        .iter()
-        .map(|(_, fields)| fields.accuracy.value.practical())
-        .min_by(f64::total_cmp);
-    if best.is_some_and(|best| best > 1.0) {
-        findings.push(Finding::new(
-            "instruments-too-coarse",
-            Severity::Should,
-            "instruments",
-            "No instrument here tells salinity to better than one unit, so a batch can't be shown to be at its target. Add one that does, or check one against a solution of known salinity.",
-        ));
-    }
-}
-
-/// Strength of the mix, from the label or as given.
-fn strength(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Finding>) -> Option<NodeId> {
-    let salt = station.salt.as_ref()?;
-    if let Some(given) = &salt.anhydrous_fraction {
-        return Some(sheet.given(given));
-    }
-    let field = salt.label.as_ref()?;
-    let label = read_label(&field.value).ok()?;
-    let mut unsaid = Vec::new();
-    let amount = |sheet: &mut Sheet, what: &str, amount: station::quantity::Amount, kind| {
-        sheet.assumed(
-            &format!("salt.label.{what}"),
-            amount.si,
-            kind,
-            amount.spread,
-            "salt.label",
-        )
-    };
-    let mass = amount(sheet, "mass", label.mass, Kind::Mass);
-    let volume = amount(sheet, "volume", label.volume, Kind::Volume);
-    let salinity = match label.salinity {
-        Some(said) => amount(sheet, "salinity", said, Kind::Salinity),
-        None => {
-            unsaid.push("the salinity");
-            sheet.assumed(
-                "salt.label.salinity",
-                35.0,
-                Kind::Salinity,
-                Spread::limits(1.5),
-                "unsaid: 33.5 to 36.5, common practice, no source",
-            )
-        }
-    };
-    let temperature = match label.temperature {
-        Some(said) => amount(sheet, "temperature", said, Kind::Temperature),
-        None => {
-            unsaid.push("the temperature");
-            sheet.assumed(
-                "salt.label.temperature",
-                25.0,
-                Kind::Temperature,
-                Spread::limits(5.0),
-                "unsaid: 20 to 30 C, common practice, no source",
-            )
-        }
-    };
-    let shares: &[(f64, f64, &str)] = match label.counts {
-        Some(LabelVolume::Fresh) => &[(0.0, 0.0, "salt.label: fresh water before the salt")],
-        Some(LabelVolume::Finished) => &[(1.0, 0.0, "salt.label: finished water")],
-        None => {
-            unsaid.push("whether the volume is fresh or finished water");
-            &[
-                (0.5, 0.5, "unsaid: fresh or finished"),
-                (1.0, 0.0, "unsaid, but as fresh water it would be impossible"),
-            ]
-        }
-    };
-    let mut refusal = None;
-    for (at, (share, half_width, origin)) in shares.iter().enumerate() {
-        let node = sheet.assumed(
-            &format!("salt.label.share counted as finished {at}"),
-            *share,
-            Kind::Fraction,
-            Spread::limits(*half_width),
-            origin,
-        );
-        match sheet.figure(
-            "mix-strength",
-            "strength of the mix: sea salt in a kilogram of it",
-            &m::STRENGTH_FROM_LABEL,
-            &[mass, volume, salinity, temperature, node],
-        ) {
-            Ok(id) => {
-                if !unsaid.is_empty() {
-                    findings.push(
-                        Finding::new(
-                            "label-unclear",
-                            Severity::Note,
-                            field.path.clone(),
-                            format!(
-                                "The label doesn't say {}, so the first batch may miss its target: weigh a little less, measure, then trim.",
-                                list(&unsaid)
-                            ),
-                        )
-                        .figure("mix-strength"),
-                    );
-                }
-                return Some(id);
-            }
-            Err(error) => refusal = Some(error),
-        }
-    }
-    if let Some(refusal) = refusal {
-        findings.push(Finding::new(
-            "label-impossible",
-            Severity::Must,
-            field.path.clone(),
-            format!("The label can't be right: {refusal}. Check mass, volume and salinity against the bag."),
-        ));
-    }
-    None
 }
 
 fn one_batch(
@@ -472,76 +345,4 @@ fn ions(
         sheet.measures(id, kind);
         Some(sheet.value(id))
     })
-}
-
-fn find(station: &Station, vessel: &Vessel, batch: &SaltBatch, highest: f64, findings: &mut Vec<Finding>) {
-    let name = &shown(&vessel.name);
-    let fields = &vessel.fields;
-    let key = |key: &str| format!("{}.{key}", vessel.name);
-    if batch.finished_level_m.is_none_or(|level| level > highest + 1e-6)
-        && let Some(volume) = &fields.batch_volume
-    {
-        let most = vessel.shape.volume_m3(highest).unwrap_or(0.0);
-        findings.push(
-            Finding::new(
-                "batch-too-large",
-                Severity::Must,
-                volume.path.clone(),
-                format!(
-                    "A batch of {} stands higher in {name} than the freeboard of {} allows.",
-                    say(station, Kind::Volume, batch.finished_volume_m3),
-                    tape(station, fields.freeboard.value.m())
-                ),
-            )
-            .figure(key("finished-line"))
-            .recipe(vec![set_volume(station, volume.path.clone(), most, false)]),
-        );
-    }
-    let Some(salt) = &station.salt else { return };
-    if let Some(warmest) = &salt.warmest_mixing
-        && fields.mixing_temperature.value.c() > warmest.value.c()
-    {
-        let text = say(station, Kind::Temperature, warmest.value.c()).replace('°', "");
-        findings.push(
-            Finding::new(
-                "mixed-too-warm",
-                Severity::Should,
-                format!("vessels.{}.mixing_temperature", vessel.name),
-                format!(
-                    "{name} is mixed at {}, warmer than the {} that the mix's maker allows: alkalinity and calcium settle out as white dust and stay lost.",
-                    say(station, Kind::Temperature, fields.mixing_temperature.value.c()),
-                    say(station, Kind::Temperature, warmest.value.c())
-                ),
-            )
-            .recipe(vec![station::Edit::quoted(format!("vessels.{}.mixing_temperature", vessel.name), &text)]),
-        );
-    }
-    if batch.one_bag_finished_m3.is_some()
-        && batch.one_bag_finished_level_m.is_none_or(|level| level > highest)
-    {
-        findings.push(
-            Finding::new(
-                "bag-too-large",
-                Severity::Note,
-                "salt.bag",
-                format!("A whole bag makes more than {name} holds below its freeboard: weigh a part of it, and close the rest against damp."),
-            )
-            .figure(key("one-bag-finished")),
-        );
-    }
-    let lift = station.people.lift.value.kg();
-    if let Some(bag) = &salt.bag
-        && bag.value.kg() > lift * 1.001
-    {
-        findings.push(Finding::new(
-            "bag-too-heavy",
-            Severity::Note,
-            bag.path.clone(),
-            format!(
-                "A bag of {} is more than the {} that one person lifts here: scoop it, or lift it by two.",
-                say(station, Kind::Mass, bag.value.kg()),
-                say(station, Kind::Mass, lift)
-            ),
-        ));
-    }
 }

@@ -2,6 +2,7 @@
 //!
 //! Owns: refusals. What is possible but unwise is a finding of the proof.
 
+mod feed;
 mod purifier;
 
 use physics::mixing;
