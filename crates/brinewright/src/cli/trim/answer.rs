@@ -7,6 +7,7 @@ use station::quantity::{Kind, UnitSystem, format_tape};
 
 use super::Taken;
 use crate::cli::page::Page;
+use crate::cli::read;
 use crate::task::trim::{RoomPlan, TrimPlan, TrimQuestion};
 
 /// Where the water stands in its vessel, m above the floor.
