@@ -20,7 +20,9 @@ const LIBRARIES: &[(&str, &[&str])] = &[
     ("libm", &["physics", "station", "proof", "sheets"]),
     ("maud", &["sheets"]),
     ("skrifa", &["sheets"]),
+    ("deunicode", &["sheets"]),
     ("krilla", &["sheets"]),
+    ("png", &["sheets"]),
     ("resvg", &["sheets"]),
     (
         "thiserror",

@@ -39,44 +39,97 @@ const TALLEST: f64 = 0.9;
 const LEAST_WIDTH_MM: f64 = 110.0;
 
 /// Scales of drawings, the largest first (ISO 5455, with 1:25 and 1:40 as this trade has them; from memory).
-const SCALES: [f64; 10] = [5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0];
+const SCALES: [f64; 12] = [
+    5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0, 150.0, 200.0,
+];
 
 /// The elevation on paper of a width; nothing where the station has no vessel that can be drawn.
 pub fn elevation(station: &Station, proof: &Proof, width_mm: f64) -> Option<Drawing> {
-    // The largest scale at which every cell fits the width and the whole a screen or a sheet; else no row is taller
-    // than wide; with short labels where the full ones leave no room.
+    elevations(station, proof, width_mm, f64::INFINITY)
+        .into_iter()
+        .next()
+}
+
+/// The same on as many sheets as it takes when none may be higher than that.
+pub fn elevations(station: &Station, proof: &Proof, width_mm: f64, most_mm: f64) -> Vec<Drawing> {
+    let Some((scale, rows)) = laid_out(station, proof, width_mm) else {
+        return Vec::new();
+    };
+    let mut sheets: Vec<Vec<Row>> = Vec::new();
+    let mut used_mm = 0.0;
+    for row in rows {
+        let height_mm = row.height_mm() + GAP_MM;
+        match sheets.last_mut() {
+            Some(sheet) if used_mm + height_mm + FRAME_MM <= most_mm => sheet.push(row),
+            _ => {
+                sheets.push(vec![row]);
+                used_mm = 0.0;
+            }
+        }
+        used_mm += height_mm;
+    }
+    let count = sheets.len();
+    sheets
+        .iter()
+        .enumerate()
+        .map(|(at, rows)| {
+            let part = (count > 1).then(|| format!(", sheet {} of {count}", at + 1));
+            drawn(station, proof, rows, scale, width_mm, &part.unwrap_or_default())
+        })
+        .collect()
+}
+
+/// Around the rows: white above and below, the title block.
+const FRAME_MM: f64 = 2.0 * MARGIN_MM + TITLE_MM;
+
+/// The largest scale at which every cell fits the width and the whole a screen or a sheet, with short labels where that
+/// makes it clearly larger. Where many vessels fit neither, a scale at which they take hardly more height than at the
+/// smallest.
+fn laid_out(station: &Station, proof: &Proof, width_mm: f64) -> Option<(f64, Vec<Row>)> {
     let inner_mm = width_mm - 2.0 * MARGIN_MM;
-    let fits = |volumes: bool, whole: bool| {
+    let at_scale =
+        |scale: f64, volumes: bool| pack(cells(station, proof, scale, volumes, inner_mm), inner_mm);
+    let height = |rows: &[Row]| rows.iter().map(|row| row.height_mm() + GAP_MM).sum::<f64>();
+    // On a phone one scrolls: there no row is taller than wide, and the whole is as it comes.
+    let fits = |rows: &[Row]| match width_mm >= LEAST_WIDTH_MM {
+        true => height(rows) <= WHOLE * width_mm,
+        false => rows.iter().all(|row| row.height_mm() <= TALLEST * LEAST_WIDTH_MM),
+    };
+    let largest = |volumes: bool| {
         SCALES.iter().find_map(|scale| {
-            let rows = pack(cells(station, proof, *scale, volumes), inner_mm)?;
-            let heights = rows.iter().map(Row::height_mm);
-            let low = match whole {
-                true => heights.sum::<f64>() <= WHOLE * width_mm,
-                false => heights.fold(0.0, f64::max) <= TALLEST * width_mm.max(LEAST_WIDTH_MM),
-            };
-            low.then_some((*scale, rows))
+            let rows = at_scale(*scale, volumes)?;
+            fits(&rows).then_some((*scale, rows))
         })
     };
-    // On a phone one scrolls: there the scale counts more than the whole.
-    let whole = width_mm >= LEAST_WIDTH_MM;
-    let full = fits(true, whole);
-    let short = fits(false, whole);
-    // Volumes stand in the table of marks too: a drawing that is clearly larger is worth more than having them here.
-    let (scale, rows) = match (full, short) {
-        (Some((full, _)), Some((short, rows))) if full >= LARGER * short => (short, rows),
-        (Some(full), _) => full,
-        (None, Some(short)) => short,
-        (None, None) => fits(true, false).or_else(|| fits(false, false))?,
+    let laid = match (largest(true), largest(false)) {
+        (Some((full, _)), Some((short, rows))) if full >= LARGER * short => Some((short, rows)),
+        (Some(full), _) => Some(full),
+        (None, Some(short)) => Some(short),
+        (None, None) => {
+            let all: Vec<(f64, Vec<Row>)> = SCALES
+                .iter()
+                .filter_map(|scale| Some((*scale, at_scale(*scale, false)?)))
+                .collect();
+            let least = all
+                .iter()
+                .map(|(_, rows)| height(rows))
+                .fold(f64::INFINITY, f64::min);
+            all.into_iter().find(|(_, rows)| height(rows) <= NEARLY * least)
+        }
     };
-    if rows.is_empty() {
-        return None;
-    }
+    laid.filter(|(_, rows)| !rows.is_empty())
+}
+
+/// How much higher than at the smallest scale many vessels may stand (house rule).
+const NEARLY: f64 = 1.25;
+
+fn drawn(station: &Station, proof: &Proof, rows: &[Row], scale: f64, width_mm: f64, part: &str) -> Drawing {
     let height_mm =
         MARGIN_MM + rows.iter().map(|row| row.height_mm() + GAP_MM).sum::<f64>() + TITLE_MM + MARGIN_MM;
-    let mut drawing = Drawing::new(format!("Elevation of {}", proof.title), width_mm, height_mm);
+    let mut drawing = Drawing::new(format!("Elevation of {}{part}", proof.title), width_mm, height_mm);
     let mut top = MARGIN_MM;
     let mut told = Vec::new();
-    for row in &rows {
+    for row in rows {
         let floor = top + row.above_mm();
         draw_floor(&mut drawing, floor);
         // What is left of the width stands evenly between the cells.
@@ -95,9 +148,9 @@ pub fn elevation(station: &Station, proof: &Proof, width_mm: f64) -> Option<Draw
         }
         top = floor + BELOW_MM + GAP_MM;
     }
-    title_block(&mut drawing, station, proof, scale, height_mm);
+    title_block(&mut drawing, station, proof, scale, part);
     drawing.description = told.join(" ");
-    Some(drawing)
+    drawing
 }
 
 /// Cells that stand beside each other.
@@ -157,16 +210,38 @@ fn draw_floor(drawing: &mut Drawing, floor_mm: f64) {
     );
 }
 
-/// Title, scale and units in a ruled strip at the foot.
-fn title_block(drawing: &mut Drawing, station: &Station, proof: &Proof, scale: f64, height_mm: f64) {
+/// Title, scale and units in a ruled strip at the foot, with a bar that tells the scale however the picture is stretched.
+fn title_block(drawing: &mut Drawing, station: &Station, proof: &Proof, scale: f64, part: &str) {
     let (left, right) = (MARGIN_MM, drawing.width_mm - MARGIN_MM);
-    let top = height_mm - MARGIN_MM - TITLE_MM + 2.0;
+    let top = drawing.height_mm - MARGIN_MM - TITLE_MM + 2.0;
     drawing.line(vec![at(left, top), at(right, top)], Stroke::Medium, Ink::Ink, "");
-    let unit = match station.units() {
-        UnitSystem::Si => "mm",
-        UnitSystem::Us => "inches",
+    let (unit, bars): (_, &[(f64, &str)]) = match station.units() {
+        UnitSystem::Si => (
+            "mm",
+            &[
+                (0.1, "100 mm"),
+                (0.2, "200 mm"),
+                (0.5, "500 mm"),
+                (1.0, "1 m"),
+                (2.0, "2 m"),
+            ],
+        ),
+        UnitSystem::Us => (
+            "inches",
+            &[
+                (0.1524, "6 in"),
+                (0.3048, "1 ft"),
+                (0.6096, "2 ft"),
+                (1.524, "5 ft"),
+            ],
+        ),
     };
-    let facts = format!("1:{scale:.0}, inner dimensions in {unit}");
+    let long_mm = |length_m: f64| length_m * 1000.0 / scale;
+    let bar = bars
+        .iter()
+        .find(|(length_m, _)| long_mm(*length_m) >= LEAST_BAR_MM);
+    let (bar_mm, words) = bar.map_or((0.0, ""), |(length_m, words)| (long_mm(*length_m), *words));
+    let room = right - left - bar_mm - QUIET.width_mm(words) - 4.0;
     drawing.text(
         at(left, top + 4.6),
         Anchor::Start,
@@ -174,14 +249,28 @@ fn title_block(drawing: &mut Drawing, station: &Station, proof: &Proof, scale: f
         NAME,
         "title",
     );
+    let facts = format!("1:{scale:.0}, inner dimensions in {unit}{part}");
     drawing.text(
         at(left, top + 9.2),
         Anchor::Start,
-        &fitted(&facts, right - left, QUIET),
+        &fitted(&facts, room, QUIET),
         QUIET,
         "",
     );
+    if bar.is_some() {
+        let (from, y) = (right - bar_mm, top + 9.2);
+        drawing.text(at(from - 1.5, y), Anchor::End, words, QUIET, "");
+        drawing.line(
+            vec![at(from, y - 1.6), at(from, y), at(right, y), at(right, y - 1.6)],
+            Stroke::Medium,
+            Ink::Ink,
+            "",
+        );
+    }
 }
+
+/// The shortest bar that one can lay a ruler to.
+const LEAST_BAR_MM: f64 = 12.0;
 
 /// A text cut to a width, with dots where it was cut.
 pub(crate) fn fitted(text: &str, width_mm: f64, style: TextStyle) -> String {

@@ -165,7 +165,8 @@ pub fn printable(text: &str) -> String {
         }
         match PLAIN.iter().find(|(odd, _)| *odd == c) {
             Some((_, plain)) => out.push_str(plain),
-            None => out.push('?'),
+            // A name in another script by its sound.
+            None => out.push_str(deunicode::deunicode_char(c).unwrap_or("?")),
         }
     }
     out
@@ -215,6 +216,14 @@ mod tests {
                 );
             }
         }
+    }
+
+    /// Names of Europe stay as they are; those of other scripts are told by their sound.
+    #[test]
+    fn names_are_never_question_marks() {
+        assert_eq!(printable("Łódź, Žižkov, Ærøskøbing"), "Łódź, Žižkov, Ærøskøbing");
+        let sound = printable("日本 морской");
+        assert!(!sound.contains('?') && sound.contains("morsk"), "{sound}");
     }
 
     #[test]

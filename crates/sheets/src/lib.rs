@@ -23,7 +23,7 @@ mod told;
 mod words;
 
 pub use drawing::{Anchor, Bounds, Drawing, EDGE_MM, Ink, Item, Map, Point, Shape, Stroke};
-pub use elevation::elevation;
+pub use elevation::{elevation, elevations};
 pub use flow::{Bookmark, Pages};
 pub use label::spread;
 pub use page::page;

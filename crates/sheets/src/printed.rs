@@ -5,10 +5,10 @@ use station::Station;
 
 use crate::chart::{cost_against_run, level_against_volume, supply_by_month};
 use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Stroke, TextStyle, at};
-use crate::elevation::{elevation, fitted};
+use crate::elevation::{elevations, fitted};
 use crate::flow::{Align, Column, Pages, Strip, drawing, heading, paginate, paragraph, rule, table};
 use crate::font::Face;
-use crate::paper::{FOOT_MM, Paper, SIDE_MM};
+use crate::paper::{FOOT_MM, HEAD_MM, Paper, SIDE_MM};
 use crate::table::{Table, tables};
 use crate::told::{ADVICE, CAUTION, groups, headlines, in_words, methods, sources, told};
 
@@ -41,7 +41,8 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
         )));
     }
     // Its own white stands in the sheet's margins, so that its edge meets the text's.
-    if let Some(picture) = elevation(station, proof, width + 2.0 * EDGE_MM) {
+    let room_mm = paper.height_mm() - HEAD_MM - FOOT_MM;
+    for picture in elevations(station, proof, width + 2.0 * EDGE_MM, room_mm) {
         strips.push(drawing(&picture, width, 3.0));
     }
     found(proof, file, width, &mut strips);

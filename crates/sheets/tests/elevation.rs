@@ -6,7 +6,7 @@ mod legible;
 use kept::as_it_was;
 use legible::legible;
 use proptest::prelude::*;
-use sheets::{Drawing, Shape, Stroke, elevation};
+use sheets::{Drawing, Shape, Stroke, elevation, elevations};
 use station::{Edit, Station, edit};
 
 const EXAMPLES: [(&str, &str); 3] = [
@@ -125,6 +125,39 @@ proptest! {
         prop_assume!(Station::read(&text).is_ok());
         let (_, drawing) = drawn(&text, width);
         legible(&drawing, &format!("{edits:?}"));
+    }
+}
+
+/// One to twelve vessels with names up to sixty letters: all of them are drawn, none is cut, on a phone, a desk and on
+/// sheets of paper.
+#[test]
+fn many_vessels_and_long_names_are_drawn() {
+    let one = |at: usize, letters: usize| {
+        let name = format!("v{at}-{}", "reservoir-by-the-window-".repeat(3));
+        format!(
+            "[vessels.{}]\nholds = \"fresh\"\nshape = \"cylinder\"\ndiameter = \"{} mm\"\nheight = \"1100 mm\"\n\
+             nominal_volume = \"600 L\"\noutlet_level = \"50 mm\"\nstart_level = \"300 mm\"\nstop_level = \"900 mm\"\n\n",
+            &name[..letters.clamp(4, 60)],
+            600 + 40 * at
+        )
+    };
+    for (count, letters) in [(1, 60), (2, 36), (5, 20), (6, 8), (8, 12), (12, 30)] {
+        let vessels: String = (1..=count).map(|at| one(at, letters)).collect();
+        let text = format!("title = \"Many\"\n\n{vessels}");
+        let station = Station::read(&text).unwrap_or_else(|faults| panic!("{faults:?}"));
+        let proof = proof::prove(&station);
+        for width in WIDTHS_MM {
+            let drawing = elevation(&station, &proof, width).unwrap_or_else(|| panic!("{count} at {width}"));
+            legible(&drawing, &format!("{count} vessels at {width} mm"));
+            assert_eq!(drawing.maps.len(), count);
+        }
+        let most_mm = 240.0;
+        let sheets = elevations(&station, &proof, 185.0, most_mm);
+        assert_eq!(sheets.iter().map(|sheet| sheet.maps.len()).sum::<usize>(), count);
+        for sheet in sheets {
+            legible(&sheet, &format!("{count} vessels on sheets"));
+            assert!(sheet.height_mm <= most_mm + 1e-9, "{count}: {}", sheet.height_mm);
+        }
     }
 }
 

@@ -6,7 +6,7 @@ use station::sections::Water;
 use station::{Station, Vessel};
 
 use super::vessel::figure;
-use super::{LABEL, LABEL_MM, NAME, QUIET};
+use super::{LABEL, LABEL_MM, NAME, QUIET, fitted};
 
 /// Left of the body, for the height's dimension line; its figure stands left of that.
 const DIMENSION_MM: f64 = 4.6;
@@ -42,18 +42,19 @@ pub(super) struct Cell {
     pub(super) labels_mm: f64,
     pub(super) dimension_mm: f64,
     pub(super) above_mm: f64,
+    /// What the dimension below the floor says.
+    pub(super) across: String,
     pub(super) description: String,
 }
 
 impl Cell {
     pub(super) fn width_mm(&self) -> f64 {
-        (self.dimension_mm + self.body_mm + LEADER_MM + self.labels_mm)
-            .max(self.dimension_mm + NAME.width_mm(&self.shown))
+        self.dimension_mm + (self.body_mm + LEADER_MM + self.labels_mm).max(NAME.width_mm(&self.shown))
     }
 }
 
 /// The cells of all vessels at a scale; labels say the volume to their level too where there is room.
-pub(super) fn cells(station: &Station, proof: &Proof, scale: f64, volumes: bool) -> Vec<Cell> {
+pub(super) fn cells(station: &Station, proof: &Proof, scale: f64, volumes: bool, room_mm: f64) -> Vec<Cell> {
     station
         .vessels
         .iter()
@@ -63,7 +64,7 @@ pub(super) fn cells(station: &Station, proof: &Proof, scale: f64, volumes: bool)
                 .vessels
                 .iter()
                 .find(|entry| entry.name == vessel.name)?;
-            Some(cell(station, proof, vessel, levels, scale, volumes))
+            Some(cell(station, proof, vessel, levels, (scale, volumes, room_mm)))
         })
         .collect()
 }
@@ -73,8 +74,7 @@ fn cell(
     proof: &Proof,
     vessel: &Vessel,
     levels: &VesselLevels,
-    scale: f64,
-    volumes: bool,
+    (scale, volumes, room_mm): (f64, bool, f64),
 ) -> Cell {
     let units = station.units();
     let outline = outline(vessel);
@@ -138,9 +138,14 @@ fn cell(
             .collect::<Vec<_>>()
             .join("; ")
     );
+    let dimension_mm = DIMENSION_MM
+        + [height_m, floor_m]
+            .map(|length| QUIET.width_mm(&figure(station, length)))
+            .into_iter()
+            .fold(0.0, f64::max);
     Cell {
         name: name.clone(),
-        shown,
+        shown: fitted(&shown, room_mm - dimension_mm, NAME),
         height_m,
         floor_m,
         water_m,
@@ -153,12 +158,9 @@ fn cell(
             .iter()
             .map(|label| LABEL.width_mm(&label.text))
             .fold(0.0, f64::max),
-        dimension_mm: DIMENSION_MM
-            + [height_m, floor_m]
-                .map(|length| QUIET.width_mm(&figure(station, length)))
-                .into_iter()
-                .fold(0.0, f64::max),
+        dimension_mm,
         above_mm: ((floor_m + height_m) * mm_per_m).max(column_mm) + HEAD_MM,
+        across: across(station, vessel),
         outline,
         labels,
         description,
@@ -201,4 +203,22 @@ pub(crate) fn shown(name: &str) -> String {
     chars
         .next()
         .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// Across the rim: a diameter, or both sides of a box; of a lying cylinder its length and its diameter.
+fn across(station: &Station, vessel: &Vessel) -> String {
+    use station::sections::ShapeWord;
+    let (rim, widest) = (vessel.shape.plan_at_m(vessel.height_m()), vessel.shape.plan_m());
+    let say = |length_m: f64| figure(station, length_m);
+    match (vessel.fields.shape.value, rim, widest) {
+        (ShapeWord::HorizontalCylinder, _, Some((length, diameter))) => {
+            format!("{} x Ø {}", say(length), say(diameter))
+        }
+        (ShapeWord::Box | ShapeWord::TaperedBox, Ok(Some((length, width))), _) => {
+            format!("{} x {}", say(length), say(width))
+        }
+        (_, Ok(Some((diameter, _))), _) => format!("Ø {}", say(diameter)),
+        // A measured vessel: nobody knows its plan.
+        _ => String::new(),
+    }
 }

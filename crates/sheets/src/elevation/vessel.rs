@@ -32,7 +32,7 @@ pub(super) fn draw(drawing: &mut Drawing, station: &Station, cell: &Cell, map: &
     name(drawing, cell, map, &path);
     marks(drawing, cell, map, &point);
     height(drawing, station, cell, map);
-    width(drawing, station, cell, map, middle_m);
+    width(drawing, cell, map, middle_m);
 }
 
 /// What the vessel stands on, where it doesn't stand on the floor.
@@ -178,8 +178,10 @@ fn height(drawing: &mut Drawing, station: &Station, cell: &Cell, map: &Map) {
     dimension(drawing, &[at(x, foot), at(x, rim)], &path);
     let text = figure(station, cell.height_m);
     // The figure stands to the left of its line, upright, so that a phone reads it too.
+    // Of a low vessel near the floor it stands above the floor's line.
+    let lowest = map.origin.y_mm - descent_mm(LABEL_MM, QUIET.face) - 0.4;
     drawing.text(
-        at(x - 1.0, 0.5 * (foot + rim) + 0.5 * QUIET.cap_mm()),
+        at(x - 1.0, (0.5 * (foot + rim) + 0.5 * QUIET.cap_mm()).min(lowest)),
         Anchor::End,
         &text,
         QUIET,
@@ -200,7 +202,7 @@ fn height(drawing: &mut Drawing, station: &Station, cell: &Cell, map: &Map) {
 }
 
 /// The width at the rim, below the floor.
-fn width(drawing: &mut Drawing, station: &Station, cell: &Cell, map: &Map, middle_m: f64) {
+fn width(drawing: &mut Drawing, cell: &Cell, map: &Map, middle_m: f64) {
     let Some((_, half)) = cell.outline.last() else {
         return;
     };
@@ -214,7 +216,7 @@ fn width(drawing: &mut Drawing, station: &Station, cell: &Cell, map: &Map, middl
     drawing.text(
         at(0.5 * (left + right), y + 1.4 * LABEL_MM),
         Anchor::Middle,
-        &figure(station, 2.0 * half),
+        &cell.across,
         QUIET,
         &path,
     );
