@@ -64,7 +64,7 @@ pub fn prove(station: &Station) -> Proof {
     if let Some(made) = &mut assessment.supply.purifier {
         made.tell_doubts(&assessment.sheet);
     }
-    assessment.levels.sound(station);
+    assessment.levels.sound(station, &figures);
     for finding in &mut assessment.findings {
         finding.sentence = print_figures(station, &finding.sentence, &figures);
     }

@@ -150,17 +150,42 @@ impl Plot {
         );
     }
 
-    /// A band between the ends of the doubt, and the line of the values.
-    fn band(&mut self, points: &[Valued], ink: Ink, path: &str) {
-        let up = points.iter().map(|point| self.place(point.x, point.high));
-        let down = points.iter().rev().map(|point| self.place(point.x, point.low));
-        let area: Vec<Point> = up.chain(down).collect();
-        self.drawing.area(area, ink, 1.0, path);
+    /// A band between the ends of the doubt, edged so that it is seen in grey, and the line of the values.
+    fn band(&mut self, points: &[Valued], stroke: Stroke, path: &str) {
+        let up: Vec<Point> = points
+            .iter()
+            .map(|point| self.place(point.x, point.high))
+            .collect();
+        let down: Vec<Point> = points
+            .iter()
+            .map(|point| self.place(point.x, point.low))
+            .collect();
+        if points.iter().any(|point| point.high > point.low) {
+            let area = up.iter().chain(down.iter().rev()).copied().collect();
+            self.drawing.area(area, Ink::Fresh, 1.0, path);
+            for edge in [up, down] {
+                self.drawing.line(edge, Stroke::Hair, Ink::Second, path);
+            }
+        }
         let line = points
             .iter()
             .map(|point| self.place(point.x, point.value))
             .collect();
-        self.drawing.line(line, Stroke::Medium, Ink::Ink, path);
+        self.drawing.line(line, stroke, Ink::Ink, path);
+    }
+
+    /// A remark at the head, to the right.
+    fn remark(&mut self, text: &str, ink: Ink) {
+        let style = TextStyle { ink, ..LABEL };
+        let room = self.drawing.width_mm - 2.0 * MARGIN_MM - QUIET.width_mm(&self.y.name) - 4.0;
+        let fitted = crate::elevation::fitted(text, room, style);
+        self.drawing.text(
+            at(self.drawing.width_mm - MARGIN_MM, self.top_mm - 3.0),
+            Anchor::End,
+            &fitted,
+            style,
+            "",
+        );
     }
 
     fn dot(&mut self, place: Point, ink: Ink, path: &str) {

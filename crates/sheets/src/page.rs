@@ -15,7 +15,7 @@ use crate::drawing::Drawing;
 use crate::elevation::elevation;
 use crate::svg::svg;
 use crate::table::{Table, tables};
-use crate::told::{ADVICE, CAUTION, groups, headlines, in_words, methods, sources, told};
+use crate::told::{ADVICE, CAUTION, groups, headlines, in_words, leading, methods, sources, told};
 use crate::words::glued;
 
 /// Paper of the drawings on a desk and on a phone, mm; a chart on a desk has half of the first.
@@ -41,6 +41,7 @@ pub fn page(station: &Station, proof: &Proof, file: &str) -> String {
                     @if let Some(state) = &proof.feed_state {
                         p { "Proved with the feed of " (state) "." }
                     }
+                    (leading_figures(station, proof))
                     (both(|width| elevation(station, proof, width), DESK_MM))
                     (findings(file, proof))
                     (figures(station, proof))
@@ -58,14 +59,37 @@ pub fn page(station: &Station, proof: &Proof, file: &str) -> String {
     .into_string()
 }
 
-/// A drawing in both layouts.
+/// A drawing in both layouts; where one of them has no room for it, the other stands for both.
 fn both(draw: impl Fn(f64) -> Option<Drawing>, desk_mm: f64) -> Markup {
+    let (desk, phone) = (draw(desk_mm), draw(PHONE_MM));
     html! {
-        @if let (Some(desk), Some(phone)) = (draw(desk_mm), draw(PHONE_MM)) {
+        @if let Some(described) = desk.as_ref().or(phone.as_ref()) {
             figure {
-                div class="desk" { (PreEscaped(svg(&desk, false))) }
-                div class="phone" { (PreEscaped(svg(&phone, false))) }
-                details { summary { "In words" } p { (glued(&desk.description)) } }
+                @if let (Some(desk), Some(phone)) = (&desk, &phone) {
+                    div class="desk" { (PreEscaped(svg(desk, false))) }
+                    div class="phone" { (PreEscaped(svg(phone, false))) }
+                } @else {
+                    div { (PreEscaped(svg(described, false))) }
+                }
+                details { summary { "In words" } p { (glued(&described.description)) } }
+            }
+        }
+    }
+}
+
+/// The four figures that one asks for first, each with its doubt.
+fn leading_figures(station: &Station, proof: &Proof) -> Markup {
+    let figures = leading(proof);
+    html! {
+        @if !figures.is_empty() {
+            dl class="leading" {
+                @for figure in figures {
+                    @let shown = told(station, figure);
+                    div {
+                        dt { (figure.title) }
+                        dd { span class="value" { (shown.value) } " " span class="doubt" { (shown.doubt) } }
+                    }
+                }
             }
         }
     }
@@ -164,7 +188,7 @@ fn shown_table(table: &Table) -> Markup {
         section {
             h2 { (table.title) }
             div class="scroll" tabindex="0" role="region" aria-label=(table.title) {
-                table {
+                table class=[(table.heads.len() > 4).then_some("wide")] {
                     thead {
                         tr {
                             @for (at, head) in table.heads.iter().enumerate() {
@@ -175,8 +199,9 @@ fn shown_table(table: &Table) -> Markup {
                     tbody {
                         @for row in &table.rows {
                             tr {
-                                @for cell in row {
-                                    td class=[cell.is_words().then_some("words")] { (cell.printed()) }
+                                @for (cell, head) in row.iter().zip(&table.heads) {
+                                    // On a phone the rows stand as lists, and each cell tells its head.
+                                    td class=[cell.is_words().then_some("words")] data-head=(head) { (cell.printed()) }
                                 }
                             }
                         }
@@ -197,7 +222,7 @@ fn behind(proof: &Proof) -> Markup {
                 @for method in &methods {
                     dt { (method.title) }
                     dd {
-                        code { (method.formula) } " "
+                        code { (method.formula) }
                         "Holds: " (glued(method.range)) ". " (method.sources.join(", ")) "."
                     }
                 }

@@ -56,9 +56,28 @@ pub fn png(drawing: &Drawing, pixels_per_mm: f64) -> Result<Vec<u8>, PngError> {
         Transform::from_scale(scale.0, scale.1),
         &mut paper.as_mut(),
     );
-    paper.encode_png().map_err(|error| PngError::Refused {
+    encoded(&paper, pixels_per_mm).map_err(|error| PngError::Refused {
         why: error.to_string(),
     })
+}
+
+/// The picture as a file that tells its size on paper.
+fn encoded(paper: &Pixmap, pixels_per_mm: f64) -> Result<Vec<u8>, ::png::EncodingError> {
+    let mut out = Vec::new();
+    let mut encoder = ::png::Encoder::new(&mut out, paper.width(), paper.height());
+    encoder.set_color(::png::ColorType::Rgba);
+    encoder.set_depth(::png::BitDepth::Eight);
+    let per_metre = (pixels_per_mm * 1000.0).round() as u32;
+    encoder.set_pixel_dims(Some(::png::PixelDimensions {
+        xppu: per_metre,
+        yppu: per_metre,
+        unit: ::png::Unit::Meter,
+    }));
+    let mut writer = encoder.write_header()?;
+    // On opaque paper every pixel is opaque: its colours are as they are.
+    writer.write_image_data(paper.data())?;
+    writer.finish()?;
+    Ok(out)
 }
 
 fn tree(drawing: &Drawing) -> Result<Tree, PngError> {

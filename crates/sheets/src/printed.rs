@@ -10,13 +10,15 @@ use crate::flow::{Align, Column, Pages, Strip, drawing, heading, paginate, parag
 use crate::font::Face;
 use crate::paper::{FOOT_MM, HEAD_MM, Paper, SIDE_MM};
 use crate::table::{Table, tables};
-use crate::told::{ADVICE, CAUTION, groups, headlines, in_words, methods, sources, told};
+use crate::told::{ADVICE, CAUTION, groups, headlines, in_words, leading, methods, sources, told};
+use crate::words::lines;
 
 const VERDICT: TextStyle = TextStyle::new(6.0, Face::Semibold, Ink::Ink);
 const HEADING: TextStyle = TextStyle::new(4.4, Face::Semibold, Ink::Ink);
 const BODY: TextStyle = TextStyle::new(3.5, Face::Regular, Ink::Ink);
 const STRONG: TextStyle = TextStyle::new(3.5, Face::Semibold, Ink::Ink);
 const SMALL: TextStyle = TextStyle::new(3.0, Face::Regular, Ink::Ink);
+const LEADING: TextStyle = TextStyle::new(4.8, Face::Semibold, Ink::Ink);
 const QUIET: TextStyle = TextStyle::new(3.0, Face::Regular, Ink::Second);
 /// White above a section's heading, and below a heading.
 const SECTION_MM: f64 = 9.0;
@@ -27,8 +29,14 @@ const GUTTER_MM: f64 = 6.0;
 /// The sheets of a proof on a paper; `file` names the station file.
 pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pages {
     let width = paper.inner_mm();
-    let mut strips = heading(&proof.verdict, VERDICT, width, 0.0, false);
-    if let Some(first) = strips.first_mut() {
+    let mut strips = Vec::new();
+    // A title that the running head has no room for is told once in full.
+    if STRONG.width_mm(&proof.title) > head_room_mm(width, file) {
+        strips.extend(sticking(paragraph(&proof.title, STRONG, 0.0, width, 0.0)));
+    }
+    let verdict_at = strips.len();
+    strips.extend(heading(&proof.verdict, VERDICT, width, 1.0, false));
+    if let Some(first) = strips.get_mut(verdict_at) {
         first.bookmark = Some("Verdict".to_owned());
     }
     if let Some(state) = &proof.feed_state {
@@ -40,6 +48,7 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
             1.0,
         )));
     }
+    strips.extend(leading_figures(station, proof, width));
     // Its own white stands in the sheet's margins, so that its edge meets the text's.
     let room_mm = paper.height_mm() - HEAD_MM - FOOT_MM;
     for picture in elevations(station, proof, width + 2.0 * EDGE_MM, room_mm) {
@@ -77,12 +86,60 @@ fn sticking(mut strips: Vec<Strip>) -> Vec<Strip> {
     strips
 }
 
+/// What the running head leaves for the title.
+fn head_room_mm(width: f64, file: &str) -> f64 {
+    width - QUIET.width_mm(file) - 6.0
+}
+
+/// The four figures that one asks for first, beside each other.
+fn leading_figures(station: &Station, proof: &Proof, width: f64) -> Vec<Strip> {
+    let figures = leading(proof);
+    if figures.is_empty() {
+        return Vec::new();
+    }
+    let each = width / figures.len() as f64;
+    let named: Vec<Vec<String>> = figures
+        .iter()
+        .map(|figure| lines(&figure.title, each - 5.0, QUIET))
+        .collect();
+    let most = named.iter().map(Vec::len).max().unwrap_or(1) as f64;
+    let below = 4.2 * most + 2.4;
+    let mut drawing = Drawing::new("", width, below + 8.0);
+    drawing.line(vec![at(0.0, 0.0), at(width, 0.0)], Stroke::Hair, Ink::Hair, "");
+    drawing.line(
+        vec![at(0.0, below + 8.0), at(width, below + 8.0)],
+        Stroke::Hair,
+        Ink::Hair,
+        "",
+    );
+    for (number, (figure, words)) in figures.iter().zip(&named).enumerate() {
+        let left = number as f64 * each;
+        for (line, words) in words.iter().enumerate() {
+            drawing.text(
+                at(left, 4.4 + 4.2 * line as f64),
+                Anchor::Start,
+                words,
+                QUIET,
+                &figure.key,
+            );
+        }
+        let shown = told(station, figure);
+        let base = below + 5.2;
+        drawing.text(at(left, base), Anchor::Start, &shown.value, LEADING, &figure.key);
+        let behind = left + LEADING.width_mm(&shown.value) + 2.0;
+        if behind + QUIET.width_mm(&shown.doubt) < left + each {
+            drawing.text(at(behind, base), Anchor::Start, &shown.doubt, QUIET, &figure.key);
+        }
+    }
+    vec![Strip::new(drawing, 3.0)]
+}
+
 /// Head and foot of a page.
 fn running(page: &mut Drawing, title: &str, file: &str, number: usize, count: usize) {
     let (left, right) = (SIDE_MM, page.width_mm - SIDE_MM);
     let numbered = format!("page {number} of {count}");
     let head = 13.0;
-    let room = right - left - QUIET.width_mm(file) - 6.0;
+    let room = head_room_mm(right - left, file);
     page.text(
         at(left, head),
         Anchor::Start,

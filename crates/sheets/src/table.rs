@@ -5,7 +5,7 @@ mod water;
 
 use proof::{Estimate, Proof};
 use station::Station;
-use station::quantity::{Currency, Kind, UnitSystem, format_interval, unit_for};
+use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_tape, unit_for};
 
 use lists::{figures, findings, marks, soundings};
 use water::{costs, filters, months, resins, runs, stores, ways};
@@ -35,6 +35,13 @@ pub enum Cell {
         /// Half of its interval.
         half_width: Option<f64>,
     },
+    /// A length as a tape reads it, with its value in the unit of the head.
+    Tape {
+        /// Its value.
+        value: f64,
+        /// As it is printed, without the unit.
+        shown: String,
+    },
     /// Nothing.
     Empty,
 }
@@ -45,6 +52,7 @@ impl Cell {
         match self {
             Self::Words(words) => words.clone(),
             Self::Empty => String::new(),
+            Self::Tape { shown, .. } => shown.clone(),
             Self::Figure { value, half_width } => {
                 let currency = Currency::default();
                 format_interval(Kind::Number, *value, *half_width, UnitSystem::Si, &currency).value
@@ -129,6 +137,15 @@ impl Column {
         }
     }
 
+    /// A length as one reads it from a tape.
+    fn tape(&self, station: &Station, length_m: f64) -> Cell {
+        let text = format_tape(length_m, station.units());
+        Cell::Tape {
+            value: (length_m - self.offset) / self.factor,
+            shown: text.trim_end_matches(" mm").trim_end_matches(" in").to_owned(),
+        }
+    }
+
     fn maybe(&self, estimate: Option<&Estimate>) -> Cell {
         estimate.map_or(Cell::Empty, |estimate| self.cell(estimate))
     }
@@ -186,13 +203,15 @@ impl Table {
             out.push_str(&cells.join(","));
             out.push_str("\r\n");
         };
-        line(self.heads.iter().map(|head| quoted(head)).collect());
+        // Programs that guess the alphabet of a file guess wrong: heads are told in plain letters.
+        let plain = |head: &String| quoted(&head.replace('±', "+/-").replace('°', "").replace('µ', "u"));
+        line(self.heads.iter().map(plain).collect());
         for row in &self.rows {
             line(
                 row.iter()
                     .map(|cell| match cell {
                         Cell::Words(words) => quoted(words),
-                        Cell::Figure { value, .. } => format!("{value}"),
+                        Cell::Figure { value, .. } | Cell::Tape { value, .. } => format!("{value}"),
                         Cell::Empty => String::new(),
                     })
                     .collect(),

@@ -55,6 +55,41 @@ pub(crate) fn headlines(proof: &Proof) -> impl Iterator<Item = &Figure> {
     proof.figures.iter().filter(|figure| figure.headline)
 }
 
+/// Keys of the figures that lead, the first of a group that there is; `{month}` stands for the leanest.
+const LEADING: [&[&str]; 4] = [
+    &["fresh-always", "stores.top-off-worst", "salt-full"],
+    &["net.{month}", "made.{month}", "permeate.{month}"],
+    &["fresh.litre", "run.litre"],
+    &["run.resin-life", "fresh-need"],
+];
+
+/// The four figures that one asks for first.
+pub(crate) fn leading(proof: &Proof) -> Vec<&Figure> {
+    let month = proof
+        .supply
+        .purifier
+        .as_ref()
+        .map_or_else(String::new, |made| made.leanest_month.to_lowercase());
+    LEADING
+        .iter()
+        .filter_map(|group| {
+            group
+                .iter()
+                .filter_map(|key| proof.figure(&key.replace("{month}", &month)))
+                // Nothing of what isn't kept here is no figure to lead with.
+                .find(|figure| figure.value > 0.0)
+        })
+        .collect()
+}
+
+/// What a mark is called: "fresh" alone would be a vessel's name.
+pub(crate) fn mark(name: &'static str) -> &'static str {
+    match name {
+        "fresh" => "fresh line",
+        other => other,
+    }
+}
+
 /// Findings of one weight.
 pub(crate) struct Group<'p> {
     pub(crate) heading: &'static str,

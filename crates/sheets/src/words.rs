@@ -45,14 +45,25 @@ pub(crate) fn lines(text: &str, width_mm: f64, style: TextStyle) -> Vec<String> 
         if !line.is_empty() {
             lines.push(core::mem::take(&mut line));
         }
-        for c in word.chars() {
-            line.push(c);
-            if style.width_mm(&line) > width_mm && line.chars().count() > 1 {
-                line.pop();
-                lines.push(core::mem::take(&mut line));
-                line.push(c);
+        // A word wider than a line breaks behind a hyphen, a point or a slash where it has one, else where it must.
+        let mut rest = word;
+        while style.width_mm(rest) > width_mm {
+            let fits = rest
+                .char_indices()
+                .map(|(at, c)| at + c.len_utf8())
+                .take_while(|end| style.width_mm(&rest[..*end]) <= width_mm)
+                .last()
+                .or_else(|| rest.chars().next().map(char::len_utf8))
+                .unwrap_or(rest.len());
+            let cut = rest[..fits].rfind(['-', '.', '/']).map_or(fits, |at| at + 1);
+            let (head, tail) = rest.split_at(cut);
+            lines.push(head.to_owned());
+            if tail.is_empty() {
+                break;
             }
+            rest = tail;
         }
+        line = rest.to_owned();
     }
     if !line.is_empty() || lines.is_empty() {
         lines.push(line);

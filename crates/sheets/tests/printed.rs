@@ -69,6 +69,42 @@ fn every_page_is_legible_and_within_its_margins() {
     }
 }
 
+/// A title in any script, and longer than the running head, is there in full.
+#[test]
+fn long_and_foreign_titles_are_told() {
+    let title = "Łódź, Žižkov und Ærøskøbing, the long corridor behind the old boiler room, third door on the left, 日本";
+    let text = EXAMPLES[0].1.replace("Larkhaven, old boiler room", title);
+    let (_, pages) = sheets_of(&text, Paper::A4);
+    let all = words(&pages).replace(' ', "");
+    assert!(all.contains(&sheets::font::printable(title).replace(' ', "")));
+    assert!(all.contains("Łódź") && !all.contains('?'));
+    for page in &pages.pages {
+        legible(page, "a long title");
+    }
+}
+
+/// Twelve vessels take more than a sheet: none is cut, and each sheet tells its scale.
+#[test]
+fn many_vessels_take_several_sheets() {
+    let vessel = |at: usize| {
+        format!(
+            "[vessels.v{at}]\nholds = \"fresh\"\nshape = \"cylinder\"\ndiameter = \"700 mm\"\nheight = \"1900 mm\"\n\
+             nominal_volume = \"600 L\"\noutlet_level = \"50 mm\"\nstart_level = \"300 mm\"\nstop_level = \"900 mm\"\n\n"
+        )
+    };
+    let text = format!("title = \"Many\"\n\n{}", (1..=12).map(vessel).collect::<String>());
+    let (_, pages) = sheets_of(&text, Paper::Letter);
+    let maps: usize = pages.pages.iter().map(|page| page.maps.len()).sum();
+    assert_eq!(maps, 12);
+    for (at, page) in pages.pages.iter().enumerate() {
+        legible(page, &format!("page {}", at + 1));
+        for (bounds, text) in page.text_bounds() {
+            assert!(bounds.bottom_mm < page.height_mm - 8.0, "{text}");
+        }
+    }
+    assert!(words(&pages).contains("inner dimensions"));
+}
+
 /// Every finding, cure, headline figure and table of the proof is on the sheets, in its words.
 #[test]
 fn everything_is_told() {

@@ -2,7 +2,7 @@
 
 use proof::{Estimate, Made};
 use station::Station;
-use station::quantity::{Kind, unit_for};
+use station::quantity::{Kind, format_interval, unit_for};
 
 use super::place::{Callout, Places};
 use super::{Axis, Plot, Valued};
@@ -77,14 +77,36 @@ pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option
     let mut plot = Plot::new(title, width_mm, x, Axis::from_zero(scale.name.clone(), greatest));
     plot.band(
         &points,
-        Ink::Fresh,
+        Stroke::Medium,
         if priced { "run.litre" } else { "run.resin-life" },
     );
+    let own = match priced {
+        true => made.run.cost_per_m3.as_ref(),
+        false => made.run.resin_life_m3.as_ref(),
+    };
+    // These runs begin and end at once; a float's don't, and what it costs stands elsewhere.
+    if let Some(own) = own.filter(|_| !made.run.on_curve) {
+        let shown = format_interval(
+            own.kind,
+            own.value,
+            own.half_width(),
+            station.units(),
+            &station.currency(),
+        );
+        plot.remark(
+            &format!("yours, off this curve: {}", shown.value_with_unit()),
+            Ink::Must,
+        );
+    }
 
+    let best = match station.reserve.fresh.is_some() || station.reserve.salt.is_some() {
+        true => "keeps the reserve",
+        false => "largest",
+    };
     let marks = [
         (made.long_enough_m3, "long enough"),
         (made.run.volume_m3.filter(|_| made.run.on_curve), "your run"),
-        (made.best_run_m3, "largest"),
+        (made.best_run_m3, best),
     ];
     let mut told = Vec::new();
     let mut callouts = Vec::new();
@@ -161,13 +183,20 @@ pub fn supply_by_month(station: &Station, made: &Made, width_mm: f64) -> Option<
         .map(|month| month.month.chars().take(3).collect())
         .collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let title = match needed.len() == points.len() {
+        true => "Purified water made and needed",
+        false => "Purified water made",
+    };
     let mut plot = Plot::new(
-        "Purified water made and needed",
+        title,
         width_mm,
         Axis::words(&words),
         Axis::from_zero(scale.name.clone(), greatest),
     );
-    plot.band(&points, Ink::Fresh, "made");
+    if needed.len() == points.len() {
+        plot.band(&needed, Stroke::Heavy, "needed");
+    }
+    plot.band(&points, Stroke::Medium, "made");
     let lean = months
         .iter()
         .position(|month| month.month == made.leanest_month)
@@ -175,15 +204,9 @@ pub fn supply_by_month(station: &Station, made: &Made, width_mm: f64) -> Option<
     let place = plot.place(points[lean].x, points[lean].value);
     plot.dot(place, Ink::Ink, "");
     let mut places = Places::of(&plot);
-    places.dot(place);
     places.curve(&plot, &points);
     if needed.len() == points.len() {
-        let line = needed
-            .iter()
-            .map(|point| plot.place(point.x, point.value))
-            .collect();
-        plot.drawing.line(line, Stroke::Heavy, Ink::Ink, "needed");
-        places.curve(&plot, &thin(&needed));
+        places.curve(&plot, &needed);
     }
     if let Some(curve) = &with_deliveries {
         let points = curve
@@ -209,6 +232,11 @@ pub fn supply_by_month(station: &Station, made: &Made, width_mm: f64) -> Option<
     if with_deliveries.is_some() {
         names.push("made and delivered");
     }
+    let leanest = Callout {
+        place,
+        words: "leanest",
+    };
+    places.callouts(&mut plot, 0, &[leanest]);
     for (curve, name) in names.into_iter().enumerate() {
         places.name(&mut plot, curve, name);
     }

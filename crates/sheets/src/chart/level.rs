@@ -5,7 +5,7 @@ use station::Station;
 use station::quantity::{Kind, UnitSystem, unit_for};
 
 use super::{Axis, LABEL, LABEL_MM, Plot};
-use crate::drawing::{Anchor, Drawing, Ink, Stroke, at};
+use crate::drawing::{Anchor, Drawing, Ink, Point, Stroke, at};
 use crate::elevation::shown;
 use crate::label::spread;
 
@@ -44,7 +44,14 @@ fn alike(one: &VesselLevels, other: &VesselLevels) -> bool {
             .map(|mark| (mark.name, mark.level_m))
             .collect::<Vec<_>>()
     };
-    one.soundings == other.soundings && one.holds == other.holds && marks(one) == marks(other)
+    let body = |vessel: &VesselLevels| {
+        vessel
+            .soundings
+            .iter()
+            .map(|sounding| (sounding.level_m, sounding.volume_m3))
+            .collect::<Vec<_>>()
+    };
+    body(one) == body(other) && one.holds == other.holds && marks(one) == marks(other)
 }
 
 fn chart(station: &Station, proof: &Proof, group: &[&VesselLevels], width_mm: f64) -> Option<Drawing> {
@@ -72,6 +79,7 @@ fn chart(station: &Station, proof: &Proof, group: &[&VesselLevels], width_mm: f6
         LEADER_MM + labels_mm,
     );
     let path = format!("vessels.{}", vessel.name);
+    doubt(&mut plot, vessel, volume.factor, per_length_m, &path);
     let line = vessel
         .soundings
         .iter()
@@ -133,6 +141,29 @@ fn chart(station: &Station, proof: &Proof, group: &[&VesselLevels], width_mm: f6
     Some(plot.drawing)
 }
 
+/// The band of what it may hold at each level, where the file says how sure its sides are.
+fn doubt(plot: &mut Plot, vessel: &VesselLevels, per_volume_m3: f64, per_length_m: f64, path: &str) {
+    let most = plot.x.to;
+    let edge = |end: usize| -> Option<Vec<Point>> {
+        vessel
+            .soundings
+            .iter()
+            .map(|sounding| {
+                let volume = (sounding.ends_m3?[end] / per_volume_m3).min(most);
+                Some(plot.place(volume, sounding.level_m / per_length_m))
+            })
+            .collect()
+    };
+    let (Some(low), Some(high)) = (edge(0), edge(1)) else {
+        return;
+    };
+    let area = low.iter().chain(high.iter().rev()).copied().collect();
+    plot.drawing.area(area, Ink::Fresh, 1.0, path);
+    for edge in [low, high] {
+        plot.drawing.line(edge, Stroke::Hair, Ink::Second, path);
+    }
+}
+
 /// Its marks from the highest down, the rim left out: the curve ends there.
 fn marks(proof: &Proof, vessel: &VesselLevels, per_length_m: f64, per_volume_m3: f64) -> Vec<Mark> {
     let batch = proof
@@ -149,7 +180,7 @@ fn marks(proof: &Proof, vessel: &VesselLevels, per_length_m: f64, per_volume_m3:
         .map(|mark| Mark {
             level: mark.level_m / per_length_m,
             volume: mark.volume_m3 / per_volume_m3,
-            words: mark.name,
+            words: crate::told::mark(mark.name),
         })
         .collect();
     marks.sort_by(|a, b| b.level.total_cmp(&a.level));

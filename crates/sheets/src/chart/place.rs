@@ -12,10 +12,16 @@ const ROW_MM: f64 = 1.45;
 /// Rows that are tried above and below a curve.
 const ROWS: u32 = 4;
 
-/// A curve with its band on the paper: x, upper edge, lower edge.
-struct Skyline(Vec<[f64; 3]>);
+/// A curve with its band on the paper: x, upper edge, lower edge, the curve itself.
+struct Skyline(Vec<[f64; 4]>);
 
 impl Skyline {
+    /// The highest and lowest place of the curve itself over a span.
+    fn line_over(&self, from_mm: f64, to_mm: f64) -> Option<(f64, f64)> {
+        let line = Self(self.0.iter().map(|[x, _, _, y]| [*x, *y, *y, *y]).collect());
+        line.over(from_mm, to_mm)
+    }
+
     /// Its highest and lowest edge over a span; nothing where it isn't there.
     fn over(&self, from_mm: f64, to_mm: f64) -> Option<(f64, f64)> {
         let mut edges: Option<(f64, f64)> = None;
@@ -89,8 +95,9 @@ impl Places {
         let edges = points
             .iter()
             .map(|point| {
-                let (high, low) = (plot.place(point.x, point.high), plot.place(point.x, point.low));
-                [high.x_mm, high.y_mm, low.y_mm]
+                let [high, low, value] =
+                    [point.high, point.low, point.value].map(|value| plot.place(point.x, value));
+                [high.x_mm, high.y_mm, low.y_mm, value.y_mm]
             })
             .collect();
         self.curves.push(Skyline(edges));
@@ -111,26 +118,56 @@ impl Places {
     pub(super) fn name(&mut self, plot: &mut Plot, curve: usize, words: &str) -> bool {
         let width = LABEL.width_mm(words);
         let steps = 40_u32;
-        for row in 0..ROWS {
-            for above in [true, false] {
-                for step in 0..=steps {
-                    let share = 1.0 - f64::from(step) / f64::from(steps);
-                    let left = self.room.left_mm + share * (self.room.right_mm - width - self.room.left_mm);
-                    let Some(base_mm) = self.beside(curve, left, left + width, above, row) else {
-                        continue;
-                    };
-                    let bounds = bounds(at(left, base_mm), Anchor::Start, words);
-                    if !self.free(&bounds) {
-                        continue;
-                    }
-                    plot.drawing
-                        .text(at(left, base_mm), Anchor::Start, words, LABEL, "");
-                    self.taken.push(bounds);
-                    return true;
+        for above in [true, false] {
+            for step in 0..=steps {
+                let share = 1.0 - f64::from(step) / f64::from(steps);
+                let left = self.room.left_mm + share * (self.room.right_mm - width - self.room.left_mm);
+                let Some(base_mm) = self.beside(curve, left, left + width, above, 0) else {
+                    continue;
+                };
+                let bounds = bounds(at(left, base_mm), Anchor::Start, words);
+                if !self.free(&bounds) || !self.nearest(curve, &bounds) {
+                    continue;
                 }
+                self.set(plot, at(left, base_mm), Anchor::Start, words, bounds);
+                return true;
             }
         }
         false
+    }
+
+    /// Whether no other curve runs between a label and its own.
+    fn nearest(&self, curve: usize, bounds: &Bounds) -> bool {
+        let middle_mm = 0.5 * (bounds.top_mm + bounds.bottom_mm);
+        let far = |curve: &Skyline| {
+            curve
+                .line_over(bounds.left_mm, bounds.right_mm)
+                .map(|(top, foot)| 0.5 * (top + foot))
+        };
+        let Some(own_mm) = self.curves.get(curve).and_then(far) else {
+            return false;
+        };
+        self.curves
+            .iter()
+            .enumerate()
+            .filter(|(at, _)| *at != curve)
+            .filter_map(|(_, other)| far(other))
+            .all(|other_mm| !(own_mm.min(middle_mm)..=own_mm.max(middle_mm)).contains(&other_mm))
+    }
+
+    /// Sets a label on a patch of paper, so that no line of the grid runs through it.
+    fn set(&mut self, plot: &mut Plot, base: Point, anchor: Anchor, words: &str, bounds: Bounds) {
+        const PATCH_MM: f64 = 0.5;
+        let (left, right) = (bounds.left_mm - PATCH_MM, bounds.right_mm + PATCH_MM);
+        let (top, foot) = (bounds.top_mm - PATCH_MM, bounds.bottom_mm);
+        plot.drawing.area(
+            vec![at(left, top), at(right, top), at(right, foot), at(left, foot)],
+            Ink::Paper,
+            1.0,
+            "",
+        );
+        plot.drawing.text(base, anchor, words, LABEL, "");
+        self.taken.push(bounds);
     }
 
     /// The base of a label over a span, so many rows above or below a curve.
@@ -165,11 +202,20 @@ impl Places {
         let mut best = (f64::INFINITY, Vec::new());
         self.choose(curve, callouts, 0.0, &mut chosen, &mut best);
         for (callout, set) in callouts.iter().zip(best.1) {
-            let end = at(callout.place.x_mm, set.leader_mm(callout.place));
-            plot.drawing
-                .line(vec![callout.place, end], Stroke::Hair, Ink::Second, "");
-            plot.drawing.text(set.base, set.anchor, callout.words, LABEL, "");
-            self.taken.push(set.bounds);
+            self.set(plot, set.base, set.anchor, callout.words, set.bounds);
+            // The leader begins at its dot's edge.
+            let end_mm = set.leader_mm(callout.place);
+            let edge_mm = match end_mm > callout.place.y_mm {
+                true => callout.place.y_mm + 1.1,
+                false => callout.place.y_mm - 1.1,
+            };
+            let x_mm = callout.place.x_mm;
+            plot.drawing.line(
+                vec![at(x_mm, edge_mm), at(x_mm, end_mm)],
+                Stroke::Hair,
+                Ink::Second,
+                "",
+            );
         }
     }
 

@@ -111,11 +111,11 @@ fn cell(
         .collect();
     let batch_marks = batch.map_or(&[][..], |batch| &batch.marks);
     labels.extend(batch_marks.iter().map(|mark| {
-        let words = match mark.name {
-            "fresh" => "fresh line",
-            other => other,
-        };
-        say(mark, words, format!("vessels.{name}.batch_volume"))
+        say(
+            mark,
+            crate::told::mark(mark.name),
+            format!("vessels.{name}.batch_volume"),
+        )
     }));
     labels.sort_by(|a, b| b.level_m.total_cmp(&a.level_m));
 

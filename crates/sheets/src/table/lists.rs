@@ -1,10 +1,12 @@
 //! What the page shows as lists or as the drawing: marks, figures, findings, soundings.
 
-use proof::Proof;
+use proof::{LevelMark, Proof};
 use station::Station;
 use station::quantity::Kind;
 
 use super::{Cell, Column, Table};
+use crate::elevation::shown;
+use crate::told;
 
 pub(super) fn marks(station: &Station, proof: &Proof) -> Table {
     let length = Column::sized(station, Kind::Length, 1.0);
@@ -20,17 +22,29 @@ pub(super) fn marks(station: &Station, proof: &Proof) -> Table {
                 .iter()
                 .find(|batch| batch.vessel == vessel.name);
             let more = batch.map_or(&[][..], |batch| &batch.marks);
-            let mut marks: Vec<_> = vessel.marks.iter().chain(more).collect();
-            marks.sort_by(|a, b| b.level_m.total_cmp(&a.level_m));
+            let mut marks: Vec<(String, &LevelMark)> = vessel
+                .marks
+                .iter()
+                .chain(more)
+                .map(|mark| (told::mark(mark.name).to_owned(), mark))
+                .collect();
+            // Where marks belong is shown where they stand elsewhere, or nowhere yet.
+            for belongs in &vessel.belong {
+                let set = vessel.marks.iter().find(|mark| mark.name == belongs.name);
+                if set.is_none_or(|mark| (mark.level_m - belongs.level_m).abs() > 0.01) {
+                    marks.push((format!("{} for the run wanted", belongs.name), belongs));
+                }
+            }
+            marks.sort_by(|a, b| b.1.level_m.total_cmp(&a.1.level_m));
             marks
                 .into_iter()
-                .map(|mark| {
+                .map(|(name, mark)| {
                     vec![
-                        Cell::Words(vessel.name.clone()),
-                        Cell::Words(mark.name.to_owned()),
-                        length.exact(mark.level_m),
-                        length.exact(mark.above_room_floor_m),
-                        length.exact(mark.from_rim_m),
+                        Cell::Words(shown(&vessel.name)),
+                        Cell::Words(name),
+                        length.tape(station, mark.level_m),
+                        length.tape(station, mark.above_room_floor_m),
+                        length.tape(station, mark.from_rim_m),
                         volume.exact(mark.volume_m3),
                     ]
                 })
@@ -54,7 +68,7 @@ pub(super) fn marks(station: &Station, proof: &Proof) -> Table {
 
 pub(super) fn figures(station: &Station, proof: &Proof) -> Table {
     let words = |text: &str| Cell::Words(text.to_owned());
-    let rows = crate::told::headlines(proof)
+    let rows = told::headlines(proof)
         .map(|figure| {
             let column = Column::sized(station, figure.kind, figure.value);
             let exact = |si: Option<f64>| si.map_or(Cell::Empty, |si| column.exact(si));
@@ -88,7 +102,7 @@ pub(super) fn figures(station: &Station, proof: &Proof) -> Table {
 }
 
 pub(super) fn findings(proof: &Proof) -> Table {
-    let rows = crate::told::groups(proof)
+    let rows = told::groups(proof)
         .into_iter()
         .flat_map(|group| {
             group.findings.into_iter().map(move |finding| {
@@ -130,9 +144,13 @@ pub(super) fn soundings(station: &Station, proof: &Proof) -> Table {
         .flat_map(|vessel| {
             vessel.soundings.iter().map(|sounding| {
                 vec![
-                    Cell::Words(vessel.name.clone()),
+                    Cell::Words(shown(&vessel.name)),
                     length.exact(sounding.level_m),
                     volume.exact(sounding.volume_m3),
+                    sounding.ends_m3.map_or(Cell::Empty, |[low, _]| volume.exact(low)),
+                    sounding
+                        .ends_m3
+                        .map_or(Cell::Empty, |[_, high]| volume.exact(high)),
                 ]
             })
         })
@@ -144,6 +162,8 @@ pub(super) fn soundings(station: &Station, proof: &Proof) -> Table {
             "vessel".to_owned(),
             length.head("above its floor"),
             volume.head("holds"),
+            volume.head("at least, 95 %"),
+            volume.head("at most, 95 %"),
         ],
         rows,
     }

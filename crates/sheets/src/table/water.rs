@@ -1,6 +1,6 @@
 //! The water that is made: months, runs, ways to fill, what a litre costs, what wears out, how long the stores last.
 
-use proof::{Made, Proof};
+use proof::{Estimate, Made, Proof};
 use station::Station;
 use station::quantity::Kind;
 
@@ -68,12 +68,28 @@ pub(super) fn runs(station: &Station, made: &Made) -> Table {
     let rows = curve
         .iter()
         .map(|point| {
+            let is = |run: Option<f64>| run.is_some_and(|run| (run / point.run_volume_m3 - 1.0).abs() < 1e-6);
+            let words: Vec<&str> = [
+                (made.long_enough_m3, "long enough"),
+                (made.run.volume_m3.filter(|_| made.run.on_curve), "yours"),
+                (made.best_run_m3, "largest that keeps the reserve"),
+            ]
+            .into_iter()
+            .filter(|(run, _)| is(*run))
+            .map(|(_, words)| words)
+            .collect();
             vec![
                 volume.exact(point.run_volume_m3),
                 solids.cell(&point.solids_kg_m3),
                 life.maybe(point.resin_life_m3.as_ref()),
+                doubt(&life, point.resin_life_m3.as_ref()),
                 cost.maybe(point.cost_per_m3.as_ref()),
+                doubt(&cost, point.cost_per_m3.as_ref()),
                 plain.cell(&point.reject_ratio),
+                match words.is_empty() {
+                    true => Cell::Empty,
+                    false => Cell::Words(words.join(", ")),
+                },
             ]
         })
         .collect();
@@ -84,8 +100,11 @@ pub(super) fn runs(station: &Station, made: &Made) -> Table {
             volume.head("run"),
             solids.head("solids"),
             life.head("a bed of resin purifies"),
+            life.head("±"),
             cost.head("cost"),
+            cost.head("±"),
             "to the drain for each of water".to_owned(),
+            "which".to_owned(),
         ],
         rows,
     }
@@ -133,6 +152,11 @@ pub(super) fn ways(station: &Station, made: &Made) -> Table {
             })
             .collect(),
     }
+}
+
+/// The doubt of what may be missing.
+fn doubt(column: &Column, estimate: Option<&Estimate>) -> Cell {
+    estimate.map_or(Cell::Empty, |estimate| column.doubt(estimate))
 }
 
 /// A litre, part by part.

@@ -15,6 +15,7 @@ use station::register::Field;
 use station::sections::Water;
 use station::{Station, Vessel};
 
+use crate::figure::Figure;
 use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
 use crate::methods as m;
@@ -73,11 +74,14 @@ pub struct Sounding {
     pub level_m: f64,
     /// Volume to it, m³.
     pub volume_m3: f64,
+    /// Ends of its 95 % interval, m³: by the share that the full volume's own have, since what is doubtful is its width
+    /// at every level; nothing where the file gives no doubt.
+    pub ends_m3: Option<[f64; 2]>,
 }
 
 impl Levels {
     /// Tells what every vessel holds, level by level; apart, since nobody needs it to try a cure.
-    pub(crate) fn sound(&mut self, station: &Station) {
+    pub(crate) fn sound(&mut self, station: &Station, figures: &[Figure]) {
         let step_m = match station.units() {
             UnitSystem::Si => 0.05,
             UnitSystem::Us => 2.0 * 0.0254,
@@ -86,6 +90,12 @@ impl Levels {
             let Some(vessel) = station.vessel(&entry.name) else {
                 continue;
             };
+            let key = format!("{}.full", entry.name);
+            let full = figures.iter().find(|figure| figure.key == key);
+            let shares = full.and_then(|full| {
+                full.half_width()?;
+                Some([full.low? / full.value, full.high? / full.value])
+            });
             let even = (0_u32..)
                 .map(|at| f64::from(at) * step_m)
                 // The rim follows; a step that all but meets it would stand there twice.
@@ -94,7 +104,11 @@ impl Levels {
                 .chain(core::iter::once(entry.height_m))
                 .filter_map(|level_m| {
                     let volume_m3 = vessel.shape.volume_m3(level_m).ok()?;
-                    Some(Sounding { level_m, volume_m3 })
+                    Some(Sounding {
+                        level_m,
+                        volume_m3,
+                        ends_m3: shares.map(|shares| shares.map(|share| volume_m3 * share)),
+                    })
                 })
                 .collect();
         }
