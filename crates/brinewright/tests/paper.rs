@@ -105,3 +105,25 @@ fn a_folder_that_cannot_be_is_refused() {
         json(&format!("prove --out \"{}\"", again.display()));
     }
 }
+
+/// A smaller station written into the folder of a larger one leaves none of the larger one's tables and charts; what else
+/// is there stays.
+#[test]
+fn a_folder_holds_one_proof() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let write = |name: &str| {
+        json(&format!(
+            "prove \"{}/../../stations/{name}.toml\" --out \"{}\"",
+            env!("CARGO_MANIFEST_DIR"),
+            folder.path().display()
+        ));
+    };
+    write("skelder-hatchery");
+    fs::write(folder.path().join("own.csv"), "mine").expect("written");
+    assert!(folder.path().join("level-against-volume-2.svg").exists());
+    assert!(folder.path().join("sheets.pdf").exists());
+    write("juniper-street-school");
+    assert!(!folder.path().join("level-against-volume-2.svg").exists());
+    assert!(!folder.path().join("level-against-volume-2.png").exists());
+    assert!(folder.path().join("own.csv").exists());
+}

@@ -54,11 +54,48 @@ pub(crate) fn write(
     for table in sheets::files(station, proof) {
         files.push((format!("{}.csv", table.name), table.csv().into_bytes()));
     }
+    forget(folder, &files);
     for (name, bytes) in &files {
         let path = folder.join(name);
         std::fs::write(&path, bytes).map_err(|error| refused(&path, &error))?;
     }
     Ok(files.len())
+}
+
+/// Names of drawings and tables that a station may have or not.
+const NAMES: [&str; 15] = [
+    "elevation",
+    "supply-by-month",
+    "cost-against-run",
+    "level-against-volume-1",
+    "marks",
+    "months",
+    "runs",
+    "ways-to-fill",
+    "cost",
+    "resin",
+    "filters",
+    "stores",
+    "figures",
+    "findings",
+    "soundings",
+];
+/// Most vessels whose charts are looked for.
+const MOST_CHARTS: usize = 40;
+
+/// Takes away what an earlier proof left under our own names and this one doesn't write: an old table beside a new page
+/// would be believed. Everything else in the folder stays; what can't be taken away is left.
+fn forget(folder: &Path, files: &[(String, Vec<u8>)]) {
+    let charts = (2..=MOST_CHARTS).map(|at| format!("level-against-volume-{at}"));
+    let names = NAMES.iter().map(|name| (*name).to_owned()).chain(charts);
+    for name in names {
+        for ending in ["svg", "png", "csv"] {
+            let file = format!("{name}.{ending}");
+            if !files.iter().any(|(written, _)| *written == file) {
+                let _ = std::fs::remove_file(folder.join(file));
+            }
+        }
+    }
 }
 
 /// Every drawing and chart, with the name of its file.
@@ -77,6 +114,7 @@ fn drawings(station: &Station, proof: &Proof) -> Vec<(String, Drawing)> {
     ];
     let levels = level_against_volume(station, proof, PAPER_MM)
         .into_iter()
+        .take(MOST_CHARTS)
         .enumerate()
         .map(|(at, chart)| (format!("level-against-volume-{}", at + 1), chart));
     own.into_iter()
