@@ -66,7 +66,12 @@ fn chart(station: &Station, proof: &Proof, group: &[&VesselLevels], width_mm: f6
     };
     let marks = marks(proof, vessel, per_length_m, volume.factor);
     let names: Vec<String> = group.iter().map(|vessel| shown(&vessel.name)).collect();
-    let title = format!("{}: level against volume", names.join(", "));
+    // Many that are alike would leave no room for what the chart shows.
+    let who = match names.as_slice() {
+        [first, _, rest @ ..] if !rest.is_empty() => format!("{first} and {} alike", names.len() - 1),
+        names => names.join(", "),
+    };
+    let title = format!("{who}: level against volume");
     let labels_mm = marks
         .iter()
         .map(|mark| LABEL.width_mm(mark.words))
