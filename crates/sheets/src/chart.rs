@@ -56,7 +56,7 @@ impl Plot {
             .map(|tick| QUIET.width_mm(&tick.text))
             .fold(0.0, f64::max);
         let mut drawing = Drawing::new(title, width_mm, height_mm);
-        let heading = crate::elevation::fitted(title, width_mm - 2.0 * MARGIN_MM, TITLE);
+        let heading = crate::elevation::fitted_between(title, width_mm - 2.0 * MARGIN_MM, TITLE);
         drawing.text(
             at(MARGIN_MM, MARGIN_MM + TITLE.cap_mm()),
             Anchor::Start,

@@ -45,13 +45,13 @@ const SCALES: [f64; 12] = [
 
 /// The elevation on paper of a width; nothing where the station has no vessel that can be drawn.
 pub fn elevation(station: &Station, proof: &Proof, width_mm: f64) -> Option<Drawing> {
-    elevations(station, proof, width_mm, f64::INFINITY)
+    elevations(station, proof, width_mm, [f64::INFINITY; 2])
         .into_iter()
         .next()
 }
 
-/// The same on as many sheets as it takes when none may be higher than that.
-pub fn elevations(station: &Station, proof: &Proof, width_mm: f64, most_mm: f64) -> Vec<Drawing> {
+/// The same on as many sheets as it takes when the first may be no higher than so much, and the others than so much.
+pub fn elevations(station: &Station, proof: &Proof, width_mm: f64, most_mm: [f64; 2]) -> Vec<Drawing> {
     let Some((scale, rows)) = laid_out(station, proof, width_mm) else {
         return Vec::new();
     };
@@ -59,6 +59,7 @@ pub fn elevations(station: &Station, proof: &Proof, width_mm: f64, most_mm: f64)
     let mut used_mm = 0.0;
     for row in rows {
         let height_mm = row.height_mm() + GAP_MM;
+        let most_mm = if sheets.len() > 1 { most_mm[1] } else { most_mm[0] };
         match sheets.last_mut() {
             Some(sheet) if used_mm + height_mm + FRAME_MM <= most_mm => sheet.push(row),
             _ => {
@@ -282,4 +283,22 @@ pub(crate) fn fitted(text: &str, width_mm: f64, style: TextStyle) -> String {
         cut.pop();
     }
     format!("{}...", cut.trim_end())
+}
+
+/// A name cut to a width in its middle: names that differ at their ends stay apart.
+pub(crate) fn fitted_between(text: &str, width_mm: f64, style: TextStyle) -> String {
+    if style.width_mm(text) <= width_mm {
+        return text.to_owned();
+    }
+    let letters: Vec<char> = text.chars().collect();
+    (1..letters.len())
+        .rev()
+        .map(|kept| {
+            let tail = kept / 2;
+            let head: String = letters[..kept - tail].iter().collect();
+            let tail: String = letters[letters.len() - tail..].iter().collect();
+            format!("{}...{}", head.trim_end(), tail.trim_start())
+        })
+        .find(|cut| style.width_mm(cut) <= width_mm)
+        .unwrap_or_default()
 }

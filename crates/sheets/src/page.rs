@@ -201,7 +201,7 @@ fn shown_table(table: &Table) -> Markup {
                             tr {
                                 @for (cell, head) in row.iter().zip(&table.heads) {
                                     // On a phone the rows stand as lists, and each cell tells its head.
-                                    td class=[cell.is_words().then_some("words")] data-head=(head) { (cell.printed()) }
+                                    td class=[cell.is_words().then_some("words")] data-head=(head) { (glued(&cell.printed())) }
                                 }
                             }
                         }

@@ -51,7 +51,12 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
     strips.extend(leading_figures(station, proof, width));
     // Its own white stands in the sheet's margins, so that its edge meets the text's.
     let room_mm = paper.height_mm() - HEAD_MM - FOOT_MM;
-    for picture in elevations(station, proof, width + 2.0 * EDGE_MM, room_mm) {
+    let used_mm: f64 = strips
+        .iter()
+        .map(|strip| strip.before_mm + strip.drawing.height_mm)
+        .sum();
+    let most_mm = [room_mm - used_mm - 4.0, room_mm];
+    for picture in elevations(station, proof, width + 2.0 * EDGE_MM, most_mm) {
         strips.push(drawing(&picture, width, 3.0));
     }
     found(proof, file, width, &mut strips);

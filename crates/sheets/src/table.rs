@@ -211,7 +211,7 @@ impl Table {
                 row.iter()
                     .map(|cell| match cell {
                         Cell::Words(words) => quoted(words),
-                        Cell::Figure { value, .. } | Cell::Tape { value, .. } => format!("{value}"),
+                        Cell::Figure { value, .. } | Cell::Tape { value, .. } => twelve_digits(*value),
                         Cell::Empty => String::new(),
                     })
                     .collect(),
@@ -232,4 +232,10 @@ fn quoted(text: &str) -> String {
     } else {
         text
     }
+}
+
+/// A value to twelve digits: what lies behind is the machine's rounding.
+fn twelve_digits(value: f64) -> String {
+    let short: f64 = format!("{value:.11e}").parse().unwrap_or(value);
+    format!("{short}")
 }

@@ -133,6 +133,13 @@ proptest! {
         prop_assume!(Station::read(&text).is_ok());
         for (name, chart) in charts(&text, width) {
             legible(&chart, &format!("{name} at {width}: {edits:?}"));
+            // Every curve has its name.
+            if name == "supply" {
+                let texts = chart.text_bounds();
+                for wanted in ["made", "needed", "made and delivered"] {
+                    prop_assert!(texts.iter().any(|(_, text)| *text == wanted), "{wanted} at {width}: {edits:?}");
+                }
+            }
         }
     }
 }

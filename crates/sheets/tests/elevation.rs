@@ -152,7 +152,7 @@ fn many_vessels_and_long_names_are_drawn() {
             assert_eq!(drawing.maps.len(), count);
         }
         let most_mm = 240.0;
-        let sheets = elevations(&station, &proof, 185.0, most_mm);
+        let sheets = elevations(&station, &proof, 185.0, [most_mm; 2]);
         assert_eq!(sheets.iter().map(|sheet| sheet.maps.len()).sum::<usize>(), count);
         for sheet in sheets {
             legible(&sheet, &format!("{count} vessels on sheets"));

@@ -224,21 +224,23 @@ pub fn supply_by_month(station: &Station, made: &Made, width_mm: f64) -> Option<
         );
         places.curve(&plot, &thin(curve));
     }
-    // Each curve is named beside it; the order is that in which they were put.
-    let mut names = vec!["made"];
-    if needed.len() == points.len() {
-        names.push("needed");
-    }
-    if with_deliveries.is_some() {
-        names.push("made and delivered");
-    }
     let leanest = Callout {
         place,
         words: "leanest",
     };
     places.callouts(&mut plot, 0, &[leanest]);
-    for (curve, name) in names.into_iter().enumerate() {
-        places.name(&mut plot, curve, name);
+    // Each curve is named beside it, the one in between first; by a leader where there is no room.
+    let mut named: Vec<(&[Valued], &str)> = vec![(&points, "made")];
+    if needed.len() == points.len() {
+        named.push((&needed, "needed"));
+    }
+    if let Some(curve) = &with_deliveries {
+        named.push((curve, "made and delivered"));
+    }
+    for (curve, (points, words)) in named.iter().enumerate().rev() {
+        if !places.name(&mut plot, curve, words) {
+            places.name_from_afar(&mut plot, curve, points, words);
+        }
     }
     plot.drawing.description = format!(
         "Made in {}: {:.0} {unit}, the leanest month{}. Most is made in the warmest month, {:.0} {unit}.",

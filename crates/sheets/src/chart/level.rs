@@ -68,7 +68,7 @@ fn chart(station: &Station, proof: &Proof, group: &[&VesselLevels], width_mm: f6
     let names: Vec<String> = group.iter().map(|vessel| shown(&vessel.name)).collect();
     // Many that are alike would leave no room for what the chart shows.
     let who = match names.as_slice() {
-        [first, _, rest @ ..] if !rest.is_empty() => format!("{first} and {} alike", names.len() - 1),
+        [first, _, rest @ ..] if !rest.is_empty() => format!("{first} and {} like it", names.len() - 1),
         names => names.join(", "),
     };
     let title = format!("{who}: level against volume");

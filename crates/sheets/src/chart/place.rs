@@ -193,14 +193,30 @@ impl Places {
         within && off_curves && !self.taken.iter().any(|other| other.overlaps(bounds))
     }
 
+    /// Names a curve by a leader from one of its points, where its name has no room beside it.
+    pub(super) fn name_from_afar(&mut self, plot: &mut Plot, curve: usize, points: &[Valued], words: &str) {
+        for point in points.iter().rev() {
+            let place = plot.place(point.x, point.value);
+            if self.callouts(plot, curve, &[Callout { place, words }]) {
+                return;
+            }
+        }
+    }
+
     /// Names points of a curve, each with a leader; of all ways without a collision the one with the shortest leaders.
-    pub(super) fn callouts(&mut self, plot: &mut Plot, curve: usize, callouts: &[Callout<'_>]) {
+    /// Tells whether there was one.
+    pub(super) fn callouts(&mut self, plot: &mut Plot, curve: usize, callouts: &[Callout<'_>]) -> bool {
+        let before = self.taken.len();
         for callout in callouts {
             self.dot(callout.place);
         }
         let mut chosen = Vec::new();
         let mut best = (f64::INFINITY, Vec::new());
         self.choose(curve, callouts, 0.0, &mut chosen, &mut best);
+        if best.1.len() < callouts.len() {
+            self.taken.truncate(before);
+            return false;
+        }
         for (callout, set) in callouts.iter().zip(best.1) {
             self.set(plot, set.base, set.anchor, callout.words, set.bounds);
             // The leader begins at its dot's edge.
@@ -217,6 +233,7 @@ impl Places {
                 "",
             );
         }
+        true
     }
 
     /// Tries every place of the next label beside those that are chosen.

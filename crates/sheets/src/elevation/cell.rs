@@ -6,7 +6,7 @@ use station::sections::Water;
 use station::{Station, Vessel};
 
 use super::vessel::figure;
-use super::{LABEL, LABEL_MM, NAME, QUIET, fitted};
+use super::{LABEL, LABEL_MM, NAME, QUIET, fitted_between};
 
 /// Left of the body, for the height's dimension line; its figure stands left of that.
 const DIMENSION_MM: f64 = 4.6;
@@ -145,7 +145,7 @@ fn cell(
             .fold(0.0, f64::max);
     Cell {
         name: name.clone(),
-        shown: fitted(&shown, room_mm - dimension_mm, NAME),
+        shown: fitted_between(&shown, room_mm - dimension_mm, NAME),
         height_m,
         floor_m,
         water_m,

@@ -28,7 +28,7 @@ pub(super) fn sheet() -> String {
 
 const RULES: &str = "
 *{box-sizing:border-box}
-body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.45 \"Atkinson Hyperlegible Next\",system-ui,sans-serif;font-kerning:none}
+body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.45 \"Atkinson Hyperlegible Next\",system-ui,sans-serif;font-kerning:none;overflow-wrap:anywhere}
 header,main,footer{max-width:1100px;margin:0 auto;padding:0 28px}
 header{display:flex;gap:28px;align-items:baseline;padding-top:14px;padding-bottom:10px;border-bottom:1.5px solid var(--ink)}
 header span,footer,.place,.doubt,.origin{color:var(--second)}

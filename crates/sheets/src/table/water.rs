@@ -290,7 +290,13 @@ pub(super) fn stores(station: &Station, proof: &Proof) -> Table {
                 .filter_map(|tank| tank.top_off_alone_s.as_ref())
         }),
     );
-    let plain = Column::sized(station, Kind::Number, 1.0);
+    // Nobody counts hundredths of a change.
+    let count = |changes: Option<&Estimate>| {
+        changes.map_or(Cell::Empty, |changes| Cell::Figure {
+            value: changes.value,
+            half_width: Some(0.3),
+        })
+    };
     let rows = moments()
         .flat_map(|stores| {
             let when = match stores.at {
@@ -305,9 +311,9 @@ pub(super) fn stores(station: &Station, proof: &Proof) -> Table {
                 Cell::Words(tank.name.clone()),
                 days.maybe(tank.top_off_s.as_ref()),
                 days.maybe(tank.top_off_alone_s.as_ref()),
-                plain.maybe(tank.changes.as_ref()),
+                count(tank.changes.as_ref()),
                 days.maybe(tank.changes_s.as_ref()),
-                plain.maybe(tank.changes_alone.as_ref()),
+                count(tank.changes_alone.as_ref()),
             ]
         })
         .collect();

@@ -135,7 +135,8 @@ fn work_out(
 
     let best_m3 = best_run.map(|id| sheet.value(id));
     let most_m3 = best_m3.unwrap_or(1.0).max(sheet.value(own_run)).max(0.15) * 1.5;
-    let own_m3 = (!rhythm.never_stops()).then(|| sheet.value(own_run));
+    // A run that begins or ends slowly isn't one of the curve's.
+    let own_m3 = rhythm.is_sharp().then(|| sheet.value(own_run));
     let marked: Vec<f64> = [own_m3, best_m3].into_iter().flatten().collect();
     let curve = curve::curve(&shared, most_m3, &marked, sheet)?;
     let long_enough_m3 = detail::long_enough(&shared, &curve, best_m3);
