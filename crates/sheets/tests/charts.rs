@@ -98,7 +98,7 @@ fn levels_stand_where_they_belong() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..ProptestConfig::default() })]
 
     /// Random taps, needs, prices and runs, on paper of any width: no label on another, on a curve or off the paper.
     #[test]

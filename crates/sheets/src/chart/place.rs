@@ -263,7 +263,12 @@ impl Places {
                         && !other.leads_through(theirs.place, &set.bounds)
                         && !set.leads_through(callout.place, &other.bounds)
                 });
-                if !clear {
+                let past_others = self
+                    .taken
+                    .iter()
+                    .filter(|other| !holds(other, callout.place))
+                    .all(|other| !set.leads_through(callout.place, other));
+                if !clear || !past_others {
                     continue;
                 }
                 let length = (set.base.y_mm - callout.place.y_mm).abs();
@@ -320,6 +325,12 @@ impl Set {
         let across = other.left_mm - 0.4 < from.x_mm && from.x_mm < other.right_mm + 0.4;
         across && other.top_mm < foot && top < other.bottom_mm
     }
+}
+
+/// Whether a place lies in a box: the dot's own, from which a leader begins.
+fn holds(bounds: &Bounds, place: Point) -> bool {
+    (bounds.left_mm..=bounds.right_mm).contains(&place.x_mm)
+        && (bounds.top_mm..=bounds.bottom_mm).contains(&place.y_mm)
 }
 
 /// The box of a label.
