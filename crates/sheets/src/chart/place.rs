@@ -190,7 +190,7 @@ impl Places {
                 .over(bounds.left_mm, bounds.right_mm)
                 .is_none_or(|(top, foot)| bounds.bottom_mm < top || bounds.top_mm > foot)
         });
-        within && off_curves && !self.taken.iter().any(|other| other.overlaps(bounds))
+        within && off_curves && !self.taken.iter().any(|other| other.overlaps(&apart(bounds)))
     }
 
     /// Names a curve by a leader from one of its points, where its name has no room beside it.
@@ -259,7 +259,7 @@ impl Places {
                     continue;
                 };
                 let clear = chosen.iter().zip(callouts).all(|(other, theirs)| {
-                    !set.bounds.overlaps(&other.bounds)
+                    !apart(&set.bounds).overlaps(&other.bounds)
                         && !other.leads_through(theirs.place, &set.bounds)
                         && !set.leads_through(callout.place, &other.bounds)
                 });
@@ -324,6 +324,16 @@ impl Set {
         let (top, foot) = (from.y_mm.min(end), from.y_mm.max(end));
         let across = other.left_mm - 0.4 < from.x_mm && from.x_mm < other.right_mm + 0.4;
         across && other.top_mm < foot && top < other.bottom_mm
+    }
+}
+
+/// A label with the white beside it, without which two would read as one.
+fn apart(bounds: &Bounds) -> Bounds {
+    const WHITE_MM: f64 = 2.2;
+    Bounds {
+        left_mm: bounds.left_mm - WHITE_MM,
+        right_mm: bounds.right_mm + WHITE_MM,
+        ..*bounds
     }
 }
 
