@@ -1,6 +1,7 @@
 //! A figure: a value that knows its method, its inputs and its doubt.
 
 use serde::Serialize;
+use station::quantity::is_lopsided;
 
 /// One input of a figure, as it is shown and as it was used.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -57,11 +58,10 @@ impl Figure {
         (half > 1e-9 * self.value.abs()).then_some(half)
     }
 
-    /// Whether the value sits so far from the middle of its interval that a `±` would mislead. House rule: 15 %
-    /// of the half-width.
+    /// Whether the value sits so far from the middle of its interval that a `±` would mislead.
     pub fn is_lopsided(&self) -> bool {
         match (self.low, self.high, self.half_width()) {
-            (Some(low), Some(high), Some(half)) => ((low + high) / 2.0 - self.value).abs() > 0.15 * half,
+            (Some(low), Some(high), Some(_)) => is_lopsided(self.value, low, high),
             _ => false,
         }
     }

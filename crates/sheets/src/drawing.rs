@@ -147,6 +147,17 @@ pub enum Shape {
     },
 }
 
+impl Anchor {
+    /// Where a text of a width begins whose place is told by this end, mm.
+    pub(crate) fn left_mm(self, place: Point, width_mm: f64) -> f64 {
+        match self {
+            Self::Start => place.x_mm,
+            Self::Middle => place.x_mm - width_mm / 2.0,
+            Self::End => place.x_mm - width_mm,
+        }
+    }
+}
+
 impl Point {
     fn moved(self, by: Self) -> Self {
         at(self.x_mm + by.x_mm, self.y_mm + by.y_mm)
@@ -349,19 +360,27 @@ impl TextStyle {
         cap_height_mm(self.size_mm, self.face)
     }
 
+    /// The box of a text in it.
+    pub(crate) fn bounds(self, place: Point, anchor: Anchor, text: &str) -> Bounds {
+        bounds_of(
+            place,
+            anchor,
+            &crate::font::printable(text),
+            self.size_mm,
+            self.face,
+        )
+    }
+
     /// Width of a text in it, mm.
     pub(crate) fn width_mm(self, text: &str) -> f64 {
         width_mm(&crate::font::printable(text), self.size_mm, self.face)
     }
 }
 
+/// The box of a line of text: from the top of its capitals to the foot of its letters.
 fn bounds_of(place: Point, anchor: Anchor, text: &str, size_mm: f64, face: Face) -> Bounds {
     let width = width_mm(text, size_mm, face);
-    let left = match anchor {
-        Anchor::Start => place.x_mm,
-        Anchor::Middle => place.x_mm - width / 2.0,
-        Anchor::End => place.x_mm - width,
-    };
+    let left = anchor.left_mm(place, width);
     Bounds {
         left_mm: left,
         top_mm: place.y_mm - cap_height_mm(size_mm, face),

@@ -13,8 +13,6 @@ use crate::drawing::{Anchor, Drawing, Ink, Map, Stroke, TextStyle, at};
 use crate::font::Face;
 use cell::{Cell, cells};
 
-pub(crate) use cell::shown;
-
 /// Size of labels, mm: 12 px on a screen at least.
 pub(crate) const LABEL_MM: f64 = 3.2;
 pub(crate) const LABEL: TextStyle = TextStyle::new(LABEL_MM, Face::Regular, Ink::Ink);

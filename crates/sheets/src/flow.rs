@@ -6,7 +6,7 @@
 mod block;
 mod columns;
 
-pub(crate) use block::{drawing, heading, paragraph, rule};
+pub(crate) use block::{drawing, heading, paragraph, rule, sticking};
 pub(crate) use columns::{Align, Column, table};
 
 use std::rc::Rc;
@@ -78,7 +78,7 @@ pub(crate) fn paginate(strips: &[Strip], paper: Paper) -> Pages {
         let begins = |used_mm: f64| used_mm == 0.0;
         let leads = at_strip == 0 || !strips[at_strip - 1].sticks;
         // What must stay together is measured where it begins.
-        if leads && !begins(used_mm) && used_mm + together_mm(&strips[at_strip..], true) > room_mm {
+        if leads && !begins(used_mm) && used_mm + together_mm(&strips[at_strip..]) > room_mm {
             out.pages.push(blank());
             used_mm = 0.0;
         } else if !begins(used_mm) && used_mm + strip.before_mm + strip.drawing.height_mm > room_mm {
@@ -112,14 +112,11 @@ pub(crate) fn paginate(strips: &[Strip], paper: Paper) -> Pages {
     out
 }
 
-/// Height of the first strip with all that it stays with; within a page the white above it counts.
-fn together_mm(strips: &[Strip], within: bool) -> f64 {
+/// Height of the first strip with all that it stays with, and the white above them.
+fn together_mm(strips: &[Strip]) -> f64 {
     let mut height_mm = 0.0;
-    for (at, strip) in strips.iter().enumerate() {
-        if within || at > 0 {
-            height_mm += strip.before_mm;
-        }
-        height_mm += strip.drawing.height_mm;
+    for strip in strips {
+        height_mm += strip.before_mm + strip.drawing.height_mm;
         if !strip.sticks {
             break;
         }
@@ -170,7 +167,7 @@ mod tests {
                     || pair[1].y_mm >= pair[0].y_mm + heights[at].0 - 1e-9;
                 prop_assert!(below);
                 let begins = (0..=at).rev().find(|i| *i == 0 || !heights[i - 1].1).unwrap_or(0);
-                if heights[at].1 && together_mm(&strips[begins..], true) <= room {
+                if heights[at].1 && together_mm(&strips[begins..]) <= room {
                     prop_assert_eq!(pair[0].page, pair[1].page);
                 }
             }

@@ -15,7 +15,7 @@ use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Data, Document};
 
-use crate::drawing::{Anchor, Ink, Point, Shape};
+use crate::drawing::{Ink, Point, Shape};
 use crate::flow::Pages;
 use crate::font::{Face, REGULAR, SEMIBOLD, glyph, width_mm};
 use crate::palette::PRINT;
@@ -173,11 +173,7 @@ fn shape(surface: &mut Surface<'_>, fonts: &Fonts, shape: &Shape) {
             surface.set_stroke(None);
             surface.set_fill(Some(fill(*ink, 1.0)));
             let width = width_mm(text, *size_mm, *face);
-            let left_mm = match anchor {
-                Anchor::Start => place.x_mm,
-                Anchor::Middle => place.x_mm - width / 2.0,
-                Anchor::End => place.x_mm - width,
-            };
+            let left_mm = anchor.left_mm(*place, width);
             let start = PdfPoint::from_xy(points(left_mm), points(place.y_mm));
             let glyphs = glyphs(text, *face);
             surface.draw_glyphs(start, &glyphs, fonts.of(*face), text, points(*size_mm), false);

@@ -6,7 +6,9 @@ use station::Station;
 use crate::chart::{cost_against_run, level_against_volume, supply_by_month};
 use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Stroke, TextStyle, at};
 use crate::elevation::{elevations, fitted};
-use crate::flow::{Align, Column, Pages, Strip, drawing, heading, paginate, paragraph, rule, table};
+use crate::flow::{
+    Align, Column, Pages, Strip, drawing, heading, paginate, paragraph, rule, sticking, table,
+};
 use crate::font::Face;
 use crate::paper::{FOOT_MM, HEAD_MM, Paper, SIDE_MM};
 use crate::table::{Table, tables};
@@ -81,14 +83,6 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
 
 fn section(title: &str, width: f64) -> Vec<Strip> {
     heading(title, HEADING, width, SECTION_MM, true)
-}
-
-/// Strips that stay with what follows them.
-fn sticking(mut strips: Vec<Strip>) -> Vec<Strip> {
-    for strip in &mut strips {
-        strip.sticks = true;
-    }
-    strips
 }
 
 /// What the running head leaves for the title.

@@ -119,10 +119,6 @@ impl Column {
         }
     }
 
-    fn factor(&self) -> f64 {
-        self.factor
-    }
-
     fn head(&self, name: &str) -> String {
         match self.unit.as_str() {
             "" => name.to_owned(),

@@ -20,4 +20,4 @@ pub use fault::{Fault, Position};
 pub use file::did_you_mean;
 pub use register::{json_schema, reference, template};
 pub use situation::{Situation, VesselMoment, lowest_drawable_m};
-pub use station::{Dimension, Named, Purifier, Station, Tank, Vessel};
+pub use station::{Dimension, Named, Purifier, Station, Tank, Vessel, shown};

@@ -1,7 +1,9 @@
 //! Text for the terminal: paragraphs, tables, lists, all within 80 columns.
 
 use crate::task::doubt::Figure;
-use station::quantity::{Amount, Currency, Kind, UnitSystem, format_amount, format_interval, format_plain};
+use station::quantity::{
+    Amount, Currency, Kind, UnitSystem, format_amount, format_interval, format_plain, is_lopsided,
+};
 
 /// Columns of a page.
 pub(crate) const WIDTH: usize = 80;
@@ -79,9 +81,8 @@ impl Page {
             return self.plain(kind, figure.value);
         };
         let half_width = (high - low) / 2.0;
-        let off_centre = ((low + high) / 2.0 - figure.value).abs();
         // A lopsided interval is told by its ends.
-        if off_centre > 0.15 * half_width {
+        if is_lopsided(figure.value, low, high) {
             // Where the stated value itself is an extreme, the interval reaches to it.
             let (low, high) = (low.min(figure.value), high.max(figure.value));
             let end = |si| format_interval(kind, si, Some(half_width), self.system, &Currency::default());

@@ -260,12 +260,11 @@ fn marks(station: &Station, proof: &Proof) -> String {
             .map(|mark| (mark.name.to_owned(), mark))
             .collect();
         // Where marks belong is shown where they stand elsewhere, or nowhere yet.
-        for belongs in &vessel.belong {
-            let set = vessel.marks.iter().find(|mark| mark.name == belongs.name);
-            if set.is_none_or(|mark| (mark.level_m - belongs.level_m).abs() > 0.01) {
-                rows.push((format!("({} for the run wanted)", belongs.name), belongs));
-            }
-        }
+        rows.extend(
+            vessel
+                .to_move()
+                .map(|mark| (format!("({} for the run wanted)", mark.name), mark)),
+        );
         if let Some(batch) = proof
             .batch
             .vessels

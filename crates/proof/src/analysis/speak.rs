@@ -3,6 +3,8 @@
 use station::quantity::{Kind, UnitSystem, format_interval, format_plain, format_tape, unit_for};
 use station::{Edit, Station};
 
+pub(crate) use station::shown;
+
 use crate::figure::Figure;
 use crate::method::Beyond;
 
@@ -119,13 +121,4 @@ pub(crate) fn list(names: &[&str]) -> String {
         [one] => (*one).to_owned(),
         [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
-}
-
-/// The owner's name as a sentence shows it: `touch-pool` is "Touch pool".
-pub(crate) fn shown(name: &str) -> String {
-    let spaced = name.replace(['-', '_'], " ");
-    let mut chars = spaced.chars();
-    chars
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

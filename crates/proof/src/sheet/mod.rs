@@ -234,14 +234,14 @@ impl Sheet {
         for node in &self.nodes {
             let own = match &node.source {
                 Source::Leaf { .. } => None,
-                Source::Figure { method, inputs, .. } => {
-                    let values: Vec<f64> = inputs.iter().map(|id| self.value(*id)).collect();
-                    method
-                        .caution
-                        .and_then(|caution| caution(&values))
-                        .map(|beyond| say(&beyond))
-                        .or_else(|| inputs.iter().find_map(|id| said.get(id.0).cloned().flatten()))
-                }
+                Source::Figure { method, inputs, .. } => method
+                    .caution
+                    .and_then(|caution| {
+                        let values: Vec<f64> = inputs.iter().map(|id| self.value(*id)).collect();
+                        caution(&values)
+                    })
+                    .map(|beyond| say(&beyond))
+                    .or_else(|| inputs.iter().find_map(|id| said.get(id.0).cloned().flatten())),
             };
             said.push(own);
         }

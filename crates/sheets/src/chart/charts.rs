@@ -84,6 +84,7 @@ pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option
         true => made.run.cost_per_m3.as_ref(),
         false => made.run.resin_life_m3.as_ref(),
     };
+    let mut off_curve = String::new();
     // These runs begin and end at once; a float's don't, and what it costs stands elsewhere.
     if let Some(own) = own.filter(|_| !made.run.on_curve) {
         let shown = format_interval(
@@ -93,6 +94,7 @@ pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option
             station.units(),
             &station.currency(),
         );
+        off_curve = format!(" Yours, off this curve: {}.", shown.value_with_unit());
         plot.remark(
             &format!("yours, off this curve: {}", shown.value_with_unit()),
             Ink::Must,
@@ -127,7 +129,7 @@ pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option
     }
     places.callouts(&mut plot, 0, &callouts);
     plot.drawing.description = format!(
-        "From {:.2} {unit} at runs of {:.1} {volume} to {:.2} {unit} at {:.0} {volume}. Marked: {}.",
+        "From {:.2} {unit} at runs of {:.1} {volume} to {:.2} {unit} at {:.0} {volume}. Marked: {}.{off_curve}",
         points[0].value,
         points[0].x,
         points[points.len() - 1].value,
@@ -243,12 +245,16 @@ pub fn supply_by_month(station: &Station, made: &Made, width_mm: f64) -> Option<
         }
     }
     plot.drawing.description = format!(
-        "Made in {}: {:.0} {unit}, the leanest month{}. Most is made in the warmest month, {:.0} {unit}.",
+        "Made in {}: {:.0} {unit}, the leanest month{}.{} Most is made in the warmest month, {:.0} {unit}.",
         made.leanest_month,
         points[lean].value,
         needed.get(lean).map_or_else(String::new, |need| format!(
             ", for a need of {:.0} {}",
             need.value, scale.name
+        )),
+        with_deliveries.map_or_else(String::new, |curve| format!(
+            " With what is delivered {:.0} {}.",
+            curve[lean].value, scale.name
         )),
         points.iter().map(|point| point.value).fold(0.0, f64::max),
         unit = scale.name,

@@ -1,12 +1,11 @@
 //! What a vessel holds against its level, with its marks.
 
 use proof::{Proof, VesselLevels};
-use station::Station;
 use station::quantity::{Kind, UnitSystem, unit_for};
+use station::{Station, shown};
 
 use super::{Axis, LABEL, LABEL_MM, Plot};
 use crate::drawing::{Anchor, Drawing, Ink, Point, Stroke, at};
-use crate::elevation::shown;
 use crate::label::spread;
 
 /// From one label's line to the next.

@@ -12,38 +12,58 @@ const ROW_MM: f64 = 1.45;
 /// Rows that are tried above and below a curve.
 const ROWS: u32 = 4;
 
-/// A curve with its band on the paper: x, upper edge, lower edge, the curve itself.
-struct Skyline(Vec<[f64; 4]>);
+/// A curve on the paper.
+struct Skyline(Vec<Edges>);
+
+/// A curve at a place: the edges of its band, and the curve itself.
+#[derive(Clone, Copy)]
+struct Edges {
+    x_mm: f64,
+    top_mm: f64,
+    foot_mm: f64,
+    line_mm: f64,
+}
+
+impl Edges {
+    /// Part of the way to another.
+    fn towards(&self, other: &Self, share: f64) -> Self {
+        let mix = |from: f64, to: f64| from + share * (to - from);
+        Self {
+            x_mm: mix(self.x_mm, other.x_mm),
+            top_mm: mix(self.top_mm, other.top_mm),
+            foot_mm: mix(self.foot_mm, other.foot_mm),
+            line_mm: mix(self.line_mm, other.line_mm),
+        }
+    }
+}
 
 impl Skyline {
-    /// The highest and lowest place of the curve itself over a span.
-    fn line_over(&self, from_mm: f64, to_mm: f64) -> Option<(f64, f64)> {
-        let line = Self(self.0.iter().map(|[x, _, _, y]| [*x, *y, *y, *y]).collect());
-        line.over(from_mm, to_mm)
+    /// The curve at the ends of a span and at every point within.
+    fn over(&self, from_mm: f64, to_mm: f64) -> impl Iterator<Item = Edges> {
+        self.0
+            .windows(2)
+            .filter(move |pair| pair[1].x_mm >= from_mm && pair[0].x_mm <= to_mm)
+            .flat_map(move |pair| {
+                let width_mm = (pair[1].x_mm - pair[0].x_mm).max(1e-9);
+                [from_mm.max(pair[0].x_mm), to_mm.min(pair[1].x_mm)]
+                    .map(|x_mm| pair[0].towards(&pair[1], (x_mm - pair[0].x_mm) / width_mm))
+            })
     }
 
-    /// Its highest and lowest edge over a span; nothing where it isn't there.
-    fn over(&self, from_mm: f64, to_mm: f64) -> Option<(f64, f64)> {
-        let mut edges: Option<(f64, f64)> = None;
-        let mut take = |top: f64, foot: f64| {
-            let (a, b) = edges.unwrap_or((top, foot));
-            edges = Some((a.min(top), b.max(foot)));
-        };
-        for pair in self.0.windows(2) {
-            let [left, right] = pair else { continue };
-            if right[0] < from_mm || left[0] > to_mm {
-                continue;
-            }
-            let width = (right[0] - left[0]).max(1e-9);
-            for x in [from_mm.max(left[0]), to_mm.min(right[0])] {
-                let share = (x - left[0]) / width;
-                take(
-                    left[1] + share * (right[1] - left[1]),
-                    left[2] + share * (right[2] - left[2]),
-                );
-            }
-        }
-        edges
+    /// The highest and lowest edge of its band over a span; nothing where it isn't there.
+    fn band_over(&self, from_mm: f64, to_mm: f64) -> Option<(f64, f64)> {
+        self.over(from_mm, to_mm)
+            .map(|edges| (edges.top_mm, edges.foot_mm))
+            .reduce(|(top, foot), (other_top, other_foot)| (top.min(other_top), foot.max(other_foot)))
+    }
+
+    /// The middle of the curve itself over a span.
+    fn line_over(&self, from_mm: f64, to_mm: f64) -> Option<f64> {
+        let (top, foot) = self
+            .over(from_mm, to_mm)
+            .map(|edges| (edges.line_mm, edges.line_mm))
+            .reduce(|(top, foot), (line, _)| (top.min(line), foot.max(line)))?;
+        Some(0.5 * (top + foot))
     }
 }
 
@@ -56,6 +76,7 @@ pub(super) struct Callout<'w> {
 }
 
 /// A label that found its place.
+#[derive(Clone, Copy)]
 struct Set {
     base: Point,
     anchor: Anchor,
@@ -97,14 +118,19 @@ impl Places {
             .map(|point| {
                 let [high, low, value] =
                     [point.high, point.low, point.value].map(|value| plot.place(point.x, value));
-                [high.x_mm, high.y_mm, low.y_mm, value.y_mm]
+                Edges {
+                    x_mm: value.x_mm,
+                    top_mm: high.y_mm,
+                    foot_mm: low.y_mm,
+                    line_mm: value.y_mm,
+                }
             })
             .collect();
         self.curves.push(Skyline(edges));
     }
 
     /// A dot is on it.
-    pub(super) fn dot(&mut self, place: Point) {
+    fn dot(&mut self, place: Point) {
         self.taken.push(Bounds {
             left_mm: place.x_mm - DOT_MM,
             top_mm: place.y_mm - DOT_MM,
@@ -125,7 +151,7 @@ impl Places {
                 let Some(base_mm) = self.beside(curve, left, left + width, above, 0) else {
                     continue;
                 };
-                let bounds = bounds(at(left, base_mm), Anchor::Start, words);
+                let bounds = LABEL.bounds(at(left, base_mm), Anchor::Start, words);
                 if !self.free(&bounds) || !self.nearest(curve, &bounds) {
                     continue;
                 }
@@ -139,11 +165,7 @@ impl Places {
     /// Whether no other curve runs between a label and its own.
     fn nearest(&self, curve: usize, bounds: &Bounds) -> bool {
         let middle_mm = 0.5 * (bounds.top_mm + bounds.bottom_mm);
-        let far = |curve: &Skyline| {
-            curve
-                .line_over(bounds.left_mm, bounds.right_mm)
-                .map(|(top, foot)| 0.5 * (top + foot))
-        };
+        let far = |curve: &Skyline| curve.line_over(bounds.left_mm, bounds.right_mm);
         let Some(own_mm) = self.curves.get(curve).and_then(far) else {
             return false;
         };
@@ -172,7 +194,7 @@ impl Places {
 
     /// The base of a label over a span, so many rows above or below a curve.
     fn beside(&self, curve: usize, from_mm: f64, to_mm: f64, above: bool, row: u32) -> Option<f64> {
-        let (top, foot) = self.curves.get(curve)?.over(from_mm, to_mm)?;
+        let (top, foot) = self.curves.get(curve)?.band_over(from_mm, to_mm)?;
         let off = f64::from(row) * ROW_MM * LABEL.size_mm;
         Some(match above {
             true => top - GAP_MM - off,
@@ -187,7 +209,7 @@ impl Places {
             && bounds.bottom_mm <= self.room.bottom_mm;
         let off_curves = self.curves.iter().all(|curve| {
             curve
-                .over(bounds.left_mm, bounds.right_mm)
+                .band_over(bounds.left_mm, bounds.right_mm)
                 .is_none_or(|(top, foot)| bounds.bottom_mm < top || bounds.top_mm > foot)
         });
         within && off_curves && !self.taken.iter().any(|other| other.overlaps(&apart(bounds)))
@@ -249,8 +271,7 @@ impl Places {
             return;
         }
         let Some(callout) = callouts.get(chosen.len()) else {
-            *best = (cost, core::mem::take(chosen));
-            chosen.extend(best.1.iter().map(Set::copy));
+            *best = (cost, chosen.clone());
             return;
         };
         for row in 0..ROWS {
@@ -300,16 +321,12 @@ impl Places {
         };
         let base_mm = self.beside(curve, from_mm, from_mm + width + GAP_MM, above, row)?;
         let base = at(x_mm, base_mm);
-        let bounds = bounds(base, anchor, callout.words);
+        let bounds = LABEL.bounds(base, anchor, callout.words);
         self.free(&bounds).then_some(Set { base, anchor, bounds })
     }
 }
 
 impl Set {
-    fn copy(&self) -> Self {
-        Self { ..*self }
-    }
-
     /// How far its leader reaches: to the far edge of the label, past which it stands.
     fn leader_mm(&self, from: Point) -> f64 {
         match self.base.y_mm > from.y_mm {
@@ -341,20 +358,4 @@ fn apart(bounds: &Bounds) -> Bounds {
 fn holds(bounds: &Bounds, place: Point) -> bool {
     (bounds.left_mm..=bounds.right_mm).contains(&place.x_mm)
         && (bounds.top_mm..=bounds.bottom_mm).contains(&place.y_mm)
-}
-
-/// The box of a label.
-fn bounds(base: Point, anchor: Anchor, words: &str) -> Bounds {
-    let width = LABEL.width_mm(words);
-    let left_mm = match anchor {
-        Anchor::Start => base.x_mm,
-        Anchor::Middle => base.x_mm - width / 2.0,
-        Anchor::End => base.x_mm - width,
-    };
-    Bounds {
-        left_mm,
-        top_mm: base.y_mm - LABEL.cap_mm(),
-        right_mm: left_mm + width,
-        bottom_mm: base.y_mm + crate::font::descent_mm(LABEL.size_mm, LABEL.face),
-    }
 }

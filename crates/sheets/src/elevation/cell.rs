@@ -3,7 +3,7 @@
 use proof::{LevelMark, Proof, VesselLevels};
 use station::quantity::{Kind, format_plain, format_tape};
 use station::sections::Water;
-use station::{Station, Vessel};
+use station::{Station, Vessel, shown};
 
 use super::vessel::figure;
 use super::{LABEL, LABEL_MM, NAME, QUIET, fitted_between};
@@ -194,15 +194,6 @@ fn outline(vessel: &Vessel) -> Vec<(f64, f64)> {
         .into_iter()
         .map(|level| (level, half_at(level)))
         .collect()
-}
-
-/// The owner's name as a heading: `fresh-north` is "Fresh north".
-pub(crate) fn shown(name: &str) -> String {
-    let spaced = name.replace(['-', '_'], " ");
-    let mut chars = spaced.chars();
-    chars
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
 /// Across the rim: a diameter, or both sides of a box; of a lying cylinder its length and its diameter.

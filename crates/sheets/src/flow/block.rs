@@ -15,12 +15,17 @@ pub(crate) fn heading(
     before_mm: f64,
     bookmark: bool,
 ) -> Vec<Strip> {
-    let mut strips = paragraph(text, style, 0.0, width_mm, before_mm);
-    for strip in &mut strips {
-        strip.sticks = true;
-    }
+    let mut strips = sticking(paragraph(text, style, 0.0, width_mm, before_mm));
     if let Some(first) = strips.first_mut().filter(|_| bookmark) {
         first.bookmark = Some(text.to_owned());
+    }
+    strips
+}
+
+/// Strips that stay with what follows them.
+pub(crate) fn sticking(mut strips: Vec<Strip>) -> Vec<Strip> {
+    for strip in &mut strips {
+        strip.sticks = true;
     }
     strips
 }

@@ -1,11 +1,10 @@
 //! What the page shows as lists or as the drawing: marks, figures, findings, soundings.
 
 use proof::{LevelMark, Proof};
-use station::Station;
 use station::quantity::Kind;
+use station::{Station, shown};
 
 use super::{Cell, Column, Table};
-use crate::elevation::shown;
 use crate::told;
 
 pub(super) fn marks(station: &Station, proof: &Proof) -> Table {
@@ -29,12 +28,11 @@ pub(super) fn marks(station: &Station, proof: &Proof) -> Table {
                 .map(|mark| (told::mark(mark.name).to_owned(), mark))
                 .collect();
             // Where marks belong is shown where they stand elsewhere, or nowhere yet.
-            for belongs in &vessel.belong {
-                let set = vessel.marks.iter().find(|mark| mark.name == belongs.name);
-                if set.is_none_or(|mark| (mark.level_m - belongs.level_m).abs() > 0.01) {
-                    marks.push((format!("{} for the run wanted", belongs.name), belongs));
-                }
-            }
+            marks.extend(
+                vessel
+                    .to_move()
+                    .map(|mark| (format!("{} for the run wanted", mark.name), mark)),
+            );
             marks.sort_by(|a, b| b.1.level_m.total_cmp(&a.1.level_m));
             marks
                 .into_iter()

@@ -176,7 +176,7 @@ pub(super) fn costs(station: &Station, made: &Made) -> Table {
                 column.doubt(&part.per_m3),
                 // To whole percents: a half-width of one digit.
                 Cell::Figure {
-                    value: part.per_m3.value / total.value / share.factor(),
+                    value: part.per_m3.value / total.value / share.factor,
                     half_width: Some(5.0),
                 },
             ]

@@ -190,6 +190,12 @@ pub fn format_interval(
     }
 }
 
+/// Whether a value sits so far from the middle of its interval that a `±` would mislead: more than 15 % of the half-width
+/// (house rule).
+pub fn is_lopsided(value: f64, low: f64, high: f64) -> bool {
+    ((low + high) / 2.0 - value).abs() > 0.15 * (high - low) / 2.0
+}
+
 /// Prints the two ends of an interval about a value: `93 to 102` where all stand in the value's unit, `36 h to 2.2 days`
 /// where they don't.
 pub fn format_ends(

@@ -16,7 +16,7 @@ mod unit;
 
 pub use format::{
     Shown, ShownUnit, UnitSystem, format_amount, format_ends, format_interval, format_plain, format_tape,
-    unit_for,
+    is_lopsided, unit_for,
 };
 pub use kind::Kind;
 pub use read::{Amount, Currency, QuantityFault, read_amount};

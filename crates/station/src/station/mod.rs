@@ -228,3 +228,12 @@ impl Field<f64> {
         }
     }
 }
+
+/// The owner's name as a sentence shows it: `touch-pool` is "Touch pool".
+pub fn shown(name: &str) -> String {
+    let spaced = name.replace(['-', '_'], " ");
+    let mut chars = spaced.chars();
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}

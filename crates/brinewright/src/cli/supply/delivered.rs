@@ -32,12 +32,12 @@ pub(super) fn deliveries(speaker: &Speaker<'_>, proof: &Proof) -> String {
         .iter()
         .any(|delivery| delivery.holds == "fresh" && delivery.mean_m3_per_s.is_some());
     if let Some(litre) = proof.supply.fresh_litre_per_m3.as_ref().filter(|_| regular) {
+        let price = format!("{} {}", speaker.plain(litre), speaker.doubt(litre));
         let text = format!(
-            "Fresh water as it comes, made and delivered, costs {} {}.",
-            speaker.plain(litre),
-            speaker.doubt(litre)
+            "Fresh water as it comes, made and delivered, costs {}.",
+            price.trim_end()
         );
-        out += &(fill(text.replace(" .", ".").as_str(), "    ", "      ") + "\n");
+        out += &(fill(&text, "    ", "      ") + "\n");
     }
     out
 }

@@ -16,7 +16,7 @@ use clap::{Args, ValueEnum};
 use proof::{Cost, Estimate, Proof, Severity, StateOfFeed, Supply};
 use serde::Serialize;
 use station::Station;
-use station::quantity::{Kind, Shown, format_ends, format_interval, unit_for};
+use station::quantity::{Kind, Shown, format_ends, format_interval, is_lopsided, unit_for};
 
 use super::page::{fill, json};
 use super::{Answer, Output};
@@ -222,7 +222,7 @@ fn verdict(speaker: &Speaker<'_>, made: &proof::Made) -> String {
     let mut parts = Vec::new();
     if let Some(lean) = made.months.iter().find(|month| month.month == made.leanest_month) {
         let water = speaker.plain(&lean.made_m3_per_s);
-        let when = match year::all_alike(&made.months) {
+        let when = match made.months_are_alike() {
             true => "on such a day".to_owned(),
             false => format!("in {}", lean.month),
         };
@@ -243,10 +243,6 @@ fn verdict(speaker: &Speaker<'_>, made: &proof::Made) -> String {
     }
     text + "."
 }
-
-/// Share of the half-width by which a value may sit off the middle of its interval before a `±` would mislead (house
-/// rule, as for figures).
-const LOPSIDED: f64 = 0.15;
 
 /// Prints values in the owner's units.
 struct Speaker<'s> {
@@ -277,17 +273,13 @@ impl Speaker<'_> {
     fn doubt(&self, estimate: &Estimate) -> String {
         let shown = self.shown(estimate);
         match (estimate.half_width(), estimate.low, estimate.high) {
-            (Some(half), Some(low), Some(high))
-                if ((low + high) / 2.0 - estimate.value).abs() > LOPSIDED * half =>
-            {
-                format_ends(
-                    estimate.kind,
-                    (estimate.value, low, high),
-                    Some(half),
-                    self.station.units(),
-                    &self.station.currency(),
-                )
-            }
+            (Some(half), Some(low), Some(high)) if is_lopsided(estimate.value, low, high) => format_ends(
+                estimate.kind,
+                (estimate.value, low, high),
+                Some(half),
+                self.station.units(),
+                &self.station.currency(),
+            ),
             (Some(_), _, _) => format!("± {}", shown.half_width_with_unit()),
             _ => String::new(),
         }

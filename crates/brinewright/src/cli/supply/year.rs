@@ -7,7 +7,7 @@ use super::table::{First, columns, without_empty};
 
 /// One row a month, the leanest marked; one row for all where a state of the feed makes them alike.
 pub(super) fn months(speaker: &Speaker<'_>, made: &Made) -> String {
-    let alike = all_alike(&made.months);
+    let alike = made.months_are_alike();
     let months = match made.months.as_slice() {
         [first, ..] if alike => core::slice::from_ref(first),
         months => months,
@@ -74,7 +74,7 @@ pub(super) fn months(speaker: &Speaker<'_>, made: &Made) -> String {
 
 /// What leaves the membrane on either side while it runs, and what is dissolved in it.
 pub(super) fn while_running(speaker: &Speaker<'_>, made: &Made) -> String {
-    let alike = all_alike(&made.months);
+    let alike = made.months_are_alike();
     let months = match made.months.as_slice() {
         [first, ..] if alike => core::slice::from_ref(first),
         months => months,
@@ -126,18 +126,6 @@ fn name_of(month: &MonthOfWater, alike: bool) -> String {
         true => "any month".to_owned(),
         false => month.month.to_owned(),
     }
-}
-
-/// Whether every month brings the same: the feed has one temperature, the tanks one need.
-pub(super) fn all_alike(months: &[MonthOfWater]) -> bool {
-    let seen = |month: &MonthOfWater| {
-        (
-            month.feed_temperature_c.value,
-            month.made_m3_per_s.value,
-            month.need_m3_per_s.as_ref().map(|need| need.value),
-        )
-    };
-    months.windows(2).all(|pair| seen(&pair[0]) == seen(&pair[1]))
 }
 
 /// Reject to permeate while it runs.

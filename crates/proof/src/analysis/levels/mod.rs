@@ -67,6 +67,18 @@ pub struct VesselLevels {
     pub soundings: Vec<Sounding>,
 }
 
+impl VesselLevels {
+    /// Marks that belong elsewhere than where they are, or that are nowhere yet.
+    pub fn to_move(&self) -> impl Iterator<Item = &LevelMark> {
+        // Nobody sets a mark finer than a centimetre (house rule).
+        const NEAR_M: f64 = 0.01;
+        self.belong.iter().filter(|belongs| {
+            let set = self.marks.iter().find(|mark| mark.name == belongs.name);
+            set.is_none_or(|mark| (mark.level_m - belongs.level_m).abs() > NEAR_M)
+        })
+    }
+}
+
 /// What a vessel holds up to a level.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Sounding {

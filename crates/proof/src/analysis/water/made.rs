@@ -124,6 +124,20 @@ pub struct CostPart {
 }
 
 impl Made {
+    /// Whether every month brings the same: a named state of the feed with one temperature, or a feed without seasons.
+    pub fn months_are_alike(&self) -> bool {
+        let seen = |month: &MonthOfWater| {
+            (
+                month.feed_temperature_c.value,
+                month.made_m3_per_s.value,
+                month.need_m3_per_s.as_ref().map(|need| need.value),
+            )
+        };
+        self.months
+            .windows(2)
+            .all(|pair| seen(&pair[0]) == seen(&pair[1]))
+    }
+
     /// Tells where the doubt comes from; apart, since nobody needs it to try a cure.
     pub(crate) fn tell_doubts(&mut self, sheet: &Sheet) {
         let life = self.run.resin_life_m3.as_ref().map(|life| life.node);

@@ -73,19 +73,9 @@ fn no_fresh_vessel(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
 }
 
 impl Seen<'_> {
-    /// Whether every month brings the same: a named state of the feed with one temperature, or a feed without
-    /// seasons.
-    fn alike(&self) -> bool {
-        self.made.months.windows(2).all(|pair| {
-            pair[0].feed_temperature_c.value == pair[1].feed_temperature_c.value
-                && pair[0].need_m3_per_s.as_ref().map(|need| need.value)
-                    == pair[1].need_m3_per_s.as_ref().map(|need| need.value)
-        })
-    }
-
     /// `in February`; `on such a day` where the months are alike.
     fn when(&self, month: &str) -> String {
-        match self.alike() {
+        match self.made.months_are_alike() {
             true => "on such a day".to_owned(),
             false => format!("in {month}"),
         }
@@ -93,7 +83,7 @@ impl Seen<'_> {
 
     /// The same at the head of a sentence.
     fn at_first(&self, month: &str) -> String {
-        match self.alike() {
+        match self.made.months_are_alike() {
             true => "On such a day".to_owned(),
             false => format!("In {month}"),
         }

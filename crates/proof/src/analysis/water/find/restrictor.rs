@@ -112,7 +112,7 @@ fn drain(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     let (Some(least), Some(most)) = (made.months.iter().min_by(by), made.months.iter().max_by(by)) else {
         return;
     };
-    let months = match seen.alike() {
+    let months = match seen.made.months_are_alike() {
         true => format!("{:.1} times as much is rejected as made", ratio(most)),
         false => format!(
             "In {} {:.1} times as much is rejected as made, in {} {:.1} times",

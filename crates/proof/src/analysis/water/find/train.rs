@@ -219,21 +219,24 @@ fn rated_is_not_made(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     };
     // While it runs: what a clock takes is no fault of the membrane.
     let key = month_key("permeate", cold.month);
+    let several = seen.purifier.membranes.len() > 1;
     findings.push(
         Finding::new(
             "rated-is-not-made",
             Severity::Note,
             format!("membranes.{}.rated_flow", seen.purifier.membranes[0].name),
             format!(
-                "{} sold for {}. {} this feed, at {}, gets {} out of it: plan with that.",
-                match seen.purifier.membranes.len() {
-                    1 => "The membrane is",
-                    _ => "The membranes together are",
+                "{} sold for {}. {} this feed, at {}, gets {} out of {}: plan with that.",
+                if several {
+                    "The membranes together are"
+                } else {
+                    "The membrane is"
                 },
                 say(seen.station, Kind::Flow, rated),
                 seen.at_first(cold.month),
                 figure(&month_key("feed.temperature", cold.month)),
                 figure(&key),
+                if several { "them" } else { "it" },
             ),
         )
         .figure(key),
