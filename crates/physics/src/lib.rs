@@ -17,6 +17,7 @@ pub mod carbonate;
 pub mod dilution;
 pub mod evaporation;
 pub mod freshwater;
+pub mod hydraulics;
 pub mod instrument;
 pub mod membrane;
 pub mod mixing;

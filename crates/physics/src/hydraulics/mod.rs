@@ -1,0 +1,20 @@
+//! Water in tubes: what it costs to flow, and where it goes.
+//!
+//! Owns: friction ([`friction`]), what pumps do to it ([`pump_curve`]), networks of lines, valves and pumps
+//! between open vessels ([`network`]).
+//!
+//! Doesn't own: what a station is made of and which of its valves are open; how levels fall while it flows.
+
+mod error;
+pub mod friction;
+mod loss;
+pub mod network;
+pub mod pump_curve;
+mod water;
+
+pub use error::HydraulicsError;
+pub use loss::LossCoefficient;
+pub use water::LineWater;
+
+/// Standard acceleration of free fall, m/s² (ISO 80000-3, exact by convention).
+pub const GRAVITY_M_S2: f64 = 9.806_65;

@@ -1,0 +1,127 @@
+//! Which branches can carry water: not the closed ones, not dead ends, not those that a check valve holds shut.
+
+use super::super::friction::FrictionLaw;
+use super::compile::Compiled;
+
+/// What of a network takes part.
+#[derive(Debug, Clone)]
+pub(super) struct Activity {
+    /// No closed valve, and at least one way to go.
+    pub(super) open: Vec<bool>,
+    /// One-way, and held shut.
+    pub(super) shut: Vec<bool>,
+    /// Carries water, or may.
+    pub(super) active: Vec<bool>,
+    /// Junction whose head is taken as 0: its part of the network has no terminal.
+    pub(super) grounded: Vec<bool>,
+    /// Junction in which active branches meet.
+    pub(super) alive: Vec<bool>,
+    degree: Vec<usize>,
+    root: Vec<usize>,
+    known: bool,
+}
+
+impl Activity {
+    pub(super) fn new(branches: usize, ends: usize) -> Self {
+        Self {
+            open: vec![false; branches],
+            shut: vec![false; branches],
+            active: vec![false; branches],
+            grounded: vec![false; ends],
+            alive: vec![false; ends],
+            degree: vec![0; ends],
+            root: vec![0; ends],
+            known: false,
+        }
+    }
+
+    /// Forgets which check valves were shut.
+    pub(super) fn forget(&mut self) {
+        self.shut.fill(false);
+        self.known = false;
+    }
+
+    /// Whether the shut ones are those of an earlier solution.
+    pub(super) fn is_known(&self) -> bool {
+        self.known
+    }
+
+    pub(super) fn know(&mut self) {
+        self.known = true;
+    }
+
+    /// Finds out what is active.
+    pub(super) fn find<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) {
+        self.degree.fill(0);
+        for (at, branch) in compiled.branches.iter().enumerate() {
+            self.active[at] = self.open[at] && !self.shut[at];
+            if self.active[at] {
+                self.degree[branch.from] += 1;
+                self.degree[branch.to] += 1;
+            }
+        }
+        self.drop_dead_ends(compiled);
+        self.ground_islands(compiled);
+    }
+
+    /// A junction that one branch leads to passes nothing on, so that the branch carries nothing; and so on.
+    fn drop_dead_ends<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) {
+        let mut again = true;
+        while again {
+            again = false;
+            for (at, branch) in compiled.branches.iter().enumerate() {
+                let dead = |end: usize| end < compiled.junctions && self.degree[end] == 1;
+                if self.active[at] && (dead(branch.from) || dead(branch.to)) {
+                    self.active[at] = false;
+                    self.degree[branch.from] -= 1;
+                    self.degree[branch.to] -= 1;
+                    again = true;
+                }
+            }
+        }
+        for (alive, degree) in self.alive.iter_mut().zip(&self.degree) {
+            *alive = *degree > 0;
+        }
+    }
+
+    /// Takes the head of one junction as 0 in each part that no terminal is in: only differences count there.
+    fn ground_islands<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) {
+        for (at, root) in self.root.iter_mut().enumerate() {
+            *root = at;
+        }
+        for (branch, active) in compiled.branches.iter().zip(&self.active) {
+            if *active {
+                let (a, b) = (find(&mut self.root, branch.from), find(&mut self.root, branch.to));
+                // Terminals come last and stay roots.
+                let (low, high) = (a.min(b), a.max(b));
+                self.root[low] = high;
+            }
+        }
+        self.grounded.fill(false);
+        for end in 0..compiled.junctions {
+            if self.alive[end] && find(&mut self.root, end) == end {
+                self.grounded[end] = true;
+            }
+        }
+    }
+
+    /// Whether the pressure of an end counts from a terminal.
+    pub(super) fn is_anchored(&self, end: usize, junctions: usize) -> bool {
+        if end >= junctions {
+            return true;
+        }
+        let mut at = end;
+        while self.root[at] != at {
+            at = self.root[at];
+        }
+        self.alive[end] && at >= junctions
+    }
+}
+
+fn find(root: &mut [usize], mut at: usize) -> usize {
+    while root[at] != at {
+        root[at] = root[root[at]];
+        at = root[at];
+    }
+    at
+}

@@ -1,0 +1,232 @@
+//! A branch: links in series, seen as one; what it costs at a flow.
+//!
+//! Heads are in metres of a nominal water of 1000 kg/m³, so that lines with fresh and with salt water balance each
+//! other by their pressure.
+
+use std::marker::PhantomData;
+
+use super::super::GRAVITY_M_S2;
+use super::super::friction::FrictionLaw;
+use super::super::loss::LossCoefficient;
+use super::super::pump_curve::PumpCurve;
+use super::super::water::LineWater;
+
+/// Density that heads inside the solver count in.
+pub(super) const NOMINAL_DENSITY_KG_M3: f64 = 1000.0;
+/// Head per flow by which a one-way branch resists the wrong way while the solver finds out which are shut, s/m²:
+/// a metre drives 0.001 mL/s. What leaks is taken out afterwards.
+const WRONG_WAY_S_M2: f64 = 1e9;
+/// Least slope the solver divides by. It matters only to a passage without laminar loss through which nothing flows.
+const LEAST_SLOPE_S_M2: f64 = 1e-2;
+
+/// Friction of all tube of one bore and roughness in a branch.
+#[derive(Debug, Clone, Copy)]
+struct Friction {
+    reynolds_per_flow: f64,
+    head_per_resistance: f64,
+    relative_roughness: f64,
+}
+
+/// A pump in a branch.
+#[derive(Debug, Clone)]
+struct Driver {
+    curve: PumpCurve,
+    standing_loss_s2_m5: f64,
+    speed: f64,
+    /// It lifts from the branch's end to its start.
+    reversed: bool,
+}
+
+/// What a branch costs, for the present valves, speeds and water.
+#[derive(Debug, Clone)]
+pub(super) struct Law<F> {
+    friction: Vec<Friction>,
+    /// Head per flow, s/m².
+    linear: f64,
+    /// Head per flow squared, s²/m⁵.
+    quadratic: f64,
+    drivers: Vec<Driver>,
+    /// Head that check valves take while they pass, positive along the branch.
+    cracking_m: f64,
+    forward: bool,
+    backward: bool,
+    /// Nominal metres per metre of the water in the branch.
+    weight: f64,
+    law: PhantomData<F>,
+}
+
+/// A branch's cost at a flow.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Cost {
+    /// Loss of head from the branch's start to its end, nominal m.
+    pub(super) head_m: f64,
+    /// Its slope by flow, s/m², above 0.
+    pub(super) slope_s_m2: f64,
+}
+
+impl<F: FrictionLaw> Law<F> {
+    /// A branch that costs nothing yet, with room for the parts that will come.
+    pub(super) fn with_room(frictions: usize, drivers: usize) -> Self {
+        Self {
+            friction: Vec::with_capacity(frictions),
+            linear: 0.0,
+            quadratic: 0.0,
+            drivers: Vec::with_capacity(drivers),
+            cracking_m: 0.0,
+            forward: true,
+            backward: true,
+            weight: 1.0,
+            law: PhantomData,
+        }
+    }
+
+    /// Takes all parts out but the pumps.
+    pub(super) fn clear(&mut self, water: LineWater) {
+        self.friction.clear();
+        (self.linear, self.quadratic, self.cracking_m) = (0.0, 0.0, 0.0);
+        (self.forward, self.backward) = (true, true);
+        self.weight = water.density_kg_m3() / NOMINAL_DENSITY_KG_M3;
+    }
+
+    pub(super) fn add_tube(&mut self, bore_m: f64, length_m: f64, roughness_m: f64, water: LineWater) {
+        if length_m == 0.0 {
+            return;
+        }
+        let viscosity = water.kinematic_viscosity_m2_s();
+        let relative_roughness = roughness_m / bore_m;
+        let reynolds_per_flow = 4.0 / (core::f64::consts::PI * bore_m * viscosity);
+        // f·(L/D)·v²/2g with v = Re·ν/D.
+        let head_per_resistance = length_m * viscosity * viscosity / (2.0 * GRAVITY_M_S2 * bore_m * bore_m * bore_m);
+        let same = |part: &&mut Friction| {
+            part.reynolds_per_flow == reynolds_per_flow && part.relative_roughness == relative_roughness
+        };
+        match self.friction.iter_mut().find(same) {
+            Some(part) => part.head_per_resistance += head_per_resistance,
+            None => self.friction.push(Friction {
+                reynolds_per_flow,
+                head_per_resistance,
+                relative_roughness,
+            }),
+        }
+    }
+
+    pub(super) fn add_loss(&mut self, bore_m: f64, loss: LossCoefficient, water: LineWater) {
+        let area_m2 = core::f64::consts::FRAC_PI_4 * bore_m * bore_m;
+        let per_flow_squared = 1.0 / (2.0 * GRAVITY_M_S2 * area_m2 * area_m2);
+        self.quadratic += loss.turbulent * per_flow_squared;
+        // K₁/Re·Q² is K₁·Q/(Re/Q).
+        let flow_per_reynolds = core::f64::consts::FRAC_PI_4 * bore_m * water.kinematic_viscosity_m2_s();
+        self.linear += loss.laminar * per_flow_squared * flow_per_reynolds;
+    }
+
+    pub(super) fn add_check(&mut self, cracking_head_m: f64, reversed: bool) {
+        if reversed {
+            self.forward = false;
+            self.cracking_m -= cracking_head_m;
+        } else {
+            self.backward = false;
+            self.cracking_m += cracking_head_m;
+        }
+    }
+
+    pub(super) fn forbid(&mut self, forward: bool) {
+        if forward {
+            self.forward = false;
+        } else {
+            self.backward = false;
+        }
+    }
+
+    pub(super) fn add_pump(&mut self, curve: &PumpCurve, standing_loss_s2_m5: f64, reversed: bool) {
+        self.drivers.push(Driver {
+            curve: curve.clone(),
+            standing_loss_s2_m5,
+            speed: 0.0,
+            reversed,
+        });
+    }
+
+    pub(super) fn set_speed(&mut self, pump: usize, speed: f64) {
+        self.drivers[pump].speed = speed;
+    }
+
+    /// Whether water may pass at all.
+    pub(super) fn passes(&self) -> bool {
+        self.forward || self.backward
+    }
+
+    /// Whether water may pass in the direction of this flow.
+    pub(super) fn may(&self, flow_m3_s: f64) -> bool {
+        if flow_m3_s < 0.0 { self.backward } else { self.forward }
+    }
+
+    pub(super) fn weight(&self) -> f64 {
+        self.weight
+    }
+
+    /// What is lost at a flow; the wrong way through a one-way branch costs a great deal, but not everything.
+    #[inline]
+    pub(super) fn cost(&self, flow_m3_s: f64) -> Cost {
+        if !self.may(flow_m3_s) {
+            return self.wrong_way(flow_m3_s);
+        }
+        let size = flow_m3_s.abs();
+        let mut head = size * (self.linear + self.quadratic * size);
+        let mut slope = self.linear + 2.0 * self.quadratic * size;
+        for part in &self.friction {
+            let (resistance, rise) = F::resistance(size * part.reynolds_per_flow, part.relative_roughness);
+            head += part.head_per_resistance * resistance;
+            slope += part.head_per_resistance * part.reynolds_per_flow * rise;
+        }
+        head = head.copysign(flow_m3_s) + self.cracking_m;
+        for driver in &self.drivers {
+            let (lift, fall) = driver.lift(flow_m3_s);
+            head -= lift;
+            slope -= fall;
+        }
+        Cost {
+            head_m: self.weight * head,
+            slope_s_m2: (self.weight * slope).max(LEAST_SLOPE_S_M2),
+        }
+    }
+
+    fn wrong_way(&self, flow_m3_s: f64) -> Cost {
+        let lifted: f64 = self.drivers.iter().map(|driver| driver.lift(0.0).0).sum();
+        Cost {
+            head_m: self.weight * (self.cracking_m - lifted) + WRONG_WAY_S_M2 * flow_m3_s,
+            slope_s_m2: WRONG_WAY_S_M2,
+        }
+    }
+}
+
+impl Driver {
+    #[inline]
+    fn lift(&self, flow_m3_s: f64) -> (f64, f64) {
+        if self.reversed {
+            let (lift, slope) = pump_lift(&self.curve, self.standing_loss_s2_m5, self.speed, -flow_m3_s);
+            (-lift, slope)
+        } else {
+            pump_lift(&self.curve, self.standing_loss_s2_m5, self.speed, flow_m3_s)
+        }
+    }
+}
+
+/// What a pump lifts along itself, and its slope: by its curve while it runs; standing, or against water that is
+/// driven back, by its loss as a passage.
+#[inline]
+pub(super) fn pump_lift(
+    curve: &PumpCurve,
+    standing_loss_s2_m5: f64,
+    speed: f64,
+    flow_m3_s: f64,
+) -> (f64, f64) {
+    if speed > 0.0 && flow_m3_s >= 0.0 {
+        return curve.at_speed(flow_m3_s, speed);
+    }
+    let size = flow_m3_s.abs();
+    let own = speed * speed * curve.shut_off_head_m();
+    (
+        own - standing_loss_s2_m5 * size * flow_m3_s,
+        -2.0 * standing_loss_s2_m5 * size,
+    )
+}

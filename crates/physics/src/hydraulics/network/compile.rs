@@ -1,0 +1,216 @@
+//! From a graph to what the solver works on: links in series become branches, junctions get their order.
+
+use super::super::friction::FrictionLaw;
+use super::branch::Law;
+use super::element::Element;
+use super::ordering::Pattern;
+use super::{Link, Network, Node};
+
+/// A link of a branch, and whether the branch runs against it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Step {
+    pub(super) link: usize,
+    pub(super) reversed: bool,
+}
+
+/// Links in series between two ends.
+#[derive(Debug, Clone)]
+pub(super) struct Branch<F> {
+    /// Ends, as indices into the pressures of the solver.
+    pub(super) from: usize,
+    pub(super) to: usize,
+    pub(super) steps: Vec<Step>,
+    pub(super) law: Law<F>,
+    /// Place in the matrix of the entry between both ends, where both are junctions.
+    pub(super) between: usize,
+}
+
+/// Where a link went.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct PlaceOfLink {
+    pub(super) branch: usize,
+    pub(super) reversed: bool,
+}
+
+/// What is found out once about a network.
+#[derive(Debug, Clone)]
+pub(super) struct Compiled<F> {
+    pub(super) nodes: Vec<Node>,
+    pub(super) links: Vec<Link>,
+    pub(super) branches: Vec<Branch<F>>,
+    pub(super) place_of_link: Vec<PlaceOfLink>,
+    /// The nodes that are ends of branches: first the junctions, in the order of elimination, then the terminals.
+    pub(super) ends: Vec<usize>,
+    /// How many of them are junctions.
+    pub(super) junctions: usize,
+    /// For each node its place among the ends.
+    pub(super) end_of_node: Vec<Option<usize>>,
+    pub(super) pattern: Pattern,
+}
+
+impl<F: FrictionLaw> Compiled<F> {
+    pub(super) fn new(network: &Network) -> Self {
+        let (nodes, links) = (network.nodes.clone(), network.links.clone());
+        let mut at_node: Vec<Vec<usize>> = vec![Vec::new(); nodes.len()];
+        for (link, ends) in links.iter().enumerate() {
+            at_node[ends.from].push(link);
+            at_node[ends.to].push(link);
+        }
+        let mut is_end: Vec<bool> = nodes
+            .iter()
+            .zip(&at_node)
+            .map(|(node, around)| node.terminal || around.len() != 2)
+            .collect();
+        let chains = chains(&links, &at_node, &mut is_end);
+
+        // Junctions by the order of elimination, then terminals.
+        let first: Vec<usize> = (0..nodes.len())
+            .filter(|node| is_end[*node] && !nodes[*node].terminal)
+            .collect();
+        let mut number = vec![usize::MAX; nodes.len()];
+        for (at, node) in first.iter().enumerate() {
+            number[*node] = at;
+        }
+        let joined = |number: &[usize]| -> Vec<(usize, usize)> {
+            chains
+                .iter()
+                .map(|chain| (number[chain.from], number[chain.to]))
+                .filter(|(a, b)| *a != usize::MAX && *b != usize::MAX && a != b)
+                .collect()
+        };
+        let order = Pattern::order(first.len(), &joined(&number));
+        let mut ends: Vec<usize> = order.iter().map(|at| first[*at]).collect();
+        for (at, node) in ends.iter().enumerate() {
+            number[*node] = at;
+        }
+        let pattern = Pattern::new(ends.len(), &joined(&number));
+        let junctions = ends.len();
+        ends.extend((0..nodes.len()).filter(|node| nodes[*node].terminal));
+        let mut end_of_node = vec![None; nodes.len()];
+        for (at, node) in ends.iter().enumerate() {
+            end_of_node[*node] = Some(at);
+        }
+
+        let mut place_of_link = vec![
+            PlaceOfLink {
+                branch: 0,
+                reversed: false
+            };
+            links.len()
+        ];
+        let branches = chains
+            .into_iter()
+            .enumerate()
+            .map(|(branch, chain)| {
+                let end = |node: usize| end_of_node[node].unwrap_or(usize::MAX);
+                let (from, to) = (end(chain.from), end(chain.to));
+                let mut law = Law::with_room(chain.steps.len(), 0);
+                for step in &chain.steps {
+                    place_of_link[step.link] = PlaceOfLink {
+                        branch,
+                        reversed: step.reversed,
+                    };
+                    if let Element::Pump(pump) = &links[step.link].element {
+                        law.add_pump(&pump.curve, pump.standing_loss_s2_m5, step.reversed);
+                    }
+                }
+                let between = if from < junctions && to < junctions {
+                    pattern.place(from, to)
+                } else {
+                    usize::MAX
+                };
+                Branch {
+                    from,
+                    to,
+                    steps: chain.steps,
+                    law,
+                    between,
+                }
+            })
+            .collect();
+        Self {
+            nodes,
+            links,
+            branches,
+            place_of_link,
+            ends,
+            junctions,
+            end_of_node,
+            pattern,
+        }
+    }
+}
+
+struct Chain {
+    from: usize,
+    to: usize,
+    steps: Vec<Step>,
+}
+
+/// Follows every link both ways through nodes that only two links meet in.
+fn chains(links: &[Link], at_node: &[Vec<usize>], is_end: &mut [bool]) -> Vec<Chain> {
+    let mut taken = vec![false; links.len()];
+    let mut chains = Vec::new();
+    for start in 0..links.len() {
+        if taken[start] {
+            continue;
+        }
+        // Back to where the chain begins; a ring without any end begins at this link.
+        let (mut link, mut node) = (start, links[start].from);
+        while !is_end[node] {
+            let before = other(at_node, node, link);
+            if before == start {
+                is_end[node] = true;
+                link = start;
+                break;
+            }
+            node = far_end(&links[before], node);
+            link = before;
+        }
+        let from = node;
+        let mut steps = Vec::new();
+        loop {
+            taken[link] = true;
+            let reversed = links[link].from != node;
+            steps.push(Step { link, reversed });
+            node = far_end(&links[link], node);
+            if is_end[node] {
+                break;
+            }
+            link = other(at_node, node, link);
+        }
+        chains.push(Chain { from, to: node, steps });
+    }
+    chains
+}
+
+fn far_end(link: &Link, node: usize) -> usize {
+    if link.from == node { link.to } else { link.from }
+}
+
+/// The other of the two links at a node.
+fn other(at_node: &[Vec<usize>], node: usize, link: usize) -> usize {
+    let [a, b] = at_node[node][..] else {
+        return link;
+    };
+    if a == link { b } else { a }
+}
+
+impl<F> Branch<F> {
+    /// 0.3 m/s in the narrowest of its bores.
+    pub(super) fn start_flow(&self, links: &[Link]) -> f64 {
+        let bore = self
+            .steps
+            .iter()
+            .filter_map(|step| match &links[step.link].element {
+                Element::Line(line) => Some(line.bore_m),
+                Element::Valve(passage) | Element::Passage(passage) | Element::Check { passage, .. } => {
+                    Some(passage.bore_m)
+                }
+                Element::Pump(_) => None,
+            })
+            .fold(f64::INFINITY, f64::min);
+        let bore = if bore.is_finite() { bore } else { 0.02 };
+        0.3 * core::f64::consts::FRAC_PI_4 * bore * bore
+    }
+}

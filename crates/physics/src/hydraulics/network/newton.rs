@@ -1,0 +1,296 @@
+//! The steps to the balance: every junction passes on what it gets, every branch loses what its ends differ by.
+
+use super::super::GRAVITY_M_S2;
+use super::super::error::HydraulicsError;
+use super::super::friction::FrictionLaw;
+use super::branch::NOMINAL_DENSITY_KG_M3;
+use super::solver::{Effort, Solver};
+
+/// Newton's step is squared at each turn; after one of this size, relative to the flow, what is left is 10⁻¹⁰ of it.
+const SMALL_STEP: f64 = 1e-5;
+/// A step that no one can measure, m³/s: the rounding of heads moves flows by less.
+const NO_STEP_M3_S: f64 = 1e-12;
+/// Full steps before each is checked by the content of the network.
+const PLAIN: u32 = 12;
+const MOST_STEPS: u32 = 200;
+/// Head by which a shut branch may be wrong, m.
+const SHUT_TOLERANCE_M: f64 = 1e-9;
+/// Times that the set of shut branches is looked at again.
+const MOST_LOOKS: u32 = 12;
+
+impl<F: FrictionLaw> Solver<F> {
+    /// Finds the flows and pressures for the present state, from the last solution.
+    ///
+    /// One-way branches are first allowed to leak the wrong way, which makes the problem smooth; those that do are
+    /// shut, and the rest is solved exactly. A set of shut branches that served last time is tried first.
+    ///
+    /// # Errors
+    /// [`HydraulicsError::NotConverged`], which no known network brings about.
+    ///
+    /// # Source
+    /// `TODINI-1988` for the step, `COLLINS-1978` for what it lowers.
+    pub fn solve(&mut self) -> Result<Effort, HydraulicsError> {
+        if self.refresh() {
+            self.activity.forget();
+        }
+        let mut iterations = 0;
+        let mut looks = 0;
+        loop {
+            let remembered = self.activity.is_known();
+            if !remembered {
+                self.activity.shut.fill(false);
+                self.take_part();
+                iterations += self.balance()?;
+                self.shut_wrong_ways();
+                self.activity.know();
+            }
+            loop {
+                looks += 1;
+                self.take_part();
+                if !(looks == 1 && !remembered && !self.activity.shut.contains(&true)) {
+                    iterations += self.balance()?;
+                }
+                self.spread_heads();
+                if looks > MOST_LOOKS {
+                    return Err(self.not_converged(iterations));
+                }
+                match self.look_at_shut(remembered) {
+                    Look::Holds => {
+                        return Ok(Effort {
+                            iterations,
+                            residual_m3_s: self.residual_m3_s(),
+                        });
+                    }
+                    Look::Changed => {}
+                    Look::Unknown => {
+                        self.activity.forget();
+                        break;
+                    }
+                }
+            }
+        }
+    }
+
+    /// Largest difference between what a branch that carries water loses and what its ends differ by, nominal m.
+    pub fn head_residual_m(&self) -> f64 {
+        let mut worst = 0.0_f64;
+        for (at, branch) in self.compiled.branches.iter().enumerate() {
+            if self.activity.active[at] {
+                let lost = branch.law.cost(self.flow[at]).head_m;
+                worst = worst.max((self.drive_m(at) - lost).abs());
+            }
+        }
+        worst
+    }
+
+    /// Finds what takes part, and takes the flow out of what doesn't.
+    fn take_part(&mut self) {
+        self.activity.find(&self.compiled);
+        for (at, flow) in self.flow.iter_mut().enumerate() {
+            if !self.activity.active[at] && *flow != 0.0 {
+                *flow = 0.0;
+                self.balanced = false;
+            }
+        }
+        for end in self.compiled.junctions..self.compiled.ends.len() {
+            let given = self.given[self.compiled.ends[end]];
+            self.head[end] = given.pressure_pa / (NOMINAL_DENSITY_KG_M3 * GRAVITY_M_S2);
+        }
+    }
+
+    /// Newton's steps over the active branches.
+    fn balance(&mut self) -> Result<u32, HydraulicsError> {
+        // What the content falls by along the last step, at its start.
+        let mut fall = 0.0;
+        for iteration in 1..=MOST_STEPS {
+            let before_balanced = self.balanced;
+            self.price();
+            if iteration > PLAIN && before_balanced && fall > 0.0 {
+                self.shorten(fall);
+            }
+            self.heads();
+            let settled = self.take_step(&mut fall);
+            self.balanced = true;
+            if settled {
+                return Ok(iteration);
+            }
+        }
+        Err(self.not_converged(MOST_STEPS))
+    }
+
+    fn price(&mut self) {
+        for (at, branch) in self.compiled.branches.iter().enumerate() {
+            if self.activity.active[at] {
+                self.cost[at] = branch.law.cost(self.flow[at]);
+            }
+        }
+    }
+
+    /// Heads at the junctions for which the next flows balance.
+    fn heads(&mut self) {
+        let junctions = self.compiled.junctions;
+        self.matrix.fill(0.0);
+        let (right, fixed) = self.head.split_at_mut(junctions);
+        right.fill(0.0);
+        for (at, branch) in self.compiled.branches.iter().enumerate() {
+            if !self.activity.active[at] || branch.from == branch.to {
+                continue;
+            }
+            let cost = self.cost[at];
+            let give = 1.0 / cost.slope_s_m2;
+            let own = self.flow[at] + give * (self.static_m[at] - cost.head_m);
+            let (from, to) = (branch.from, branch.to);
+            if from < junctions {
+                self.matrix[from] += give;
+                right[from] -= own;
+                if to >= junctions {
+                    right[from] += give * fixed[to - junctions];
+                }
+            }
+            if to < junctions {
+                self.matrix[to] += give;
+                right[to] += own;
+                if from >= junctions {
+                    right[to] += give * fixed[from - junctions];
+                }
+            }
+            if branch.between != usize::MAX {
+                self.matrix[branch.between] -= give;
+            }
+        }
+        for end in 0..junctions {
+            if !self.activity.alive[end] || self.matrix[end] == 0.0 {
+                // Nothing flows to it, or only round a ring that begins and ends here.
+                self.matrix[end] = 1.0;
+            } else if self.activity.grounded[end] {
+                // Holds the junction at 0 without changing the flows: nothing can leave its part.
+                self.matrix[end] *= 2.0;
+            }
+        }
+        self.compiled.pattern.solve(&mut self.matrix, right);
+    }
+
+    /// Goes to the next flows; true where none moved by anything that matters.
+    fn take_step(&mut self, fall: &mut f64) -> bool {
+        let (mut settled, mut energy) = (true, 0.0);
+        for (at, branch) in self.compiled.branches.iter().enumerate() {
+            if !self.activity.active[at] {
+                continue;
+            }
+            let cost = self.cost[at];
+            let drive = self.head[branch.from] - self.head[branch.to] + self.static_m[at];
+            let step = (drive - cost.head_m) / cost.slope_s_m2;
+            let next = self.flow[at] + step;
+            energy += step * step * cost.slope_s_m2;
+            settled &= step.abs() <= (SMALL_STEP * next.abs()).max(NO_STEP_M3_S);
+            self.step[at] = step;
+            self.flow[at] = next;
+        }
+        *fall = energy;
+        settled
+    }
+
+    /// Goes back along the last step where it went past the least content: the derivative of the content along it,
+    /// which rises all the way, is then above 0 at its end.
+    fn shorten(&mut self, fall: f64) {
+        let rise = |solver: &Self, share: f64| -> f64 {
+            let mut sum = 0.0;
+            for (at, branch) in solver.compiled.branches.iter().enumerate() {
+                if solver.activity.active[at] {
+                    let step = solver.step[at];
+                    let flow = solver.flow[at] + (share - 1.0) * step;
+                    sum += step * (branch.law.cost(flow).head_m - solver.drive_m(at));
+                }
+            }
+            sum
+        };
+        if rise(self, 1.0) <= 0.25 * fall {
+            return;
+        }
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..60 {
+            let middle = 0.5 * (low + high);
+            let slope = rise(self, middle);
+            if slope > 0.0 {
+                high = middle;
+            } else {
+                low = middle;
+            }
+            if slope.abs() <= 0.1 * fall {
+                low = middle;
+                break;
+            }
+        }
+        for at in 0..self.flow.len() {
+            if self.activity.active[at] {
+                self.flow[at] += (low - 1.0) * self.step[at];
+            }
+        }
+        self.price();
+    }
+
+    /// Shuts the one-way branches through which water goes the wrong way. True where there is one.
+    fn shut_wrong_ways(&mut self) -> bool {
+        let mut any = false;
+        for (at, branch) in self.compiled.branches.iter().enumerate() {
+            if self.activity.active[at] && self.flow[at] != 0.0 && !branch.law.may(self.flow[at]) {
+                self.activity.shut[at] = true;
+                any = true;
+            }
+        }
+        any
+    }
+
+    /// Whether the shut branches are held shut, and the others aren't.
+    fn look_at_shut(&mut self, remembered: bool) -> Look {
+        let mut look = if self.shut_wrong_ways() { Look::Changed } else { Look::Holds };
+        for (at, branch) in self.compiled.branches.iter().enumerate() {
+            if !self.activity.shut[at] || !self.activity.open[at] {
+                continue;
+            }
+            if !(self.head_known[branch.from] && self.head_known[branch.to]) {
+                if remembered {
+                    return Look::Unknown;
+                }
+                continue;
+            }
+            let drive = self.drive_m(at) - branch.law.cost(0.0).head_m;
+            let opens = if branch.law.may(1.0) { drive } else { -drive };
+            if opens > SHUT_TOLERANCE_M {
+                self.activity.shut[at] = false;
+                look = Look::Changed;
+            }
+        }
+        look
+    }
+
+    /// What drives water along a branch, nominal m.
+    pub(super) fn drive_m(&self, at: usize) -> f64 {
+        let branch = &self.compiled.branches[at];
+        self.head[branch.from] - self.head[branch.to] + self.static_m[at]
+    }
+
+    fn residual_m3_s(&mut self) -> f64 {
+        self.sum.fill(0.0);
+        for (branch, flow) in self.compiled.branches.iter().zip(&self.flow) {
+            self.sum[branch.from] -= flow;
+            self.sum[branch.to] += flow;
+        }
+        self.sum[..self.compiled.junctions]
+            .iter()
+            .fold(0.0, |worst, sum| worst.max(sum.abs()))
+    }
+
+    fn not_converged(&self, iterations: u32) -> HydraulicsError {
+        HydraulicsError::NotConverged {
+            iterations,
+            residual_m: self.head_residual_m(),
+        }
+    }
+}
+
+enum Look {
+    Holds,
+    Changed,
+    Unknown,
+}
