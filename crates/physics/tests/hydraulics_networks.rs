@@ -15,12 +15,19 @@ struct Difference {
 
 /// Largest difference of a flow by its own size (of nothing: by 10⁻⁸ m³/s), and of a head.
 fn compare<F: FrictionLaw>(case: &Case, solver: &Solver<F>, solution: &Value, skip: &[String]) -> Difference {
-    let mut worst = Difference { flow: 0.0, head_m: 0.0 };
+    let mut worst = Difference {
+        flow: 0.0,
+        head_m: 0.0,
+    };
     for (name, link) in &case.links {
         let expected = solution["flow_m3_s"][name].as_f64().unwrap();
         let found = solver.flow_m3_s(*link);
         if expected.abs() < 1e-8 {
-            assert!(found.abs() < 1e-8, "{}: {name} carries {found} m³/s, not nothing", case.name);
+            assert!(
+                found.abs() < 1e-8,
+                "{}: {name} carries {found} m³/s, not nothing",
+                case.name
+            );
         } else if !skip.contains(name) {
             worst.flow = worst.flow.max((found / expected - 1.0).abs());
         }
@@ -73,9 +80,22 @@ fn the_solver_finds_the_exact_solutions_with_the_reference_law() {
         let effort = solver.solve().unwrap();
         assert!(effort.residual_m3_s < 1e-12, "{}: {effort:?}", case.name);
         let worst = compare(&case, &solver, &case.exact, &[]);
-        println!("{}: {:.1e} {:.1e} m, {effort:?}", case.name, worst.flow, worst.head_m);
-        assert!(worst.flow < 1e-6, "{}: a flow is off by {:e}", case.name, worst.flow);
-        assert!(worst.head_m < 1e-6, "{}: a head is off by {:e} m", case.name, worst.head_m);
+        println!(
+            "{}: {:.1e} {:.1e} m, {effort:?}",
+            case.name, worst.flow, worst.head_m
+        );
+        assert!(
+            worst.flow < 1e-6,
+            "{}: a flow is off by {:e}",
+            case.name,
+            worst.flow
+        );
+        assert!(
+            worst.head_m < 1e-6,
+            "{}: a head is off by {:e} m",
+            case.name,
+            worst.head_m
+        );
     }
 }
 
@@ -92,9 +112,24 @@ fn the_own_law_of_friction_comes_close_to_both_solutions() {
             let worst = compare(&case, &solver, solution, &transition);
             let all = compare(&case, &solver, solution, &[]);
             println!("{}: {:.1e} {:.1e} m", case.name, worst.flow, worst.head_m);
-            assert!(worst.flow < 0.015, "{}: a flow is off by {:e}", case.name, worst.flow);
-            assert!(all.flow < 0.1, "{}: a flow in transition is off by {:e}", case.name, all.flow);
-            assert!(worst.head_m < 0.01, "{}: a head is off by {:e} m", case.name, worst.head_m);
+            assert!(
+                worst.flow < 0.015,
+                "{}: a flow is off by {:e}",
+                case.name,
+                worst.flow
+            );
+            assert!(
+                all.flow < 0.1,
+                "{}: a flow in transition is off by {:e}",
+                case.name,
+                all.flow
+            );
+            assert!(
+                worst.head_m < 0.01,
+                "{}: a head is off by {:e} m",
+                case.name,
+                worst.head_m
+            );
         }
     }
 }

@@ -24,7 +24,9 @@ pub enum HydraulicsError {
         given: usize,
     },
     /// A pump's table doesn't fall.
-    #[error("the pump's head goes from {earlier_m} m to {later_m} m as its flow goes from {earlier_m3_s} m³/s to {later_m3_s} m³/s")]
+    #[error(
+        "the pump's head goes from {earlier_m} m to {later_m} m as its flow goes from {earlier_m3_s} m³/s to {later_m3_s} m³/s"
+    )]
     NotFalling {
         /// Head at the smaller flow.
         earlier_m: f64,
@@ -36,7 +38,9 @@ pub enum HydraulicsError {
         later_m3_s: f64,
     },
     /// Three points that no falling power law runs through.
-    #[error("no curve H = H₀ − a·Qⁿ with n of 1 or more runs through these three points: n would be {exponent}")]
+    #[error(
+        "no curve H = H₀ − a·Qⁿ with n of 1 or more runs through these three points: n would be {exponent}"
+    )]
     NoPowerLaw {
         /// The exponent that it would take.
         exponent: f64,
@@ -73,7 +77,9 @@ impl HydraulicsError {
         match self {
             Self::OutOfRange(_) => "check the value and its unit",
             Self::Ends { .. } => "join it to two different nodes",
-            Self::TooFewPoints { .. } => "add what the pump lifts with its outlet closed, and its flow at no lift",
+            Self::TooFewPoints { .. } => {
+                "add what the pump lifts with its outlet closed, and its flow at no lift"
+            }
             Self::NotFalling { .. } => {
                 "give the points by rising flow; a pump lifts less the more it moves, so measure again where it doesn't"
             }

@@ -48,7 +48,10 @@ impl LineWater {
     /// `TEOS-10-2010`, `SHARQAWY-2010`, through [`seawater`].
     pub fn of_salinity(practical_salinity: f64, temperature_c: f64) -> Result<Self, HydraulicsError> {
         let density_kg_m3 = seawater::density_kg_m3(practical_salinity, temperature_c)?;
-        Self::new(density_kg_m3, seawater::kinematic_viscosity_m2_s(practical_salinity, temperature_c)?)
+        Self::new(
+            density_kg_m3,
+            seawater::kinematic_viscosity_m2_s(practical_salinity, temperature_c)?,
+        )
     }
 
     /// Water of 1000 kg/m³ and 10⁻⁶ m²/s: near enough to fresh water at 20 °C.

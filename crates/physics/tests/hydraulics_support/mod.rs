@@ -17,6 +17,8 @@ use serde_json::Value;
 pub struct Blend;
 
 impl FrictionLaw for Blend {
+    const SMOOTH: bool = false;
+
     fn resistance(reynolds: f64, relative_roughness: f64) -> (f64, f64) {
         let value = |reynolds: f64| {
             let f = if reynolds <= 2000.0 {
@@ -84,7 +86,9 @@ impl Case {
 }
 
 pub fn validation(path: &str) -> PathBuf {
-    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../validation").join(path)
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+        .join("../../validation")
+        .join(path)
 }
 
 pub fn json(path: &str) -> Value {

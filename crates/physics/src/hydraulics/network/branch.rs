@@ -6,10 +6,11 @@
 use std::marker::PhantomData;
 
 use super::super::GRAVITY_M_S2;
-use super::super::friction::FrictionLaw;
+use super::super::friction::{FrictionLaw, FrictionTable};
 use super::super::loss::LossCoefficient;
 use super::super::pump_curve::PumpCurve;
 use super::super::water::LineWater;
+use super::element::Line;
 
 /// Density that heads inside the solver count in.
 pub(super) const NOMINAL_DENSITY_KG_M3: f64 = 1000.0;
@@ -24,7 +25,7 @@ const LEAST_SLOPE_S_M2: f64 = 1e-2;
 struct Friction {
     reynolds_per_flow: f64,
     head_per_resistance: f64,
-    relative_roughness: f64,
+    table: usize,
 }
 
 /// A pump in a branch.
@@ -35,6 +36,25 @@ struct Driver {
     speed: f64,
     /// It lifts from the branch's end to its start.
     reversed: bool,
+}
+
+/// The law of friction for each relative roughness of a network.
+#[derive(Debug, Clone)]
+pub(super) struct Tables<F>(Vec<FrictionTable<F>>);
+
+impl<F: FrictionLaw> Tables<F> {
+    pub(super) fn new() -> Self {
+        Self(Vec::new())
+    }
+
+    /// The table of a relative roughness, which is made where there is none.
+    pub(super) fn of(&mut self, relative_roughness: f64) -> usize {
+        let same = |table: &FrictionTable<F>| table.relative_roughness() == relative_roughness;
+        self.0.iter().position(same).unwrap_or_else(|| {
+            self.0.push(FrictionTable::new(relative_roughness));
+            self.0.len() - 1
+        })
+    }
 }
 
 /// What a branch costs, for the present valves, speeds and water.
@@ -88,24 +108,30 @@ impl<F: FrictionLaw> Law<F> {
         self.weight = water.density_kg_m3() / NOMINAL_DENSITY_KG_M3;
     }
 
-    pub(super) fn add_tube(&mut self, bore_m: f64, length_m: f64, roughness_m: f64, water: LineWater) {
+    pub(super) fn add_tube(
+        &mut self,
+        bore_m: f64,
+        length_m: f64,
+        roughness_m: f64,
+        water: LineWater,
+        tables: &mut Tables<F>,
+    ) {
         if length_m == 0.0 {
             return;
         }
         let viscosity = water.kinematic_viscosity_m2_s();
-        let relative_roughness = roughness_m / bore_m;
+        let table = tables.of(roughness_m / bore_m);
         let reynolds_per_flow = 4.0 / (core::f64::consts::PI * bore_m * viscosity);
         // f·(L/D)·v²/2g with v = Re·ν/D.
-        let head_per_resistance = length_m * viscosity * viscosity / (2.0 * GRAVITY_M_S2 * bore_m * bore_m * bore_m);
-        let same = |part: &&mut Friction| {
-            part.reynolds_per_flow == reynolds_per_flow && part.relative_roughness == relative_roughness
-        };
+        let head_per_resistance =
+            length_m * viscosity * viscosity / (2.0 * GRAVITY_M_S2 * bore_m * bore_m * bore_m);
+        let same = |part: &&mut Friction| part.reynolds_per_flow == reynolds_per_flow && part.table == table;
         match self.friction.iter_mut().find(same) {
             Some(part) => part.head_per_resistance += head_per_resistance,
             None => self.friction.push(Friction {
                 reynolds_per_flow,
                 head_per_resistance,
-                relative_roughness,
+                table,
             }),
         }
     }
@@ -157,7 +183,11 @@ impl<F: FrictionLaw> Law<F> {
 
     /// Whether water may pass in the direction of this flow.
     pub(super) fn may(&self, flow_m3_s: f64) -> bool {
-        if flow_m3_s < 0.0 { self.backward } else { self.forward }
+        if flow_m3_s < 0.0 {
+            self.backward
+        } else {
+            self.forward
+        }
     }
 
     pub(super) fn weight(&self) -> f64 {
@@ -166,7 +196,7 @@ impl<F: FrictionLaw> Law<F> {
 
     /// What is lost at a flow; the wrong way through a one-way branch costs a great deal, but not everything.
     #[inline]
-    pub(super) fn cost(&self, flow_m3_s: f64) -> Cost {
+    pub(super) fn cost(&self, flow_m3_s: f64, tables: &mut Tables<F>) -> Cost {
         if !self.may(flow_m3_s) {
             return self.wrong_way(flow_m3_s);
         }
@@ -174,7 +204,7 @@ impl<F: FrictionLaw> Law<F> {
         let mut head = size * (self.linear + self.quadratic * size);
         let mut slope = self.linear + 2.0 * self.quadratic * size;
         for part in &self.friction {
-            let (resistance, rise) = F::resistance(size * part.reynolds_per_flow, part.relative_roughness);
+            let (resistance, rise) = tables.0[part.table].resistance(size * part.reynolds_per_flow);
             head += part.head_per_resistance * resistance;
             slope += part.head_per_resistance * part.reynolds_per_flow * rise;
         }
@@ -190,10 +220,15 @@ impl<F: FrictionLaw> Law<F> {
         }
     }
 
-    fn wrong_way(&self, flow_m3_s: f64) -> Cost {
+    /// What is lost where nothing flows: what check valves take, less what pumps lift, nominal m.
+    pub(super) fn standing_m(&self) -> f64 {
         let lifted: f64 = self.drivers.iter().map(|driver| driver.lift(0.0).0).sum();
+        self.weight * (self.cracking_m - lifted)
+    }
+
+    fn wrong_way(&self, flow_m3_s: f64) -> Cost {
         Cost {
-            head_m: self.weight * (self.cracking_m - lifted) + WRONG_WAY_S_M2 * flow_m3_s,
+            head_m: self.standing_m() + WRONG_WAY_S_M2 * flow_m3_s,
             slope_s_m2: WRONG_WAY_S_M2,
         }
     }
@@ -229,4 +264,21 @@ pub(super) fn pump_lift(
         own - standing_loss_s2_m5 * size * flow_m3_s,
         -2.0 * standing_loss_s2_m5 * size,
     )
+}
+
+/// Loss of head in a line, m of its own water, by the law itself.
+pub(super) fn line_loss_m<F: FrictionLaw>(line: &Line, water: LineWater, flow_m3_s: f64) -> f64 {
+    let viscosity = water.kinematic_viscosity_m2_s();
+    let reynolds = 4.0 * flow_m3_s.abs() / (core::f64::consts::PI * line.bore_m * viscosity);
+    let (resistance, _) = F::resistance(reynolds, line.roughness_m / line.bore_m);
+    let cubed = line.bore_m * line.bore_m * line.bore_m;
+    let friction = line.length_m * viscosity * viscosity / (2.0 * GRAVITY_M_S2 * cubed) * resistance;
+    friction.copysign(flow_m3_s) + passage_loss_m(line.bore_m, line.loss, water, flow_m3_s)
+}
+
+/// Loss of head in a passage, m of its own water.
+pub(super) fn passage_loss_m(bore_m: f64, loss: LossCoefficient, water: LineWater, flow_m3_s: f64) -> f64 {
+    let velocity = flow_m3_s / (core::f64::consts::FRAC_PI_4 * bore_m * bore_m);
+    let by_reynolds = loss.laminar * water.kinematic_viscosity_m2_s() / bore_m;
+    velocity * (loss.turbulent * velocity.abs() + by_reynolds) / (2.0 * GRAVITY_M_S2)
 }

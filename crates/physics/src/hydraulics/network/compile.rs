@@ -179,7 +179,11 @@ fn chains(links: &[Link], at_node: &[Vec<usize>], is_end: &mut [bool]) -> Vec<Ch
             }
             link = other(at_node, node, link);
         }
-        chains.push(Chain { from, to: node, steps });
+        chains.push(Chain {
+            from,
+            to: node,
+            steps,
+        });
     }
     chains
 }

@@ -94,7 +94,10 @@ impl Network {
                 given: self.nodes.len() + 1,
             });
         }
-        self.nodes.push(Node { elevation_m, terminal });
+        self.nodes.push(Node {
+            elevation_m,
+            terminal,
+        });
         Ok(NodeId(self.nodes.len() - 1))
     }
 

@@ -10,6 +10,8 @@ use super::solver::{Effort, Solver};
 const SMALL_STEP: f64 = 1e-5;
 /// A step that no one can measure, m³/s: the rounding of heads moves flows by less.
 const NO_STEP_M3_S: f64 = 1e-12;
+/// A head that no one can measure, m: some thousand times the rounding of a head.
+const NO_HEAD_M: f64 = 1e-11;
 /// Full steps before each is checked by the content of the network.
 const PLAIN: u32 = 12;
 const MOST_STEPS: u32 = 200;
@@ -72,15 +74,13 @@ impl<F: FrictionLaw> Solver<F> {
     }
 
     /// Largest difference between what a branch that carries water loses and what its ends differ by, nominal m.
-    pub fn head_residual_m(&self) -> f64 {
-        let mut worst = 0.0_f64;
-        for (at, branch) in self.compiled.branches.iter().enumerate() {
-            if self.activity.active[at] {
-                let lost = branch.law.cost(self.flow[at]).head_m;
-                worst = worst.max((self.drive_m(at) - lost).abs());
-            }
-        }
-        worst
+    pub fn head_residual_m(&mut self) -> f64 {
+        self.price();
+        (0..self.flow.len())
+            .filter(|at| self.activity.active[*at])
+            .fold(0.0, |worst, at| {
+                (self.drive_m(at) - self.cost[at].head_m).abs().max(worst)
+            })
     }
 
     /// Finds what takes part, and takes the flow out of what doesn't.
@@ -121,38 +121,40 @@ impl<F: FrictionLaw> Solver<F> {
     fn price(&mut self) {
         for (at, branch) in self.compiled.branches.iter().enumerate() {
             if self.activity.active[at] {
-                self.cost[at] = branch.law.cost(self.flow[at]);
+                self.cost[at] = branch.law.cost(self.flow[at], &mut self.tables);
             }
         }
     }
 
-    /// Heads at the junctions for which the next flows balance.
+    /// Changes of the heads for which the next flows balance.
+    ///
+    /// Changes, not heads: what each branch adds to its junctions is then the same number here and in the step, and
+    /// the balance is kept to the rounding of a small change.
     fn heads(&mut self) {
         let junctions = self.compiled.junctions;
         self.matrix.fill(0.0);
-        let (right, fixed) = self.head.split_at_mut(junctions);
-        right.fill(0.0);
+        self.change.fill(0.0);
         for (at, branch) in self.compiled.branches.iter().enumerate() {
-            if !self.activity.active[at] || branch.from == branch.to {
+            if !self.activity.active[at] {
                 continue;
             }
             let cost = self.cost[at];
-            let give = 1.0 / cost.slope_s_m2;
-            let own = self.flow[at] + give * (self.static_m[at] - cost.head_m);
             let (from, to) = (branch.from, branch.to);
+            let drive = self.head[from] - self.head[to] + self.static_m[at];
+            let give = 1.0 / cost.slope_s_m2;
+            let own = give * (drive - cost.head_m);
+            self.step[at] = own;
+            let next = self.flow[at] + own;
+            self.change[from] -= next;
+            self.change[to] += next;
+            if from == to {
+                continue;
+            }
             if from < junctions {
                 self.matrix[from] += give;
-                right[from] -= own;
-                if to >= junctions {
-                    right[from] += give * fixed[to - junctions];
-                }
             }
             if to < junctions {
                 self.matrix[to] += give;
-                right[to] += own;
-                if from >= junctions {
-                    right[to] += give * fixed[from - junctions];
-                }
             }
             if branch.between != usize::MAX {
                 self.matrix[branch.between] -= give;
@@ -163,10 +165,12 @@ impl<F: FrictionLaw> Solver<F> {
                 // Nothing flows to it, or only round a ring that begins and ends here.
                 self.matrix[end] = 1.0;
             } else if self.activity.grounded[end] {
-                // Holds the junction at 0 without changing the flows: nothing can leave its part.
+                // Holds the junction without changing the flows: nothing can leave its part.
                 self.matrix[end] *= 2.0;
             }
         }
+        let (right, terminals) = self.change.split_at_mut(junctions);
+        terminals.fill(0.0);
         self.compiled.pattern.solve(&mut self.matrix, right);
     }
 
@@ -177,14 +181,20 @@ impl<F: FrictionLaw> Solver<F> {
             if !self.activity.active[at] {
                 continue;
             }
-            let cost = self.cost[at];
-            let drive = self.head[branch.from] - self.head[branch.to] + self.static_m[at];
-            let step = (drive - cost.head_m) / cost.slope_s_m2;
+            let slope = self.cost[at].slope_s_m2;
+            let give = 1.0 / slope;
+            let step = self.step[at] + give * (self.change[branch.from] - self.change[branch.to]);
             let next = self.flow[at] + step;
-            energy += step * step * cost.slope_s_m2;
-            settled &= step.abs() <= (SMALL_STEP * next.abs()).max(NO_STEP_M3_S);
+            energy += step * step * slope;
+            // A small step along a steep law from the wrong way to the right one isn't the end of it.
+            let small = step.abs() <= (SMALL_STEP * next.abs()).max(NO_STEP_M3_S);
+            let same_way = branch.law.may(next) == branch.law.may(self.flow[at]);
+            settled &= (small && same_way) || step.abs() * slope <= NO_HEAD_M;
             self.step[at] = step;
             self.flow[at] = next;
+        }
+        for (head, change) in self.head.iter_mut().zip(&self.change) {
+            *head += change;
         }
         *fall = energy;
         settled
@@ -193,13 +203,14 @@ impl<F: FrictionLaw> Solver<F> {
     /// Goes back along the last step where it went past the least content: the derivative of the content along it,
     /// which rises all the way, is then above 0 at its end.
     fn shorten(&mut self, fall: f64) {
-        let rise = |solver: &Self, share: f64| -> f64 {
+        let rise = |solver: &mut Self, share: f64| -> f64 {
             let mut sum = 0.0;
             for (at, branch) in solver.compiled.branches.iter().enumerate() {
                 if solver.activity.active[at] {
                     let step = solver.step[at];
                     let flow = solver.flow[at] + (share - 1.0) * step;
-                    sum += step * (branch.law.cost(flow).head_m - solver.drive_m(at));
+                    let drive = solver.head[branch.from] - solver.head[branch.to] + solver.static_m[at];
+                    sum += step * (branch.law.cost(flow, &mut solver.tables).head_m - drive);
                 }
             }
             sum
@@ -243,7 +254,11 @@ impl<F: FrictionLaw> Solver<F> {
 
     /// Whether the shut branches are held shut, and the others aren't.
     fn look_at_shut(&mut self, remembered: bool) -> Look {
-        let mut look = if self.shut_wrong_ways() { Look::Changed } else { Look::Holds };
+        let mut look = if self.shut_wrong_ways() {
+            Look::Changed
+        } else {
+            Look::Holds
+        };
         for (at, branch) in self.compiled.branches.iter().enumerate() {
             if !self.activity.shut[at] || !self.activity.open[at] {
                 continue;
@@ -254,7 +269,7 @@ impl<F: FrictionLaw> Solver<F> {
                 }
                 continue;
             }
-            let drive = self.drive_m(at) - branch.law.cost(0.0).head_m;
+            let drive = self.drive_m(at) - branch.law.standing_m();
             let opens = if branch.law.may(1.0) { drive } else { -drive };
             if opens > SHUT_TOLERANCE_M {
                 self.activity.shut[at] = false;
@@ -281,7 +296,7 @@ impl<F: FrictionLaw> Solver<F> {
             .fold(0.0, |worst, sum| worst.max(sum.abs()))
     }
 
-    fn not_converged(&self, iterations: u32) -> HydraulicsError {
+    fn not_converged(&mut self, iterations: u32) -> HydraulicsError {
         HydraulicsError::NotConverged {
             iterations,
             residual_m: self.head_residual_m(),

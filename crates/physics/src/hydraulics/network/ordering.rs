@@ -44,7 +44,11 @@ impl Pattern {
         let mut neighbours = adjacency(size, edges);
         let (mut starts, mut rows) = (vec![0], Vec::new());
         for column in 0..size {
-            let below: Vec<usize> = neighbours[column].iter().copied().filter(|row| *row > column).collect();
+            let below: Vec<usize> = neighbours[column]
+                .iter()
+                .copied()
+                .filter(|row| *row > column)
+                .collect();
             for a in &below {
                 for b in &below {
                     if a != b {

@@ -2,8 +2,8 @@
 
 use super::super::GRAVITY_M_S2;
 use super::super::friction::FrictionLaw;
-use super::branch::{NOMINAL_DENSITY_KG_M3, pump_lift};
-use super::element::Element;
+use super::branch::{NOMINAL_DENSITY_KG_M3, line_loss_m, passage_loss_m, pump_lift};
+use super::element::{Element, Passage};
 use super::solver::Solver;
 use super::{LinkId, NodeId};
 
@@ -28,7 +28,7 @@ impl<F: FrictionLaw> Solver<F> {
                     continue;
                 }
                 let (from, to) = (branch.from, branch.to);
-                let lost = branch.law.cost(0.0).head_m;
+                let lost = branch.law.standing_m();
                 // A one-way branch passes pressure on its own way only.
                 if self.head_known[from] && !self.head_known[to] && branch.law.may(1.0) {
                     self.head[to] = self.head[from] + self.static_m[at] - lost;
@@ -56,32 +56,19 @@ impl<F: FrictionLaw> Solver<F> {
 
     fn link_loss_m(&self, link: usize, flow_m3_s: f64) -> f64 {
         let water = self.water[link];
-        let mut law = super::branch::Law::<F>::with_room(1, 0);
-        law.clear(water);
+        let passage = |passage: &Passage, loss| passage_loss_m(passage.bore_m, loss, water, flow_m3_s);
         match &self.compiled.links[link].element {
-            Element::Line(line) => {
-                law.add_tube(line.bore_m, line.length_m, line.roughness_m, water);
-                law.add_loss(line.bore_m, line.loss, water);
-            }
-            Element::Valve(passage) => {
-                law.add_loss(passage.bore_m, self.loss[link].unwrap_or(passage.loss), water);
-            }
-            Element::Passage(passage) => law.add_loss(passage.bore_m, passage.loss, water),
+            Element::Line(line) => line_loss_m::<F>(line, water, flow_m3_s),
+            Element::Valve(valve) => passage(valve, self.loss[link].unwrap_or(valve.loss)),
+            Element::Passage(own) => passage(own, own.loss),
             Element::Check {
-                passage,
+                passage: own,
                 cracking_head_m,
-            } => {
-                law.add_loss(passage.bore_m, passage.loss, water);
-                if flow_m3_s > 0.0 {
-                    law.add_check(*cracking_head_m, false);
-                }
-            }
+            } => passage(own, own.loss) + if flow_m3_s > 0.0 { *cracking_head_m } else { 0.0 },
             Element::Pump(pump) => {
-                let (lift, _) = pump_lift(&pump.curve, pump.standing_loss_s2_m5, self.speed[link], flow_m3_s);
-                return -lift;
+                -pump_lift(&pump.curve, pump.standing_loss_s2_m5, self.speed[link], flow_m3_s).0
             }
         }
-        law.cost(flow_m3_s).head_m / law.weight()
     }
 
     /// Gauge pressure at a node, Pa, without velocity head. `None` where nothing tells: behind closed valves, and in
@@ -96,13 +83,18 @@ impl<F: FrictionLaw> Solver<F> {
 
     /// Head of pressure at a node inside a branch, walked to from whichever end it is joined to.
     fn inside(&self, node: usize) -> Option<f64> {
-        let (at, place) = self.compiled.branches.iter().enumerate().find_map(|(at, branch)| {
-            branch
-                .steps
-                .iter()
-                .position(|step| self.far_node(step.link, step.reversed) == node)
-                .map(|place| (at, place))
-        })?;
+        let (at, place) = self
+            .compiled
+            .branches
+            .iter()
+            .enumerate()
+            .find_map(|(at, branch)| {
+                branch
+                    .steps
+                    .iter()
+                    .position(|step| self.far_node(step.link, step.reversed) == node)
+                    .map(|place| (at, place))
+            })?;
         let branch = &self.compiled.branches[at];
         // An outlet in the air says nothing of a line that it doesn't run from.
         let tells = |end: usize| {
@@ -110,34 +102,47 @@ impl<F: FrictionLaw> Solver<F> {
             self.head_known[end]
                 && (self.flow[at] != 0.0 || !self.compiled.nodes[node].terminal || self.given[node].supplies)
         };
-        let ahead = tells(branch.from)
-            .then(|| self.walk(self.head[branch.from], at, 0..=place, true))
-            .flatten();
-        ahead.or_else(|| {
-            tells(branch.to)
-                .then(|| self.walk(self.head[branch.to], at, place + 1..=branch.steps.len() - 1, false))
-                .flatten()
-        })
+        // What check valves enclose from both sides keeps what pressure it happens to have.
+        let enclosed = self.head_known[branch.from] && self.head_known[branch.to];
+        [false, true]
+            .into_iter()
+            .take(if enclosed { 1 } else { 2 })
+            .find_map(|through| {
+                tells(branch.from)
+                    .then(|| self.walk(branch.from, at, 0..=place, Way { ahead: true, through }))
+                    .flatten()
+                    .or_else(|| {
+                        let rest = place + 1..=branch.steps.len() - 1;
+                        tells(branch.to)
+                            .then(|| {
+                                self.walk(
+                                    branch.to,
+                                    at,
+                                    rest,
+                                    Way {
+                                        ahead: false,
+                                        through,
+                                    },
+                                )
+                            })
+                            .flatten()
+                    })
+            })
     }
 
-    /// Follows the pressure over some steps of a branch, `ahead` or back; `None` where one of them is closed.
-    fn walk(
-        &self,
-        mut head: f64,
-        at: usize,
-        range: core::ops::RangeInclusive<usize>,
-        ahead: bool,
-    ) -> Option<f64> {
+    /// Follows the pressure over some steps of a branch from one of its ends; `None` where one of them is closed.
+    fn walk(&self, end: usize, at: usize, range: core::ops::RangeInclusive<usize>, way: Way) -> Option<f64> {
+        let mut head = self.head[end];
         let steps = &self.compiled.branches[at].steps[range];
         let flow = self.flow[at];
         let mut one = |step: &super::compile::Step| -> Option<()> {
             if self.closed[step.link] {
                 return None;
             }
-            // A check valve without flow passes pressure its own way only.
+            // A check valve without flow passes pressure its own way at most.
             if let Element::Check { .. } = self.compiled.links[step.link].element
                 && flow == 0.0
-                && ahead == step.reversed
+                && (way.ahead == step.reversed || !way.through)
             {
                 return None;
             }
@@ -147,10 +152,14 @@ impl<F: FrictionLaw> Solver<F> {
             let rise = self.compiled.nodes[link.from].elevation_m - self.compiled.nodes[link.to].elevation_m;
             let weight = self.water[step.link].density_kg_m3() / NOMINAL_DENSITY_KG_M3;
             let along_link = weight * (rise - own);
-            head += if step.reversed == ahead { -along_link } else { along_link };
+            head += if step.reversed == way.ahead {
+                -along_link
+            } else {
+                along_link
+            };
             Some(())
         };
-        if ahead {
+        if way.ahead {
             steps.iter().try_for_each(&mut one)?;
         } else {
             steps.iter().rev().try_for_each(&mut one)?;
@@ -162,4 +171,13 @@ impl<F: FrictionLaw> Solver<F> {
         let link = &self.compiled.links[link];
         if reversed { link.from } else { link.to }
     }
+}
+
+/// How a branch is walked.
+#[derive(Debug, Clone, Copy)]
+struct Way {
+    /// From its start.
+    ahead: bool,
+    /// Through check valves without flow, too.
+    through: bool,
 }

@@ -6,7 +6,7 @@ use super::super::loss::LossCoefficient;
 use super::super::pump_curve::SPEED;
 use super::super::water::LineWater;
 use super::activity::Activity;
-use super::branch::Cost;
+use super::branch::{Cost, Tables};
 use super::compile::Compiled;
 use super::element::{Element, check_loss};
 use super::{LinkId, Network, NodeId};
@@ -52,6 +52,7 @@ pub(super) struct Given {
 #[derive(Debug, Clone)]
 pub struct Solver<F = Churchill> {
     pub(super) compiled: Compiled<F>,
+    pub(super) tables: Tables<F>,
     pub(super) closed: Vec<bool>,
     /// A valve's loss, where its position gives another than fully open.
     pub(super) loss: Vec<Option<LossCoefficient>>,
@@ -69,6 +70,7 @@ pub struct Solver<F = Churchill> {
     pub(super) static_m: Vec<f64>,
     /// Head of pressure at each end, nominal m.
     pub(super) head: Vec<f64>,
+    pub(super) change: Vec<f64>,
     pub(super) head_known: Vec<bool>,
     /// Sum of flows at each end, for the residual.
     pub(super) sum: Vec<f64>,
@@ -85,6 +87,7 @@ impl<F: FrictionLaw> Solver<F> {
         let (branches, ends) = (compiled.branches.len(), compiled.ends.len());
         let nominal = LineWater::nominal();
         let mut solver = Self {
+            tables: Tables::new(),
             closed: vec![false; links],
             loss: vec![None; links],
             speed: vec![0.0; links],
@@ -103,12 +106,16 @@ impl<F: FrictionLaw> Solver<F> {
             cost: vec![Cost::default(); branches],
             static_m: vec![0.0; branches],
             head: vec![0.0; ends],
+            change: vec![0.0; ends],
             head_known: vec![false; ends],
             sum: vec![0.0; ends],
             matrix: vec![0.0; compiled.pattern.len()],
             balanced: false,
             compiled,
         };
+        // All memory is taken now: the tables, and the parts of every branch.
+        solver.refresh();
+        solver.stale.fill(true);
         solver.forget();
         solver
     }
@@ -263,6 +270,11 @@ impl<F: FrictionLaw> Solver<F> {
         })
     }
 
+    /// The water that counts in a link; nominal water beyond the last.
+    pub fn water(&self, link: LinkId) -> LineWater {
+        self.water.get(link.0).copied().unwrap_or(LineWater::nominal())
+    }
+
     /// Brings the laws of the branches up to date with valves, speeds and water. True where a branch opened, closed
     /// or changed its ways.
     pub(super) fn refresh(&mut self) -> bool {
@@ -273,13 +285,22 @@ impl<F: FrictionLaw> Solver<F> {
             }
             let open = !branch.steps.iter().any(|step| self.closed[step.link]);
             let ways = (branch.law.may(1.0), branch.law.may(-1.0));
-            let water = branch.steps.first().map_or(LineWater::nominal(), |step| self.water[step.link]);
+            let water = branch
+                .steps
+                .first()
+                .map_or(LineWater::nominal(), |step| self.water[step.link]);
             branch.law.clear(water);
             let mut pump_at = 0;
             for step in &branch.steps {
                 match &self.compiled.links[step.link].element {
                     Element::Line(line) => {
-                        branch.law.add_tube(line.bore_m, line.length_m, line.roughness_m, water);
+                        branch.law.add_tube(
+                            line.bore_m,
+                            line.length_m,
+                            line.roughness_m,
+                            water,
+                            &mut self.tables,
+                        );
                         branch.law.add_loss(line.bore_m, line.loss, water);
                     }
                     Element::Valve(passage) => {

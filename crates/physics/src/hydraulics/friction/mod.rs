@@ -3,6 +3,10 @@
 //! Owns: the law, and its slope, which the solver needs. A solver takes its law as a type, so that tests can
 //! run the same solver on another law (a textbook's, a reference program's) and compare to rounding.
 
+mod table;
+
+pub(in crate::hydraulics) use table::FrictionTable;
+
 use crate::{OutOfRange, Range};
 
 /// Reynolds numbers of small stations, with room on both sides.
@@ -14,7 +18,7 @@ const REYNOLDS: Range = Range {
     source_key: "CHURCHILL-1977",
 };
 /// Smooth plastic to corrugated hose.
-pub(super) const RELATIVE_ROUGHNESS: Range = Range {
+pub(in crate::hydraulics) const RELATIVE_ROUGHNESS: Range = Range {
     quantity: "roughness per bore",
     unit: "",
     min: 0.0,
@@ -30,6 +34,9 @@ pub trait FrictionLaw {
     ///
     /// `reynolds` is 0 or more and finite, `relative_roughness` (ε/D) is `0..=0.1`.
     fn resistance(reynolds: f64, relative_roughness: f64) -> (f64, f64);
+
+    /// Whether the law has no corner, so that a solver may look it up in a table that was made of it.
+    const SMOOTH: bool;
 }
 
 /// Churchill's law for all regimes.
@@ -43,10 +50,11 @@ pub trait FrictionLaw {
 pub struct Churchill;
 
 /// Below this the other term is less than the rounding of 64/Re.
-const SURELY_LAMINAR: f64 = 100.0;
+pub(in crate::hydraulics) const SURELY_LAMINAR: f64 = 100.0;
 
 impl FrictionLaw for Churchill {
-    #[inline]
+    const SMOOTH: bool = true;
+
     fn resistance(reynolds: f64, relative_roughness: f64) -> (f64, f64) {
         if reynolds < SURELY_LAMINAR {
             return (64.0 * reynolds, 64.0);

@@ -1,0 +1,122 @@
+//! A law of friction looked up: cubics on a fixed grid of Reynolds numbers, each made when it is first asked for.
+//!
+//! A law takes some hundred nanoseconds, most of them in logarithms; a solver asks it for every line at every step.
+//! The grid doesn't depend on what was asked before, so that the same question always has the same answer.
+
+use core::marker::PhantomData;
+
+use super::{FrictionLaw, SURELY_LAMINAR};
+
+/// Cells between one power of two and the next, as a power of two: with 128 the cubics keep to the law within
+/// 2·10⁻⁷ of it in the transition to turbulence and 10⁻⁹ outside (held by a test).
+const CELL_BITS: u32 = 7;
+const MANTISSA_BITS: u32 = 52;
+const SHIFT: u32 = MANTISSA_BITS - CELL_BITS;
+/// Powers of two that the table begins and ends at.
+const LOWEST: u64 = 6;
+const HIGHEST: u64 = 24;
+const FIRST: u64 = (1023 + LOWEST) << CELL_BITS;
+const CELLS: usize = ((HIGHEST - LOWEST) << CELL_BITS) as usize;
+
+/// `f·Re²` over a cell: a cubic in the share t of the cell that lies below.
+#[derive(Debug, Clone, Copy)]
+struct Cell {
+    cubic: [f64; 4],
+    /// 1 by the width of the cell; 0 while the cell isn't made.
+    inverse_width: f64,
+}
+
+/// The law for one relative roughness.
+#[derive(Debug, Clone)]
+pub(in crate::hydraulics) struct FrictionTable<F> {
+    relative_roughness: f64,
+    cells: Vec<Cell>,
+    law: PhantomData<F>,
+}
+
+impl<F: FrictionLaw> FrictionTable<F> {
+    pub(in crate::hydraulics) fn new(relative_roughness: f64) -> Self {
+        let empty = Cell {
+            cubic: [0.0; 4],
+            inverse_width: 0.0,
+        };
+        Self {
+            relative_roughness,
+            cells: if F::SMOOTH { vec![empty; CELLS] } else { Vec::new() },
+            law: PhantomData,
+        }
+    }
+
+    pub(in crate::hydraulics) fn relative_roughness(&self) -> f64 {
+        self.relative_roughness
+    }
+
+    /// As the law's [`resistance`](FrictionLaw::resistance).
+    #[inline]
+    pub(in crate::hydraulics) fn resistance(&mut self, reynolds: f64) -> (f64, f64) {
+        if F::SMOOTH && reynolds < SURELY_LAMINAR {
+            return (64.0 * reynolds, 64.0);
+        }
+        let bits = reynolds.to_bits();
+        let at = (bits >> SHIFT).wrapping_sub(FIRST) as usize;
+        let Some(cell) = self.cells.get_mut(at) else {
+            return F::resistance(reynolds, self.relative_roughness);
+        };
+        if cell.inverse_width == 0.0 {
+            *cell = made::<F>(bits, self.relative_roughness);
+        }
+        // The bits below the cell's are the share of it, and stay a number with an exponent of their own.
+        let within = (bits << (64 - SHIFT)) >> (64 - MANTISSA_BITS);
+        let t = f64::from_bits((1023 << MANTISSA_BITS) | within) - 1.0;
+        let [c0, c1, c2, c3] = cell.cubic;
+        (
+            c0 + t * (c1 + t * (c2 + t * c3)),
+            (c1 + t * (2.0 * c2 + 3.0 * t * c3)) * cell.inverse_width,
+        )
+    }
+}
+
+/// The cell that holds a number with these bits: Hermite's cubic between the law at its ends.
+#[cold]
+fn made<F: FrictionLaw>(bits: u64, relative_roughness: f64) -> Cell {
+    let low = f64::from_bits((bits >> SHIFT) << SHIFT);
+    let high = f64::from_bits(((bits >> SHIFT) + 1) << SHIFT);
+    let width = high - low;
+    let (at_low, rise_low) = F::resistance(low, relative_roughness);
+    let (at_high, rise_high) = F::resistance(high, relative_roughness);
+    let (m0, m1, rise) = (rise_low * width, rise_high * width, at_high - at_low);
+    Cell {
+        cubic: [at_low, m0, 3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise],
+        inverse_width: 1.0 / width,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Churchill;
+    use super::*;
+
+    /// Tolerances: those that the module states.
+    #[test]
+    fn the_table_keeps_to_the_law() {
+        let (mut worst, mut worst_slope, mut worst_turbulent) = (0.0_f64, 0.0_f64, 0.0_f64);
+        for relative_roughness in [0.0, 1e-5, 1e-4, 1e-3, 1e-2, 0.05, 0.1] {
+            let mut table = FrictionTable::<Churchill>::new(relative_roughness);
+            let mut reynolds = 50.0;
+            while reynolds < 4e7 {
+                let (told, slope) = table.resistance(reynolds);
+                let (law, law_slope) = Churchill::resistance(reynolds, relative_roughness);
+                let off = (told / law - 1.0).abs();
+                worst = worst.max(off);
+                worst_slope = worst_slope.max((slope / law_slope - 1.0).abs());
+                if !(1500.0..6000.0).contains(&reynolds) {
+                    worst_turbulent = worst_turbulent.max(off);
+                }
+                reynolds *= 1.000_37;
+            }
+        }
+        assert!(worst < 2e-7, "{worst:e}");
+        assert!(worst_turbulent < 1e-9, "{worst_turbulent:e}");
+        assert!(worst_slope < 1e-4, "{worst_slope:e}");
+    }
+}
