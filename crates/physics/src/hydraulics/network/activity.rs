@@ -16,6 +16,9 @@ pub(super) struct Activity {
     pub(super) grounded: Vec<bool>,
     /// Junction in which active branches meet.
     pub(super) alive: Vec<bool>,
+    /// Open and not shut, when `active` was found.
+    candidate: Vec<bool>,
+    found: bool,
     degree: Vec<usize>,
     root: Vec<usize>,
     known: bool,
@@ -29,6 +32,8 @@ impl Activity {
             active: vec![false; branches],
             grounded: vec![false; ends],
             alive: vec![false; ends],
+            candidate: vec![false; branches],
+            found: false,
             degree: vec![0; ends],
             root: vec![0; ends],
             known: false,
@@ -50,11 +55,21 @@ impl Activity {
         self.known = true;
     }
 
-    /// Finds out what is active.
-    pub(super) fn find<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) {
+    /// Finds out what is active. False where that follows from nothing new.
+    pub(super) fn find<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) -> bool {
+        let mut changed = !self.found;
+        for at in 0..self.candidate.len() {
+            let candidate = self.open[at] && !self.shut[at];
+            changed |= self.candidate[at] != candidate;
+            self.candidate[at] = candidate;
+        }
+        if !changed {
+            return false;
+        }
+        self.found = true;
         self.degree.fill(0);
         for (at, branch) in compiled.branches.iter().enumerate() {
-            self.active[at] = self.open[at] && !self.shut[at];
+            self.active[at] = self.candidate[at];
             if self.active[at] {
                 self.degree[branch.from] += 1;
                 self.degree[branch.to] += 1;
@@ -62,6 +77,7 @@ impl Activity {
         }
         self.drop_dead_ends(compiled);
         self.ground_islands(compiled);
+        true
     }
 
     /// A junction that one branch leads to passes nothing on, so that the branch carries nothing; and so on.

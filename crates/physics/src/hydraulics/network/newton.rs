@@ -85,7 +85,9 @@ impl<F: FrictionLaw> Solver<F> {
 
     /// Finds what takes part, and takes the flow out of what doesn't.
     fn take_part(&mut self) {
-        self.activity.find(&self.compiled);
+        if self.activity.find(&self.compiled) {
+            self.priced = false;
+        }
         for (at, flow) in self.flow.iter_mut().enumerate() {
             if !self.activity.active[at] && *flow != 0.0 {
                 *flow = 0.0;
@@ -104,7 +106,9 @@ impl<F: FrictionLaw> Solver<F> {
         let mut fall = 0.0;
         for iteration in 1..=MOST_STEPS {
             let before_balanced = self.balanced;
-            self.price();
+            if !core::mem::take(&mut self.priced) {
+                self.price();
+            }
             if iteration > PLAIN && before_balanced && fall > 0.0 {
                 self.shorten(fall);
             }
@@ -116,6 +120,14 @@ impl<F: FrictionLaw> Solver<F> {
             }
         }
         Err(self.not_converged(MOST_STEPS))
+    }
+
+    /// Brings the costs to the flows after the last step, which was small: the next solution starts from them.
+    fn carry_costs(&mut self) {
+        for (cost, step) in self.cost.iter_mut().zip(&self.step) {
+            cost.head_m += cost.slope_s_m2 * step;
+        }
+        self.priced = true;
     }
 
     fn price(&mut self) {
@@ -176,7 +188,7 @@ impl<F: FrictionLaw> Solver<F> {
 
     /// Goes to the next flows; true where none moved by anything that matters.
     fn take_step(&mut self, fall: &mut f64) -> bool {
-        let (mut settled, mut energy) = (true, 0.0);
+        let (mut settled, mut crossed, mut energy) = (true, false, 0.0);
         for (at, branch) in self.compiled.branches.iter().enumerate() {
             if !self.activity.active[at] {
                 continue;
@@ -190,6 +202,7 @@ impl<F: FrictionLaw> Solver<F> {
             let small = step.abs() <= (SMALL_STEP * next.abs()).max(NO_STEP_M3_S);
             let same_way = branch.law.may(next) == branch.law.may(self.flow[at]);
             settled &= (small && same_way) || step.abs() * slope <= NO_HEAD_M;
+            crossed |= !same_way;
             self.step[at] = step;
             self.flow[at] = next;
         }
@@ -197,6 +210,9 @@ impl<F: FrictionLaw> Solver<F> {
             *head += change;
         }
         *fall = energy;
+        if settled && !crossed {
+            self.carry_costs();
+        }
         settled
     }
 

@@ -77,6 +77,8 @@ pub struct Solver<F = Churchill> {
     pub(super) matrix: Vec<f64>,
     /// Whether the flows balance at every junction.
     pub(super) balanced: bool,
+    /// Whether the costs are those of the flows.
+    pub(super) priced: bool,
 }
 
 impl<F: FrictionLaw> Solver<F> {
@@ -111,6 +113,7 @@ impl<F: FrictionLaw> Solver<F> {
             sum: vec![0.0; ends],
             matrix: vec![0.0; compiled.pattern.len()],
             balanced: false,
+            priced: false,
             compiled,
         };
         // All memory is taken now: the tables, and the parts of every branch.
@@ -230,6 +233,7 @@ impl<F: FrictionLaw> Solver<F> {
         }
         self.activity.forget();
         self.balanced = false;
+        self.priced = false;
     }
 
     /// Starts the next solution from given flows, `-10..=10` m³/s, one for each link.
@@ -249,6 +253,7 @@ impl<F: FrictionLaw> Solver<F> {
         }
         self.activity.forget();
         self.balanced = false;
+        self.priced = false;
         Ok(())
     }
 
@@ -283,6 +288,7 @@ impl<F: FrictionLaw> Solver<F> {
             if !core::mem::take(&mut self.stale[at]) {
                 continue;
             }
+            self.priced = false;
             let open = !branch.steps.iter().any(|step| self.closed[step.link]);
             let ways = (branch.law.may(1.0), branch.law.may(-1.0));
             let water = branch
