@@ -1,7 +1,7 @@
 //! Water through tubes, fittings and valves: what they cost in pressure.
 //!
 //! Owns: the loss coefficients of parts, with their change at low Reynolds numbers; flow coefficients Kv and Cv;
-//! changes of bore; hose barbs.
+//! changes of bore; hose barbs; the true bore of tubes by their nominal size.
 //!
 //! Must not know: which part sits where in a station, who makes it.
 //!
@@ -16,6 +16,7 @@ mod fitting_friction;
 mod limits;
 mod loss;
 mod part_error;
+mod tube;
 
 pub use barb::{USUAL_BARB_SHARE, hose_barb, usual_barb_bore_m};
 pub use bore_change::{sudden_contraction, sudden_expansion};
@@ -27,3 +28,4 @@ pub use fitting::FittingKind;
 pub use fitting_friction::{fitting_friction, rough_pipe_friction};
 pub use loss::LossCoefficient;
 pub use part_error::PartError;
+pub use tube::{Tube, TubeKind, find_tube, known_tubes};

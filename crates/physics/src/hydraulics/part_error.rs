@@ -1,5 +1,6 @@
 //! Why a question about a part was refused.
 
+use super::tube::{TubeKind, names_of};
 use crate::OutOfRange;
 
 /// Why a question about a tube, a fitting or a valve has no answer.
@@ -17,6 +18,14 @@ pub enum PartError {
         /// Bore that should be the wide one.
         wide_m: f64,
     },
+    /// A nominal size in which this tube isn't known.
+    #[error("no {} of nominal size {nominal_m} m is known; there are {}", .kind.name(), names_of(*.kind))]
+    NoSuchTube {
+        /// Kind of tube.
+        kind: TubeKind,
+        /// Nominal size asked for.
+        nominal_m: f64,
+    },
 }
 
 impl PartError {
@@ -25,6 +34,7 @@ impl PartError {
         match self {
             Self::OutOfRange(_) => "check the value and its unit",
             Self::NotNarrower { .. } => "measure both bores again, and check which is which",
+            Self::NoSuchTube { .. } => "take one of the sizes listed, or give the measured inner diameter",
         }
     }
 }
