@@ -1,7 +1,7 @@
 //! Water through tubes, fittings and valves: what they cost in pressure.
 //!
 //! Owns: the loss coefficients of parts, with their change at low Reynolds numbers; flow coefficients Kv and Cv;
-//! changes of bore; hose barbs; the true bore of tubes by their nominal size.
+//! changes of bore; valves by their opening; hose barbs; the true bore of tubes by their nominal size.
 //!
 //! Must not know: which part sits where in a station, who makes it.
 //!
@@ -17,6 +17,8 @@ mod limits;
 mod loss;
 mod part_error;
 mod tube;
+mod valve;
+mod valve_opening;
 
 pub use barb::{USUAL_BARB_SHARE, hose_barb, usual_barb_bore_m};
 pub use bore_change::{sudden_contraction, sudden_expansion};
@@ -29,3 +31,5 @@ pub use fitting_friction::{fitting_friction, rough_pipe_friction};
 pub use loss::LossCoefficient;
 pub use part_error::PartError;
 pub use tube::{Tube, TubeKind, find_tube, known_tubes};
+pub use valve::{Cracking, ValveKind};
+pub use valve_opening::Passage;
