@@ -1,9 +1,9 @@
 //! How water behaves: pure functions of SI numbers.
 //!
 //! Owns: the correlations for sea water and for fresh water with its carbonate, what instruments read in them, the
-//! geometry of vessels, the mass balance of mixing and dilution, membranes, resin, carbon and filters, evaporation,
-//! the numerical and statistical tools they need. Every correlation
-//! states its source and its range, and refuses outside it.
+//! geometry of vessels, the mass balance of mixing and dilution, membranes, resin, carbon and filters, tubes with
+//! their fittings and valves, evaporation, the numerical and statistical tools they need. Every correlation states
+//! its source and its range, and refuses outside it.
 //!
 //! Must not know: files, text with units, the station, clocks, randomness without a given seed.
 //!

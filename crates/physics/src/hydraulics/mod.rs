@@ -1,19 +1,19 @@
 //! Water in tubes: what it costs to flow, and where it goes.
 //!
-//! Owns: friction ([`friction`]), what pumps do to it ([`pump_curve`]), networks of lines, valves and pumps
-//! between open vessels ([`network`]).
+//! Owns: friction ([`friction`]), what tubes, fittings and valves cost ([`parts`]), what pumps do to it
+//! ([`pump_curve`]), networks of all of them between open vessels ([`network`]).
 //!
 //! Doesn't own: what a station is made of and which of its valves are open; how levels fall while it flows.
 
 mod error;
 pub mod friction;
-mod loss;
 pub mod network;
+pub mod parts;
 pub mod pump_curve;
 mod water;
 
 pub use error::HydraulicsError;
-pub use loss::LossCoefficient;
+pub use parts::LossCoefficient;
 pub use water::LineWater;
 
 /// Standard acceleration of free fall, m/s² (ISO 80000-3, exact by convention).

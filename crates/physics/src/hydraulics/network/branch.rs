@@ -7,7 +7,7 @@ use std::marker::PhantomData;
 
 use super::super::GRAVITY_M_S2;
 use super::super::friction::{FrictionLaw, FrictionTable};
-use super::super::loss::LossCoefficient;
+use super::super::parts::LossCoefficient;
 use super::super::pump_curve::PumpCurve;
 use super::super::water::LineWater;
 use super::element::Line;

@@ -2,7 +2,7 @@
 
 use super::super::error::HydraulicsError;
 use super::super::friction::RELATIVE_ROUGHNESS;
-use super::super::loss::LossCoefficient;
+use super::super::parts::LossCoefficient;
 use super::super::pump_curve::PumpCurve;
 use crate::Range;
 
@@ -26,8 +26,13 @@ const LOSS: Range = Range {
     quantity: "loss coefficient",
     unit: "",
     min: 0.0,
-    max: 1e9,
+    max: 1e12,
     source_key: "HOUSE-RULE",
+};
+const LAMINAR_LOSS: Range = Range {
+    quantity: "laminar loss constant",
+    max: 1e16,
+    ..LOSS
 };
 const CRACKING: Range = Range {
     quantity: "cracking head of a check valve",
@@ -60,7 +65,7 @@ pub struct Line {
     pub length_m: f64,
     /// Height of its roughness, ε; ε/D is `0..=0.1`.
     pub roughness_m: f64,
-    /// Its fittings, on its own bore, `0..=1e9`.
+    /// Its fittings, on its own bore, `0..=1e12`.
     pub loss: LossCoefficient,
 }
 
@@ -69,7 +74,7 @@ pub struct Line {
 pub struct Passage {
     /// The bore that its loss counts on, `1e-4..=2`.
     pub bore_m: f64,
-    /// What it costs, `0..=1e9`.
+    /// What it costs, `0..=1e12`.
     pub loss: LossCoefficient,
 }
 
@@ -158,6 +163,6 @@ impl Element {
 
 pub(super) fn check_loss(loss: &LossCoefficient) -> Result<(), HydraulicsError> {
     LOSS.require(loss.turbulent)?;
-    LOSS.require(loss.laminar)?;
+    LAMINAR_LOSS.require(loss.laminar)?;
     Ok(())
 }

@@ -2,7 +2,7 @@
 
 use super::super::error::HydraulicsError;
 use super::super::friction::{Churchill, FrictionLaw};
-use super::super::loss::LossCoefficient;
+use super::super::parts::LossCoefficient;
 use super::super::pump_curve::SPEED;
 use super::super::water::LineWater;
 use super::activity::Activity;
