@@ -9,6 +9,7 @@ pub mod edit;
 mod fault;
 mod file;
 pub mod label;
+pub mod plumbing;
 pub mod quantity;
 pub mod register;
 pub mod sections;

@@ -4,11 +4,13 @@
 //! Owns: what a field is. Must not know: which fields there are (see [`crate::sections`]), or how a file is
 //! walked (see `crate::file`).
 
+mod pump_table;
 mod reference;
 mod schema;
 mod template;
 mod value;
 
+pub use pump_table::PumpTable;
 pub use reference::reference;
 pub use schema::json_schema;
 pub use template::template;
@@ -48,6 +50,8 @@ pub enum Form {
     YesNo,
     /// Pairs of level and volume.
     LevelTable,
+    /// Pairs of flow and head.
+    PumpTable,
 }
 
 /// A word of a choice.
@@ -79,7 +83,7 @@ pub enum Need {
 fn default_in_file(form: Form, text: &str) -> String {
     let bare = match form {
         Form::Quantity(kind) => kind.is_unitless() && text.parse::<f64>().is_ok_and(f64::is_finite),
-        Form::YesNo | Form::LevelTable => true,
+        Form::YesNo | Form::LevelTable | Form::PumpTable => true,
         Form::Text | Form::Choice(_) => false,
     };
     if bare {

@@ -270,7 +270,7 @@ fn value(field: &FieldSpec) -> Json {
         }
         Form::Choice(words) => push("enum", Json::texts(words.iter().map(|word| word.word))),
         Form::YesNo => push("type", Json::text("boolean")),
-        Form::LevelTable => {
+        Form::LevelTable | Form::PumpTable => {
             push("type", Json::text("array"));
             push("minItems", Json::Raw("1".to_owned()));
             let pair = object([

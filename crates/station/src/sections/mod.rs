@@ -5,6 +5,7 @@ mod display;
 mod feed;
 mod instrument;
 mod people;
+mod plumbing;
 mod prices;
 mod purifier;
 mod reserve;
@@ -19,6 +20,9 @@ pub use display::{Display, Title, Units};
 pub use feed::{FeedFields, FeedState, Month};
 pub use instrument::{InstrumentFields, InstrumentKind};
 pub use people::People;
+pub use plumbing::{
+    By, DrawFields, Entrance, LineFields, LineupFields, PumpFields, TeeFields, Tube, Valve, ValveFields,
+};
 pub use prices::Prices;
 pub use purifier::{Control, Order, PurifierFields, ShutOff};
 pub use reserve::Reserve;
@@ -51,6 +55,12 @@ pub const REGISTER: &[SectionSpec] = &[
     MembraneFields::SPEC,
     BedFields::SPEC,
     DeliveredFields::SPEC,
+    PumpFields::SPEC,
+    TeeFields::SPEC,
+    DrawFields::SPEC,
+    LineFields::SPEC,
+    ValveFields::SPEC,
+    LineupFields::SPEC,
     InstrumentFields::SPEC,
     Reserve::SPEC,
     Prices::SPEC,

@@ -11,12 +11,13 @@ use physics::vessel::{Dimensions, Shape};
 use crate::check;
 use crate::edit::Places;
 use crate::fault::Fault;
+use crate::plumbing::{self, Plumbing};
 use crate::quantity::{Currency, Kind, Quantity, Spread, UnitSystem};
 use crate::register::{Field, Origin};
 use crate::sections::{
-    BedFields, DeliveredFields, Display, FeedFields, FeedState, FilterFields, InstrumentFields,
-    MembraneFields, People, Prices, PurifierFields, Reserve, Room, SaltFields, TankFields, Title, Units,
-    VesselFields,
+    BedFields, DeliveredFields, Display, DrawFields, FeedFields, FeedState, FilterFields, InstrumentFields,
+    LineFields, LineupFields, MembraneFields, People, Prices, PumpFields, PurifierFields, Reserve, Room,
+    SaltFields, TankFields, TeeFields, Title, Units, ValveFields, VesselFields,
 };
 use read::read_all;
 
@@ -57,6 +58,20 @@ pub struct Station {
     pub purifier: Option<Purifier>,
     /// Water that is delivered.
     pub delivered: Vec<Named<DeliveredFields>>,
+    /// Pumps.
+    pub pumps: Vec<Named<PumpFields>>,
+    /// Tees.
+    pub tees: Vec<Named<TeeFields>>,
+    /// Draw points.
+    pub draw_points: Vec<Named<DrawFields>>,
+    /// Lines.
+    pub lines: Vec<Named<LineFields>>,
+    /// Valves.
+    pub valves: Vec<Named<ValveFields>>,
+    /// Lineups: one for each task.
+    pub lineups: Vec<Named<LineupFields>>,
+    /// How all of them are joined.
+    pub plumbing: Plumbing,
     places: Places,
 }
 
@@ -132,8 +147,9 @@ impl Station {
         let mut faults = Vec::new();
         let mut syntax = Vec::new();
         let station = read_all(text, &mut faults, &mut syntax);
-        if let (Some(station), true, true) = (station, faults.is_empty(), syntax.is_empty()) {
+        if let (Some(mut station), true, true) = (station, faults.is_empty(), syntax.is_empty()) {
             check::check(&station, &mut faults);
+            station.plumbing = plumbing::join(&station, &mut faults);
             if faults.is_empty() {
                 return Ok(station);
             }

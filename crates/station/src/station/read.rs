@@ -11,11 +11,12 @@ use crate::check;
 use crate::edit::Places;
 use crate::fault::Fault;
 use crate::file::SectionReader;
+use crate::plumbing::Plumbing;
 use crate::register::Context;
 use crate::sections::{
-    BedFields, DeliveredFields, Display, FeedFields, FeedState, FilterFields, InstrumentFields,
-    MembraneFields, People, Prices, PurifierFields, Reserve, Room, SaltFields, TankFields, Title,
-    VesselFields, dimensions_of,
+    BedFields, DeliveredFields, Display, DrawFields, FeedFields, FeedState, FilterFields, InstrumentFields,
+    LineFields, LineupFields, MembraneFields, People, Prices, PumpFields, PurifierFields, Reserve, Room,
+    SaltFields, TankFields, TeeFields, Title, ValveFields, VesselFields, dimensions_of,
 };
 
 pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Fault>) -> Option<Station> {
@@ -69,6 +70,12 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
                 "membranes",
                 "resin_beds",
                 "delivered",
+                "pumps",
+                "tees",
+                "draw_points",
+                "lines",
+                "valves",
+                "lineups",
                 "instruments",
                 "reserve",
                 "prices",
@@ -112,6 +119,19 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
         &end,
         named(DeliveredFields::read),
     );
+    let pumps = many(root, "pumps", &context, faults, &end, named(PumpFields::read));
+    let tees = many(root, "tees", &context, faults, &end, named(TeeFields::read));
+    let draw_points = many(
+        root,
+        "draw_points",
+        &context,
+        faults,
+        &end,
+        named(DrawFields::read),
+    );
+    let lines = many(root, "lines", &context, faults, &end, named(LineFields::read));
+    let valves = many(root, "valves", &context, faults, &end, named(ValveFields::read));
+    let lineups = many(root, "lineups", &context, faults, &end, named(LineupFields::read));
     let shared = maybe(root, "purifier", &context, faults, PurifierFields::read);
     let reserve = one(root, "reserve", &context, faults, &end, Reserve::read);
     let prices = one(root, "prices", &context, faults, &end, Prices::read);
@@ -155,6 +175,13 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
             }
         },
         delivered: delivered?,
+        pumps: pumps?,
+        tees: tees?,
+        draw_points: draw_points?,
+        lines: lines?,
+        valves: valves?,
+        lineups: lineups?,
+        plumbing: Plumbing::default(),
         places: Places::of(root),
     })
 }

@@ -15,10 +15,11 @@ const NO_HEAD_M: f64 = 1e-11;
 /// Full steps before each is checked by the content of the network.
 const PLAIN: u32 = 12;
 const MOST_STEPS: u32 = 200;
-/// Head by which a shut branch may be wrong, m.
+/// Head by which a shut branch may be wrong, m. It doubles with every look, so that branches which a rounding opens
+/// and another shuts can't go on for ever.
 const SHUT_TOLERANCE_M: f64 = 1e-9;
-/// Times that the set of shut branches is looked at again.
-const MOST_LOOKS: u32 = 12;
+/// Times that the set of shut branches is looked at again; by then a millimetre is let pass.
+const MOST_LOOKS: i32 = 20;
 
 impl<F: FrictionLaw> Solver<F> {
     /// Finds the flows and pressures for the present state, from the last solution.
@@ -56,7 +57,7 @@ impl<F: FrictionLaw> Solver<F> {
                 if looks > MOST_LOOKS {
                     return Err(self.not_converged(iterations));
                 }
-                match self.look_at_shut(remembered) {
+                match self.look_at_shut(remembered, looks) {
                     Look::Holds => {
                         return Ok(Effort {
                             iterations,
@@ -269,7 +270,8 @@ impl<F: FrictionLaw> Solver<F> {
     }
 
     /// Whether the shut branches are held shut, and the others aren't.
-    fn look_at_shut(&mut self, remembered: bool) -> Look {
+    fn look_at_shut(&mut self, remembered: bool, looks: i32) -> Look {
+        let tolerance_m = SHUT_TOLERANCE_M * libm::ldexp(1.0, looks);
         let mut look = if self.shut_wrong_ways() {
             Look::Changed
         } else {
@@ -287,7 +289,7 @@ impl<F: FrictionLaw> Solver<F> {
             }
             let drive = self.drive_m(at) - branch.law.standing_m();
             let opens = if branch.law.may(1.0) { drive } else { -drive };
-            if opens > SHUT_TOLERANCE_M {
+            if opens > tolerance_m {
                 self.activity.shut[at] = false;
                 look = Look::Changed;
             }
