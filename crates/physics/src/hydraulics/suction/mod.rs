@@ -28,6 +28,7 @@ pub use air::{
 pub use atmosphere::{ALTITUDE, standard_pressure_pa};
 pub use collapse::{Collapse, SoftMaterial, Tube, collapse_margin, collapse_pressure_pa};
 pub use error::SuctionError;
+pub(in crate::hydraulics) use limits::{DENSITY, GRAVITY_M_S2};
 pub use npsh::{
     NpshMargin, SuctionHead, USUAL_NPSH_MARGIN_M, npsh_available_m, npsh_margin, water_vapour_pressure_pa,
 };
