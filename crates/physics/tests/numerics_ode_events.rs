@@ -378,3 +378,43 @@ fn events_may_fail_too() {
     let _ = outcome(2);
     assert!(matches!(outcome(3), Err(OdeError::EventNotFinite { t: 0.0, .. })));
 }
+
+#[test]
+fn there_and_back_in_one_step_is_seen_when_the_middle_is_beyond() {
+    // One step of a parabola, above zero from 0.3 to 0.7: the step is looked at in its middle as well.
+    let mut hill = Watched {
+        slopes: |t, _, d| d[0] = 1.0 - 2.0 * t,
+        events: |_, y, g| g[0] = y[0],
+    };
+    let watches = [Watch {
+        direction: Direction::Any,
+        ends: false,
+    }];
+    let settings = Settings {
+        relative_tolerance: 1.0,
+        absolute_tolerance: &[1e9],
+        first_step: Some(1.0),
+        watches: &watches,
+        ..FINE
+    };
+    let mut found = Vec::new();
+    let outcome = integrate(
+        &mut hill,
+        0.0,
+        1.0,
+        &mut [-0.21],
+        &settings,
+        &mut Workspace::new(1, 1),
+        |seen| {
+            if let Seen::Event { t, .. } = seen {
+                found.push(t);
+            }
+        },
+    )
+    .unwrap();
+    assert_eq!((outcome.effort.steps, found.len()), (1, 2));
+    assert!(
+        (found[0] - 0.3).abs() < 1e-11 && (found[1] - 0.7).abs() < 1e-11,
+        "{found:?}"
+    );
+}

@@ -86,8 +86,8 @@ pub struct Settings<'a> {
     pub absolute_tolerance: &'a [f64],
     /// Length of the first step, above 0 and no more than the longest; none to have it estimated.
     pub first_step: Option<f64>,
-    /// Longest step, above 0; infinity for no limit. A function that passes zero and back within half a step is
-    /// not seen to do so: this is the guard against that.
+    /// Longest step, above 0; infinity for no limit. Only the last may be a hundredth longer, so as not to leave a crumb.
+    /// A function that passes zero and back within half a step is not seen to do so: this is the guard against that.
     pub longest_step: f64,
     /// Steps after which to give up, those rejected included, 1 or more.
     pub most_steps: u32,
