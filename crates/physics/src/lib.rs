@@ -2,8 +2,8 @@
 //!
 //! Owns: the correlations for sea water and for fresh water with its carbonate, what instruments read in them, the
 //! geometry of vessels, the mass balance of mixing and dilution, membranes, resin, carbon and filters, tubes with
-//! their fittings and valves, evaporation, the numerical and statistical tools they need. Every correlation states
-//! its source and its range, and refuses outside it.
+//! their fittings, valves and pumps, networks of them, evaporation, the numerical and statistical tools they need.
+//! Every correlation states its source and its range, and refuses outside it.
 //!
 //! Must not know: files, text with units, the station, clocks, randomness without a given seed.
 //!
