@@ -16,7 +16,7 @@ use super::element::Line;
 pub(super) const NOMINAL_DENSITY_KG_M3: f64 = 1000.0;
 /// Head per flow by which a one-way branch resists the wrong way while the solver finds out which are shut, s/m²:
 /// a metre drives 0.001 mL/s. What leaks is taken out afterwards.
-const WRONG_WAY_S_M2: f64 = 1e9;
+pub(super) const WRONG_WAY_S_M2: f64 = 1e9;
 /// Least slope the solver divides by. It matters only to a passage without laminar loss through which nothing flows.
 const LEAST_SLOPE_S_M2: f64 = 1e-2;
 

@@ -3,7 +3,7 @@
 use super::super::GRAVITY_M_S2;
 use super::super::error::HydraulicsError;
 use super::super::friction::FrictionLaw;
-use super::branch::NOMINAL_DENSITY_KG_M3;
+use super::branch::{NOMINAL_DENSITY_KG_M3, WRONG_WAY_S_M2};
 use super::solver::{Effort, Solver};
 
 /// Newton's step is squared at each turn; after one of this size, relative to the flow, what is left is 10⁻¹⁰ of it.
@@ -44,7 +44,7 @@ impl<F: FrictionLaw> Solver<F> {
                 self.activity.shut.fill(false);
                 self.take_part();
                 iterations += self.balance()?;
-                self.shut_wrong_ways();
+                self.shut_wrong_ways(SHUT_TOLERANCE_M);
                 self.activity.know();
             }
             loop {
@@ -258,12 +258,21 @@ impl<F: FrictionLaw> Solver<F> {
     }
 
     /// Shuts the one-way branches through which water goes the wrong way. True where there is one.
-    fn shut_wrong_ways(&mut self) -> bool {
+    ///
+    /// What a head of no account would drive is a rounding: it is taken for nothing.
+    fn shut_wrong_ways(&mut self, tolerance_m: f64) -> bool {
         let mut any = false;
         for (at, branch) in self.compiled.branches.iter().enumerate() {
-            if self.activity.active[at] && self.flow[at] != 0.0 && !branch.law.may(self.flow[at]) {
+            let flow = self.flow[at];
+            if !self.activity.active[at] || flow == 0.0 || branch.law.may(flow) {
+                continue;
+            }
+            if flow.abs() * WRONG_WAY_S_M2 > tolerance_m {
                 self.activity.shut[at] = true;
                 any = true;
+            } else {
+                self.flow[at] = 0.0;
+                self.priced = false;
             }
         }
         any
@@ -272,7 +281,7 @@ impl<F: FrictionLaw> Solver<F> {
     /// Whether the shut branches are held shut, and the others aren't.
     fn look_at_shut(&mut self, remembered: bool, looks: i32) -> Look {
         let tolerance_m = SHUT_TOLERANCE_M * libm::ldexp(1.0, looks);
-        let mut look = if self.shut_wrong_ways() {
+        let mut look = if self.shut_wrong_ways(tolerance_m) {
             Look::Changed
         } else {
             Look::Holds
