@@ -2,7 +2,7 @@
 //!
 //! Owns: the correlations for sea water and for fresh water with its carbonate, what instruments read in them, the
 //! geometry of vessels, the mass balance of mixing and dilution, membranes, resin, carbon and filters, evaporation,
-//! the heat of a vessel, the numerical and statistical tools they need. Every correlation
+//! the heat of a vessel and its mixing by a jet, the numerical and statistical tools they need. Every correlation
 //! states its source and its range, and refuses outside it.
 //!
 //! Must not know: files, text with units, the station, clocks, randomness without a given seed.
@@ -19,6 +19,7 @@ pub mod evaporation;
 pub mod freshwater;
 pub mod heat;
 pub mod instrument;
+pub mod jet;
 pub mod membrane;
 pub mod mixing;
 pub mod numerics;
