@@ -199,7 +199,7 @@ impl HeatBalance {
     /// isn't to be trusted, and a steady temperature there neither.
     ///
     /// # Arguments
-    /// * `surface`: the open surface; its water temperature isn't used. Its air should be the air of the balance.
+    /// * `surface`: the open surface; its water temperature isn't used. Its air may be other than the walls'.
     /// * `from_c`, `to_c`: both `0..=40`.
     ///
     /// # Errors
