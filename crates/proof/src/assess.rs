@@ -2,7 +2,7 @@
 
 use station::Station;
 
-use crate::analysis::{self, Batch, Cost, KnownOfPlumbing, Levels, Lineups, Needs, Supply};
+use crate::analysis::{self, Batch, Cost, Depth, KnownOfPlumbing, Levels, Lineups, Needs, Supply};
 use crate::finding::Finding;
 use crate::sheet::Sheet;
 
@@ -26,8 +26,45 @@ const SLOW: [&str; 4] = [
     "run-too-short",
 ];
 
+/// How much is assessed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Scope {
+    /// Everything.
+    All,
+    /// Every finding, without what only figures need.
+    Findings,
+    /// Without the network of lines, where what is tried doesn't touch it.
+    WithoutPlumbing,
+}
+
+impl Scope {
+    /// Sections that the network of lines is made of. A feed or a purifier changes how fast a vessel fills meanwhile, too
+    /// little to matter.
+    const PLUMBING: [&str; 9] = [
+        "room",
+        "tanks",
+        "vessels",
+        "pumps",
+        "tees",
+        "draw_points",
+        "lines",
+        "valves",
+        "lineups",
+    ];
+
+    /// What must be assessed again when a value at this path changes.
+    pub(crate) fn of(path: &str) -> Self {
+        let section = path.split('.').next().unwrap_or_default();
+        if Self::PLUMBING.contains(&section) {
+            Self::Findings
+        } else {
+            Self::WithoutPlumbing
+        }
+    }
+}
+
 /// Runs them in the order in which they build on each other.
-pub(crate) fn assess(station: &Station) -> Assessment {
+pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
     let mut sheet = Sheet::default();
     let mut findings = Vec::new();
     let levels = analysis::levels(station, &mut sheet, &mut findings);
@@ -35,12 +72,21 @@ pub(crate) fn assess(station: &Station) -> Assessment {
     let needs = analysis::needs(station, &batch, &mut sheet, &mut findings);
     let supply = analysis::supply(station, &levels, &batch, &needs, &mut sheet, &mut findings);
     let cost = analysis::cost(station, &batch, &supply, &mut sheet);
-    let known = KnownOfPlumbing {
-        permeate_m3_s: sheet
-            .find("permeate")
-            .map_or(0.0, |permeate| sheet.value(permeate)),
+    let lineups = match scope {
+        Scope::All | Scope::Findings => {
+            let permeate = sheet.find("permeate");
+            let known = KnownOfPlumbing {
+                permeate_m3_s: permeate.map_or(0.0, |permeate| sheet.value(permeate)),
+                depth: if scope == Scope::All {
+                    Depth::Whole
+                } else {
+                    Depth::Findings
+                },
+            };
+            analysis::lineups(station, &known, &mut sheet, &mut findings)
+        }
+        Scope::WithoutPlumbing => None,
     };
-    let lineups = analysis::lineups(station, &known, &mut sheet, &mut findings);
     if station.feed_state.is_some() {
         findings.retain(|finding| !SLOW.contains(&finding.id));
     }

@@ -5,7 +5,7 @@ use station::Station;
 
 use crate::analysis::speak::{left, print_figures};
 use crate::analysis::{Batch, Cost, Levels, Lineups, Needs, Supply};
-use crate::assess::assess;
+use crate::assess::{Scope, assess};
 use crate::estimate::Estimate;
 use crate::figure::Figure;
 use crate::finding::{Finding, Severity};
@@ -45,7 +45,7 @@ pub struct Proof {
 
 /// Proves a station: pure, deterministic, without clock or files.
 pub fn prove(station: &Station) -> Proof {
-    let mut assessment = assess(station);
+    let mut assessment = assess(station, Scope::All);
     // The draws need nothing of the cures, so that they take a core of their own; the bytes are the same.
     let (intervals, states) = std::thread::scope(|scope| {
         let sheet = &assessment.sheet;

@@ -3,7 +3,7 @@
 use station::{Edit, Station, edit};
 
 use crate::analysis::speak::shown;
-use crate::assess::assess;
+use crate::assess::{Scope, assess};
 use crate::finding::{Finding, Remedy, RemedyEdit, Severity};
 
 /// The most recipes tried for one finding.
@@ -61,7 +61,16 @@ fn clears(station: &Station, finding: &Finding, edits: &[Edit], before: &[Before
             Err(_) => return false,
         }
     }
-    assess(&mended).findings.iter().all(|after| {
+    // A cure of the plumbing touches it; another that doesn't leaves its findings as they are.
+    let touched = edits
+        .iter()
+        .map(|edit| Scope::of(&edit.path))
+        .chain([Scope::of(&finding.place)]);
+    let scope = touched
+        .into_iter()
+        .find(|scope| *scope == Scope::Findings)
+        .unwrap_or(Scope::WithoutPlumbing);
+    assess(&mended, scope).findings.iter().all(|after| {
         let known = before
             .iter()
             .find(|old| (old.id, old.place.as_str()) == after.identity());

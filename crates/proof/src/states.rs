@@ -6,7 +6,7 @@ use station::sections::{FeedFields, FeedState};
 use station::{Named, Station};
 
 use crate::analysis::speak::{print_figures, say};
-use crate::assess::assess;
+use crate::assess::{Scope, assess};
 use crate::finding::{Finding, Severity};
 use crate::sheet::{Cautions, Intervals};
 
@@ -84,7 +84,7 @@ pub(crate) fn tests_today(station: &Station) -> Vec<String> {
 
 fn one_state(station: &Station, state: &Named<FeedState>, usual: &[Known]) -> Option<StateOfFeed> {
     let then = station.in_feed_state(&state.name).ok()?;
-    let assessment = assess(&then);
+    let assessment = assess(&then, Scope::WithoutPlumbing);
     let figures = assessment.sheet.figures(&Intervals::none(), &Cautions::default());
     let findings = assessment
         .findings

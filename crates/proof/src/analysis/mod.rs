@@ -28,6 +28,6 @@ pub(crate) use batch::batch;
 pub(crate) use cost::cost;
 pub(crate) use levels::levels;
 pub(crate) use needs::needs;
-pub(crate) use plumbing::{Known as KnownOfPlumbing, lineups};
+pub(crate) use plumbing::{Depth, Known as KnownOfPlumbing, lineups};
 pub(crate) use supply::supply;
 pub(crate) use water::{made, stores_left};

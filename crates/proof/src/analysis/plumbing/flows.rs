@@ -9,7 +9,7 @@ use station::{Situation, Station};
 use super::build::Pipework;
 use super::plain_network;
 use super::setting::find_setting;
-use super::state::State;
+use super::state::{Setting, State};
 use crate::method::Refusal;
 
 /// A line or valve with what flows in it.
@@ -97,19 +97,32 @@ pub fn flows(station: &Station, lineup: &str, situation: &Situation) -> Result<F
         })?;
     let pipework = plain_network(station)?;
     let task = &station.plumbing.tasks[at];
-    let Some(setting) = find_setting(station, &pipework, task).setting else {
+    let mut state = State::new(station, &pipework);
+    let Some(setting) = find_setting(station, &mut state, task).setting else {
         return Err(FlowFault::NoSetting {
             name: lineup.to_owned(),
         });
     };
-    let mut state = State::new(station, &pipework, situation)?;
-    state.set(&setting)?;
+    Ok(flows_with(station, &mut state, at, &setting, situation)?)
+}
+
+/// As [`flows`], with a setting that is known.
+pub(super) fn flows_with(
+    station: &Station,
+    state: &mut State<'_>,
+    at: usize,
+    setting: &Setting,
+    situation: &Situation,
+) -> Result<Flows, Refusal> {
+    let task = &station.plumbing.tasks[at];
+    state.begin(situation, setting)?;
     let effort = state.solve(task.from)?;
+    let pipework = state.pipework;
     let named = |(valve, open): (&station::Named<station::sections::ValveFields>, &bool)| {
         (*open && !valve.fields.kind.value.is_check()).then(|| valve.name.clone())
     };
     Ok(Flows {
-        lineup: lineup.to_owned(),
+        lineup: station.lineups[at].name.clone(),
         situation: situation.name.clone(),
         valves_open: station
             .valves
@@ -122,8 +135,8 @@ pub fn flows(station: &Station, lineup: &str, situation: &Situation) -> Result<F
             .iter()
             .map(|pump| station.pumps[*pump].name.clone())
             .collect(),
-        links: links(station, &pipework, &state),
-        nodes: nodes(station, &pipework, &state),
+        links: links(station, pipework, state),
+        nodes: nodes(station, pipework, state),
         residual_m3_per_s: effort.residual_m3_s,
         iterations: effort.iterations,
     })

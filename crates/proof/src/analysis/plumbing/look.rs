@@ -64,7 +64,7 @@ pub struct PumpAtWork {
 /// The pump of a task, at one level of its source; `None` where nothing flows.
 pub(super) fn look(
     station: &Station,
-    pipework: &Pipework,
+    state: &mut State<'_>,
     lineup: usize,
     setting: &Setting,
     way: &[usize],
@@ -73,10 +73,10 @@ pub(super) fn look(
     let task = &station.plumbing.tasks[lineup];
     let Some(at) = task.pump else { return Ok(None) };
     let situation = situation(station, task, source);
-    let mut state = State::new(station, pipework, &situation)?;
-    state.set(setting)?;
+    state.begin(&situation, setting)?;
     state.solve(task.from)?;
-    if arriving(&state, task) <= super::state::STILL_M3_S {
+    let pipework = state.pipework;
+    if arriving(state, task) <= super::state::STILL_M3_S {
         return Ok(None);
     }
     let (pump, place) = (&station.pumps[at], pipework.pumps[at]);

@@ -102,6 +102,9 @@ pub struct LineupMoment {
     pub flow: Option<Estimate>,
     /// How long it takes.
     pub time: Option<Estimate>,
+    /// The same two without their doubt, in m³/s and s.
+    #[serde(skip)]
+    pub(crate) nominal: (Option<f64>, Option<f64>),
     /// What is moved.
     pub moved_m3: Option<f64>,
     /// What ends it.
@@ -114,6 +117,17 @@ const SOURCES: [&str; 3] = ["full", "half", "start"];
 pub(crate) struct Known {
     /// What the purifier makes, m³/s; 0 without one.
     pub(crate) permeate_m3_s: f64,
+    /// How much is wanted.
+    pub(crate) depth: Depth,
+}
+
+/// How much is computed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Depth {
+    /// Everything that is told.
+    Whole,
+    /// What findings rest on, to judge a cure by: the time of a bucket by its first flow, no doubt.
+    Findings,
 }
 
 /// All tasks; nothing where nothing is plumbed.
@@ -139,13 +153,14 @@ pub(crate) fn lineups(
             });
         }
     };
+    let mut state = State::new(station, &pipework);
     let (mut plans, mut lineups, mut pumps) = (Vec::new(), Vec::new(), Vec::new());
     for at in 0..station.lineups.len() {
-        let (lineup, plan) = one(station, at, &pipework, known, findings);
+        let (lineup, plan) = one(station, at, &mut state, known, findings);
         if let Some(setting) = &plan.setting {
-            for source in ["full", "start"] {
+            for source in plan.sources() {
                 pumps.extend(
-                    look::look(station, &pipework, at, setting, &plan.lines, source)
+                    look::look(station, &mut state, at, setting, &plan.lines, source)
                         .ok()
                         .flatten(),
                 );
@@ -154,9 +169,12 @@ pub(crate) fn lineups(
         lineups.push(lineup);
         plans.push(plan);
     }
-    doubt(station, sheet, (inputs, names), plans, &mut lineups);
+    let settings: Vec<Option<Setting>> = plans.iter().map(|plan| plan.setting.clone()).collect();
+    if known.depth == Depth::Whole {
+        doubt(station, sheet, (inputs, names), plans, &mut lineups);
+    }
     let all = Lineups { lineups, pumps };
-    find::find(station, &pipework, &all, findings);
+    find::find(station, &mut state, &all, &settings, findings);
     Some(all)
 }
 
@@ -169,6 +187,17 @@ struct Plan {
     moments: Vec<(Situation, Option<f64>, Option<f64>)>,
     /// Lines that it rests on.
     lines: Vec<usize>,
+}
+
+impl Plan {
+    /// The levels of the source at which its pump is looked at: full, and as low as it works. Round a vessel, full only.
+    fn sources(&self) -> &'static [&'static str] {
+        if self.task.from == self.task.to {
+            &["full"]
+        } else {
+            &["full", "start"]
+        }
+    }
 }
 
 /// The source's and the target's levels at the beginning.
@@ -204,16 +233,16 @@ fn wanted_m3(station: &Station, at: usize) -> f64 {
     })
 }
 
-fn one(
-    station: &Station,
+fn one<'a>(
+    station: &'a Station,
     at: usize,
-    pipework: &Pipework,
+    state: &mut State<'a>,
     known: &Known,
     findings: &mut Vec<Finding>,
 ) -> (Lineup, Plan) {
     let own = &station.lineups[at];
     let task = &station.plumbing.tasks[at];
-    let found = find_setting(station, pipework, task);
+    let found = find_setting(station, state, task);
     find::setting(station, at, &found, findings);
     let names = |open: &[bool]| -> Vec<String> {
         let valves = station.valves.iter().zip(open);
@@ -236,13 +265,17 @@ fn one(
             End::Vessel(vessel) => Some(situation.vessels[vessel].level_m),
             _ => None,
         };
-        // A tank has one level.
-        if level.is_none() && source != "full" {
+        // A tank has one level; a vessel that a person fills has no level at which that starts.
+        let has_start = match task.from {
+            End::Vessel(vessel) => station.vessels[vessel].fields.start_level.is_some(),
+            _ => false,
+        };
+        if (level.is_none() && source != "full") || (!has_start && source == "start") {
             continue;
         }
         let ran = setting
             .as_ref()
-            .and_then(|setting| begin_and_run(station, at, pipework, setting, &situation, known).ok());
+            .and_then(|setting| begin_and_run(station, at, state, setting, &situation, known).ok());
         let (flow, done) = ran.unwrap_or((None, None));
         plan_moments.push((situation, flow, done.map(|run| run.seconds)));
         moments.push(LineupMoment {
@@ -250,6 +283,7 @@ fn one(
             source_level_m: level,
             flow: None,
             time: None,
+            nominal: (flow, done.map(|run| run.seconds)),
             moved_m3: done.map(|run| run.moved_m3),
             ending: done.map(|run| run.ending),
         });
@@ -257,7 +291,7 @@ fn one(
     let held_m3 = lines
         .iter()
         .map(|line| {
-            let line = &pipework.lines[*line];
+            let line = &state.pipework.lines[*line];
             core::f64::consts::FRAC_PI_4 * line.bore_m * line.bore_m * line.length_m
         })
         .sum();
@@ -294,30 +328,38 @@ fn one(
 }
 
 /// The flow when a task begins, and the task to its end.
-fn begin_and_run(
-    station: &Station,
+fn begin_and_run<'a>(
+    station: &'a Station,
     at: usize,
-    pipework: &Pipework,
+    state: &mut State<'a>,
     setting: &Setting,
     situation: &Situation,
     known: &Known,
 ) -> Result<(Option<f64>, Option<Run>), Refusal> {
     let task = &station.plumbing.tasks[at];
-    let mut state = State::new(station, pipework, situation)?;
-    state.set(setting)?;
+    state.begin(situation, setting)?;
     state.solve(task.from)?;
-    let flow = arriving(&state, task);
+    let flow = arriving(state, task);
     if flow <= state::STILL_M3_S {
         return Ok((None, None));
     }
     if task.from == task.to {
         return Ok((Some(flow), None));
     }
+    let volume_m3 = wanted_m3(station, at);
+    if known.depth == Depth::Findings {
+        let bucket = volume_m3.is_finite().then(|| Run {
+            seconds: volume_m3 / flow,
+            moved_m3: volume_m3,
+            ending: Ending::Moved,
+        });
+        return Ok((Some(flow), bucket));
+    }
     let wanted = Wanted {
-        volume_m3: wanted_m3(station, at),
+        volume_m3,
         permeate_m3_s: known.permeate_m3_s,
     };
-    let ran = run(station, &mut state, task, situation, &wanted)?;
+    let ran = run(station, state, task, situation, &wanted)?;
     Ok((Some(flow), ran))
 }
 
@@ -393,11 +435,15 @@ fn doubt(
 fn solve_all(station: &Station, plans: &[Plan], values: &[f64]) -> Vec<f64> {
     let mut out = Vec::new();
     let pipework = build(station, &mut Listed(values.iter()));
+    let mut state = pipework
+        .as_ref()
+        .ok()
+        .map(|pipework| State::new(station, pipework));
     for plan in plans {
         for (situation, flow, time) in &plan.moments {
-            let drawn = match (&pipework, &plan.setting, flow) {
-                (Ok(pipework), Some(setting), Some(_)) => {
-                    drawn_flow(station, pipework, plan, setting, situation).unwrap_or(f64::NAN)
+            let drawn = match (&mut state, &plan.setting, flow) {
+                (Some(state), Some(setting), Some(_)) => {
+                    drawn_flow(state, plan, setting, situation).unwrap_or(f64::NAN)
                 }
                 _ => f64::NAN,
             };
@@ -412,16 +458,14 @@ fn solve_all(station: &Station, plans: &[Plan], values: &[f64]) -> Vec<f64> {
 }
 
 fn drawn_flow(
-    station: &Station,
-    pipework: &Pipework,
+    state: &mut State<'_>,
     plan: &Plan,
     setting: &Setting,
     situation: &Situation,
 ) -> Result<f64, Refusal> {
-    let mut state = State::new(station, pipework, situation)?;
-    state.set(setting)?;
+    state.begin(situation, setting)?;
     state.solve_with(plan.task.from)?;
-    let flow = arriving(&state, &plan.task);
+    let flow = arriving(state, &plan.task);
     if flow > state::STILL_M3_S {
         Ok(flow)
     } else {

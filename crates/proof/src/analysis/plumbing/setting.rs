@@ -3,7 +3,6 @@
 use station::plumbing::{End, Task};
 use station::{Situation, Station};
 
-use super::build::Pipework;
 use super::paths::{Way, ways};
 use super::state::{STILL_M3_S, Setting, State};
 use super::{Stray, arriving, situation};
@@ -40,26 +39,24 @@ struct Done {
 }
 
 fn try_setting(
-    station: &Station,
-    pipework: &Pipework,
+    state: &mut State<'_>,
     task: &Task,
     setting: &Setting,
     situation: &Situation,
 ) -> Result<Done, Refusal> {
-    let mut state = State::new(station, pipework, situation)?;
-    state.set(setting)?;
+    state.begin(situation, setting)?;
     state.solve(task.from)?;
     Ok(Done {
-        flows_m3_s: (0..station.lines.len())
+        flows_m3_s: (0..state.pipework.lines.len())
             .map(|line| state.line_flow_m3_s(line))
             .collect(),
-        arriving_m3_s: arriving(&state, task),
+        arriving_m3_s: arriving(state, task),
     })
 }
 
 /// The setting of a task: the owner's, looked at; or of all ways the one that does it with the greatest flow and lets
 /// no water go anywhere else.
-pub(super) fn find_setting(station: &Station, pipework: &Pipework, task: &Task) -> Found {
+pub(super) fn find_setting(station: &Station, state: &mut State<'_>, task: &Task) -> Found {
     let full = situation(station, task, "full");
     let ways = ways(station, task);
     if let Some(open) = &task.open {
@@ -70,22 +67,13 @@ pub(super) fn find_setting(station: &Station, pipework: &Pipework, task: &Task) 
         for valve in open {
             setting.open[*valve] = true;
         }
-        return looked_at(station, pipework, task, setting, &full, &ways);
+        return looked_at(station, state, task, setting, &full, &ways).0;
     }
     let mut best: Option<(f64, Found)> = None;
     let mut spoiled: Option<Found> = None;
     for way in &ways {
         let setting = way.setting(station, task.pump);
-        let found = looked_at(
-            station,
-            pipework,
-            task,
-            setting.clone(),
-            &full,
-            core::slice::from_ref(way),
-        );
-        let flow =
-            try_setting(station, pipework, task, &setting, &full).map_or(0.0, |done| done.arriving_m3_s);
+        let (found, flow) = looked_at(station, state, task, setting, &full, core::slice::from_ref(way));
         match found.trouble {
             None if best.as_ref().is_none_or(|(most, _)| flow > *most) => best = Some((flow, found)),
             None => {}
@@ -107,16 +95,16 @@ pub(super) fn find_setting(station: &Station, pipework: &Pipework, task: &Task) 
     }
 }
 
-/// Whether a setting does the task and nothing else, along one of the ways.
+/// Whether a setting does the task and nothing else, along one of the ways; and what arrives.
 fn looked_at(
     station: &Station,
-    pipework: &Pipework,
+    state: &mut State<'_>,
     task: &Task,
     setting: Setting,
     situation: &Situation,
     ways: &[Way],
-) -> Found {
-    let done = match try_setting(station, pipework, task, &setting, situation) {
+) -> (Found, f64) {
+    let done = match try_setting(state, task, &setting, situation) {
         Ok(done) => done,
         Err(_) => Done {
             flows_m3_s: vec![0.0; station.lines.len()],
@@ -138,12 +126,13 @@ fn looked_at(
         .filter(open)
         .max_by_key(|way| way.lines.iter().filter(|line| carries(**line)).count());
     let Some(way) = way else {
-        return Found {
+        let nowhere = Found {
             setting: Some(setting),
             lines: Vec::new(),
             strays: strays(station, &done, &[]),
             trouble: Some(Trouble::NoWay),
         };
+        return (nowhere, 0.0);
     };
     let strays = strays(station, &done, &way.lines);
     let trouble = if done.arriving_m3_s <= STILL_M3_S {
@@ -153,12 +142,13 @@ fn looked_at(
     } else {
         Some(Trouble::Strays)
     };
-    Found {
+    let found = Found {
         setting: Some(setting),
         lines: way.lines.clone(),
         strays,
         trouble,
-    }
+    };
+    (found, done.arriving_m3_s)
 }
 
 fn strays(station: &Station, done: &Done, way: &[usize]) -> Vec<Stray> {

@@ -31,40 +31,37 @@ pub(crate) struct State<'a> {
 }
 
 impl<'a> State<'a> {
-    pub(crate) fn new(
-        station: &'a Station,
-        pipework: &'a Pipework,
-        situation: &Situation,
-    ) -> Result<Self, Refusal> {
-        let mut state = Self {
+    pub(crate) fn new(station: &'a Station, pipework: &'a Pipework) -> Self {
+        Self {
             station,
             pipework,
             solver: Solver::new(&pipework.network),
-            waters: situation
-                .vessels
-                .iter()
-                .map(|vessel| (vessel.practical_salinity, vessel.temperature_c))
-                .collect(),
-            levels_m: vec![0.0; situation.vessels.len()],
-        };
-        for at in 0..situation.vessels.len() {
-            state.set_level(at, situation.vessels[at].level_m)?;
+            waters: vec![(0.0, 20.0); station.vessels.len()],
+            levels_m: vec![0.0; station.vessels.len()],
         }
-        for at in 0..pipework.terminals.len() {
-            let terminal = pipework.terminals[at];
+    }
+
+    /// Brings it to a moment, with valves and pumps set.
+    pub(crate) fn begin(&mut self, situation: &Situation, setting: &Setting) -> Result<(), Refusal> {
+        for (at, vessel) in situation.vessels.iter().enumerate() {
+            self.waters[at] = (vessel.practical_salinity, vessel.temperature_c);
+            self.set_level(at, vessel.level_m)?;
+        }
+        for at in 0..self.pipework.terminals.len() {
+            let terminal = self.pipework.terminals[at];
             match terminal.end {
-                End::Draw(_) => state.solver.set_terminal(terminal.node, 0.0, false)?,
+                End::Draw(_) => self.solver.set_terminal(terminal.node, 0.0, false)?,
                 End::Tank(tank) => {
-                    let fields = &station.tanks[tank].fields;
+                    let fields = &self.station.tanks[tank].fields;
                     let surface_m = fields.water_height.as_ref().map(|height| height.value.m());
                     let depth_m = surface_m.map_or(0.0, |surface| surface - terminal.height_m);
-                    let water = state.water_of(terminal.end)?;
-                    state.set_depth(at, depth_m, water, surface_m.is_some() && depth_m > 0.0)?;
+                    let water = self.water_of(terminal.end)?;
+                    self.set_depth(at, depth_m, water, depth_m > 0.0)?;
                 }
                 _ => {}
             }
         }
-        Ok(state)
+        self.set(setting)
     }
 
     /// The water at an open end.
@@ -118,7 +115,7 @@ impl<'a> State<'a> {
     }
 
     /// Opens valves and runs a pump at the speed of the file.
-    pub(crate) fn set(&mut self, setting: &Setting) -> Result<(), Refusal> {
+    fn set(&mut self, setting: &Setting) -> Result<(), Refusal> {
         for (at, valve) in self.station.valves.iter().enumerate() {
             if !valve.fields.kind.value.is_check() {
                 self.solver.set_open(self.pipework.valves[at], setting.open[at])?;

@@ -6,9 +6,11 @@ use station::plumbing::End;
 use station::quantity::Kind;
 use station::{Situation, Station};
 
+use super::super::Lineup;
 use super::super::build::Pipework;
+use super::super::flows::flows_with;
 use super::super::look::highest_m;
-use super::super::{Lineup, flows};
+use super::super::state::{Setting, State};
 use crate::analysis::speak::{say, set_length, shown, tape};
 use crate::finding::{Finding, Severity};
 
@@ -17,22 +19,29 @@ const WORTH_FLUSHING_M3: f64 = 0.2e-3;
 
 pub(super) fn find(
     station: &Station,
-    pipework: &Pipework,
+    state: &mut State<'_>,
     at: usize,
     lineup: &Lineup,
+    setting: &Setting,
     findings: &mut Vec<Finding>,
 ) {
+    let pipework = state.pipework;
     let way: Vec<usize> = lineup
         .lines
         .iter()
         .filter_map(|name| station.lines.iter().position(|line| line.name == *name))
         .collect();
-    if way.is_empty() || lineup.moments.first().is_none_or(|moment| moment.flow.is_none()) {
+    if way.is_empty()
+        || lineup
+            .moments
+            .first()
+            .is_none_or(|moment| moment.nominal.0.is_none())
+    {
         return;
     }
     siphons_back(station, pipework, at, lineup, &way, findings);
     bursts(station, at, lineup, &way, findings);
-    at_full(station, lineup, &way, findings);
+    at_full(station, state, at, setting, &way, findings);
     dead_leg(station, pipework, at, lineup, &way, findings);
 }
 
@@ -157,8 +166,16 @@ fn bursts(station: &Station, at: usize, lineup: &Lineup, way: &[usize], findings
 }
 
 /// Velocities and pressures with the source full.
-fn at_full(station: &Station, lineup: &Lineup, way: &[usize], findings: &mut Vec<Finding>) {
-    let Ok(flows) = flows(station, &lineup.name, &Situation::full(station)) else {
+fn at_full(
+    station: &Station,
+    state: &mut State<'_>,
+    at: usize,
+    setting: &Setting,
+    way: &[usize],
+    findings: &mut Vec<Finding>,
+) {
+    let lineup = &station.lineups[at];
+    let Ok(flows) = flows_with(station, state, at, setting, &Situation::full(station)) else {
         return;
     };
     for line in way {

@@ -7,9 +7,9 @@ use station::Station;
 use station::plumbing::End;
 use station::quantity::Kind;
 
-use super::build::Pipework;
 use super::look::PumpAtWork;
 use super::setting::{Found, Trouble, stray_end};
+use super::state::{Setting, State};
 use super::{Lineup, Lineups};
 use crate::analysis::speak::{figure, list, say, shown};
 use crate::finding::{Finding, Severity};
@@ -92,10 +92,18 @@ pub(super) fn setting(station: &Station, at: usize, found: &Found, findings: &mu
 }
 
 /// Everything there is to say of tasks that work.
-pub(super) fn find(station: &Station, pipework: &Pipework, all: &Lineups, findings: &mut Vec<Finding>) {
+pub(super) fn find(
+    station: &Station,
+    state: &mut State<'_>,
+    all: &Lineups,
+    settings: &[Option<Setting>],
+    findings: &mut Vec<Finding>,
+) {
     for (at, lineup) in all.lineups.iter().enumerate() {
         slow(station, at, lineup, findings);
-        line::find(station, pipework, at, lineup, findings);
+        if let Some(setting) = &settings[at] {
+            line::find(station, state, at, lineup, setting, findings);
+        }
     }
     let mut told: Vec<(&'static str, String)> = Vec::new();
     for work in &all.pumps {
@@ -118,10 +126,10 @@ fn slow(station: &Station, at: usize, lineup: &Lineup, findings: &mut Vec<Findin
     let Some(moment) = lineup.moments.first() else {
         return;
     };
-    let Some(time) = &moment.time else { return };
+    let Some(time_s) = moment.nominal.1 else { return };
     // A larger container may take longer in proportion.
     let patience_s = PATIENCE_S * (container / 0.02).max(1.0);
-    if time.value > patience_s {
+    if time_s > patience_s {
         let sentence = format!(
             "{} takes {} even with {} full: nobody waits so long, and what is left to run by itself runs over. A wider line or a lower spout makes it quicker.",
             shown(&lineup.name),
@@ -135,7 +143,7 @@ fn slow(station: &Station, at: usize, lineup: &Lineup, findings: &mut Vec<Findin
                 format!("lineups.{}", lineup.name),
                 sentence,
             )
-            .gap(time.value - patience_s)
+            .gap(time_s - patience_s)
             .figure(format!("lineups.{}.time", lineup.name))
             .figure(format!("lineups.{}.flow", lineup.name)),
         );
