@@ -19,9 +19,9 @@ mod states;
 
 pub use analysis::{
     Batch, ControlRow, Cost, CostPart, CurvePoint, Delivered, DoubtShare, Ending, FilterRow, FlowFault,
-    Flows, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow, Made, MonthOfWater, Needs, NodeHead,
-    PumpAtWork, ResinOption, RunOfWater, SaltBatch, Sounding, Stores, Stray, Supply, TankNeed, TankStores,
-    VesselLevels, VesselSupply, flows,
+    Flows, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow, Made, Mixing, MonthOfWater, Needs,
+    NodeHead, PumpAtWork, ResinOption, RunOfWater, SaltBatch, Sounding, Stores, Stray, Supply, TankNeed,
+    TankStores, VesselLevels, VesselSupply, flows,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

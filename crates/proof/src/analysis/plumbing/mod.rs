@@ -7,6 +7,7 @@ mod build;
 mod find;
 mod flows;
 mod look;
+mod mixing;
 mod numbers;
 mod paths;
 mod run;
@@ -22,6 +23,7 @@ use station::{Situation, Station, lowest_drawable_m};
 
 pub use flows::{FlowFault, Flows, LinkFlow, NodeHead, flows};
 pub use look::PumpAtWork;
+pub use mixing::Mixing;
 pub use run::Ending;
 
 use crate::estimate::Estimate;
@@ -42,6 +44,8 @@ pub struct Lineups {
     pub lineups: Vec<Lineup>,
     /// Each pump in each of its tasks, with the source full and at its start level.
     pub pumps: Vec<PumpAtWork>,
+    /// Each vessel that its pump goes round.
+    pub mixing: Vec<Mixing>,
 }
 
 impl Lineups {
@@ -51,6 +55,9 @@ impl Lineups {
             for estimate in [&mut moment.flow, &mut moment.time].into_iter().flatten() {
                 fill(estimate);
             }
+        }
+        for mixing in &mut self.mixing {
+            mixing.each(fill);
         }
     }
 }
@@ -150,6 +157,7 @@ pub(crate) fn lineups(
             return Some(Lineups {
                 lineups: Vec::new(),
                 pumps: Vec::new(),
+                mixing: Vec::new(),
             });
         }
     };
@@ -170,10 +178,23 @@ pub(crate) fn lineups(
         plans.push(plan);
     }
     let settings: Vec<Option<Setting>> = plans.iter().map(|plan| plan.setting.clone()).collect();
+    let mut mixing = Vec::new();
     if known.depth == Depth::Whole {
+        let copies = plans.clone();
         doubt(station, sheet, (inputs, names), plans, &mut lineups);
+        for (plan, lineup) in copies.iter().zip(&lineups) {
+            mixing.extend(
+                mixing::mixing(station, &pipework, plan, lineup, sheet)
+                    .ok()
+                    .flatten(),
+            );
+        }
     }
-    let all = Lineups { lineups, pumps };
+    let all = Lineups {
+        lineups,
+        pumps,
+        mixing,
+    };
     find::find(station, &mut state, &all, &settings, findings);
     Some(all)
 }
@@ -290,10 +311,7 @@ fn one<'a>(
     }
     let held_m3 = lines
         .iter()
-        .map(|line| {
-            let line = &state.pipework.lines[*line];
-            core::f64::consts::FRAC_PI_4 * line.bore_m * line.bore_m * line.length_m
-        })
+        .map(|line| state.pipework.lines[*line].volume_m3())
         .sum();
     let lineup = Lineup {
         name: own.name.clone(),
