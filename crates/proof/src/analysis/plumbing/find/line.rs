@@ -241,22 +241,23 @@ fn dead_leg(
         _ => None,
     };
     let Some(own) = salinity(task.from) else { return };
-    let other = station
+    let volume =
+        |lines: &[usize]| -> f64 { lines.iter().map(|line| pipework.lines[*line].volume_m3()).sum() };
+    // Of the tasks that move other water, the one that leaves most of it in the way of this.
+    let most = station
         .plumbing
         .tasks
         .iter()
         .enumerate()
-        .find(|(_, other)| salinity(other.from).is_some_and(|salinity| (salinity - own).abs() > 1.0));
-    let Some((other, _)) = other else { return };
-    let others: Vec<usize> = super::super::shared_ways(station, other);
-    let shared: Vec<usize> = way.iter().copied().filter(|line| others.contains(line)).collect();
-    let held: f64 = shared
-        .iter()
-        .map(|line| {
-            let line = &pipework.lines[*line];
-            core::f64::consts::FRAC_PI_4 * line.bore_m * line.bore_m * line.length_m
+        .filter(|(_, other)| salinity(other.from).is_some_and(|salinity| (salinity - own).abs() > 1.0))
+        .map(|(other, _)| {
+            let others = super::super::shared_ways(station, other);
+            let shared: Vec<usize> = way.iter().copied().filter(|line| others.contains(line)).collect();
+            (other, shared)
         })
-        .sum();
+        .max_by(|a, b| volume(&a.1).total_cmp(&volume(&b.1)).then(b.0.cmp(&a.0)));
+    let Some((other, shared)) = most else { return };
+    let held = volume(&shared);
     if held < WORTH_FLUSHING_M3 {
         return;
     }
@@ -265,10 +266,9 @@ fn dead_leg(
         .map(|line| station.lines[*line].name.as_str())
         .collect();
     let sentence = format!(
-        "{}: {} also {} the water of {}, and {} of it stands there. Let {} run to waste before you sample or count on the salinity.",
+        "{}: it shares {} with {}, whose water stands there: {}. Let {} run to waste before you sample or count on the salinity.",
         shown(&lineup.name),
         crate::analysis::speak::list(&names),
-        if names.len() == 1 { "carries" } else { "carry" },
         station.lineups[other].name,
         say(station, Kind::Volume, held),
         say(station, Kind::Volume, 2.0 * held)
