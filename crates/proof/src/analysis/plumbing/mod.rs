@@ -523,12 +523,6 @@ fn rests_on(station: &Station, plan: &Plan, names: &[String]) -> Vec<usize> {
     shown
 }
 
-/// The lines of the shortest way of a task.
-fn shared_ways(station: &Station, at: usize) -> Vec<usize> {
-    let ways = paths::ways(station, &station.plumbing.tasks[at]);
-    ways.into_iter().next().map_or(Vec::new(), |way| way.lines)
-}
-
 /// The network of a station by its fields alone.
 pub(crate) fn plain_network(station: &Station) -> Result<Pipework, Refusal> {
     build(station, &mut Plain)

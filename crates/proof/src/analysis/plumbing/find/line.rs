@@ -6,11 +6,11 @@ use station::plumbing::End;
 use station::quantity::Kind;
 use station::{Situation, Station};
 
-use super::super::Lineup;
 use super::super::build::Pipework;
 use super::super::flows::flows_with;
 use super::super::look::highest_m;
 use super::super::state::{Setting, State};
+use super::super::{Lineup, Lineups};
 use crate::analysis::speak::{say, set_length, shown, tape};
 use crate::finding::{Finding, Severity};
 
@@ -21,11 +21,12 @@ pub(super) fn find(
     station: &Station,
     state: &mut State<'_>,
     at: usize,
-    lineup: &Lineup,
+    all: &Lineups,
     setting: &Setting,
     findings: &mut Vec<Finding>,
 ) {
     let pipework = state.pipework;
+    let lineup = &all.lineups[at];
     let way: Vec<usize> = lineup
         .lines
         .iter()
@@ -42,7 +43,7 @@ pub(super) fn find(
     siphons_back(station, pipework, at, lineup, &way, findings);
     bursts(station, at, lineup, &way, findings);
     at_full(station, state, at, setting, &way, findings);
-    dead_leg(station, pipework, at, lineup, &way, findings);
+    dead_leg(station, pipework, at, all, &way, findings);
 }
 
 /// An end under water draws it back when the pump stops, unless a check valve or a hole holds it.
@@ -225,11 +226,15 @@ fn dead_leg(
     station: &Station,
     pipework: &Pipework,
     at: usize,
-    lineup: &Lineup,
+    all: &Lineups,
     way: &[usize],
     findings: &mut Vec<Finding>,
 ) {
     let task = &station.plumbing.tasks[at];
+    // A litre of the other water in a vessel is no matter; in a bucket or a tank it is.
+    if matches!(task.to, End::Vessel(_)) {
+        return;
+    }
     let salinity = |end: End| match end {
         End::Vessel(vessel) => match station.vessels[vessel].fields.holds.value {
             station::sections::Water::Fresh => Some(0.0),
@@ -251,8 +256,12 @@ fn dead_leg(
         .enumerate()
         .filter(|(_, other)| salinity(other.from).is_some_and(|salinity| (salinity - own).abs() > 1.0))
         .map(|(other, _)| {
-            let others = super::super::shared_ways(station, other);
-            let shared: Vec<usize> = way.iter().copied().filter(|line| others.contains(line)).collect();
+            let others = &all.lineups[other].lines;
+            let shared: Vec<usize> = way
+                .iter()
+                .copied()
+                .filter(|line| others.contains(&station.lines[*line].name))
+                .collect();
             (other, shared)
         })
         .max_by(|a, b| volume(&a.1).total_cmp(&volume(&b.1)).then(b.0.cmp(&a.0)));
@@ -267,7 +276,7 @@ fn dead_leg(
         .collect();
     let sentence = format!(
         "{}: it shares {} with {}, whose water stands there: {}. Let {} run to waste before you sample or count on the salinity.",
-        shown(&lineup.name),
+        shown(&all.lineups[at].name),
         crate::analysis::speak::list(&names),
         station.lineups[other].name,
         say(station, Kind::Volume, held),
@@ -276,7 +285,7 @@ fn dead_leg(
     findings.push(Finding::new(
         "flush-first",
         Severity::Note,
-        format!("lineups.{}", lineup.name),
+        format!("lineups.{}", all.lineups[at].name),
         sentence,
     ));
 }
