@@ -1,5 +1,9 @@
 //! The reference networks of `validation/networks`, and the friction law that they were solved with.
-#![allow(dead_code, reason = "each test file uses its share")]
+#![allow(
+    dead_code,
+    unreachable_pub,
+    reason = "each test file and bench uses its share"
+)]
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -58,6 +62,8 @@ pub struct Case {
     pub nodes: BTreeMap<String, NodeId>,
     /// For each link of the case the link that tells its flow.
     pub links: BTreeMap<String, LinkId>,
+    /// The valve in front of each pipe.
+    pub valves: BTreeMap<String, LinkId>,
     pub closed: Vec<LinkId>,
     pub pumps: Vec<LinkId>,
     pub heads: Vec<(NodeId, f64)>,
@@ -120,7 +126,7 @@ pub fn case(name: &str) -> Case {
     let text = |value: &Value| value.as_str().unwrap().to_owned();
     let mut network = Network::new();
     let (mut nodes, mut links, mut heads) = (BTreeMap::new(), BTreeMap::new(), Vec::new());
-    let (mut closed, mut pumps) = (Vec::new(), Vec::new());
+    let (mut valves, mut closed, mut pumps) = (BTreeMap::new(), Vec::new(), Vec::new());
     for node in data["nodes"].as_array().unwrap() {
         let id = if node["type"] == "fixed_head" {
             let id = network.terminal(0.0).unwrap();
@@ -182,6 +188,7 @@ pub fn case(name: &str) -> Case {
             };
             let valve = network.link(from, between, Element::Valve(free)).unwrap();
             let id = network.link(between, to, Element::Line(line)).unwrap();
+            valves.insert(text(&link["id"]), valve);
             if link["status"] == "closed" {
                 closed.push(valve);
             }
@@ -195,6 +202,7 @@ pub fn case(name: &str) -> Case {
         network,
         nodes,
         links,
+        valves,
         closed,
         pumps,
         heads,
