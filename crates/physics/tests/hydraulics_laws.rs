@@ -469,6 +469,46 @@ fn a_check_valve_passes_one_way_and_takes_its_cracking_head() {
     }
 }
 
+/// Behind a check valve that nothing flows past, the pressure is that before it less what opens it: in a line that ends
+/// blindly, before a ring, and before a closed valve.
+#[test]
+fn pressure_behind_a_check_valve_is_less_by_what_opens_it() {
+    for behind in ["nothing", "a ring", "a closed valve"] {
+        let mut network = Network::new();
+        let vessel = network.terminal(0.5).unwrap();
+        let nodes: Vec<NodeId> = (0..3).map(|_| network.junction(0.0).unwrap()).collect();
+        let tube = line(0.01, 1.0, 1.5e-6, 1.0);
+        network.link(vessel, nodes[0], tube.clone()).unwrap();
+        network.link(nodes[0], nodes[1], check_valve(0.2)).unwrap();
+        network.link(nodes[1], nodes[2], tube.clone()).unwrap();
+        let mut valve = None;
+        match behind {
+            "a ring" => {
+                network.link(nodes[2], nodes[1], tube).unwrap();
+            }
+            "a closed valve" => {
+                let blind = network.junction(0.0).unwrap();
+                let element = Element::Valve(passage(0.01, 1.0));
+                valve = Some(network.link(nodes[2], blind, element).unwrap());
+            }
+            _ => {}
+        }
+        let mut solver = Solver::<Churchill>::new(&network);
+        solver.set_terminal(vessel, 1000.0 * GRAVITY_M_S2, true).unwrap();
+        if let Some(valve) = valve {
+            solver.set_open(valve, false).unwrap();
+        }
+        solver.solve().unwrap();
+        for (node, head_m) in nodes.iter().zip([1.5, 1.3, 1.3]) {
+            let found = solver.gauge_pressure_pa(*node).unwrap();
+            assert!(
+                (found - head_m * 1000.0 * GRAVITY_M_S2).abs() < 1e-6,
+                "{behind}: {found}"
+            );
+        }
+    }
+}
+
 /// In one branch, and with a tap between them, which makes two branches of them.
 #[test]
 fn two_check_valves_that_face_each_other_pass_nothing() {

@@ -1,7 +1,8 @@
 //! What must hold of every network, however it is written down, started or cut up.
 //!
 //! Tolerance where none is argued: 1e-7 of the largest flow, since the last step of each solution leaves 1e-10 of a flow and
-//! a flow may be what is left of two that are a thousand times as large; and 0.1 mL/s, since heads are solved to 1e-11 m,
+//! a flow may be what is left of two that are a thousand times as large; and 0.1 µL/s where every link resists a small flow in
+//! proportion. Elsewhere 0.1 mL/s, since heads are solved to 1e-11 m,
 //! which drives 0.044 mL/s through the widest passage here, where it has no laminar loss, and the two answers may differ
 //! by twice that.
 
@@ -17,6 +18,19 @@ struct Plan {
     nodes: Vec<Place>,
     links: Vec<Join>,
     water: LineWater,
+}
+
+impl Plan {
+    /// Whether every link loses head in proportion to the flow where that is small.
+    fn resists_everywhere(&self) -> bool {
+        self.links.iter().all(|join| match join.element {
+            Element::Valve(own) | Element::Passage(own) | Element::Check { passage: own, .. } => {
+                own.loss.laminar > 0.1
+            }
+            Element::Pump(_) => false,
+            _ => true,
+        })
+    }
 }
 
 /// A node; its level above itself and whether it can give water, where it is a terminal.
@@ -56,6 +70,7 @@ impl Script {
 /// A solver, and where each link of the plan went.
 struct Written {
     solver: Solver,
+    node: Vec<NodeId>,
     link: Vec<(LinkId, f64)>,
 }
 
@@ -88,7 +103,11 @@ fn write(plan: &Plan, script: &Script) -> Written {
             solver.set_terminal(id[at], pressure, supplies).unwrap();
         }
     }
-    let mut written = Written { solver, link };
+    let mut written = Written {
+        solver,
+        node: id,
+        link,
+    };
     written.set_positions(plan);
     written
 }
@@ -242,11 +261,12 @@ fn script(plan: Plan) -> impl Strategy<Value = (Plan, Script)> {
         })
 }
 
-fn same(found: &[f64], expected: &[f64]) -> Result<(), TestCaseError> {
+fn same(plan: &Plan, found: &[f64], expected: &[f64]) -> Result<(), TestCaseError> {
+    let still = if plan.resists_everywhere() { 1e-10 } else { 1e-7 };
     let largest = expected.iter().fold(0.0_f64, |most, flow| most.max(flow.abs()));
     for (link, (a, b)) in found.iter().zip(expected).enumerate() {
         prop_assert!(
-            (a - b).abs() <= 1e-7 * largest + 1e-7,
+            (a - b).abs() <= 1e-7 * largest + still,
             "link {} carries {} and {}",
             link,
             a,
@@ -261,8 +281,16 @@ proptest! {
 
     #[test]
     fn it_does_not_matter_how_a_network_is_written_down((plan, script) in plan().prop_flat_map(script)) {
-        let expected = write(&plan, &Script::plain(&plan)).solved();
-        same(&write(&plan, &script).solved(), &expected)?;
+        let (mut one, mut other) = (write(&plan, &Script::plain(&plan)), write(&plan, &script));
+        let expected = one.solved();
+        same(&plan, &other.solved(), &expected)?;
+        for (a, b) in one.node.iter().zip(&other.node) {
+            // Where a part is joined to the rest by nothing but a one-way link that carries nothing, rounding decides whether
+            // its pressure is told or isn't; what is told must be the same. 10 mPa: a micrometre of water.
+            if let (Some(a), Some(b)) = (one.solver.gauge_pressure_pa(*a), other.solver.gauge_pressure_pa(*b)) {
+                prop_assert!((a - b).abs() < 0.01, "{} {}", a, b);
+            }
+        }
         for (join, flow) in plan.links.iter().zip(&expected) {
             match join.element {
                 Element::Valve(_) if !join.open => prop_assert_eq!(*flow, 0.0),
@@ -279,9 +307,9 @@ proptest! {
         let scale = f64::powi(10.0, -power);
         let starts: Vec<f64> = starts.iter().cycle().take(plan.links.len()).map(|start| scale * start).collect();
         written.solver.start_from(&starts).unwrap();
-        same(&written.solved(), &expected)?;
+        same(&plan, &written.solved(), &expected)?;
         written.solver.start_from(&vec![0.0; plan.links.len()]).unwrap();
-        same(&written.solved(), &expected)?;
+        same(&plan, &written.solved(), &expected)?;
     }
 
     #[test]
@@ -295,9 +323,9 @@ proptest! {
             plan.links[at].speed = if open { 1.0 } else { 0.0 };
             warm.set_positions(&plan);
             let found = warm.solved();
-            same(&found, &write(&plan, &Script::plain(&plan)).solved())?;
+            same(&plan, &found, &write(&plan, &Script::plain(&plan)).solved())?;
             // And asked again, it says the same.
-            same(&warm.solved(), &found)?;
+            same(&plan, &warm.solved(), &found)?;
         }
     }
 
@@ -323,7 +351,7 @@ proptest! {
             cut.links.push(rest);
         }
         let found = write(&cut, &Script::plain(&cut)).solved();
-        same(&found[..plan.links.len()], &expected)?;
+        same(&plan, &found[..plan.links.len()], &expected)?;
     }
 
     /// Two copies of a network that share some of its nodes carry the same.
@@ -340,7 +368,7 @@ proptest! {
         }));
         let flows = write(&both, &Script::plain(&both)).solved();
         let (left, right) = flows.split_at(plan.links.len());
-        same(left, right)?;
+        same(&plan, left, right)?;
     }
 
     /// Every link beside another like it: between the same terminals everything flows twice, pressures stay. What holds
@@ -353,8 +381,8 @@ proptest! {
         double.links.extend(plan.links.iter().cloned());
         let flows = write(&double, &Script::plain(&double)).solved();
         let (left, right) = flows.split_at(plan.links.len());
-        same(left, &expected)?;
-        same(right, &expected)?;
+        same(&plan, left, &expected)?;
+        same(&plan, right, &expected)?;
     }
 
     /// Losses by the square of the flow: four times the head, twice the flow.
@@ -379,7 +407,7 @@ proptest! {
             }
         }
         let twice: Vec<f64> = write(&plan, &Script::plain(&plan)).solved().iter().map(|flow| 0.5 * flow).collect();
-        same(&twice, &once)?;
+        same(&plan, &twice, &once)?;
     }
 
     /// Heads are heights of the water itself: at the same levels and viscosity a denser one flows the same.
@@ -388,7 +416,7 @@ proptest! {
         let expected = write(&plan, &Script::plain(&plan)).solved();
         let mut denser = plan.clone();
         denser.water = LineWater::new(density, plan.water.kinematic_viscosity_m2_s()).unwrap();
-        same(&write(&denser, &Script::plain(&denser)).solved(), &expected)?;
+        same(&plan, &write(&denser, &Script::plain(&denser)).solved(), &expected)?;
     }
 
     /// A vessel that stands higher gives no less, and the others take no less from it.
