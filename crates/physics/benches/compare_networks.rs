@@ -13,10 +13,11 @@ use physics::hydraulics::GRAVITY_M_S2;
 use physics::hydraulics::friction::Churchill;
 use physics::hydraulics::network::{LinkId, Solver};
 use serde_json::{Map, Value, json};
-use std::{hint::black_box, time::Instant};
+use std::hint::black_box;
+use std::time::{Duration, Instant};
 
-/// Passes, of which the quickest counts: the others met something else on the machine.
-const PASSES: usize = 25;
+/// Passes are made for so long, of which the quickest counts: the others met something else on the machine.
+const PASS_TIME: Duration = Duration::from_millis(400);
 
 fn main() {
     let Some(path) = std::env::args()
@@ -108,7 +109,8 @@ enum Start {
 
 fn least_s(solver: &mut Solver, states: &[Vec<(LinkId, bool)>], from: Start) -> f64 {
     let mut least = f64::INFINITY;
-    for _ in 0..PASSES {
+    let begun = Instant::now();
+    while begun.elapsed() < PASS_TIME {
         let start = Instant::now();
         for state in black_box(states) {
             set(solver, state);
@@ -130,7 +132,8 @@ fn least_levels_s(case: &Case, turns: usize) -> f64 {
     let mut solver = case.solver::<Churchill>();
     let per_head = case.water.density_kg_m3() * GRAVITY_M_S2;
     let mut least = f64::INFINITY;
-    for _ in 0..PASSES {
+    let begun = Instant::now();
+    while begun.elapsed() < PASS_TIME {
         let start = Instant::now();
         for turn in 0..turns {
             let shift_m = 0.02 * (turn % 17) as f64 / 16.0;

@@ -1,5 +1,7 @@
 //! Friction in round tubes against a table made elsewhere, and against the laws that it stands between.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests")]
+
 mod hydraulics_support;
 
 use hydraulics_support::validation;

@@ -3,6 +3,8 @@
 //! Tolerance where none is argued: 1e-9 of a flow. A last step of 1e-5 of it leaves 1e-10 (Newton's steps are squared);
 //! the table of the law of friction adds up to 1e-9 outside the transition.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests")]
+
 mod hydraulics_support;
 
 use hydraulics_support::{Blend, json};
@@ -89,7 +91,7 @@ fn torricelli() {
     ] {
         let orifice = Element::Passage(Passage::orifice(bore_m, discharge).unwrap());
         for water in [LineWater::nominal(), LineWater::of_salinity(35.0, 25.0).unwrap()] {
-            let flow = flow_in_series::<Churchill>(&[orifice.clone()], head_m, water);
+            let flow = flow_in_series::<Churchill>(std::slice::from_ref(&orifice), head_m, water);
             let expected = discharge * PI / 4.0 * bore_m * bore_m * (2.0 * GRAVITY_M_S2 * head_m).sqrt();
             assert!(close(flow, expected, NEAR), "{flow} {expected}");
         }
@@ -317,14 +319,14 @@ fn drains_flow_as_their_heads_drive() {
         for row in case["results"].as_array().unwrap() {
             let number = |field: &str| row[field].as_f64().unwrap();
             let (head_m, expected, reynolds) = (number("driving_head_m"), number("flow_m3_s"), number("Re"));
-            let same = flow_in_series::<Blend>(&[hose.clone()], head_m, water);
+            let same = flow_in_series::<Blend>(std::slice::from_ref(&hose), head_m, water);
             assert!(
                 close(same, expected, 1e-8),
                 "{}: {:e}",
                 case["name"],
                 same / expected - 1.0
             );
-            let own = flow_in_series::<Churchill>(&[hose.clone()], head_m, water);
+            let own = flow_in_series::<Churchill>(std::slice::from_ref(&hose), head_m, water);
             let fair = if (2000.0..4000.0).contains(&reynolds) {
                 0.1
             } else {
