@@ -94,6 +94,7 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
     let lead_time = (scope == Scope::All && needs.emergency_m3 > 0.0)
         .then(|| {
             let facts = FactsOfLeadTime {
+                tag: "emergency",
                 strength: batch.strength,
                 permeate: analysis::leanest(&supply),
                 lineups: lineups.as_ref(),

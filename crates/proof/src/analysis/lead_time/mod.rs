@@ -56,6 +56,8 @@ pub struct LeadTime {
 
 /// What the schedule rests on.
 pub(crate) struct Facts<'a> {
+    /// What tells its figures from those of another lead time on the same sheet.
+    pub(crate) tag: &'static str,
     pub(crate) strength: Option<f64>,
     /// Permeate in the leanest month.
     pub(crate) permeate: Option<NodeId>,
@@ -76,6 +78,7 @@ pub fn lead_time(
 ) -> Result<LeadTime, LeadTimeFault> {
     let mut assessment = assess(station, Scope::All);
     let facts = Facts {
+        tag: "asked",
         strength: assessment.batch.strength,
         permeate: leanest(&assessment.supply),
         lineups: assessment.lineups.as_ref(),
@@ -174,7 +177,7 @@ fn capacity_m3(station: &Station, vessel: usize) -> f64 {
     (top - low).max(0.0)
 }
 
-/// A value that no field holds, in the sheet.
+/// A value that no field holds, in the sheet; its path begins with the tag.
 fn assumed(sheet: &mut Sheet, path: &str, value: f64, kind: Kind, half_width: f64, reason: &str) -> NodeId {
     let spread = Spread {
         half_width,

@@ -47,6 +47,9 @@ const BY_PADDLE_S: f64 = 1800.0;
 /// Doubt of what people take, as a share (house rule).
 const PACE: f64 = 0.3;
 
+/// Longest warming that is waited for, s: what takes more than a day is no help in an emergency (house rule).
+const LONGEST_WARMING_S: f64 = 86_400.0;
+
 /// What has been planned so far.
 struct Plan<'a> {
     sheet: &'a mut Sheet,
@@ -126,7 +129,7 @@ pub(super) fn schedule(
             }
             if batch + 1 < wanted.batches {
                 let out = out_of(station, facts.lineups, vessel);
-                let path = format!("draw-{}", batch + 1);
+                let path = format!("{}.draw-{}", facts.tag, batch + 1);
                 let pace = if out.by_hand { PACE } else { 0.1 };
                 let seconds = wanted.each_m3 / out.flow_m3_s;
                 let node = assumed(
@@ -162,7 +165,14 @@ pub(super) fn schedule(
         None => ready_s,
     };
     if plan.longest.is_empty() {
-        let node = assumed(plan.sheet, "at-once", 0.0, Kind::Time, 0.0, "it stands ready");
+        let node = assumed(
+            plan.sheet,
+            &format!("{}.at-once", facts.tag),
+            0.0,
+            Kind::Time,
+            0.0,
+            "it stands ready",
+        );
         plan.longest.push(node);
         plan.names.push("it stands ready".into());
     }
@@ -175,7 +185,7 @@ pub(super) fn schedule(
     } = plan;
     let ready = sheet
         .figure(
-            "lead-time",
+            format!("lead-time.{}", facts.tag),
             "time until the wanted salt water is ready",
             &m::LEAD_TIME,
             &longest,
@@ -226,7 +236,7 @@ fn one_batch(
 ) -> Result<Made, LeadTimeFault> {
     let own = &station.vessels[vessel];
     let name = shown(&own.name).to_lowercase();
-    let of = |what: &str| format!("{what}-{}", batch + 1);
+    let of = |what: &str| format!("{}.{what}-{}", facts.tag, batch + 1);
     let recipe = Recipe {
         practical_salinity: own.fields.target_salinity.value.practical(),
         temperature_c: own.fields.mixing_temperature.value.c(),
@@ -430,7 +440,7 @@ fn warm(
     let cold = warming.to_c > warming.from_c;
     let temperature = |c: f64| say(station, Kind::Temperature, c);
     match warming.balance().time_to(warming.from_c, warming.to_c) {
-        Ok(Reach::After { .. }) => {
+        Ok(Reach::After { time_s }) if time_s <= LONGEST_WARMING_S => {
             let mut value = |key: &str, value: f64, kind: Kind, half: f64, reason: &str| {
                 assumed(plan.sheet, &format!("{path}-{key}"), value, kind, half, reason)
             };
@@ -481,11 +491,16 @@ fn warm(
                 ),
             ))
         }
-        Ok(Reach::Never { steady_c }) => {
-            let ends = steady_c.map_or(temperature(warming.from_c), temperature);
+        Ok(reached) => {
             let lacks = if cold { "heater" } else { "chiller" };
+            let what = match reached {
+                Reach::After { time_s } => format!("takes {}", say(station, Kind::Time, time_s)),
+                Reach::Never { steady_c: Some(ends) } => format!("ends near {}", temperature(ends)),
+                Reach::Never { steady_c: None } => "doesn't come about".to_owned(),
+            };
             cautions.push(format!(
-                "Its temperature isn't reached: the batch ends near {ends}, wanted is {}. The vessel's {lacks} is too weak or missing; pour slowly into the tank, or warm it there.",
+                "Its temperature isn't waited for: bringing it from {} to {} {what}. The vessel's {lacks} is too weak or missing; pour slowly into the tank, or bring it to temperature on the way.",
+                temperature(warming.from_c),
                 temperature(warming.to_c)
             ));
             None
