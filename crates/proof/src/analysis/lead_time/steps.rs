@@ -98,7 +98,11 @@ pub(super) fn schedule(
     };
     let mut cautions = Vec::new();
     let (mut to_make_m3, mut salt_kg) = (0.0, 0.0);
-    let mut fresh_left_m3 = wanted.fresh_on_hand_m3;
+    let mut fresh = Fresh {
+        left_m3: wanted.fresh_on_hand_m3,
+        room_m3: fresh_room_m3(station, situation),
+        made_until_s: 0.0,
+    };
     let mut last_salt_s = 0.0;
     if wanted.on_hand_m3 > 0.0 {
         let what = format!(
@@ -110,14 +114,7 @@ pub(super) fn schedule(
     if let Some(vessel) = wanted.vessel {
         for batch in 0..wanted.batches {
             let one = one_batch(
-                station,
-                situation,
-                facts,
-                wanted,
-                vessel,
-                batch,
-                &mut fresh_left_m3,
-                &mut plan,
+                station, situation, facts, wanted, vessel, batch, &mut fresh, &mut plan,
             )?;
             to_make_m3 += one.made_m3;
             salt_kg += one.salt_kg;
@@ -215,6 +212,29 @@ pub(super) fn schedule(
     })
 }
 
+/// The fresh water that is left, and when the purifier's has last been counted.
+struct Fresh {
+    left_m3: f64,
+    /// What fits into the vessels that fill themselves.
+    room_m3: f64,
+    made_until_s: f64,
+}
+
+/// What the purifier may make ahead: up to the stop levels.
+fn fresh_room_m3(station: &Station, situation: &Situation) -> f64 {
+    let full = Situation::full(station);
+    station
+        .vessels
+        .iter()
+        .zip(situation.vessels.iter().zip(&full.vessels))
+        .filter(|(vessel, _)| vessel.fields.holds.value == Water::Fresh)
+        .map(|(vessel, (now, full))| {
+            let volume = |level| vessel.shape.volume_m3(level).unwrap_or(0.0);
+            (volume(full.level_m) - volume(now.level_m)).max(0.0)
+        })
+        .sum()
+}
+
 /// What one batch took.
 struct Made {
     made_m3: f64,
@@ -231,7 +251,7 @@ fn one_batch(
     wanted: &Wanted,
     vessel: usize,
     batch: u32,
-    fresh_left_m3: &mut f64,
+    fresh: &mut Fresh,
     plan: &mut Plan<'_>,
 ) -> Result<Made, LeadTimeFault> {
     let own = &station.vessels[vessel];
@@ -250,9 +270,14 @@ fn one_batch(
     let recipe =
         batch_from_finished_volume(&recipe, wanted.each_m3 + low_m3).map_err(|_| LeadTimeFault::NoRecipe)?;
     let fresh_m3 = recipe.fresh_volume_m3;
-    let there_m3 = fresh_m3.min(*fresh_left_m3);
+    // The purifier went on while the last batch was mixed and drawn, as far as its vessels had room.
+    if let Some(permeate) = facts.permeate {
+        let made_m3 = plan.sheet.value(permeate) * (plan.now_s - fresh.made_until_s);
+        fresh.left_m3 += made_m3.min(fresh.room_m3);
+    }
+    let there_m3 = fresh_m3.min(fresh.left_m3);
     let short_m3 = fresh_m3 - there_m3;
-    *fresh_left_m3 -= there_m3;
+    fresh.left_m3 -= there_m3;
 
     let transfer = into(station, facts.lineups, vessel, situation);
     let pace = if transfer.by_hand { PACE } else { 0.1 };
@@ -301,6 +326,7 @@ fn one_batch(
             format!("make {} of fresh water", say(station, Kind::Volume, short_m3)),
             make,
         );
+        fresh.made_until_s = plan.now_s;
         let (node, what, _) = move_in(plan, "made", short_m3);
         plan.then(what, node);
     } else {
