@@ -2,8 +2,8 @@
 //!
 //! Owns: the correlations for sea water and for fresh water with its carbonate, what instruments read in them, the
 //! geometry of vessels, the mass balance of mixing and dilution, membranes, resin, carbon and filters, tubes with
-//! their fittings, valves and pumps, networks of them, evaporation, the numerical and statistical tools they need.
-//! Every correlation states its source and its range, and refuses outside it.
+//! their fittings, valves and pumps, networks of them, the heat of a vessel and its mixing by a jet, evaporation, the
+//! numerical and statistical tools they need. Every correlation states its source and its range, and refuses outside it.
 //!
 //! Must not know: files, text with units, the station, clocks, randomness without a given seed.
 //!
@@ -17,8 +17,10 @@ pub mod carbonate;
 pub mod dilution;
 pub mod evaporation;
 pub mod freshwater;
+pub mod heat;
 pub mod hydraulics;
 pub mod instrument;
+pub mod jet;
 pub mod membrane;
 pub mod mixing;
 pub mod numerics;

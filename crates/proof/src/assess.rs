@@ -2,7 +2,7 @@
 
 use station::Station;
 
-use crate::analysis::{self, Batch, Cost, Levels, Needs, Supply};
+use crate::analysis::{self, Batch, Cost, KnownOfPlumbing, Levels, Lineups, Needs, Supply};
 use crate::finding::Finding;
 use crate::sheet::Sheet;
 
@@ -14,6 +14,7 @@ pub(crate) struct Assessment {
     pub(crate) batch: Batch,
     pub(crate) supply: Supply,
     pub(crate) cost: Cost,
+    pub(crate) lineups: Option<Lineups>,
     pub(crate) findings: Vec<Finding>,
 }
 
@@ -34,6 +35,12 @@ pub(crate) fn assess(station: &Station) -> Assessment {
     let needs = analysis::needs(station, &batch, &mut sheet, &mut findings);
     let supply = analysis::supply(station, &levels, &batch, &needs, &mut sheet, &mut findings);
     let cost = analysis::cost(station, &batch, &supply, &mut sheet);
+    let known = KnownOfPlumbing {
+        permeate_m3_s: sheet
+            .find("permeate")
+            .map_or(0.0, |permeate| sheet.value(permeate)),
+    };
+    let lineups = analysis::lineups(station, &known, &mut sheet, &mut findings);
     if station.feed_state.is_some() {
         findings.retain(|finding| !SLOW.contains(&finding.id));
     }
@@ -55,6 +62,7 @@ pub(crate) fn assess(station: &Station) -> Assessment {
         batch,
         supply,
         cost,
+        lineups,
         findings,
     }
 }

@@ -18,9 +18,10 @@ mod sources;
 mod states;
 
 pub use analysis::{
-    Batch, ControlRow, Cost, CostPart, CurvePoint, Delivered, DoubtShare, FilterRow, LevelMark, Levels, Made,
-    MonthOfWater, Needs, ResinOption, RunOfWater, SaltBatch, Sounding, Stores, Supply, TankNeed, TankStores,
-    VesselLevels, VesselSupply,
+    Batch, ControlRow, Cost, CostPart, CurvePoint, Delivered, DoubtShare, Ending, FilterRow, FlowFault,
+    Flows, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow, Made, MonthOfWater, Needs, NodeHead,
+    PumpAtWork, ResinOption, RunOfWater, SaltBatch, Sounding, Stores, Stray, Supply, TankNeed, TankStores,
+    VesselLevels, VesselSupply, flows,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

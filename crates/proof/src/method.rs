@@ -6,10 +6,12 @@ use physics::OutOfRange;
 use physics::carbon::CarbonError;
 use physics::carbonate::CarbonateError;
 use physics::dilution::DilutionError;
+use physics::hydraulics::HydraulicsError;
+use physics::hydraulics::parts::PartError;
 use physics::membrane::MembraneError;
 use physics::mixing::MixingError;
 use physics::resin::ResinError;
-use physics::vessel::VesselError;
+use physics::vessel::{LevelError, VesselError};
 use station::quantity::Kind;
 
 /// A formula with its name, its sources and its range.
@@ -62,6 +64,9 @@ pub enum Refusal {
     /// The level or volume isn't in the vessel.
     #[error(transparent)]
     Vessel(#[from] VesselError),
+    /// The level isn't in the vessel.
+    #[error(transparent)]
+    Level(#[from] LevelError),
     /// The dilution can't be done.
     #[error(transparent)]
     Dilution(#[from] DilutionError),
@@ -77,6 +82,15 @@ pub enum Refusal {
     /// The carbon can't be told.
     #[error(transparent)]
     Carbon(#[from] CarbonError),
+    /// The network can't be such.
+    #[error(transparent)]
+    Hydraulics(#[from] HydraulicsError),
+    /// A part of it can't be such.
+    #[error(transparent)]
+    Part(#[from] PartError),
+    /// The figure comes of a network as a whole.
+    #[error("this is solved for all lines together")]
+    Solved,
     /// No water comes.
     #[error("no water comes through")]
     NoFlow,

@@ -4,7 +4,7 @@ use serde::Serialize;
 use station::Station;
 
 use crate::analysis::speak::{left, print_figures};
-use crate::analysis::{Batch, Cost, Levels, Needs, Supply};
+use crate::analysis::{Batch, Cost, Levels, Lineups, Needs, Supply};
 use crate::assess::assess;
 use crate::estimate::Estimate;
 use crate::figure::Figure;
@@ -39,6 +39,8 @@ pub struct Proof {
     pub batch: Batch,
     /// What it costs.
     pub cost: Cost,
+    /// Tasks with their valves, flows and times; `None` where nothing is plumbed.
+    pub lineups: Option<Lineups>,
 }
 
 /// Proves a station: pure, deterministic, without clock or files.
@@ -61,6 +63,9 @@ pub fn prove(station: &Station) -> Proof {
     };
     assessment.supply.each(&mut fill);
     assessment.cost.each(&mut fill);
+    if let Some(lineups) = &mut assessment.lineups {
+        lineups.each(&mut fill);
+    }
     if let Some(made) = &mut assessment.supply.purifier {
         made.tell_doubts(&assessment.sheet);
     }
@@ -81,6 +86,7 @@ pub fn prove(station: &Station) -> Proof {
         levels: assessment.levels,
         batch: assessment.batch,
         cost: assessment.cost,
+        lineups: assessment.lineups,
     }
 }
 

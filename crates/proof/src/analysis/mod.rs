@@ -5,6 +5,7 @@ mod cost;
 mod delivered;
 mod levels;
 mod needs;
+mod plumbing;
 pub(crate) mod speak;
 mod supply;
 mod water;
@@ -14,6 +15,9 @@ pub use cost::Cost;
 pub use delivered::Delivered;
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
 pub use needs::{Needs, TankNeed};
+pub use plumbing::{
+    Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, NodeHead, PumpAtWork, Stray, flows,
+};
 pub use supply::{Supply, VesselSupply};
 pub use water::{
     ControlRow, CostPart, CurvePoint, DoubtShare, FilterRow, Made, MonthOfWater, ResinOption, RunOfWater,
@@ -24,5 +28,6 @@ pub(crate) use batch::batch;
 pub(crate) use cost::cost;
 pub(crate) use levels::levels;
 pub(crate) use needs::needs;
+pub(crate) use plumbing::{Known as KnownOfPlumbing, lineups};
 pub(crate) use supply::supply;
 pub(crate) use water::{made, stores_left};

@@ -9,6 +9,7 @@ mod geometry;
 mod membrane;
 mod mixing;
 mod need;
+mod plumbing;
 mod resin;
 mod restrictor;
 mod runs;
@@ -24,6 +25,7 @@ pub(crate) use geometry::*;
 pub(crate) use membrane::*;
 pub(crate) use mixing::*;
 pub(crate) use need::*;
+pub(crate) use plumbing::*;
 pub(crate) use resin::*;
 pub(crate) use restrictor::*;
 pub(crate) use runs::*;
@@ -162,6 +164,8 @@ pub const METHODS: &[&Method] = &[
     &COST_TOGETHER,
     &DAYS_LEFT,
     &CHANGES_LEFT,
+    &LINEUP_FLOW,
+    &LINEUP_TIME,
 ];
 
 /// The method with this key.

@@ -9,6 +9,8 @@ mod doubts;
 mod draws;
 
 use std::collections::BTreeMap;
+use std::fmt;
+use std::sync::Arc;
 
 use station::quantity::{Kind, Spread};
 use station::register::{Field, Origin};
@@ -37,6 +39,17 @@ enum Source {
         path: String,
         origin: String,
     },
+    /// One of the values of a solution.
+    Output {
+        solution: usize,
+        at: usize,
+        method: &'static Method,
+        /// Which inputs of the solution are shown as this one's.
+        shown: Vec<usize>,
+        key: String,
+        title: String,
+        headline: bool,
+    },
     Figure {
         method: &'static Method,
         inputs: Vec<NodeId>,
@@ -49,10 +62,38 @@ enum Source {
     },
 }
 
+/// Many values at once, from the inputs in their order; NaN where one of them can't be had.
+pub(crate) type Solve = Arc<dyn Fn(&[f64]) -> Vec<f64> + Send + Sync>;
+
+/// A computation that gives many values together: a network solved for all its tasks.
+struct Solution {
+    inputs: Vec<NodeId>,
+    names: Vec<String>,
+    solve: Solve,
+}
+
+impl fmt::Debug for Solution {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Solution")
+            .field("names", &self.names)
+            .finish_non_exhaustive()
+    }
+}
+
+/// What a value of a solution is told as.
+pub(crate) struct Told {
+    pub(crate) key: String,
+    pub(crate) title: String,
+    pub(crate) method: &'static Method,
+    /// Which of the solution's inputs it rests on.
+    pub(crate) shown: Vec<usize>,
+}
+
 /// Fields and figures of one station.
 #[derive(Debug, Default)]
 pub(crate) struct Sheet {
     nodes: Vec<Node>,
+    solutions: Vec<Solution>,
     leaves: BTreeMap<String, NodeId>,
     /// Figures that are asked about by their key.
     keys: BTreeMap<String, NodeId>,
@@ -142,6 +183,32 @@ impl Sheet {
         Ok(id)
     }
 
+    /// Takes in a computation that gives many values together.
+    pub(crate) fn solution(&mut self, inputs: Vec<NodeId>, names: Vec<String>, solve: Solve) -> usize {
+        self.solutions.push(Solution { inputs, names, solve });
+        self.solutions.len() - 1
+    }
+
+    /// One value of a solution, as it came out for the inputs' values.
+    pub(crate) fn output(&mut self, solution: usize, at: usize, value: f64, told: Told) -> NodeId {
+        let id = NodeId(self.nodes.len());
+        self.keys.entry(told.key.clone()).or_insert(id);
+        self.nodes.push(Node {
+            value,
+            kind: told.method.output,
+            source: Source::Output {
+                solution,
+                at,
+                method: told.method,
+                shown: told.shown,
+                key: told.key,
+                title: told.title,
+                headline: false,
+            },
+        });
+        id
+    }
+
     /// Makes figures that are points of a curve or a table, and so have no key of their own.
     pub(crate) fn quietly<T>(&mut self, make: impl FnOnce(&mut Self) -> T) -> T {
         let before = core::mem::replace(&mut self.quiet, true);
@@ -157,7 +224,9 @@ impl Sheet {
 
     /// Marks a figure for the letter.
     pub(crate) fn headline(&mut self, id: NodeId) -> NodeId {
-        if let Source::Figure { headline, .. } = &mut self.nodes[id.0].source {
+        if let Source::Figure { headline, .. } | Source::Output { headline, .. } =
+            &mut self.nodes[id.0].source
+        {
             *headline = true;
         }
         id
@@ -193,6 +262,33 @@ impl Sheet {
             .map(|(at, node)| (node, intervals.of(at), beyond.0.get(at).cloned().flatten()))
             .filter_map(|(node, interval, beyond)| match &node.source {
                 Source::Leaf { .. } | Source::Figure { quiet: true, .. } => None,
+                Source::Output {
+                    solution,
+                    method,
+                    shown,
+                    key,
+                    title,
+                    headline,
+                    ..
+                } => {
+                    let solution = &self.solutions[*solution];
+                    Some(Figure {
+                        key: key.clone(),
+                        title: title.clone(),
+                        value: node.value,
+                        unit: node.kind.si_unit(),
+                        low: interval.low,
+                        high: interval.high,
+                        method: method.key,
+                        inputs: shown
+                            .iter()
+                            .map(|at| self.input(solution.inputs[*at], solution.names[*at].clone()))
+                            .collect(),
+                        remark: remark(interval.remark, beyond),
+                        kind: node.kind,
+                        headline: *headline,
+                    })
+                }
                 Source::Figure {
                     method,
                     inputs,
@@ -233,7 +329,7 @@ impl Sheet {
         let mut said: Vec<Option<String>> = Vec::with_capacity(self.nodes.len());
         for node in &self.nodes {
             let own = match &node.source {
-                Source::Leaf { .. } => None,
+                Source::Leaf { .. } | Source::Output { .. } => None,
                 Source::Figure { method, inputs, .. } => method
                     .caution
                     .and_then(|caution| {
@@ -252,7 +348,7 @@ impl Sheet {
         let node = &self.nodes[id.0];
         let (half_width, origin) = match &node.source {
             Source::Leaf { spread, origin, .. } => (spread.half_width, origin.clone()),
-            Source::Figure { key, .. } => (0.0, format!("figure {key}")),
+            Source::Figure { key, .. } | Source::Output { key, .. } => (0.0, format!("figure {key}")),
         };
         Input {
             name,

@@ -6,6 +6,8 @@ use crate::register::section;
 section! {
     #[doc = "The room that the station stands in"]
     Room at "room";
+    #[doc = "Height of the place above the sea; the air's pressure follows from it"]
+    [default "0 m", "house rule: most aquaria stand low"] altitude: Length, "-400 m" to "5000 m", like "\"120 m\"";
     #[doc = "Free height from floor to ceiling"]
     [optional] ceiling: Length, "1 m" to "12 m", like "\"2.4 m\"";
     #[doc = "Clear width of the narrowest door on the way in"]

@@ -2,7 +2,8 @@
 
 use super::Text;
 use crate::quantity::{
-    Area, Concentration, ConcentrationRate, Flow, Fraction, Number, Salinity, Temperature, Time, Volume,
+    Area, Concentration, ConcentrationRate, Flow, Fraction, Length, Number, Salinity, Temperature, Time,
+    Volume,
 };
 use crate::register::{choice, section};
 
@@ -45,6 +46,8 @@ section! {
     #[doc = "Share of its water for one emergency change"]
     [default "40 %", "common practice, no source: 30 to 50 % of the system"]
     emergency_change: Fraction, "0" to "1", like "\"40 %\"";
+    #[doc = "Height of its water above the station's floor, where a line leads to it"]
+    [optional] water_height: Length, "-3 m" to "12 m", like "\"900 mm\"";
     #[doc = "The pollutant that is followed"]
     [default "nitrate", "common practice, no source"] pollutant: Text, like "\"nitrate\"";
     #[doc = "What a test shows of it now"]

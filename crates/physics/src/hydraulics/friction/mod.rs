@@ -81,6 +81,18 @@ impl FrictionLaw for Churchill {
     }
 }
 
+/// [`Churchill`]'s law asked anew each time: for a network that is solved a few times only, whose table wouldn't pay.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct ChurchillUntabled;
+
+impl FrictionLaw for ChurchillUntabled {
+    const SMOOTH: bool = false;
+
+    fn resistance(reynolds: f64, relative_roughness: f64) -> (f64, f64) {
+        Churchill::resistance(reynolds, relative_roughness)
+    }
+}
+
 #[inline]
 fn sixteenth(x: f64) -> f64 {
     let square = x * x;

@@ -1,0 +1,265 @@
+//! Findings on the lines of a task: what siphons back, what lies below the air's pressure, what the pump can burst, what
+//! must be flushed.
+
+use physics::hydraulics::suction::USUAL_DISCHARGE_M_S;
+use station::plumbing::End;
+use station::quantity::Kind;
+use station::{Situation, Station};
+
+use super::super::build::Pipework;
+use super::super::look::highest_m;
+use super::super::{Lineup, flows};
+use crate::analysis::speak::{say, set_length, shown, tape};
+use crate::finding::{Finding, Severity};
+
+/// Water of the last task in the lines that is worth a word, m³ (house rule: a cup).
+const WORTH_FLUSHING_M3: f64 = 0.2e-3;
+
+pub(super) fn find(
+    station: &Station,
+    pipework: &Pipework,
+    at: usize,
+    lineup: &Lineup,
+    findings: &mut Vec<Finding>,
+) {
+    let way: Vec<usize> = lineup
+        .lines
+        .iter()
+        .filter_map(|name| station.lines.iter().position(|line| line.name == *name))
+        .collect();
+    if way.is_empty() || lineup.moments.first().is_none_or(|moment| moment.flow.is_none()) {
+        return;
+    }
+    siphons_back(station, pipework, at, lineup, &way, findings);
+    bursts(station, at, lineup, &way, findings);
+    at_full(station, lineup, &way, findings);
+    dead_leg(station, pipework, at, lineup, &way, findings);
+}
+
+/// An end under water draws it back when the pump stops, unless a check valve or a hole holds it.
+fn siphons_back(
+    station: &Station,
+    pipework: &Pipework,
+    at: usize,
+    lineup: &Lineup,
+    way: &[usize],
+    findings: &mut Vec<Finding>,
+) {
+    let task = &station.plumbing.tasks[at];
+    let Some(last) = way.last().copied() else { return };
+    if task.from == task.to {
+        return;
+    }
+    let full = Situation::full(station);
+    let surface_m = |end: End| match end {
+        End::Vessel(vessel) => {
+            Some(station.vessels[vessel].fields.floor_height.value.m() + full.vessels[vessel].level_m)
+        }
+        End::Tank(tank) => station.tanks[tank]
+            .fields
+            .water_height
+            .as_ref()
+            .map(|height| height.value.m()),
+        _ => None,
+    };
+    let source_low_m = match task.from {
+        End::Vessel(vessel) => {
+            let vessel = &station.vessels[vessel];
+            vessel.fields.floor_height.value.m() + vessel.fields.outlet_level.value.m()
+        }
+        End::Tank(tank) => station.tanks[tank]
+            .fields
+            .water_height
+            .as_ref()
+            .map_or(f64::INFINITY, |h| h.value.m()),
+        _ => return,
+    };
+    let Some(target_m) = surface_m(task.to) else {
+        return;
+    };
+    let line = &pipework.lines[last];
+    let drowned = line.to_height_m < target_m;
+    let held = way.iter().any(|line| {
+        station.lines[*line].fields.siphon_break.is_some()
+            || station
+                .plumbing
+                .valves_of(*line)
+                .any(|valve| station.valves[valve].fields.kind.value.is_check())
+    });
+    if !drowned || held || target_m <= source_low_m || task.pump.is_none() {
+        return;
+    }
+    let name = &station.lines[last].name;
+    let sentence = format!(
+        "{}: the end of {name} lies {} under the water of {}. When the pump stops, that water siphons back into {} until air gets in or somebody closes a valve.",
+        shown(&lineup.name),
+        tape(station, target_m - line.to_height_m),
+        lineup.to,
+        lineup.from
+    );
+    let mut finding = Finding::new(
+        "siphons-back",
+        Severity::Should,
+        format!("lines.{name}"),
+        sentence,
+    )
+    .gap(target_m - line.to_height_m);
+    // A hole just above the water lets air in as soon as the level has sunk to it.
+    if highest_m(pipework, last) > target_m {
+        finding = finding.recipe(vec![set_length(
+            station,
+            format!("lines.{name}.siphon_break"),
+            target_m - 0.01,
+            false,
+        )]);
+    }
+    findings.push(finding);
+}
+
+/// What a pump can make with its outlet closed, against what a line is rated for.
+fn bursts(station: &Station, at: usize, lineup: &Lineup, way: &[usize], findings: &mut Vec<Finding>) {
+    let Some(pump) = station.plumbing.tasks[at].pump else {
+        return;
+    };
+    let fields = &station.pumps[pump].fields;
+    let speed = fields.speed.value.of_one();
+    let head_m = speed * speed * fields.curve.value.curve.shut_off_head_m();
+    let behind = way
+        .iter()
+        .skip_while(|line| station.plumbing.lines[**line].from != End::Pump(pump));
+    for line in behind {
+        let own = &station.lines[*line];
+        let Some(rated) = &own.fields.rated_pressure else {
+            continue;
+        };
+        // Two metres of water before the pump, as a vessel on a stand gives (house rule).
+        let most_pa = (head_m + 2.0) * 1025.0 * physics::hydraulics::GRAVITY_M_S2;
+        if most_pa > rated.value.pa_gauge() {
+            let sentence = format!(
+                "{}: with its end closed {} presses up to {} on {}, which is rated for {}.",
+                shown(&lineup.name),
+                shown(&station.pumps[pump].name).to_lowercase(),
+                say(station, Kind::Pressure, most_pa),
+                own.name,
+                say(station, Kind::Pressure, rated.value.pa_gauge())
+            );
+            findings.push(
+                Finding::new(
+                    "line-underrated",
+                    Severity::Must,
+                    format!("lines.{}", own.name),
+                    sentence,
+                )
+                .gap(most_pa - rated.value.pa_gauge()),
+            );
+        }
+    }
+}
+
+/// Velocities and pressures with the source full.
+fn at_full(station: &Station, lineup: &Lineup, way: &[usize], findings: &mut Vec<Finding>) {
+    let Ok(flows) = flows(station, &lineup.name, &Situation::full(station)) else {
+        return;
+    };
+    for line in way {
+        let own = &station.lines[*line];
+        let Some(link) = flows.links.iter().find(|link| link.name == own.name) else {
+            continue;
+        };
+        if link.velocity_m_per_s.abs() > 1.5 * USUAL_DISCHARGE_M_S {
+            let sentence = format!(
+                "{}: water runs through {} at {}; closing a valve on it at once hammers.",
+                shown(&lineup.name),
+                own.name,
+                say(station, Kind::Speed, link.velocity_m_per_s.abs())
+            );
+            findings.push(Finding::new(
+                "line-fast",
+                Severity::Note,
+                format!("lines.{}", own.name),
+                sentence,
+            ));
+        }
+        let crest = flows
+            .nodes
+            .iter()
+            .find(|node| node.name == format!("{} crest", own.name));
+        if let Some(pressure) = crest.and_then(|node| node.gauge_pressure_pa)
+            && pressure < -2_000.0
+        {
+            let sentence = format!(
+                "{}: at the crest of {} the pressure is {} below the air's. Air comes out of the water there, and a leak draws more in.",
+                shown(&lineup.name),
+                own.name,
+                say(station, Kind::Pressure, -pressure)
+            );
+            findings.push(Finding::new(
+                "crest-below-air",
+                Severity::Note,
+                format!("lines.{}", own.name),
+                sentence,
+            ));
+        }
+    }
+}
+
+/// Lines that this task shares with one that moves other water.
+fn dead_leg(
+    station: &Station,
+    pipework: &Pipework,
+    at: usize,
+    lineup: &Lineup,
+    way: &[usize],
+    findings: &mut Vec<Finding>,
+) {
+    let task = &station.plumbing.tasks[at];
+    let salinity = |end: End| match end {
+        End::Vessel(vessel) => match station.vessels[vessel].fields.holds.value {
+            station::sections::Water::Fresh => Some(0.0),
+            station::sections::Water::Salt => {
+                Some(station.vessels[vessel].fields.target_salinity.value.practical())
+            }
+        },
+        End::Tank(tank) => Some(station.tanks[tank].fields.salinity.value.practical()),
+        _ => None,
+    };
+    let Some(own) = salinity(task.from) else { return };
+    let other = station
+        .plumbing
+        .tasks
+        .iter()
+        .enumerate()
+        .find(|(_, other)| salinity(other.from).is_some_and(|salinity| (salinity - own).abs() > 1.0));
+    let Some((other, _)) = other else { return };
+    let others: Vec<usize> = super::super::shared_ways(station, other);
+    let shared: Vec<usize> = way.iter().copied().filter(|line| others.contains(line)).collect();
+    let held: f64 = shared
+        .iter()
+        .map(|line| {
+            let line = &pipework.lines[*line];
+            core::f64::consts::FRAC_PI_4 * line.bore_m * line.bore_m * line.length_m
+        })
+        .sum();
+    if held < WORTH_FLUSHING_M3 {
+        return;
+    }
+    let names: Vec<&str> = shared
+        .iter()
+        .map(|line| station.lines[*line].name.as_str())
+        .collect();
+    let sentence = format!(
+        "{}: {} also {} the water of {}, and {} of it stands there. Let {} run to waste before you sample or count on the salinity.",
+        shown(&lineup.name),
+        crate::analysis::speak::list(&names),
+        if names.len() == 1 { "carries" } else { "carry" },
+        station.lineups[other].name,
+        say(station, Kind::Volume, held),
+        say(station, Kind::Volume, 2.0 * held)
+    );
+    findings.push(Finding::new(
+        "flush-first",
+        Severity::Note,
+        format!("lineups.{}", lineup.name),
+        sentence,
+    ));
+}

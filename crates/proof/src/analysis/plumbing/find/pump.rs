@@ -1,0 +1,215 @@
+//! Findings on a pump at work.
+
+use physics::hydraulics::pump_effects::PREFERRED_SHARE;
+use physics::hydraulics::suction::{USUAL_NPSH_MARGIN_M, USUAL_SUCTION_M_S};
+use station::plumbing::End;
+use station::quantity::Kind;
+use station::sections::Water;
+use station::{Station, lowest_drawable_m};
+
+use super::of;
+use crate::analysis::plumbing::look::PumpAtWork;
+use crate::analysis::speak::{say, set_length, shown, tape};
+use crate::finding::{Finding, Severity};
+
+/// Warming of a batch in an hour that is worth a word, K (house rule).
+const WARMS_C_H: f64 = 0.5;
+
+pub(super) fn find(station: &Station, work: &PumpAtWork) -> Vec<Finding> {
+    let place = format!("pumps.{}", work.pump);
+    let mut out = Vec::new();
+    let mut push = |id, severity, place: String, gap: f64, sentence: String| {
+        out.push(Finding::new(id, severity, place, sentence).gap(gap));
+    };
+    if !work.primes {
+        push(
+            "pump-not-primed",
+            Severity::Must,
+            place.clone(),
+            work.lift_m,
+            format!(
+                "{}: its suction rises {} above the water, and it doesn't draw water up by itself: it runs dry and spoils. Set it lower, or keep its suction under water all the way.",
+                of(work),
+                tape(station, work.lift_m)
+            ),
+        );
+    } else if !work.flooded {
+        push(
+            "suction-lifts",
+            Severity::Note,
+            place.clone(),
+            work.lift_m,
+            format!(
+                "{}: it draws water up by {} when it is dry, which takes time and fails with the smallest leak of air.",
+                of(work),
+                tape(station, work.lift_m)
+            ),
+        );
+    }
+    if let Some(required) = work.npsh_required_m {
+        let spare = work.npsh_available_m - required;
+        if spare < USUAL_NPSH_MARGIN_M {
+            let severity = if spare < 0.0 {
+                Severity::Must
+            } else {
+                Severity::Should
+            };
+            push(
+                "npsh-short",
+                severity,
+                place.clone(),
+                USUAL_NPSH_MARGIN_M - spare,
+                format!(
+                    "{}: it has {} of pressure at its inlet above the vapour's and needs {}: it cavitates. A wider, shorter suction or a lower pump helps.",
+                    of(work),
+                    tape(station, work.npsh_available_m),
+                    tape(station, required)
+                ),
+            );
+        }
+    }
+    if work.suction_velocity_m_per_s > USUAL_SUCTION_M_S {
+        push(
+            "suction-fast",
+            Severity::Note,
+            place.clone(),
+            work.suction_velocity_m_per_s - USUAL_SUCTION_M_S,
+            format!(
+                "{}: water comes to it at {}, faster than the usual {} of a suction line; a wider one loses less.",
+                of(work),
+                say(station, Kind::Speed, work.suction_velocity_m_per_s),
+                say(station, Kind::Speed, USUAL_SUCTION_M_S)
+            ),
+        );
+    }
+    if let Some(bears) = work.suction_line_bears_pa
+        && work.inlet_gauge_pressure_pa < -bears
+    {
+        push(
+            "suction-collapses",
+            Severity::Should,
+            place.clone(),
+            -work.inlet_gauge_pressure_pa - bears,
+            format!(
+                "{}: the pressure before it is {} below the air's, and its soft suction line may be pressed flat from {} on. Take a ribbed hose or a pipe.",
+                of(work),
+                say(station, Kind::Pressure, -work.inlet_gauge_pressure_pa),
+                say(station, Kind::Pressure, bears)
+            ),
+        );
+    }
+    if !work.within_curve {
+        push(
+            "beyond-curve",
+            Severity::Note,
+            place.clone(),
+            0.0,
+            format!(
+                "{}: it moves {}, more than its curve was given for; that flow is a guess.",
+                of(work),
+                say(station, Kind::Flow, work.flow_m3_per_s)
+            ),
+        );
+    }
+    if let Some(share) = work.share_of_best
+        && !(PREFERRED_SHARE.0..=PREFERRED_SHARE.1).contains(&share)
+    {
+        let than = if share < 1.0 { "less" } else { "more" };
+        push(
+            "off-best-range",
+            Severity::Note,
+            place.clone(),
+            (share - 1.0).abs(),
+            format!(
+                "{}: it moves {:.0} % of the flow at which it works best, {than} than the usual {:.0} to {:.0} %: it wears sooner and uses more power.",
+                of(work),
+                100.0 * share,
+                100.0 * PREFERRED_SHARE.0,
+                100.0 * PREFERRED_SHARE.1
+            ),
+        );
+    }
+    if let Some(warming) = work.warming_c_per_h
+        && warming > WARMS_C_H
+    {
+        push(
+            "pump-warms",
+            Severity::Note,
+            place.clone(),
+            warming,
+            format!(
+                "{}: it warms the batch by {} in an hour.",
+                of(work),
+                say(station, Kind::TemperatureDifference, warming)
+            ),
+        );
+    }
+    let lineup = station.lineups.iter().position(|own| own.name == work.lineup);
+    if let Some(at) = lineup
+        && let End::Vessel(vessel) = station.plumbing.tasks[at].from
+    {
+        out.extend(of_source(station, work, vessel, station.plumbing.tasks[at].to));
+    }
+    out
+}
+
+/// What the level of its source does to a pump.
+fn of_source(station: &Station, work: &PumpAtWork, vessel: usize, to: End) -> Vec<Finding> {
+    let mut out = Vec::new();
+    let vessel_at = vessel;
+    let vessel = &station.vessels[vessel];
+    let name = shown(&vessel.name);
+    let cutout = format!("vessels.{}.low_cutout_level", vessel.name);
+    let lowest = lowest_drawable_m(vessel);
+    if let Some(least) = work.least_level_m
+        && least > lowest + 1e-6
+    {
+        let given = vessel.fields.low_cutout_level.is_some();
+        let (id, sentence) = if given {
+            (
+                "draws-air",
+                format!(
+                    "{}: below a level of {} in {} it draws air from the surface, but it is switched off only at {}.",
+                    of(work),
+                    tape(station, least),
+                    name.to_lowercase(),
+                    tape(station, lowest)
+                ),
+            )
+        } else {
+            (
+                "runs-dry",
+                format!(
+                    "{}: nothing stops it when {} is drawn down. Below a level of {} it draws air, and dry it is spoilt in minutes.",
+                    of(work),
+                    name.to_lowercase(),
+                    tape(station, least)
+                ),
+            )
+        };
+        out.push(
+            Finding::new(id, Severity::Should, format!("vessels.{}", vessel.name), sentence)
+                .gap(least - lowest)
+                .recipe(vec![set_length(station, cutout, least, true)]),
+        );
+    }
+    let round = to == End::Vessel(vessel_at);
+    let grains = station
+        .pumps
+        .iter()
+        .find(|pump| pump.name == work.pump)
+        .is_some_and(|pump| pump.fields.takes_grains.value);
+    if round && vessel.fields.holds.value == Water::Salt && !grains {
+        out.push(Finding::new(
+            "grains-in-pump",
+            Severity::Note,
+            format!("pumps.{}", work.pump),
+            format!(
+                "{}: salt that lies undissolved at the outlet of {} goes through it and wears its bearing. Start the pump first and pour the salt slowly into the moving water.",
+                of(work),
+                name.to_lowercase()
+            ),
+        ));
+    }
+    out
+}

@@ -1,0 +1,473 @@
+//! Plumbing: which valves make each task, what flows, how long it takes, and whether the pump is happy.
+//!
+//! Owns: the network of the station's lines and its states, the search for valve positions, tasks through time, what an
+//! expert looks at. Doesn't own: how water flows in a network (physics').
+
+mod build;
+mod find;
+mod flows;
+mod look;
+mod numbers;
+mod paths;
+mod run;
+mod setting;
+mod state;
+
+use std::sync::Arc;
+
+use serde::Serialize;
+use station::plumbing::{End, Task};
+use station::sections::By;
+use station::{Situation, Station, lowest_drawable_m};
+
+pub use flows::{FlowFault, Flows, LinkFlow, NodeHead, flows};
+pub use look::PumpAtWork;
+pub use run::Ending;
+
+use crate::estimate::Estimate;
+use crate::finding::Finding;
+use crate::method::Refusal;
+use crate::methods::{LINEUP_FLOW, LINEUP_TIME};
+use crate::sheet::{NodeId, Sheet, Told};
+use build::{Pipework, build};
+use numbers::{Listed, Plain, Told as ToldNumbers};
+use run::{Run, Wanted, run};
+use setting::{Found, find_setting};
+use state::{Setting, State};
+
+/// Every task of the station.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Lineups {
+    /// The tasks, in the order of the file.
+    pub lineups: Vec<Lineup>,
+    /// Each pump in each of its tasks, with the source full and at its start level.
+    pub pumps: Vec<PumpAtWork>,
+}
+
+impl Lineups {
+    /// Every estimate, for its interval.
+    pub(crate) fn each(&mut self, fill: &mut impl FnMut(&mut Estimate)) {
+        for moment in self.lineups.iter_mut().flat_map(|lineup| &mut lineup.moments) {
+            for estimate in [&mut moment.flow, &mut moment.time].into_iter().flatten() {
+                fill(estimate);
+            }
+        }
+    }
+}
+
+/// One task: its valves, its flow and its time.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Lineup {
+    /// The owner's name for it.
+    pub name: String,
+    /// Where the water comes from.
+    pub from: String,
+    /// Where it goes.
+    pub to: String,
+    /// `gravity` or `pump`.
+    pub by: &'static str,
+    /// Whether the program found the valves, or the owner gave them.
+    pub found: bool,
+    /// The valves that are open; all others are closed. `None` where no setting does it.
+    pub valves_open: Option<Vec<String>>,
+    /// The pumps that run.
+    pub pumps_on: Vec<String>,
+    /// The lines that water flows in, from the source on.
+    pub lines: Vec<String>,
+    /// Other lines that water flows in, with their flows from beginning to end.
+    pub strays: Vec<Stray>,
+    /// With the source full, half full, and at its start level.
+    pub moments: Vec<LineupMoment>,
+    /// Water that stands in the lines, of which the last task's must be flushed out.
+    pub held_m3: f64,
+}
+
+/// Water that goes where it shouldn't.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Stray {
+    /// The line.
+    pub line: String,
+    /// Its flow.
+    pub flow_m3_per_s: f64,
+}
+
+/// A task from one level of its source.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LineupMoment {
+    /// `full`, `half` or `start`.
+    pub source: &'static str,
+    /// Level of the source above its floor; `None` from a tank.
+    pub source_level_m: Option<f64>,
+    /// Flow when it begins; `None` where nothing flows.
+    pub flow: Option<Estimate>,
+    /// How long it takes.
+    pub time: Option<Estimate>,
+    /// What is moved.
+    pub moved_m3: Option<f64>,
+    /// What ends it.
+    pub ending: Option<Ending>,
+}
+
+const SOURCES: [&str; 3] = ["full", "half", "start"];
+
+/// What is known of the station beyond its plumbing.
+pub(crate) struct Known {
+    /// What the purifier makes, m³/s; 0 without one.
+    pub(crate) permeate_m3_s: f64,
+}
+
+/// All tasks; nothing where nothing is plumbed.
+pub(crate) fn lineups(
+    station: &Station,
+    known: &Known,
+    sheet: &mut Sheet,
+    findings: &mut Vec<Finding>,
+) -> Option<Lineups> {
+    if !station.is_plumbed() {
+        return None;
+    }
+    let mut told = ToldNumbers::new(sheet);
+    let built = build(station, &mut told);
+    let (inputs, names) = (told.nodes, told.names);
+    let pipework = match built {
+        Ok(pipework) => pipework,
+        Err(refusal) => {
+            findings.push(find::not_computed(station, &refusal));
+            return Some(Lineups {
+                lineups: Vec::new(),
+                pumps: Vec::new(),
+            });
+        }
+    };
+    let (mut plans, mut lineups, mut pumps) = (Vec::new(), Vec::new(), Vec::new());
+    for at in 0..station.lineups.len() {
+        let (lineup, plan) = one(station, at, &pipework, known, findings);
+        if let Some(setting) = &plan.setting {
+            for source in ["full", "start"] {
+                pumps.extend(
+                    look::look(station, &pipework, at, setting, &plan.lines, source)
+                        .ok()
+                        .flatten(),
+                );
+            }
+        }
+        lineups.push(lineup);
+        plans.push(plan);
+    }
+    doubt(station, sheet, (inputs, names), plans, &mut lineups);
+    let all = Lineups { lineups, pumps };
+    find::find(station, &pipework, &all, findings);
+    Some(all)
+}
+
+/// What is solved again for each draw.
+#[derive(Debug, Clone)]
+struct Plan {
+    task: Task,
+    setting: Option<Setting>,
+    /// For each source level its flow and time, where there is one.
+    moments: Vec<(Situation, Option<f64>, Option<f64>)>,
+    /// Lines that it rests on.
+    lines: Vec<usize>,
+}
+
+/// The source's and the target's levels at the beginning.
+fn situation(station: &Station, task: &Task, source: &str) -> Situation {
+    let mut situation = match source {
+        "start" => Situation::at_start(station),
+        _ => Situation::full(station),
+    };
+    if let (End::Vessel(at), "half") = (task.from, source) {
+        let lowest = lowest_drawable_m(&station.vessels[at]);
+        let full = situation.vessels[at].level_m;
+        situation.vessels[at].level_m = 0.5 * (lowest + full);
+    }
+    if let End::Vessel(at) = task.to
+        && task.to != task.from
+    {
+        situation.vessels[at].level_m = Situation::at_start(station).vessels[at].level_m;
+    }
+    source.clone_into(&mut situation.name);
+    situation
+}
+
+/// What a task moves: what its file says, a container at a draw point, or all that can be had.
+fn wanted_m3(station: &Station, at: usize) -> f64 {
+    let own = station.lineups[at]
+        .fields
+        .volume
+        .as_ref()
+        .map(|volume| volume.value.m3());
+    own.unwrap_or_else(|| match station.plumbing.tasks[at].to {
+        End::Draw(draw) => station.draw_points[draw].fields.container.value.m3(),
+        _ => f64::INFINITY,
+    })
+}
+
+fn one(
+    station: &Station,
+    at: usize,
+    pipework: &Pipework,
+    known: &Known,
+    findings: &mut Vec<Finding>,
+) -> (Lineup, Plan) {
+    let own = &station.lineups[at];
+    let task = &station.plumbing.tasks[at];
+    let found = find_setting(station, pipework, task);
+    find::setting(station, at, &found, findings);
+    let names = |open: &[bool]| -> Vec<String> {
+        let valves = station.valves.iter().zip(open);
+        valves
+            .filter(|(valve, open)| **open && !valve.fields.kind.value.is_check())
+            .map(|(valve, _)| valve.name.clone())
+            .collect()
+    };
+    let Found {
+        setting,
+        lines,
+        strays,
+        ..
+    } = found;
+    let mut moments = Vec::new();
+    let mut plan_moments = Vec::new();
+    for source in SOURCES {
+        let situation = situation(station, task, source);
+        let level = match task.from {
+            End::Vessel(vessel) => Some(situation.vessels[vessel].level_m),
+            _ => None,
+        };
+        // A tank has one level.
+        if level.is_none() && source != "full" {
+            continue;
+        }
+        let ran = setting
+            .as_ref()
+            .and_then(|setting| begin_and_run(station, at, pipework, setting, &situation, known).ok());
+        let (flow, done) = ran.unwrap_or((None, None));
+        plan_moments.push((situation, flow, done.map(|run| run.seconds)));
+        moments.push(LineupMoment {
+            source,
+            source_level_m: level,
+            flow: None,
+            time: None,
+            moved_m3: done.map(|run| run.moved_m3),
+            ending: done.map(|run| run.ending),
+        });
+    }
+    let held_m3 = lines
+        .iter()
+        .map(|line| {
+            let line = &pipework.lines[*line];
+            core::f64::consts::FRAC_PI_4 * line.bore_m * line.bore_m * line.length_m
+        })
+        .sum();
+    let lineup = Lineup {
+        name: own.name.clone(),
+        from: station.name_of(task.from).to_owned(),
+        to: station.name_of(task.to).to_owned(),
+        by: match own.fields.by.value {
+            By::Gravity => By::Gravity.word(),
+            By::Pump => By::Pump.word(),
+        },
+        found: task.open.is_none(),
+        valves_open: setting.as_ref().map(|setting| names(&setting.open)),
+        pumps_on: task
+            .pump
+            .iter()
+            .map(|pump| station.pumps[*pump].name.clone())
+            .collect(),
+        lines: lines
+            .iter()
+            .map(|line| station.lines[*line].name.clone())
+            .collect(),
+        strays,
+        moments,
+        held_m3,
+    };
+    let plan = Plan {
+        task: task.clone(),
+        setting,
+        moments: plan_moments,
+        lines,
+    };
+    (lineup, plan)
+}
+
+/// The flow when a task begins, and the task to its end.
+fn begin_and_run(
+    station: &Station,
+    at: usize,
+    pipework: &Pipework,
+    setting: &Setting,
+    situation: &Situation,
+    known: &Known,
+) -> Result<(Option<f64>, Option<Run>), Refusal> {
+    let task = &station.plumbing.tasks[at];
+    let mut state = State::new(station, pipework, situation)?;
+    state.set(setting)?;
+    state.solve(task.from)?;
+    let flow = arriving(&state, task);
+    if flow <= state::STILL_M3_S {
+        return Ok((None, None));
+    }
+    if task.from == task.to {
+        return Ok((Some(flow), None));
+    }
+    let wanted = Wanted {
+        volume_m3: wanted_m3(station, at),
+        permeate_m3_s: known.permeate_m3_s,
+    };
+    let ran = run(station, &mut state, task, situation, &wanted)?;
+    Ok((Some(flow), ran))
+}
+
+/// What arrives where a task takes water to; round a vessel, what its pump moves.
+fn arriving(state: &State<'_>, task: &Task) -> f64 {
+    match task.pump {
+        Some(pump) if task.from == task.to => state.solver.flow_m3_s(state.pipework.pumps[pump].link),
+        _ => state.gained_m3_s(task.to),
+    }
+}
+
+/// Tells flows and times to the sheet, with the computation behind them.
+fn doubt(
+    station: &Station,
+    sheet: &mut Sheet,
+    (inputs, names): (Vec<NodeId>, Vec<String>),
+    plans: Vec<Plan>,
+    lineups: &mut [Lineup],
+) {
+    let shown: Vec<Vec<usize>> = plans.iter().map(|plan| rests_on(station, plan, &names)).collect();
+    let nominal: Vec<Vec<(Option<f64>, Option<f64>)>> = plans
+        .iter()
+        .map(|plan| {
+            plan.moments
+                .iter()
+                .map(|(_, flow, time)| (*flow, *time))
+                .collect()
+        })
+        .collect();
+    // The station goes along: a draw builds its network anew.
+    let owned = Arc::new(station.clone());
+    let solution = sheet.solution(
+        inputs,
+        names,
+        Arc::new(move |values| solve_all(&owned, &plans, values)),
+    );
+    let mut at = 0_usize;
+    for (place, lineup) in lineups.iter_mut().enumerate() {
+        for (moment, (flow, time)) in lineup.moments.iter_mut().zip(&nominal[place]) {
+            let suffix = if moment.source == "full" {
+                String::new()
+            } else {
+                format!("-{}", moment.source)
+            };
+            let with = match moment.source {
+                "full" => "with the source full",
+                "half" => "with the source half full",
+                _ => "with the source at its start level",
+            };
+            let mut tell = |value: &Option<f64>, what: &str, title: &str, method, offset: usize| {
+                value.map(|value| {
+                    let told = Told {
+                        key: format!("lineups.{}.{what}{suffix}", lineup.name),
+                        title: format!("{title} of {}, {with}", lineup.name),
+                        method,
+                        shown: shown[place].clone(),
+                    };
+                    let id = sheet.output(solution, at + offset, value, told);
+                    sheet.estimate(id)
+                })
+            };
+            moment.flow = tell(flow, "flow", "flow", &LINEUP_FLOW, 0);
+            moment.time = tell(time, "time", "time", &LINEUP_TIME, 1);
+            at += 2;
+        }
+    }
+}
+
+/// Flow and time of every plan and moment, in order, for one draw of the numbers.
+///
+/// The time goes with the flow at the beginning: what differs from draw to draw, losses and bores, acts much alike at
+/// every level of one task.
+fn solve_all(station: &Station, plans: &[Plan], values: &[f64]) -> Vec<f64> {
+    let mut out = Vec::new();
+    let pipework = build(station, &mut Listed(values.iter()));
+    for plan in plans {
+        for (situation, flow, time) in &plan.moments {
+            let drawn = match (&pipework, &plan.setting, flow) {
+                (Ok(pipework), Some(setting), Some(_)) => {
+                    drawn_flow(station, pipework, plan, setting, situation).unwrap_or(f64::NAN)
+                }
+                _ => f64::NAN,
+            };
+            out.push(drawn);
+            out.push(match (flow, time) {
+                (Some(flow), Some(time)) => time * flow / drawn,
+                _ => f64::NAN,
+            });
+        }
+    }
+    out
+}
+
+fn drawn_flow(
+    station: &Station,
+    pipework: &Pipework,
+    plan: &Plan,
+    setting: &Setting,
+    situation: &Situation,
+) -> Result<f64, Refusal> {
+    let mut state = State::new(station, pipework, situation)?;
+    state.set(setting)?;
+    state.solve_with(plan.task.from)?;
+    let flow = arriving(&state, &plan.task);
+    if flow > state::STILL_M3_S {
+        Ok(flow)
+    } else {
+        Err(Refusal::NoFlow)
+    }
+}
+
+/// The inputs that a task rests on: what its lines, valves and pump are, and what holds for all.
+fn rests_on(station: &Station, plan: &Plan, names: &[String]) -> Vec<usize> {
+    let of_line = |name: &str| {
+        plan.lines.iter().any(|line| {
+            let joined = &station.plumbing.lines[*line];
+            let own = &station.lines[*line].name;
+            let ends = [joined.from, joined.to].map(|end| match end {
+                End::Vessel(at) => format!("vessels.{}.", station.vessels[at].name),
+                End::Tank(at) => format!("tanks.{}.", station.tanks[at].name),
+                End::Pump(at) => format!("pumps.{}.", station.pumps[at].name),
+                End::Tee(at) => format!("tees.{}.", station.tees[at].name),
+                End::Draw(at) => format!("draw_points.{}.", station.draw_points[at].name),
+            });
+            let valves = station
+                .plumbing
+                .valves_of(*line)
+                .map(|valve| format!("valves.{}.", station.valves[valve].name));
+            name.starts_with(&format!("lines.{own}."))
+                || ends.iter().any(|end| name.starts_with(end.as_str()))
+                || valves.into_iter().any(|valve| name.starts_with(&valve))
+        })
+    };
+    let mut shown: Vec<usize> = Vec::new();
+    for (at, name) in names.iter().enumerate() {
+        let again = shown.iter().any(|before| names[*before] == *name);
+        if !again && (name.starts_with("plumbing.") || of_line(name)) {
+            shown.push(at);
+        }
+    }
+    shown
+}
+
+/// The lines of the shortest way of a task.
+fn shared_ways(station: &Station, at: usize) -> Vec<usize> {
+    let ways = paths::ways(station, &station.plumbing.tasks[at]);
+    ways.into_iter().next().map_or(Vec::new(), |way| way.lines)
+}
+
+/// The network of a station by its fields alone.
+pub(crate) fn plain_network(station: &Station) -> Result<Pipework, Refusal> {
+    build(station, &mut Plain)
+}

@@ -1,0 +1,245 @@
+//! A network at a moment: levels in the vessels, valves and pumps as a task wants them, the water that is really in
+//! each line.
+
+use physics::hydraulics::friction::ChurchillUntabled;
+use physics::hydraulics::network::{Effort, Solver};
+use physics::hydraulics::{GRAVITY_M_S2, LineWater};
+use station::plumbing::End;
+use station::{Situation, Station};
+
+use super::build::Pipework;
+use crate::method::Refusal;
+
+/// Flow below which a line counts as still, m³/s: 4 mL in an hour.
+pub(super) const STILL_M3_S: f64 = 1e-9;
+
+/// Valves and pumps: which are open, which run.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Setting {
+    pub(crate) open: Vec<bool>,
+    pub(crate) pump: Option<usize>,
+}
+
+/// A network, its solver and the water of the station.
+pub(crate) struct State<'a> {
+    station: &'a Station,
+    pub(crate) pipework: &'a Pipework,
+    pub(crate) solver: Solver<ChurchillUntabled>,
+    /// Salinity and temperature in each vessel.
+    waters: Vec<(f64, f64)>,
+    levels_m: Vec<f64>,
+}
+
+impl<'a> State<'a> {
+    pub(crate) fn new(
+        station: &'a Station,
+        pipework: &'a Pipework,
+        situation: &Situation,
+    ) -> Result<Self, Refusal> {
+        let mut state = Self {
+            station,
+            pipework,
+            solver: Solver::new(&pipework.network),
+            waters: situation
+                .vessels
+                .iter()
+                .map(|vessel| (vessel.practical_salinity, vessel.temperature_c))
+                .collect(),
+            levels_m: vec![0.0; situation.vessels.len()],
+        };
+        for at in 0..situation.vessels.len() {
+            state.set_level(at, situation.vessels[at].level_m)?;
+        }
+        for at in 0..pipework.terminals.len() {
+            let terminal = pipework.terminals[at];
+            match terminal.end {
+                End::Draw(_) => state.solver.set_terminal(terminal.node, 0.0, false)?,
+                End::Tank(tank) => {
+                    let fields = &station.tanks[tank].fields;
+                    let surface_m = fields.water_height.as_ref().map(|height| height.value.m());
+                    let depth_m = surface_m.map_or(0.0, |surface| surface - terminal.height_m);
+                    let water = state.water_of(terminal.end)?;
+                    state.set_depth(at, depth_m, water, surface_m.is_some() && depth_m > 0.0)?;
+                }
+                _ => {}
+            }
+        }
+        Ok(state)
+    }
+
+    /// The water at an open end.
+    fn water_of(&self, end: End) -> Result<LineWater, Refusal> {
+        let (salinity, temperature) = self.salinity_of(end);
+        Ok(LineWater::of_salinity(salinity, temperature)?)
+    }
+
+    fn salinity_of(&self, end: End) -> (f64, f64) {
+        match end {
+            End::Vessel(at) => self.waters[at],
+            End::Tank(at) => {
+                let fields = &self.station.tanks[at].fields;
+                (fields.salinity.value.practical(), fields.temperature.value.c())
+            }
+            _ => (0.0, 20.0),
+        }
+    }
+
+    /// The level of a vessel, m above its floor.
+    pub(crate) fn level_m(&self, vessel: usize) -> f64 {
+        self.levels_m[vessel]
+    }
+
+    /// Sets the level in a vessel.
+    pub(crate) fn set_level(&mut self, vessel: usize, level_m: f64) -> Result<(), Refusal> {
+        self.levels_m[vessel] = level_m;
+        let surface_m = self.station.vessels[vessel].fields.floor_height.value.m() + level_m;
+        let water = self.water_of(End::Vessel(vessel))?;
+        for at in 0..self.pipework.terminals.len() {
+            let terminal = self.pipework.terminals[at];
+            if terminal.end == End::Vessel(vessel) {
+                let depth_m = surface_m - terminal.height_m;
+                self.set_depth(at, depth_m, water, depth_m >= 0.0)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// An end under water can give; one above it can only take.
+    fn set_depth(
+        &mut self,
+        terminal: usize,
+        depth_m: f64,
+        water: LineWater,
+        gives: bool,
+    ) -> Result<(), Refusal> {
+        let pressure_pa = water.density_kg_m3() * GRAVITY_M_S2 * depth_m.max(0.0);
+        let node = self.pipework.terminals[terminal].node;
+        Ok(self.solver.set_terminal(node, pressure_pa, gives)?)
+    }
+
+    /// Opens valves and runs a pump at the speed of the file.
+    pub(crate) fn set(&mut self, setting: &Setting) -> Result<(), Refusal> {
+        for (at, valve) in self.station.valves.iter().enumerate() {
+            if !valve.fields.kind.value.is_check() {
+                self.solver.set_open(self.pipework.valves[at], setting.open[at])?;
+            }
+        }
+        for (at, pump) in self.station.pumps.iter().enumerate() {
+            let speed = if setting.pump == Some(at) {
+                pump.fields.speed.value.of_one()
+            } else {
+                0.0
+            };
+            self.solver.set_speed(self.pipework.pumps[at].link, speed)?;
+        }
+        Ok(())
+    }
+
+    /// Solves with the water of one vessel or tank in every line.
+    pub(crate) fn solve_with(&mut self, source: End) -> Result<Effort, Refusal> {
+        let water = self.water_of(source)?;
+        self.solver.set_water_everywhere(water);
+        Ok(self.solver.solve()?)
+    }
+
+    /// Solves, with each line holding the water that flows into it: found by solving, following the flows, and solving
+    /// again until no line's water changes.
+    ///
+    /// Lines that stand still keep the water of `source`.
+    pub(crate) fn solve(&mut self, source: End) -> Result<Effort, Refusal> {
+        let mut effort = self.solve_with(source)?;
+        let mut waters: Vec<(f64, f64)> = vec![self.salinity_of(source); self.station.lines.len()];
+        // Each round carries water one line further; flows seldom turn round for a few per cent of density.
+        for _ in 0..4 {
+            let next = self.followed(source);
+            let same = next
+                .iter()
+                .zip(&waters)
+                .all(|(a, b)| (a.0 - b.0).abs() < 1e-6 && (a.1 - b.1).abs() < 1e-6);
+            if same {
+                break;
+            }
+            for (line, (salinity, temperature)) in next.iter().enumerate() {
+                let water = LineWater::of_salinity(*salinity, *temperature)?;
+                for link in &self.pipework.lines[line].links {
+                    self.solver.set_water(*link, water)?;
+                }
+            }
+            waters = next;
+            let more = self.solver.solve()?;
+            effort = Effort {
+                iterations: effort.iterations + more.iterations,
+                ..more
+            };
+        }
+        Ok(effort)
+    }
+
+    /// Salinity and temperature in each line by the present flows: what enters a junction leaves it mixed.
+    fn followed(&self, source: End) -> Vec<(f64, f64)> {
+        let lines = &self.station.plumbing.lines;
+        let own = self.salinity_of(source);
+        let mut waters: Vec<Option<(f64, f64)>> = vec![None; lines.len()];
+        for _ in 0..lines.len() {
+            for line in 0..lines.len() {
+                let flow = self.line_flow_m3_s(line);
+                if flow.abs() < STILL_M3_S || waters[line].is_some() {
+                    continue;
+                }
+                let upstream = if flow > 0.0 {
+                    lines[line].from
+                } else {
+                    lines[line].to
+                };
+                waters[line] = match upstream {
+                    End::Vessel(_) | End::Tank(_) => Some(self.salinity_of(upstream)),
+                    End::Draw(_) => Some(own),
+                    End::Tee(_) | End::Pump(_) => self.mixed(upstream, &waters),
+                };
+            }
+        }
+        waters.into_iter().map(|water| water.unwrap_or(own)).collect()
+    }
+
+    /// What a junction is brought; `None` while a line that brings water isn't known.
+    fn mixed(&self, junction: End, waters: &[Option<(f64, f64)>]) -> Option<(f64, f64)> {
+        let (mut sum, mut salinity, mut temperature) = (0.0, 0.0, 0.0);
+        for line in self.station.plumbing.lines_at(junction) {
+            let flow = self.line_flow_m3_s(line);
+            let brings = if self.station.plumbing.lines[line].to == junction {
+                flow
+            } else {
+                -flow
+            };
+            if brings > STILL_M3_S {
+                let water = waters[line]?;
+                sum += brings;
+                salinity += brings * water.0;
+                temperature += brings * water.1;
+            }
+        }
+        (sum > 0.0).then(|| (salinity / sum, temperature / sum))
+    }
+
+    /// Flow of a line from its beginning to its end.
+    pub(crate) fn line_flow_m3_s(&self, line: usize) -> f64 {
+        self.pipework.lines[line]
+            .links
+            .first()
+            .map_or(0.0, |link| self.solver.flow_m3_s(*link))
+    }
+
+    /// What comes out of the lines at an end, less what goes in, m³/s.
+    pub(crate) fn gained_m3_s(&self, end: End) -> f64 {
+        self.pipework
+            .terminals
+            .iter()
+            .filter(|terminal| terminal.end == end)
+            .map(|terminal| {
+                let flow = self.line_flow_m3_s(terminal.line);
+                let ends_here = self.pipework.lines[terminal.line].to == terminal.node;
+                if ends_here { flow } else { -flow }
+            })
+            .sum()
+    }
+}
