@@ -38,19 +38,15 @@ fn find_end(station: &Station, field: &Field<String>, refusals: &mut Refusals<'_
         .map(|(end, _)| end.kind())
         .find_map(|kind| Some((kind, text.strip_prefix(kind)?.strip_prefix(' ')?.trim())));
     let name = told.map_or(text, |(_, name)| name);
-    let of_kind: Vec<(End, &str)> = ends
-        .into_iter()
-        .filter(|(end, _)| told.is_none_or(|(kind, _)| end.kind() == kind))
-        .collect();
-    let found: Vec<End> = of_kind
+    let found: Vec<End> = ends
         .iter()
-        .filter(|(_, own)| *own == name)
+        .filter(|(end, own)| *own == name && told.is_none_or(|(kind, _)| end.kind() == kind))
         .map(|(end, _)| *end)
         .collect();
     match found.as_slice() {
         [end] => Some(*end),
         [] => {
-            nowhere(station, field, name, &of_kind, refusals);
+            nowhere(station, field, name, &ends, refusals);
             None
         }
         several => {
@@ -80,7 +76,14 @@ fn nowhere(
 ) {
     let why = "lines and lineups join vessels, pumps, tees, draw points and tanks";
     let short = clipped(field.value.trim());
-    if station.lines.iter().any(|line| line.name == name) {
+    if let Some((end, _)) = ends.iter().find(|(_, own)| *own == name) {
+        refusals.because(
+            field,
+            format!("{} leads nowhere: nothing is named `{short}`", refusals.whose()),
+            why,
+            format!("`{name}` is a {}: write \"{name}\"", end.kind()),
+        );
+    } else if station.lines.iter().any(|line| line.name == name) {
         refusals.because(
             field,
             format!("`{short}` is a line, and lines meet in a tee"),

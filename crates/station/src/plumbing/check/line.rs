@@ -201,17 +201,15 @@ fn heights(station: &Station, fields: &LineFields, joined: JoinedLine, refusals:
     let way_m = 2.0 * top_m - low_m - high_m;
     let length = &fields.length;
     if length.value.m() + length.spread.half_width < SHORT_SHARE * way_m {
+        let way = format_tape(way_m, units);
         let told = if top_m > high_m {
-            "up to its crest and down again"
+            format!("up to its crest and down again are {way}")
         } else {
-            "from one end to the other"
+            format!("its ends lie {way} apart in height")
         };
         refusals.value(
             length,
-            format!(
-                "this line is too short: {told} it climbs or falls {}",
-                format_tape(way_m, units)
-            ),
+            format!("this line is too short: {told}"),
             "check its length, and the heights of its ends: a vessel's are its floor_height and a level above that",
         );
     }
