@@ -2,7 +2,7 @@
 
 use super::Case;
 
-pub const CASES: &[Case] = &[
+pub(super) const CASES: &[Case] = &[
     Case {
         name: "a curve that isn't one",
         edits: &[(

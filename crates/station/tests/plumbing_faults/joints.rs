@@ -2,7 +2,7 @@
 
 use super::Case;
 
-pub const CASES: &[Case] = &[
+pub(super) const CASES: &[Case] = &[
     Case {
         name: "the pump's inlet the wrong way round",
         edits: &[(

@@ -2,7 +2,7 @@
 
 use super::Case;
 
-pub const CASES: &[Case] = &[
+pub(super) const CASES: &[Case] = &[
     Case {
         name: "kv and cv",
         edits: &[(r#"kind = "gate""#, "kind = \"gate\"\nkv = 6\ncv = 7")],
