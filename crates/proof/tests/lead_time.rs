@@ -60,7 +60,7 @@ fn a_full_station_is_ready() {
 /// A heater warms a batch; the time is that of the heat alone plus what is lost, so at least m·c·ΔT/P.
 #[test]
 fn a_heater_makes_it_warm() {
-    let station = with(LARKHAVEN, "vessels.salt.heater", "\"600 W\"");
+    let station = read(LARKHAVEN);
     let lead = lead_time(&station, 0.12, &Situation::worst(&station)).unwrap();
     let warm = step(&lead, "warm");
     let least_s = 120.0 * 1.0245 * 3990.0 * 9.0 / (600.0 + 39.0);
@@ -75,7 +75,7 @@ fn a_heater_makes_it_warm() {
             .iter()
             .any(|caution| caution.contains("isn't waited for"))
     );
-    let without = read(LARKHAVEN);
+    let without = with(LARKHAVEN, "vessels.salt.heater", "\"5 W\"");
     let cold = lead_time(&without, 0.12, &Situation::worst(&without)).unwrap();
     assert!(
         cold.cautions
