@@ -20,8 +20,8 @@ mod states;
 pub use analysis::{
     Batch, ControlRow, Cost, CostPart, CurvePoint, Delivered, DoubtShare, Ending, FilterRow, FlowFault,
     Flows, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow, Made, MonthOfWater, Needs, NodeHead,
-    PumpAtWork, ResinOption, RunOfWater, SaltBatch, Sounding, Stores, Stray, Supply, TankNeed, TankStores,
-    VesselLevels, VesselSupply, flows,
+    PumpAtWork, Regime, ResinOption, RunOfWater, SaltBatch, Sounding, Stores, Stray, Supply, TankNeed,
+    TankStores, VesselLevel, VesselLevels, VesselSupply, flows,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

@@ -16,7 +16,8 @@ pub use delivered::Delivered;
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{
-    Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, NodeHead, PumpAtWork, Stray, flows,
+    Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, NodeHead, PumpAtWork, Regime, Stray,
+    VesselLevel, flows,
 };
 pub use supply::{Supply, VesselSupply};
 pub use water::{
