@@ -4,13 +4,18 @@ mod batch;
 mod blend;
 mod check_solution;
 mod first_litre;
+mod flows;
 mod level;
+mod lineups;
+mod moment;
 mod new;
 pub(crate) mod page;
 mod prove;
 mod read;
 mod readings;
+mod speaker;
 mod supply;
+mod table;
 mod trim;
 mod water;
 mod why;
@@ -79,6 +84,8 @@ enum Command {
     Level(level::Options),
     Prove(prove::Options),
     Supply(supply::Options),
+    Lineups(lineups::Options),
+    Flows(flows::Options),
     FirstLitre(first_litre::Options),
     Why(why::Options),
 }
@@ -121,6 +128,8 @@ impl Command {
             Self::Level(options) => level::run(options),
             Self::Prove(options) => prove::run(options, output),
             Self::Supply(options) => supply::run(options, output),
+            Self::Lineups(options) => lineups::run(options, output),
+            Self::Flows(options) => flows::run(options, output),
             Self::FirstLitre(options) => first_litre::run(options, output),
             Self::Why(options) => why::run(options, output),
         }

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use proof::Figure;
+use proof::{Figure, Input};
 use serde::Serialize;
 use station::Station;
 use station::quantity::{format_interval, format_plain};
@@ -127,16 +127,10 @@ fn page(station: &Station, figure: &Figure, method: &proof::Method) -> String {
         fill(method.formula, "  ", "    ")
     );
     out += "\nInputs\n";
-    for input in &figure.inputs {
-        let half = (input.half_width > 0.0).then_some(input.half_width);
-        let kind = input.kind;
-        let value = match half {
-            None => format_plain(kind, input.value, units, &currency),
-            half => format_interval(kind, input.value, half, units, &currency).to_string(),
-        };
-        out += &format!("  {}: {value}\n", input.name);
-        out += &(fill(&input.origin, "      ", "      ") + "\n");
-    }
+    out += &match figure.inputs.len() > MOST_BY_ONE {
+        true => grouped(station, figure),
+        false => one_by_one(station, figure),
+    };
     out += &format!("\nHolds\n{}\n", fill(method.range, "  ", "  "));
     out += &format!("\nSources\n  {}\n", method.sources.join(", "));
     let figures: Vec<&str> = figure
@@ -146,6 +140,61 @@ fn page(station: &Station, figure: &Figure, method: &proof::Method) -> String {
         .collect();
     if let Some(first) = figures.first() {
         out += &format!("\nAsk on: brinewright why {first}\n");
+    }
+    out
+}
+
+/// Inputs that are listed one by one; more stand together by the part that they belong to.
+const MOST_BY_ONE: usize = 12;
+
+fn value_of(station: &Station, input: &Input) -> String {
+    let half = (input.half_width > 0.0).then_some(input.half_width);
+    let (units, currency) = (station.units(), station.currency());
+    match half {
+        None => format_plain(input.kind, input.value, units, &currency),
+        half => format_interval(input.kind, input.value, half, units, &currency).to_string(),
+    }
+}
+
+fn one_by_one(station: &Station, figure: &Figure) -> String {
+    let mut out = String::new();
+    for input in &figure.inputs {
+        out += &format!("  {}: {}\n", input.name, value_of(station, input));
+        out += &(fill(&input.origin, "      ", "      ") + "\n");
+    }
+    out
+}
+
+/// A line for each part with its values; what isn't in the file has its reason below.
+fn grouped(station: &Station, figure: &Figure) -> String {
+    let mut parts: Vec<(&str, Vec<String>)> = Vec::new();
+    let mut reasons: Vec<String> = Vec::new();
+    for input in &figure.inputs {
+        let (part, name) = input.name.rsplit_once('.').unwrap_or(("", &input.name));
+        let mut text = format!("{} {}", name.replace('_', " "), value_of(station, input));
+        if input.origin != input.name {
+            let default = format!("default of {}: ", input.name);
+            let reason = match input.origin.strip_prefix(&default) {
+                Some(reason) => format!("default: {reason}"),
+                None => input.origin.clone(),
+            };
+            let at = reasons.iter().position(|own| *own == reason).unwrap_or_else(|| {
+                reasons.push(reason);
+                reasons.len() - 1
+            });
+            text += &format!(" ({})", at + 1);
+        }
+        match parts.iter_mut().find(|(own, _)| *own == part) {
+            Some((_, texts)) => texts.push(text),
+            None => parts.push((part, vec![text])),
+        }
+    }
+    let mut out = String::new();
+    for (part, texts) in parts {
+        out += &(fill(&format!("{part}: {}", texts.join(", ")), "  ", "      ") + "\n");
+    }
+    for (at, reason) in reasons.iter().enumerate() {
+        out += &(fill(&format!("({}) {reason}", at + 1), "  ", "      ") + "\n");
     }
     out
 }

@@ -18,8 +18,8 @@ pub use lead_time::{LeadStep, LeadTime, LeadTimeFault, lead_time};
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{
-    Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead, PumpAtWork, Stray,
-    flows,
+    Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead, PumpAtWork, Regime,
+    Stray, VesselLevel, flows,
 };
 pub use supply::{Supply, VesselSupply};
 pub use water::{

@@ -4,8 +4,8 @@ use proof::{Delivered, Proof};
 use station::quantity::Kind;
 
 use super::Speaker;
-use super::table::{First, columns, without_empty};
 use crate::cli::page::fill;
+use crate::cli::table::{First, columns, without_empty};
 
 /// One row for each delivery, and what a litre costs as it comes.
 pub(super) fn deliveries(speaker: &Speaker<'_>, proof: &Proof) -> String {

@@ -1,28 +1,27 @@
 //! `brinewright supply`: what the purifier makes through the year, what a litre costs, how long the stores last.
 //!
 //! `year` shows the months, `run` the run, `wear` what it costs, `delivered` what comes ready-made, `stores` what is left
-//! when the feed stops; `table` sets their columns.
+//! when the feed stops.
 
 mod delivered;
 mod run;
 mod stores;
-mod table;
 mod wear;
 mod year;
 
 use std::path::PathBuf;
 
-use clap::{Args, ValueEnum};
-use proof::{Cost, Estimate, Proof, Severity, StateOfFeed, Supply};
+use clap::Args;
+use proof::{Cost, Proof, Severity, StateOfFeed, Supply};
 use serde::Serialize;
 use station::Station;
-use station::quantity::{Kind, Shown, format_ends, format_interval, is_lopsided, unit_for};
 
+use super::moment::Moment;
 use super::page::{fill, json};
+use super::speaker::Speaker;
 use super::{Answer, Output};
 use crate::failure::Failure;
 use crate::task::station::{Loaded, load_on};
-use table::Column;
 
 /// What the purifier makes month by month, what a litre costs, how long the stores last
 #[derive(Debug, Args)]
@@ -38,27 +37,6 @@ pub(crate) struct Options {
     /// End with exit code 3 when something must be fixed
     #[arg(long)]
     strict: bool,
-}
-
-/// The moments that have names.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Moment {
-    /// Every vessel where its fill starts
-    Start,
-    /// Every vessel full
-    Full,
-    /// As little as ordinary running leaves
-    Worst,
-}
-
-impl Moment {
-    fn word(self) -> &'static str {
-        match self {
-            Self::Start => "start",
-            Self::Full => "full",
-            Self::Worst => "worst",
-        }
-    }
 }
 
 #[derive(Serialize)]
@@ -242,63 +220,4 @@ fn verdict(speaker: &Speaker<'_>, made: &proof::Made) -> String {
         text = first.to_uppercase() + &text[1..];
     }
     text + "."
-}
-
-/// Prints values in the owner's units.
-struct Speaker<'s> {
-    station: &'s Station,
-}
-
-impl Speaker<'_> {
-    fn shown(&self, estimate: &Estimate) -> Shown {
-        self.interval(estimate.kind, estimate.value, estimate.half_width())
-    }
-
-    fn interval(&self, kind: Kind, si: f64, half_width: Option<f64>) -> Shown {
-        format_interval(
-            kind,
-            si,
-            half_width,
-            self.station.units(),
-            &self.station.currency(),
-        )
-    }
-
-    /// `45 L`, to no more digits than its doubt supports.
-    fn plain(&self, estimate: &Estimate) -> String {
-        self.shown(estimate).value_with_unit()
-    }
-
-    /// `± 2 L`, or the two ends where the value doesn't sit between them, as the letter has it.
-    fn doubt(&self, estimate: &Estimate) -> String {
-        let shown = self.shown(estimate);
-        match (estimate.half_width(), estimate.low, estimate.high) {
-            (Some(half), Some(low), Some(high)) if is_lopsided(estimate.value, low, high) => format_ends(
-                estimate.kind,
-                (estimate.value, low, high),
-                Some(half),
-                self.station.units(),
-                &self.station.currency(),
-            ),
-            (Some(_), _, _) => format!("± {}", shown.half_width_with_unit()),
-            _ => String::new(),
-        }
-    }
-
-    /// A value without doubt: `45 L`.
-    fn exact(&self, kind: Kind, si: f64) -> String {
-        self.interval(kind, si, None).value_with_unit()
-    }
-
-    /// One unit for a column of values, by its largest.
-    fn column<'e>(&self, estimates: impl Iterator<Item = &'e Estimate>) -> Column {
-        estimates
-            .max_by(|a, b| a.value.abs().total_cmp(&b.value.abs()))
-            .map_or_else(Column::empty, |largest| self.unit_of(largest.kind, largest.value))
-    }
-
-    /// The unit of a value.
-    fn unit_of(&self, kind: Kind, si: f64) -> Column {
-        Column(unit_for(kind, si, self.station.units(), &self.station.currency()))
-    }
 }

@@ -5,7 +5,7 @@ use station::quantity::Kind;
 
 use super::super::page::fill;
 use super::Speaker;
-use super::table::{Column, First, columns, without_empty};
+use crate::cli::table::{Column, First, columns, without_empty};
 
 /// The owner's run, line by line.
 pub(super) fn own(speaker: &Speaker<'_>, made: &Made) -> String {

@@ -6,7 +6,7 @@ use station::sections::{TopOff, Water};
 
 use super::super::page::fill;
 use super::Speaker;
-use super::table::{Column, First, columns, without_empty};
+use crate::cli::table::{Column, First, columns, without_empty};
 
 /// Tank by tank, at the stores' worst and when they are full.
 pub(super) fn endurance(speaker: &Speaker<'_>, supply: &Supply, at: Option<&str>) -> String {

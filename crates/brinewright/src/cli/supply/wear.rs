@@ -5,7 +5,7 @@ use station::quantity::Kind;
 
 use super::super::page::fill;
 use super::Speaker;
-use super::table::{First, columns, without_empty};
+use crate::cli::table::{First, columns, without_empty};
 
 /// What purified water costs, part by part, and what has no price.
 pub(super) fn cost(speaker: &Speaker<'_>, made: &Made) -> String {

@@ -3,7 +3,7 @@
 use proof::{Made, MonthOfWater};
 
 use super::Speaker;
-use super::table::{First, columns, without_empty};
+use crate::cli::table::{First, columns, without_empty};
 
 /// One row a month, the leanest marked; one row for all where a state of the feed makes them alike.
 pub(super) fn months(speaker: &Speaker<'_>, made: &Made) -> String {

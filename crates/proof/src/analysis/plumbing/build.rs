@@ -82,14 +82,14 @@ pub(super) fn build(station: &Station, numbers: &mut impl Numbers) -> Result<Pip
         1.0,
         Kind::Number,
         0.3,
-        "common practice, no source: published losses of small fittings differ by 30 to 50 %",
+        "a factor on the losses of all fittings; published ones differ by 30 to 50 % (common practice, no source)",
     );
     let friction = numbers.assumed(
         "plumbing.friction",
         1.0,
         Kind::Number,
         0.05,
-        "house rule: sound laws of friction differ by a few per cent, more between laminar and turbulent",
+        "a factor on the friction in all lines; sound laws differ by a few per cent, more between laminar and turbulent (house rule)",
     );
     let tees = station
         .tees
@@ -107,7 +107,7 @@ pub(super) fn build(station: &Station, numbers: &mut impl Numbers) -> Result<Pip
                 1.0,
                 Kind::Number,
                 pump.fields.tolerance.value.si(),
-                "its curve, with the tolerance of the file",
+                "a factor on the heads of its curve, with the tolerance of the file",
             );
             let curve = scaled(&pump.fields.curve.value.curve, share)?;
             // House rule: standing, it costs what it lifts at most at the flow that it moves at most.
@@ -173,7 +173,7 @@ fn add_line(
             tube.inner_diameter_m,
             Kind::Length,
             0.03 * tube.inner_diameter_m,
-            "common practice, no source: bores are 3 % from what their size says",
+            "bore by its size; real ones are within 3 % of that (common practice, no source)",
         ),
         (None, None) => return Err(Refusal::NotANumber),
     };

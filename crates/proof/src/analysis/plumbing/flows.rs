@@ -9,7 +9,7 @@ use station::{Situation, Station};
 use super::build::Pipework;
 use super::plain_network;
 use super::setting::find_setting;
-use super::state::{Setting, State};
+use super::state::{STILL_M3_S, Setting, State};
 use crate::method::Refusal;
 
 /// A line or valve with what flows in it.
@@ -17,6 +17,8 @@ use crate::method::Refusal;
 pub struct LinkFlow {
     /// Its name in the station file.
     pub name: String,
+    /// `line` or `pump`.
+    pub kind: &'static str,
     /// Flow from its beginning to its end.
     pub flow_m3_per_s: f64,
     /// Mean velocity in its bore.
@@ -25,7 +27,37 @@ pub struct LinkFlow {
     pub head_loss_m: f64,
     /// Reynolds number; `None` for a pump.
     pub reynolds: Option<f64>,
+    /// How the water runs in it; a pump is turbulent or still.
+    pub regime: Regime,
 }
+
+/// How water runs in a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Regime {
+    /// Not at all.
+    Still,
+    /// Smoothly.
+    Laminar,
+    /// Between the two, where nobody knows which it will be.
+    Between,
+    /// In eddies.
+    Turbulent,
+}
+
+impl Regime {
+    fn of(flow_m3_s: f64, reynolds: f64) -> Self {
+        match reynolds {
+            _ if flow_m3_s.abs() <= STILL_M3_S => Self::Still,
+            _ if reynolds < BETWEEN.0 => Self::Laminar,
+            _ if reynolds <= BETWEEN.1 => Self::Between,
+            _ => Self::Turbulent,
+        }
+    }
+}
+
+/// Reynolds numbers between which flow in a tube is neither laminar nor turbulent (Crane TP-410).
+const BETWEEN: (f64, f64) = (2000.0, 4000.0);
 
 /// A place with its head and pressure, without velocity head.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -36,6 +68,19 @@ pub struct NodeHead {
     pub head_m: Option<f64>,
     /// Pressure above the air's; `None` where nothing tells, behind closed valves.
     pub gauge_pressure_pa: Option<f64>,
+    /// Height above the room's floor.
+    pub height_m: f64,
+    /// Whether a line that carries water begins, ends or has its crest here.
+    pub in_flow: bool,
+}
+
+/// The level in a vessel at the moment.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct VesselLevel {
+    /// The vessel.
+    pub vessel: String,
+    /// Above its floor.
+    pub level_m: f64,
 }
 
 /// The network at one moment.
@@ -49,9 +94,11 @@ pub struct Flows {
     pub valves_open: Vec<String>,
     /// Pumps that run.
     pub pumps_on: Vec<String>,
-    /// Every line, valve and pump.
+    /// The levels of the moment, in the order of the station's vessels.
+    pub levels: Vec<VesselLevel>,
+    /// Every line with its valves, and every pump: those on the way first, from the source on; then the others.
     pub links: Vec<LinkFlow>,
-    /// Every place.
+    /// Every place, in the same order.
     pub nodes: Vec<NodeHead>,
     /// Largest sum of flows at a junction.
     pub residual_m3_per_s: f64,
@@ -98,12 +145,74 @@ pub fn flows(station: &Station, lineup: &str, situation: &Situation) -> Result<F
     let pipework = plain_network(station)?;
     let task = &station.plumbing.tasks[at];
     let mut state = State::new(station, &pipework);
-    let Some(setting) = find_setting(station, &mut state, task).setting else {
+    let found = find_setting(station, &mut state, task);
+    let Some(setting) = found.setting else {
         return Err(FlowFault::NoSetting {
             name: lineup.to_owned(),
         });
     };
-    Ok(flows_with(station, &mut state, at, &setting, situation)?)
+    let mut flows = flows_with(station, &mut state, at, &setting, situation)?;
+    let (links, nodes) = in_order(station, task.from, &found.lines, &flows);
+    flows.links.sort_by_key(|link| {
+        let on_way = links
+            .iter()
+            .position(|(kind, name)| *kind == link.kind && *name == link.name);
+        (on_way.unwrap_or(usize::MAX), link.regime == Regime::Still)
+    });
+    flows.nodes.sort_by_key(|node| {
+        let on_way = nodes.iter().position(|name| *name == node.name);
+        (on_way.unwrap_or(usize::MAX), !node.in_flow)
+    });
+    Ok(flows)
+}
+
+/// Links and nodes of a way, from its source on.
+fn in_order(
+    station: &Station,
+    from: End,
+    way: &[usize],
+    flows: &Flows,
+) -> (Vec<(&'static str, String)>, Vec<String>) {
+    let (mut links, mut nodes) = (Vec::new(), Vec::new());
+    let mut here = from;
+    for line in way {
+        let joined = station.plumbing.lines[*line];
+        let own = &station.lines[*line].name;
+        let far = if joined.from == here {
+            joined.to
+        } else {
+            joined.from
+        };
+        links.push(("line", own.clone()));
+        nodes.push(node_name(station, *line, here));
+        nodes.push(format!("{own} crest"));
+        nodes.push(node_name(station, *line, far));
+        if let End::Pump(pump) = far {
+            links.push(("pump", station.pumps[pump].name.clone()));
+        }
+        here = far;
+    }
+    // What carries water beside the way follows, line by line.
+    for link in flows.links.iter().filter(|link| link.regime != Regime::Still) {
+        if let Some(line) = station.lines.iter().position(|line| line.name == link.name) {
+            let joined = station.plumbing.lines[line];
+            nodes.push(node_name(station, line, joined.from));
+            nodes.push(format!("{} crest", link.name));
+            nodes.push(node_name(station, line, joined.to));
+        }
+    }
+    (links, nodes)
+}
+
+/// The name of the node at an end of a line.
+fn node_name(station: &Station, line: usize, end: End) -> String {
+    let own = station.name_of(end);
+    match end {
+        End::Tee(_) => own.to_owned(),
+        End::Pump(_) if station.plumbing.lines[line].to == end => format!("{own} inlet"),
+        End::Pump(_) => format!("{own} outlet"),
+        End::Vessel(_) | End::Tank(_) | End::Draw(_) => format!("{own} at {}", station.lines[line].name),
+    }
 }
 
 /// As [`flows`], with a setting that is known.
@@ -135,6 +244,15 @@ pub(super) fn flows_with(
             .iter()
             .map(|pump| station.pumps[*pump].name.clone())
             .collect(),
+        levels: station
+            .vessels
+            .iter()
+            .enumerate()
+            .map(|(at, vessel)| VesselLevel {
+                vessel: vessel.name.clone(),
+                level_m: state.level_m(at),
+            })
+            .collect(),
         links: links(station, pipework, state),
         nodes: nodes(station, pipework, state),
         residual_m3_per_s: effort.residual_m3_s,
@@ -155,8 +273,10 @@ fn links(station: &Station, pipework: &Pipework, state: &State<'_>) -> Vec<LinkF
             .first()
             .map_or(1e-6, |link| state.solver.water(*link).kinematic_viscosity_m2_s());
         let velocity = flow / area_m2;
+        let reynolds = velocity.abs() * place.bore_m / viscosity;
         out.push(LinkFlow {
             name: line.name.clone(),
+            kind: "line",
             flow_m3_per_s: flow,
             velocity_m_per_s: velocity,
             head_loss_m: place
@@ -164,16 +284,20 @@ fn links(station: &Station, pipework: &Pipework, state: &State<'_>) -> Vec<LinkF
                 .iter()
                 .map(|link| state.solver.head_loss_m(*link))
                 .sum(),
-            reynolds: Some(velocity.abs() * place.bore_m / viscosity),
+            reynolds: Some(reynolds),
+            regime: Regime::of(flow, reynolds),
         });
     }
     for (pump, place) in station.pumps.iter().zip(&pipework.pumps) {
+        let flow = state.solver.flow_m3_s(place.link);
         out.push(LinkFlow {
             name: pump.name.clone(),
-            flow_m3_per_s: state.solver.flow_m3_s(place.link),
+            kind: "pump",
+            flow_m3_per_s: flow,
             velocity_m_per_s: 0.0,
             head_loss_m: state.solver.head_loss_m(place.link),
             reynolds: None,
+            regime: Regime::of(flow, f64::INFINITY),
         });
     }
     out
@@ -181,7 +305,8 @@ fn links(station: &Station, pipework: &Pipework, state: &State<'_>) -> Vec<LinkF
 
 fn nodes(station: &Station, pipework: &Pipework, state: &State<'_>) -> Vec<NodeHead> {
     let mut out = Vec::new();
-    let mut tell = |name: String, node: NodeId, height_m: f64, line: Option<usize>| {
+    let carries = |line: usize| state.line_flow_m3_s(line).abs() > STILL_M3_S;
+    let mut tell = |name: String, node: NodeId, height_m: f64, line: Option<usize>, in_flow: bool| {
         let density = line
             .and_then(|line| pipework.lines[line].links.first())
             .map_or(1000.0, |link| state.solver.water(*link).density_kg_m3());
@@ -190,6 +315,8 @@ fn nodes(station: &Station, pipework: &Pipework, state: &State<'_>) -> Vec<NodeH
             name,
             head_m: pressure.map(|pressure| height_m + pressure / (density * GRAVITY_M_S2)),
             gauge_pressure_pa: pressure,
+            height_m,
+            in_flow,
         });
     };
     for (at, tee) in station.tees.iter().enumerate() {
@@ -199,6 +326,7 @@ fn nodes(station: &Station, pipework: &Pipework, state: &State<'_>) -> Vec<NodeH
             pipework.tees[at],
             tee.fields.height.value.m(),
             line,
+            station.plumbing.lines_at(End::Tee(at)).any(carries),
         );
     }
     for (at, pump) in station.pumps.iter().enumerate() {
@@ -217,18 +345,20 @@ fn nodes(station: &Station, pipework: &Pipework, state: &State<'_>) -> Vec<NodeH
             place.inlet,
             place.height_m,
             side(true),
+            side(true).is_some_and(carries),
         );
         tell(
             format!("{} outlet", pump.name),
             place.outlet,
             place.height_m,
             side(false),
+            side(false).is_some_and(carries),
         );
     }
     for terminal in &pipework.terminals {
-        let line = &station.lines[terminal.line].name;
-        let name = format!("{} at {line}", station.name_of(terminal.end));
-        tell(name, terminal.node, terminal.height_m, Some(terminal.line));
+        let name = node_name(station, terminal.line, terminal.end);
+        let line = terminal.line;
+        tell(name, terminal.node, terminal.height_m, Some(line), carries(line));
     }
     for (at, line) in pipework.lines.iter().enumerate() {
         if let Some((node, height_m)) = line.crest {
@@ -237,6 +367,7 @@ fn nodes(station: &Station, pipework: &Pipework, state: &State<'_>) -> Vec<NodeH
                 node,
                 height_m,
                 Some(at),
+                carries(at),
             );
         }
     }

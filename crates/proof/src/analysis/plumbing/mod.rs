@@ -21,7 +21,7 @@ use station::plumbing::{End, Task};
 use station::sections::By;
 use station::{Situation, Station, lowest_drawable_m};
 
-pub use flows::{FlowFault, Flows, LinkFlow, NodeHead, flows};
+pub use flows::{FlowFault, Flows, LinkFlow, NodeHead, Regime, VesselLevel, flows};
 pub use look::PumpAtWork;
 pub use mixing::Mixing;
 pub use run::Ending;

@@ -1,0 +1,455 @@
+//! `brinewright lineups`: for each task which valves to open, how much flows, how long it takes, what ends it.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use proof::{Ending, Finding, Lineup, LineupMoment, Lineups, Proof, PumpAtWork, Severity, Stray};
+use serde::Serialize;
+use station::Station;
+use station::quantity::{Kind, format_tape};
+
+use super::page::{fill, json};
+use super::speaker::Speaker;
+use super::table::{Column, First, Heads, Pressures, columns, without_empty};
+use super::{Answer, Output, read};
+use crate::failure::Failure;
+use crate::task::station::{Loaded, load_on};
+
+/// Valve settings: what to open for each task, its flow, its time, what ends it, pumps at work
+#[derive(Debug, Args)]
+pub(crate) struct Options {
+    /// Station file; the invented demo Larkhaven where none is named
+    file: Option<PathBuf>,
+    /// Level of the source: full, half, start or worst, the lowest of them at which something flows; the text tells all
+    /// and the object worst where none is named
+    #[arg(long, value_enum, value_name = "LEVEL", hide_possible_values = true)]
+    at: Option<Source>,
+    /// Named state of the feed to prove, from the file
+    #[arg(long, value_name = "NAME")]
+    feed: Option<String>,
+    /// End with exit code 3 when something must be fixed
+    #[arg(long)]
+    strict: bool,
+}
+
+/// Levels of a task's source.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Source {
+    /// At its stop level, or a finished batch
+    Full,
+    /// Half of what can be drawn is left
+    Half,
+    /// Where its fill starts
+    Start,
+    /// The lowest of them at which something flows
+    Worst,
+}
+
+impl Source {
+    /// The moment of a task at this level. A source that has no such level, such as a tank or a vessel that a person
+    /// fills, is told at the next above.
+    fn of(self, lineup: &Lineup) -> Option<&LineupMoment> {
+        let moment = |source: &&str| lineup.moments.iter().find(|moment| moment.source == *source);
+        let from_below = ["start", "half", "full"];
+        match self {
+            Self::Worst => from_below
+                .iter()
+                .filter_map(|source| moment(&source))
+                .find(|moment| moment.flow.is_some())
+                .or(lineup.moments.first()),
+            Self::Start => from_below.iter().find_map(|source| moment(&source)),
+            Self::Half => from_below[1..].iter().find_map(|source| moment(&source)),
+            Self::Full => moment(&"full"),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Machine<'p> {
+    format: u32,
+    lineups: Vec<Row<'p>>,
+    pumps: &'p [PumpAtWork],
+    findings: Vec<&'p Finding>,
+}
+
+/// A task at one level of its source, with all of them behind.
+#[derive(Serialize)]
+struct Row<'p> {
+    name: &'p str,
+    from: &'p str,
+    to: &'p str,
+    by: &'static str,
+    found: bool,
+    valves_open: Option<&'p [String]>,
+    pumps_on: &'p [String],
+    /// The level that the figures are for.
+    source: Option<&'static str>,
+    source_level_m: Option<f64>,
+    flow_m3_per_s: Option<f64>,
+    flow_low_m3_per_s: Option<f64>,
+    flow_high_m3_per_s: Option<f64>,
+    seconds: Option<f64>,
+    seconds_low: Option<f64>,
+    seconds_high: Option<f64>,
+    moved_m3: Option<f64>,
+    ending: Option<Ending>,
+    lines: &'p [String],
+    strays: &'p [Stray],
+    held_m3: f64,
+    moments: &'p [LineupMoment],
+}
+
+fn row(lineup: &Lineup, source: Source) -> Row<'_> {
+    let moment = source.of(lineup);
+    let flow = moment.and_then(|moment| moment.flow.as_ref());
+    let time = moment.and_then(|moment| moment.time.as_ref());
+    Row {
+        name: &lineup.name,
+        from: &lineup.from,
+        to: &lineup.to,
+        by: lineup.by,
+        found: lineup.found,
+        valves_open: lineup.valves_open.as_deref(),
+        pumps_on: &lineup.pumps_on,
+        source: moment.map(|moment| moment.source),
+        source_level_m: moment.and_then(|moment| moment.source_level_m),
+        flow_m3_per_s: flow.map(|flow| flow.value),
+        flow_low_m3_per_s: flow.and_then(|flow| flow.low),
+        flow_high_m3_per_s: flow.and_then(|flow| flow.high),
+        seconds: time.map(|time| time.value),
+        seconds_low: time.and_then(|time| time.low),
+        seconds_high: time.and_then(|time| time.high),
+        moved_m3: moment.and_then(|moment| moment.moved_m3),
+        ending: moment.and_then(|moment| moment.ending),
+        lines: &lineup.lines,
+        strays: &lineup.strays,
+        held_m3: lineup.held_m3,
+        moments: &lineup.moments,
+    }
+}
+
+/// Reads, proves, prints.
+pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
+    let Loaded { station, name } = load_on(options.file.as_deref(), options.feed.as_deref(), output.asked())?;
+    let proof = proof::prove(&station);
+    let findings: Vec<&Finding> = proof
+        .findings
+        .iter()
+        .filter(|finding| is_of_plumbing(finding))
+        .collect();
+    let source = options.at.unwrap_or(Source::Worst);
+    let all = proof.lineups.as_ref();
+    let machine = Machine {
+        format: 1,
+        lineups: all.map_or_else(Vec::new, |all| {
+            all.lineups.iter().map(|lineup| row(lineup, source)).collect()
+        }),
+        pumps: all.map_or(&[], |all| &all.pumps),
+        findings: findings.clone(),
+    };
+    let file = options
+        .file
+        .as_ref()
+        .map_or_else(String::new, |_| format!(" {name}"));
+    Ok(Answer {
+        text: sheet(&station, &proof, options.at, &findings, &file),
+        must_fix: options.strict && findings.iter().any(|finding| finding.severity == Severity::Must),
+        json: json(&machine),
+    })
+}
+
+/// Whether a finding is of the valve settings, lines or pumps.
+fn is_of_plumbing(finding: &Finding) -> bool {
+    ["lineups.", "lines.", "valves.", "tees."]
+        .iter()
+        .any(|place| finding.place.starts_with(place))
+        || finding.place.starts_with("pumps.")
+        || ["draws-air", "runs-dry", "plumbing-not-computed"].contains(&finding.id)
+}
+
+const NOT_PLUMBED: &str = "Nothing is plumbed in this file. Add [lines], [valves], [draw_points] and [lineups]: \
+                           brinewright new shows them all.";
+
+const CAUTIONS: &str = "Relieve the pressure before a line is opened. Times are for valves that are quite open and \
+                        lines without air; stay with what is running.";
+
+fn sheet(station: &Station, proof: &Proof, at: Option<Source>, findings: &[&Finding], file: &str) -> String {
+    let speaker = Speaker { station };
+    let mut out = format!("{}\n", proof.title);
+    if let Some(state) = &proof.feed_state {
+        out += &format!("With the feed of {state}.\n");
+    }
+    let Some(all) = &proof.lineups else {
+        return out + &format!("\n{}\n", fill(NOT_PLUMBED, "", ""));
+    };
+    out += "\nValve settings\n";
+    if all.lineups.is_empty() {
+        out += &(fill(
+            "The file has lines, but no [lineups]: which tasks are there?",
+            "  ",
+            "  ",
+        ) + "\n");
+    }
+    for (place, lineup) in all.lineups.iter().enumerate() {
+        if place > 0 {
+            out += "\n";
+        }
+        out += &block(&speaker, lineup, at);
+    }
+    out += &pumps(&speaker, all);
+    for (severity, heading) in [
+        (Severity::Must, "Must fix"),
+        (Severity::Should, "Worth fixing"),
+        (Severity::Note, "Worth knowing"),
+    ] {
+        let mut own = findings
+            .iter()
+            .filter(|finding| finding.severity == severity)
+            .peekable();
+        if own.peek().is_some() {
+            out += &format!("\n{heading}\n");
+        }
+        for finding in own {
+            out += &(fill(&finding.sentence, "  ", "  ") + "\n");
+            if let Some(remedy) = &finding.remedy {
+                out += &(fill(&format!("-> {} (tried)", remedy.sentence), "    ", "       ") + "\n");
+            }
+        }
+    }
+    out += &format!("\n{}\n", fill(CAUTIONS, "", ""));
+    if let Some(lineup) = all
+        .lineups
+        .iter()
+        .find(|lineup| lineup.moments.iter().any(|moment| moment.flow.is_some()))
+    {
+        out += &format!(
+            "Line by line:\n  brinewright flows{file} --lineup {}\n",
+            lineup.name
+        );
+        out += &format!("Ask why:\n  brinewright why lineups.{}.flow{file}\n", lineup.name);
+    }
+    out
+}
+
+/// A task: from where to where, what to open, and a row for each level of its source.
+pub(super) fn block(speaker: &Speaker<'_>, lineup: &Lineup, at: Option<Source>) -> String {
+    let by = match lineup.pumps_on.as_slice() {
+        [] => "by gravity".to_owned(),
+        pumps => format!("by pump {}", pumps.join(", ")),
+    };
+    let way = match lineup.from == lineup.to {
+        true => format!("round {}", lineup.from),
+        false => format!("{} to {}", lineup.from, lineup.to),
+    };
+    let mut out = fill(&format!("{}: {way}, {by}", lineup.name), "  ", "    ") + "\n";
+    out += &(fill(&to_open(lineup), "    ", "    ") + "\n");
+    let moments: Vec<&LineupMoment> = match at {
+        None => lineup.moments.iter().collect(),
+        Some(source) => source.of(lineup).into_iter().collect(),
+    };
+    if lineup.valves_open.is_some() {
+        out += &table(speaker, lineup, &moments);
+    }
+    out
+}
+
+fn to_open(lineup: &Lineup) -> String {
+    match &lineup.valves_open {
+        None => "No setting of the valves does it.".to_owned(),
+        Some(open) if open.is_empty() => "No valve to open.".to_owned(),
+        Some(open) => {
+            let found = if lineup.found { " (found)" } else { "" };
+            format!(
+                "Open {}{found}; close the others.",
+                read::list(&refs(open), "and")
+            )
+        }
+    }
+}
+
+fn refs(names: &[String]) -> Vec<&str> {
+    names.iter().map(String::as_str).collect()
+}
+
+fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> String {
+    let flow = speaker.column(moments.iter().filter_map(|moment| moment.flow.as_ref()));
+    let time = speaker.column(moments.iter().filter_map(|moment| moment.time.as_ref()));
+    let units = speaker.station.units();
+    let with_unit = |name: &str, column: &Column| match column.unit().as_str() {
+        "" => String::new(),
+        unit => format!("{name}, {unit}"),
+    };
+    let endings: Vec<String> = moments
+        .iter()
+        .map(|moment| ending(speaker, lineup, moment))
+        .collect();
+    let widest = endings
+        .iter()
+        .map(|ending| ending.chars().count())
+        .max()
+        .unwrap_or(0);
+    let mut rows = vec![vec![
+        String::new(),
+        format!("{} at", lineup.from),
+        with_unit("flow", &flow),
+        "±".to_owned(),
+        with_unit("time", &time),
+        "±".to_owned(),
+        format!("{:<widest$}", "until"),
+    ]];
+    for (moment, ending) in moments.iter().zip(&endings) {
+        let [flow, flow_doubt] = moment
+            .flow
+            .as_ref()
+            .map_or_else(|| ["0".to_owned(), String::new()], |value| flow.cell(value));
+        let [time, time_doubt] = moment
+            .time
+            .as_ref()
+            .map_or_else(Default::default, |value| time.cell(value));
+        let level = moment
+            .source_level_m
+            .map_or_else(String::new, |level_m| format_tape(level_m, units));
+        rows.push(vec![
+            match moment.source_level_m {
+                Some(_) => format!("    {}", word(moment.source)),
+                None => "    ".to_owned(),
+            },
+            level,
+            flow,
+            flow_doubt,
+            time,
+            time_doubt,
+            format!("{ending:<widest$}"),
+        ]);
+    }
+    columns(First::Words, &without_empty(1, &rows))
+}
+
+/// `half full`.
+fn word(source: &str) -> &str {
+    match source {
+        "half" => "half full",
+        "start" => "at its start",
+        other => other,
+    }
+}
+
+/// What ends a task, and what has been moved by then.
+pub(super) fn ending(speaker: &Speaker<'_>, lineup: &Lineup, moment: &LineupMoment) -> String {
+    let Some(ending) = moment.ending else {
+        return match (&moment.flow, lineup.from == lineup.to) {
+            (None, _) => "nothing flows".to_owned(),
+            (Some(_), true) => "until stopped".to_owned(),
+            (Some(_), false) => String::new(),
+        };
+    };
+    let moved = moment
+        .moved_m3
+        .map_or_else(String::new, |moved| speaker.exact(Kind::Volume, moved));
+    match ending {
+        Ending::Moved => format!("{moved} moved"),
+        Ending::SourceLow => format!("{moved}, {} low", lineup.from),
+        Ending::TargetFull => format!("{moved}, {} full", lineup.to),
+        Ending::Level => format!("{moved}, levels even"),
+        Ending::Endless => "goes on for days".to_owned(),
+    }
+}
+
+/// Each pump in each of its tasks.
+pub(super) fn pumps(speaker: &Speaker<'_>, all: &Lineups) -> String {
+    if all.pumps.is_empty() {
+        return String::new();
+    }
+    let units = speaker.station.units();
+    let most =
+        |value: fn(&PumpAtWork) -> f64| all.pumps.iter().map(|work| value(work).abs()).fold(0.0, f64::max);
+    let flow = speaker.unit_of(Kind::Flow, most(|work| work.flow_m3_per_s));
+    let (pressure, head) = (Pressures::of(units), Heads::of(units));
+    let mut rows = vec![
+        ["", "", "", "", "of best", "before", "NPSH", "NPSH", "least"]
+            .map(str::to_owned)
+            .to_vec(),
+        [
+            "", "source", "flow", "head", "flow", "it", "there", "needed", "level",
+        ]
+        .map(str::to_owned)
+        .to_vec(),
+        vec![
+            String::new(),
+            String::new(),
+            flow.unit(),
+            head.0.unit(),
+            "%".to_owned(),
+            pressure.0.unit(),
+            head.0.unit(),
+            head.0.unit(),
+            String::new(),
+        ],
+    ];
+    let heads = rows.len();
+    let mut named: Vec<&str> = Vec::new();
+    for work in &all.pumps {
+        if !named.contains(&work.pump.as_str()) {
+            named.push(&work.pump);
+        }
+    }
+    for pump in named {
+        rows.push(vec![pump.to_owned(), String::new()]);
+        let mut before = "";
+        for work in all.pumps.iter().filter(|work| work.pump == pump) {
+            let name = match work.lineup == before {
+                true => String::new(),
+                false => format!("  {}", work.lineup),
+            };
+            before = &work.lineup;
+            rows.push(vec![
+                name,
+                work.source.to_owned(),
+                flow.exact(work.flow_m3_per_s) + if work.within_curve { "" } else { "?" },
+                head.fixed(work.head_m),
+                work.share_of_best
+                    .map_or_else(String::new, |share| format!("{:.0}", 100.0 * share)),
+                pressure.fixed(work.inlet_gauge_pressure_pa),
+                head.fixed(work.npsh_available_m),
+                work.npsh_required_m
+                    .map_or_else(String::new, |npsh_m| head.fixed(npsh_m)),
+                work.least_level_m
+                    .map_or_else(String::new, |level_m| format_tape(level_m, units)),
+            ]);
+        }
+    }
+    let mut out = format!(
+        "\nPumps at work\n{}",
+        columns(First::Words, &without_empty(heads, &rows))
+    );
+    for sentence in pump_remarks(all) {
+        out += &(fill(&sentence, "  ", "  ") + "\n");
+    }
+    out
+}
+
+/// What the columns mean, and what a number doesn't tell.
+fn pump_remarks(all: &Lineups) -> Vec<String> {
+    let mut out = vec![
+        "Before it: pressure at its inlet above the air's. NPSH: the same above the water's vapour, as a height. \
+         Least level: below it, the outlet of the source draws air."
+            .to_owned(),
+    ];
+    if all.pumps.iter().any(|work| !work.within_curve) {
+        out.push("?: beyond the points of its curve, a guess.".to_owned());
+    }
+    let mut dry: Vec<&str> = Vec::new();
+    for work in all.pumps.iter().filter(|work| !work.flooded) {
+        if !dry.contains(&work.lineup.as_str()) {
+            dry.push(&work.lineup);
+        }
+    }
+    out.push(match dry.as_slice() {
+        [] => "Water stands over every pump when it starts.".to_owned(),
+        dry => format!(
+            "No water stands over the pump when it starts in {}.",
+            read::list(dry, "and")
+        ),
+    });
+    out
+}
