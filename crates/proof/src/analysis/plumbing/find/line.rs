@@ -40,10 +40,52 @@ pub(super) fn find(
     {
         return;
     }
+    must_be_started(station, pipework, at, lineup, &way, findings);
     siphons_back(station, pipework, at, lineup, &way, findings);
     bursts(station, at, lineup, &way, findings);
     at_full(station, state, at, setting, &way, findings);
     dead_leg(station, pipework, at, all, &way, findings);
+}
+
+/// By gravity over a crest above the water: it runs once the line is full, and not before.
+fn must_be_started(
+    station: &Station,
+    pipework: &Pipework,
+    at: usize,
+    lineup: &Lineup,
+    way: &[usize],
+    findings: &mut Vec<Finding>,
+) {
+    let task = &station.plumbing.tasks[at];
+    let (None, End::Vessel(vessel)) = (task.pump, task.from) else {
+        return;
+    };
+    let own = &station.vessels[vessel];
+    let surface_m = own.fields.floor_height.value.m() + Situation::full(station).vessels[vessel].level_m;
+    let highest = way
+        .iter()
+        .map(|line| (*line, highest_m(pipework, *line)))
+        .max_by(|a, b| a.1.total_cmp(&b.1));
+    let Some((line, top_m)) = highest else { return };
+    if top_m <= surface_m {
+        return;
+    }
+    let name = &station.lines[line].name;
+    let sentence = format!(
+        "{}: {name} rises {} above the water of {} when that is full. Water runs there only as a siphon, once the line has been filled, and stops when air gets in. Never start one by mouth.",
+        shown(&lineup.name),
+        tape(station, top_m - surface_m),
+        lineup.from
+    );
+    findings.push(
+        Finding::new(
+            "siphon-to-start",
+            Severity::Should,
+            format!("lines.{name}"),
+            sentence,
+        )
+        .gap(top_m - surface_m),
+    );
 }
 
 /// An end under water draws it back when the pump stops, unless a check valve or a hole holds it.
