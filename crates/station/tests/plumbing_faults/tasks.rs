@@ -11,6 +11,13 @@ pub(super) const CASES: &[Case] = &[
         mend: "keep one of them",
     },
     Case {
+        name: "a kv that no valve has",
+        edits: &[(r#"kind = "gate""#, "kind = \"gate\"\nkv = 900")],
+        what: "no valve of this line's bore passes so much, or so little",
+        underlined: "900",
+        mend: "check the unit, m³/h for kv and US gal/min for cv; a ball valve as wide as this line has about kv = 112",
+    },
+    Case {
         name: "a ball that cracks",
         edits: &[(r#"kind = "gate""#, "kind = \"gate\"\ncracking = \"30 mbar\"")],
         what: "only a check valve has a cracking pressure",
