@@ -134,11 +134,4 @@ pub(super) const CASES: &[Case] = &[
         underlined: r#""spout""#,
         mend: r#"write by = "pump", or let the draw point hang lower"#,
     },
-    Case {
-        name: "more than it holds",
-        edits: &[(r#"by = "pump" # fill"#, "by = \"pump\"\nvolume = \"400 L\"")],
-        what: "this is more than the vessel `north` holds",
-        underlined: r#""400 L""#,
-        mend: "lower it, or leave it out to move all that can be",
-    },
 ];
