@@ -290,7 +290,7 @@ fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> S
         .unwrap_or(0);
     let mut rows = vec![vec![
         String::new(),
-        format!("{} at", lineup.from),
+        "level".to_owned(),
         with_unit("flow", &flow),
         "±".to_owned(),
         with_unit("time", &time),
@@ -311,8 +311,8 @@ fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> S
             .map_or_else(String::new, |level_m| format_tape(level_m, units));
         rows.push(vec![
             match moment.source_level_m {
-                Some(_) => format!("    {}", word(moment.source)),
-                None => "    ".to_owned(),
+                Some(_) => format!("  {}", word(moment.source)),
+                None => "  ".to_owned(),
             },
             level,
             flow,
@@ -329,7 +329,7 @@ fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> S
 fn word(source: &str) -> &str {
     match source {
         "half" => "half full",
-        "start" => "at its start",
+        "start" => "start level",
         other => other,
     }
 }
@@ -348,9 +348,9 @@ pub(super) fn ending(speaker: &Speaker<'_>, lineup: &Lineup, moment: &LineupMome
         .map_or_else(String::new, |moved| speaker.exact(Kind::Volume, moved));
     match ending {
         Ending::Moved => format!("{moved} moved"),
-        Ending::SourceLow => format!("{moved}, {} low", lineup.from),
-        Ending::TargetFull => format!("{moved}, {} full", lineup.to),
-        Ending::Level => format!("{moved}, levels even"),
+        Ending::SourceLow => format!("{moved}: {} low", lineup.from),
+        Ending::TargetFull => format!("{moved}: {} full", lineup.to),
+        Ending::Level => format!("{moved}: levels even"),
         Ending::Endless => "goes on for days".to_owned(),
     }
 }
