@@ -168,6 +168,7 @@ fn the_page_bears_long_names() {
         "larkhaven",
         &[
             ("[tanks.touch-pool]", &format!("[tanks.{long}]")),
+            ("to = \"touch-pool\"", &format!("to = \"{long}\"")),
             ("price = \"58 EUR\"", ""),
         ],
     );

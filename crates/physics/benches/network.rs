@@ -1,5 +1,7 @@
 //! The reference network of 30 links: cold, and from a neighbouring state; and compiling it.
 
+#![allow(clippy::unwrap_used, reason = "a bench may stop")]
+
 #[path = "../tests/hydraulics_support/mod.rs"]
 mod hydraulics_support;
 

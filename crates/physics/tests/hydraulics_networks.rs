@@ -1,5 +1,11 @@
 //! Networks against the reference set of `validation/networks`, and against what can be worked by hand.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    reason = "helpers of tests; shown with --nocapture"
+)]
+
 mod hydraulics_support;
 
 use hydraulics_support::{Blend, Case, cases};

@@ -3,6 +3,12 @@
 //!
 //! `NETWORKS=1000000` (as `scripts/test-long` does) runs a million of them; here a fixed share, the same every time.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    reason = "helpers of tests; shown with --nocapture"
+)]
+
 use physics::hydraulics::friction::{Churchill, FrictionLaw};
 use physics::hydraulics::network::{Element, Line, LinkId, Network, NodeId, Passage, Pump, Solver};
 use physics::hydraulics::pump_curve::{PumpCurve, PumpPoint};
@@ -39,7 +45,7 @@ impl Chance {
     }
     /// Evenly by orders of magnitude.
     fn scaled(&mut self, low: f64, high: f64) -> f64 {
-        (self.between(low.ln(), high.ln())).exp()
+        libm::exp(self.between(libm::log(low), libm::log(high)))
     }
     fn below(&mut self, n: usize) -> usize {
         (self.next() % n as u64) as usize

@@ -2,7 +2,9 @@
 
 use station::Station;
 
-use crate::analysis::{self, Batch, Cost, Depth, KnownOfPlumbing, Levels, Lineups, Needs, Supply};
+use crate::analysis::{
+    self, Batch, Cost, Depth, FactsOfLeadTime, KnownOfPlumbing, LeadTime, Levels, Lineups, Needs, Supply,
+};
 use crate::finding::Finding;
 use crate::sheet::Sheet;
 
@@ -15,6 +17,7 @@ pub(crate) struct Assessment {
     pub(crate) supply: Supply,
     pub(crate) cost: Cost,
     pub(crate) lineups: Option<Lineups>,
+    pub(crate) lead_time: Option<LeadTime>,
     pub(crate) findings: Vec<Finding>,
 }
 
@@ -87,6 +90,19 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
         }
         Scope::WithoutPlumbing => None,
     };
+    // The largest single emergency, with as little in the vessels as there ever is.
+    let lead_time = (scope == Scope::All && needs.emergency_m3 > 0.0)
+        .then(|| {
+            let facts = FactsOfLeadTime {
+                tag: "emergency",
+                strength: batch.strength,
+                permeate: analysis::leanest(&supply),
+                lineups: lineups.as_ref(),
+            };
+            let worst = station::Situation::worst(station);
+            analysis::lead_time_plan(station, needs.emergency_m3, &worst, &facts, &mut sheet).ok()
+        })
+        .flatten();
     if station.feed_state.is_some() {
         findings.retain(|finding| !SLOW.contains(&finding.id));
     }
@@ -109,6 +125,7 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
         supply,
         cost,
         lineups,
+        lead_time,
         findings,
     }
 }

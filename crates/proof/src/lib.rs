@@ -19,9 +19,10 @@ mod states;
 
 pub use analysis::{
     Batch, ControlRow, Cost, CostPart, CurvePoint, Delivered, DoubtShare, Ending, FilterRow, FlowFault,
-    Flows, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow, Made, MonthOfWater, Needs, NodeHead,
-    PumpAtWork, Regime, ResinOption, RunOfWater, SaltBatch, Sounding, Stores, Stray, Supply, TankNeed,
-    TankStores, VesselLevel, VesselLevels, VesselSupply, flows,
+    Flows, LeadStep, LeadTime, LeadTimeFault, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow,
+    Made, Mixing, MonthOfWater, Needs, NodeHead, PumpAtWork, Regime, ResinOption, RunOfWater, SaltBatch,
+    Sounding, Stores, Stray, Supply, TankNeed, TankStores, VesselLevel, VesselLevels, VesselSupply, flows,
+    lead_time,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

@@ -6,8 +6,10 @@ use physics::OutOfRange;
 use physics::carbon::CarbonError;
 use physics::carbonate::CarbonateError;
 use physics::dilution::DilutionError;
+use physics::heat::HeatError;
 use physics::hydraulics::HydraulicsError;
 use physics::hydraulics::parts::PartError;
+use physics::jet::JetError;
 use physics::membrane::MembraneError;
 use physics::mixing::MixingError;
 use physics::resin::ResinError;
@@ -88,6 +90,12 @@ pub enum Refusal {
     /// A part of it can't be such.
     #[error(transparent)]
     Part(#[from] PartError),
+    /// A jet can't be reckoned so.
+    #[error(transparent)]
+    Jet(#[from] JetError),
+    /// Heat can't be reckoned so.
+    #[error(transparent)]
+    Heat(#[from] HeatError),
     /// The figure comes of a network as a whole.
     #[error("this is solved for all lines together")]
     Solved,

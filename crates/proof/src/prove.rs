@@ -4,7 +4,7 @@ use serde::Serialize;
 use station::Station;
 
 use crate::analysis::speak::{left, print_figures};
-use crate::analysis::{Batch, Cost, Levels, Lineups, Needs, Supply};
+use crate::analysis::{Batch, Cost, LeadTime, Levels, Lineups, Needs, Supply};
 use crate::assess::{Scope, assess};
 use crate::estimate::Estimate;
 use crate::figure::Figure;
@@ -41,6 +41,8 @@ pub struct Proof {
     pub cost: Cost,
     /// Tasks with their valves, flows and times; `None` where nothing is plumbed.
     pub lineups: Option<Lineups>,
+    /// How long until the largest emergency change is ready, from the worst moment; `None` without tanks or salt.
+    pub lead_time: Option<LeadTime>,
 }
 
 /// Proves a station: pure, deterministic, without clock or files.
@@ -66,6 +68,9 @@ pub fn prove(station: &Station) -> Proof {
     if let Some(lineups) = &mut assessment.lineups {
         lineups.each(&mut fill);
     }
+    if let Some(lead_time) = &mut assessment.lead_time {
+        fill(&mut lead_time.ready);
+    }
     if let Some(made) = &mut assessment.supply.purifier {
         made.tell_doubts(&assessment.sheet);
     }
@@ -87,6 +92,7 @@ pub fn prove(station: &Station) -> Proof {
         batch: assessment.batch,
         cost: assessment.cost,
         lineups: assessment.lineups,
+        lead_time: assessment.lead_time,
     }
 }
 

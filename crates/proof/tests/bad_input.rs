@@ -108,7 +108,8 @@ fn keys_misspelt() {
         for (at, line) in lines.iter().enumerate() {
             let Some((key, rest)) = line
                 .split_once(" = ")
-                .filter(|(key, _)| !key.contains('#') && key.len() > 3)
+                // Before a section on one line stands a name of the owner's, not a key.
+                .filter(|(key, rest)| !key.contains('#') && key.len() > 3 && !rest.starts_with('{'))
             else {
                 continue;
             };

@@ -5,6 +5,7 @@ mod blend;
 mod check_solution;
 mod first_litre;
 mod flows;
+mod lead_time;
 mod level;
 mod lineups;
 mod moment;
@@ -86,6 +87,7 @@ enum Command {
     Supply(supply::Options),
     Lineups(lineups::Options),
     Flows(flows::Options),
+    LeadTime(lead_time::Options),
     FirstLitre(first_litre::Options),
     Why(why::Options),
 }
@@ -130,6 +132,7 @@ impl Command {
             Self::Supply(options) => supply::run(options, output),
             Self::Lineups(options) => lineups::run(options, output),
             Self::Flows(options) => flows::run(options, output),
+            Self::LeadTime(options) => lead_time::run(options, output),
             Self::FirstLitre(options) => first_litre::run(options, output),
             Self::Why(options) => why::run(options, output),
         }

@@ -1,5 +1,10 @@
 //! The reference networks of `validation/networks`, and the friction law that they were solved with.
-#![allow(dead_code, reason = "each test file uses its share")]
+#![allow(
+    dead_code,
+    unreachable_pub,
+    clippy::unwrap_used,
+    reason = "each test file and bench uses its share; what is missing stops it"
+)]
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -42,7 +47,7 @@ impl FrictionLaw for Blend {
 pub fn colebrook(reynolds: f64, relative_roughness: f64) -> f64 {
     let mut x = 7.0_f64;
     for _ in 0..200 {
-        let next = -2.0 * (relative_roughness / 3.7 + 2.51 * x / reynolds).log10();
+        let next = -2.0 * libm::log10(relative_roughness / 3.7 + 2.51 * x / reynolds);
         if (next - x).abs() < 1e-15 * x {
             break;
         }
@@ -58,6 +63,8 @@ pub struct Case {
     pub nodes: BTreeMap<String, NodeId>,
     /// For each link of the case the link that tells its flow.
     pub links: BTreeMap<String, LinkId>,
+    /// The valve in front of each pipe.
+    pub valves: BTreeMap<String, LinkId>,
     pub closed: Vec<LinkId>,
     pub pumps: Vec<LinkId>,
     pub heads: Vec<(NodeId, f64)>,
@@ -120,7 +127,7 @@ pub fn case(name: &str) -> Case {
     let text = |value: &Value| value.as_str().unwrap().to_owned();
     let mut network = Network::new();
     let (mut nodes, mut links, mut heads) = (BTreeMap::new(), BTreeMap::new(), Vec::new());
-    let (mut closed, mut pumps) = (Vec::new(), Vec::new());
+    let (mut valves, mut closed, mut pumps) = (BTreeMap::new(), Vec::new(), Vec::new());
     for node in data["nodes"].as_array().unwrap() {
         let id = if node["type"] == "fixed_head" {
             let id = network.terminal(0.0).unwrap();
@@ -182,6 +189,7 @@ pub fn case(name: &str) -> Case {
             };
             let valve = network.link(from, between, Element::Valve(free)).unwrap();
             let id = network.link(between, to, Element::Line(line)).unwrap();
+            valves.insert(text(&link["id"]), valve);
             if link["status"] == "closed" {
                 closed.push(valve);
             }
@@ -195,6 +203,7 @@ pub fn case(name: &str) -> Case {
         network,
         nodes,
         links,
+        valves,
         closed,
         pumps,
         heads,

@@ -3,6 +3,7 @@
 mod batch;
 mod cost;
 mod delivered;
+mod lead_time;
 mod levels;
 mod needs;
 mod plumbing;
@@ -13,11 +14,12 @@ mod water;
 pub use batch::{Batch, SaltBatch};
 pub use cost::Cost;
 pub use delivered::Delivered;
+pub use lead_time::{LeadStep, LeadTime, LeadTimeFault, lead_time};
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{
-    Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, NodeHead, PumpAtWork, Regime, Stray,
-    VesselLevel, flows,
+    Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead, PumpAtWork, Regime,
+    Stray, VesselLevel, flows,
 };
 pub use supply::{Supply, VesselSupply};
 pub use water::{
@@ -27,6 +29,7 @@ pub use water::{
 
 pub(crate) use batch::batch;
 pub(crate) use cost::cost;
+pub(crate) use lead_time::{Facts as FactsOfLeadTime, leanest, plan as lead_time_plan};
 pub(crate) use levels::levels;
 pub(crate) use needs::needs;
 pub(crate) use plumbing::{Depth, Known as KnownOfPlumbing, lineups};

@@ -13,6 +13,7 @@ mod plumbing;
 mod resin;
 mod restrictor;
 mod runs;
+mod stirring;
 mod supply;
 mod weight;
 
@@ -29,6 +30,7 @@ pub(crate) use plumbing::*;
 pub(crate) use resin::*;
 pub(crate) use restrictor::*;
 pub(crate) use runs::*;
+pub(crate) use stirring::*;
 pub(crate) use supply::*;
 pub(crate) use weight::*;
 
@@ -166,6 +168,19 @@ pub const METHODS: &[&Method] = &[
     &CHANGES_LEFT,
     &LINEUP_FLOW,
     &LINEUP_TIME,
+    &LINEUP_HEAD,
+    &LINEUP_INLET,
+    &NPSH_AVAILABLE,
+    &LEAST_LEVEL,
+    &TURNOVER,
+    &JET_SHORTEST,
+    &JET_LONGEST,
+    &TURNOVER_MIXING,
+    &TO_99,
+    &GRAIN_DISSOLVES,
+    &FIRST_MEASUREMENT,
+    &WARM_UP,
+    &LEAD_TIME,
 ];
 
 /// The method with this key.

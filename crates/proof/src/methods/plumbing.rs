@@ -1,8 +1,13 @@
 //! Flows and times in the station's network: solved for all lines together.
 
+use physics::hydraulics::suction::{
+    SuctionHead, least_level_m, mean_velocity_m_s, npsh_available_m, standard_pressure_pa,
+    water_vapour_pressure_pa,
+};
+use physics::seawater::density_kg_m3;
 use station::quantity::Kind;
 
-use crate::method::{Method, Refusal};
+use crate::method::{Method, Refusal, take};
 
 const RANGE: &str = "steady flow at each level; tubes from laminar to rough; between Reynolds numbers of 2000 and 4000 flow is uncertain by nature";
 
@@ -40,4 +45,64 @@ pub(crate) static LINEUP_TIME: Method = Method {
     range: RANGE,
     caution: None,
     eval: |_| Err(Refusal::Solved),
+};
+
+pub(crate) static LINEUP_HEAD: Method = Method {
+    key: "lineup-head",
+    title: "head that the pump lifts in a task",
+    formula: "the pump's curve at the flow of the task, where it meets what the lines take",
+    inputs: &["every number of the lines, valves and pump on the way"],
+    output: Kind::Length,
+    sources: &["CHURCHILL-1977", "TODINI-1988", "FRITSCH-BUTLAND-1984"],
+    range: RANGE,
+    caution: None,
+    eval: |_| Err(Refusal::Solved),
+};
+
+pub(crate) static LINEUP_INLET: Method = Method {
+    key: "lineup-inlet",
+    title: "pressure before the pump in a task, above the air's",
+    formula: "rho g (surface - pump) less what the suction takes and the velocity head",
+    inputs: &["every number of the lines, valves and pump on the way"],
+    output: Kind::Pressure,
+    sources: &["CHURCHILL-1977", "TODINI-1988"],
+    range: RANGE,
+    caution: None,
+    eval: |_| Err(Refusal::Solved),
+};
+
+pub(crate) static NPSH_AVAILABLE: Method = Method {
+    key: "npsh-available",
+    title: "head of pressure before the pump above the water's vapour (NPSH)",
+    formula: "(p_air + p_inlet - p_vapour) / (rho g)",
+    inputs: &["pressure before the pump", "altitude", "temperature", "salinity"],
+    output: Kind::Length,
+    sources: &["ISO-2533-1975", "HYLAND-WEXLER-1983", "DICKSON-2007"],
+    range: "without velocity head, which is on the safe side; air as the standard atmosphere has it, give or take 3 %",
+    caution: None,
+    eval: |inputs| {
+        let [inlet, altitude, temperature, salinity] = take(inputs)?;
+        Ok(npsh_available_m(&SuctionHead {
+            surface_absolute_pa: standard_pressure_pa(altitude)? + inlet,
+            vapour_pa: water_vapour_pressure_pa(temperature, salinity)?,
+            density_kg_m3: density_kg_m3(salinity, temperature)?,
+            static_head_m: 0.0,
+            friction_head_m: 0.0,
+        })?)
+    },
+};
+
+pub(crate) static LEAST_LEVEL: Method = Method {
+    key: "least-level",
+    title: "level below which an outlet draws air from the surface",
+    formula: "outlet + D (1 + 2.3 V/sqrt(g D))",
+    inputs: &["outlet level", "bore", "flow"],
+    output: Kind::Length,
+    sources: &["ANSI-HI-98"],
+    range: "made for the intakes of pumps; used by analogy for an outlet in a wall",
+    caution: None,
+    eval: |inputs| {
+        let [outlet, bore, flow] = take(inputs)?;
+        Ok(least_level_m(outlet, bore, mean_velocity_m_s(flow, bore)?)?)
+    },
 };

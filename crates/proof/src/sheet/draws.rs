@@ -20,12 +20,13 @@ impl Sheet {
     /// The 2.5 % and 97.5 % points of every node, drawn in two halves side by side.
     pub(crate) fn intervals(&self) -> Intervals {
         let doubtful = self.doubtful();
+        let sparse = self.sparse();
         let columns: Vec<Option<Vec<f64>>> = self.nodes.iter().map(column).collect();
         let first_of = self.first_of();
         let half = DRAWS / 2;
         let (first, second) = std::thread::scope(|scope| {
-            let second = scope.spawn(|| self.draws(&doubtful, &columns, &first_of, half..DRAWS));
-            let first = self.draws(&doubtful, &columns, &first_of, 0..half);
+            let second = scope.spawn(|| self.draws((&doubtful, &sparse), &columns, &first_of, half..DRAWS));
+            let first = self.draws((&doubtful, &sparse), &columns, &first_of, 0..half);
             let second = second
                 .join()
                 .unwrap_or_else(|panic| std::panic::resume_unwind(panic));
@@ -60,7 +61,7 @@ impl Sheet {
     /// What every doubtful node comes to in some of the draws; NaN where its method refuses.
     fn draws(
         &self,
-        doubtful: &[bool],
+        (doubtful, sparse): (&[bool], &[bool]),
         columns: &[Option<Vec<f64>>],
         first_of: &[usize],
         draws: core::ops::Range<usize>,
@@ -75,7 +76,8 @@ impl Sheet {
         for draw in draws {
             solved.fill(None);
             for at in 0..self.nodes.len() {
-                if !doubtful[at] || first_of[at] != at {
+                let left_out = sparse[at] && draw % SOLUTION_EVERY != 0;
+                if !doubtful[at] || first_of[at] != at || left_out {
                     continue;
                 }
                 values[at] = match &self.nodes[at].source {
@@ -85,9 +87,6 @@ impl Sheet {
                     Source::Output {
                         solution, at: output, ..
                     } => {
-                        if draw % SOLUTION_EVERY != 0 {
-                            continue;
-                        }
                         let from = &self.solutions[*solution];
                         let all = solved[*solution].get_or_insert_with(|| {
                             inputs_now.clear();
@@ -106,6 +105,19 @@ impl Sheet {
             }
         }
         samples
+    }
+
+    /// Whether a node rests on a solution, and so has a value for some of the draws only.
+    fn sparse(&self) -> Vec<bool> {
+        let mut sparse = vec![false; self.nodes.len()];
+        for (at, node) in self.nodes.iter().enumerate() {
+            sparse[at] = match &node.source {
+                Source::Leaf { .. } => false,
+                Source::Output { .. } => true,
+                Source::Figure { inputs, .. } => inputs.iter().any(|id| sparse[id.0]),
+            };
+        }
+        sparse
     }
 
     /// Whether a node depends on any spread.

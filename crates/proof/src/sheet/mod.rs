@@ -249,6 +249,11 @@ impl Sheet {
         self.nodes[id.0].value
     }
 
+    /// The leaf at this path, where something has put it there.
+    pub(crate) fn leaf_at(&self, path: &str) -> Option<NodeId> {
+        self.leaves.get(path).copied()
+    }
+
     /// The figure with this key.
     pub(crate) fn find(&self, wanted: &str) -> Option<NodeId> {
         self.keys.get(wanted).copied()

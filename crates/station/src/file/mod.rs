@@ -296,7 +296,7 @@ pub fn did_you_mean(name: &str, known: &[&str]) -> String {
 }
 
 /// A name as a message shows it: a pasted page would bury the message.
-fn clipped(name: &str) -> String {
+pub(crate) fn clipped(name: &str) -> String {
     let mut short: String = name
         .chars()
         .take(40)

@@ -4,12 +4,14 @@
 //! refusal of what can't be joined. Doesn't own: what flows (the proof's), what fittings cost (physics').
 
 mod check;
+mod height;
 mod names;
+mod refuse;
 
 use physics::hydraulics::parts::Tube;
 
 use crate::fault::Fault;
-use crate::sections::By;
+use crate::sections::LineFields;
 use crate::station::Station;
 
 /// What a line can end at, as an index into the station's list of its kind.
@@ -27,6 +29,23 @@ pub enum End {
     Draw(usize),
 }
 
+impl End {
+    /// What it is, in the words by which a file tells it apart: `tee` in `"tee spout"`.
+    pub fn kind(self) -> &'static str {
+        match self {
+            Self::Vessel(_) => "vessel",
+            Self::Tank(_) => "tank",
+            Self::Pump(_) => "pump",
+            Self::Tee(_) => "tee",
+            Self::Draw(_) => "draw point",
+        }
+    }
+
+    fn is_tank(self) -> bool {
+        matches!(self, Self::Tank(_))
+    }
+}
+
 /// A line's two ends, and its tube where its size is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct JoinedLine {
@@ -36,6 +55,14 @@ pub struct JoinedLine {
     pub to: End,
     /// Its tube by the catalogue; `None` where its size isn't there and its bore was measured.
     pub tube: Option<Tube>,
+}
+
+impl JoinedLine {
+    /// Its bore, m: as measured, otherwise by the catalogue.
+    pub fn bore_m(&self, fields: &LineFields) -> Option<f64> {
+        let measured = fields.bore.as_ref().map(|bore| bore.value.m());
+        measured.or(self.tube.map(|tube| tube.inner_diameter_m))
+    }
 }
 
 /// A task: from here to there.
@@ -113,9 +140,4 @@ pub(crate) fn join(station: &Station, faults: &mut Vec<Fault>) -> Plumbing {
         check::check(station, &plumbing, faults);
     }
     plumbing
-}
-
-/// Whether a pump is asked for.
-pub(crate) fn by_pump(by: By) -> bool {
-    by == By::Pump
 }

@@ -17,10 +17,29 @@ const NAMES: &[(&str, &[&str])] = &[
     ("filters.*", &["sediment", "carbon"]),
     ("resin_beds.*", &["canister"]),
     ("delivered.*", &["sea"]),
+    ("pumps.*", &["pump"]),
+    ("tees.*", &["low", "high"]),
+    ("draw_points.*", &["spout"]),
+    (
+        "lines.*",
+        &["fresh-out", "salt-out", "pump-in", "pump-out", "spout", "return"],
+    ),
+    ("valves.*", &["fresh-outlet", "salt-outlet", "spout", "return"]),
+    ("lineups.*", &["fresh-bucket", "salt-bucket", "mix"]),
 ];
 
 /// Sections that the new file only offers: few stations have them.
 const OFFERED: &[&str] = &["feed_states.*", "delivered.*"];
+
+/// The plumbing, which the new file offers as a whole: its sections name each other.
+const PLUMBING: &[&str] = &[
+    "pumps.*",
+    "tees.*",
+    "draw_points.*",
+    "lines.*",
+    "valves.*",
+    "lineups.*",
+];
 
 /// Values that stand in the new file in place of the field's example: section, key, value.
 const VALUES: &[(&str, &str, &str)] = &[
@@ -30,9 +49,44 @@ const VALUES: &[(&str, &str, &str)] = &[
     ("purifier", "shut_off", "\"sound\""),
     ("purifier", "check_valve", "true"),
     ("purifier", "feed_valve", "true"),
+    ("pumps.pump", "primes_itself", "true"),
+    ("tees.low", "branch", "\"salt-out\""),
+    ("tees.high", "height", "\"900 mm\""),
+    ("draw_points.spout", "height", "\"800 mm\""),
+    ("lines.fresh-out", "to", "\"low\""),
+    ("lines.salt-out", "from", "\"salt\""),
+    ("lines.salt-out", "to", "\"low\""),
+    ("lines.pump-in", "from", "\"low\""),
+    ("lines.pump-out", "from", "\"pump\""),
+    ("lines.pump-out", "to", "\"high\""),
+    ("lines.fresh-out", "barbs", "2"),
+    ("lines.salt-out", "barbs", "2"),
+    ("lines.pump-in", "barbs", "2"),
+    ("lines.pump-out", "barbs", "2"),
+    ("lines.spout", "barbs", "2"),
+    ("lines.return", "barbs", "2"),
+    ("lines.fresh-out", "crest", "\"600 mm\""),
+    ("lines.fresh-out", "siphon_break", "\"300 mm\""),
+    ("lines.spout", "from", "\"high\""),
+    ("lines.spout", "to", "\"spout\""),
+    ("lines.return", "from", "\"high\""),
+    ("lines.return", "to", "\"salt\""),
+    ("lines.return", "to_level", "\"200 mm\""),
+    ("valves.fresh-outlet", "line", "\"fresh-out\""),
+    ("valves.salt-outlet", "line", "\"salt-out\""),
+    ("valves.return", "line", "\"return\""),
+    ("lineups.fresh-bucket", "by", "\"pump\""),
+    ("lineups.fresh-bucket", "open", "\"fresh-outlet, spout\""),
+    ("lineups.salt-bucket", "from", "\"salt\""),
+    ("lineups.salt-bucket", "by", "\"pump\""),
+    ("lineups.mix", "from", "\"salt\""),
+    ("lineups.mix", "to", "\"salt\""),
+    ("lineups.mix", "by", "\"pump\""),
+    ("lineups.mix", "open", "\"salt-outlet, return\""),
 ];
 
-/// Fields that the new file sets though they may be left out: a batch can't be planned without them, nor a run.
+/// Fields that the new file sets though they may be left out: a batch can't be planned without them, nor a run,
+/// nor does water come to a draw point.
 const SET: &[(&str, &str)] = &[
     (SaltFields::SPEC.path, "label"),
     (SaltFields::SPEC.path, "bag"),
@@ -46,6 +100,17 @@ const SET: &[(&str, &str)] = &[
     ("filters.carbon", "rated_volume"),
     ("filters.carbon", "rated_flow"),
     ("filters.carbon", "change_every"),
+    ("lines.fresh-out", "barbs"),
+    ("lines.salt-out", "barbs"),
+    ("lines.pump-in", "barbs"),
+    ("lines.pump-out", "barbs"),
+    ("lines.spout", "barbs"),
+    ("lines.return", "barbs"),
+    ("lines.return", "to_level"),
+    ("lineups.fresh-bucket", "by"),
+    ("lineups.salt-bucket", "by"),
+    ("lineups.mix", "by"),
+    ("lineups.mix", "open"),
 ];
 
 const HEADER: &str = "\
@@ -72,7 +137,7 @@ pub fn template() -> String {
     for section in REGISTER {
         let Some(plural) = section.path.strip_suffix(".*") else {
             begin(&mut out, section, section.path);
-            fields(&mut out, section, section.path, true);
+            fields(&mut out, section, section.path, Told::All);
             continue;
         };
         let names = NAMES
@@ -82,8 +147,9 @@ pub fn template() -> String {
         let first = format!("{plural}.{}", names.first().unwrap_or(&"first"));
         for (index, name) in names.iter().enumerate() {
             let path = format!("{plural}.{name}");
-            if OFFERED.contains(&section.path) {
-                offer(&mut out, section, &path);
+            if OFFERED.contains(&section.path) || PLUMBING.contains(&section.path) {
+                let told = if index == 0 { Told::All } else { Told::Needed };
+                offer(&mut out, section, &path, told);
                 continue;
             }
             if index == 0 {
@@ -96,7 +162,8 @@ pub fn template() -> String {
                 out.push_str(&format!("\n[{path}]\n"));
                 comment(&mut out, &format!("The keys are explained at [{first}]."));
             }
-            fields(&mut out, section, &path, index == 0);
+            let told = if index == 0 { Told::All } else { Told::Keys };
+            fields(&mut out, section, &path, told);
         }
     }
     out
@@ -111,11 +178,37 @@ fn begin(out: &mut String, section: &SectionSpec, path: &str) {
     comment(out, &format!("{}.", section.help));
 }
 
+/// How much of a section the new file tells.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Told {
+    /// Every key with its help.
+    All,
+    /// Every key.
+    Keys,
+    /// The keys without which it is nothing.
+    Needed,
+}
+
+/// Whether the new file sets a field, where its section counts.
+fn counts(path: &str, field: &FieldSpec) -> bool {
+    field.need == Need::Required || SET.contains(&(path, field.key))
+}
+
 /// A section that doesn't count until the `#` before its lines is taken away.
-fn offer(out: &mut String, section: &SectionSpec, path: &str) {
+fn offer(out: &mut String, section: &SectionSpec, path: &str, told: Told) {
     let mut whole = String::new();
-    begin(&mut whole, section, path);
-    fields(&mut whole, section, path, true);
+    if told == Told::All {
+        begin(&mut whole, section, path);
+        if PLUMBING.first() == Some(&section.path) {
+            comment(
+                &mut whole,
+                "The sections from pumps to lineups name each other, so take them together: the # away before each [section], before its keys that are needed, and before others as you like.",
+            );
+        }
+    } else {
+        whole.push_str(&format!("\n[{path}]\n"));
+    }
+    fields(&mut whole, section, path, told);
     for line in whole.lines() {
         match line {
             "" => out.push('\n'),
@@ -125,21 +218,25 @@ fn offer(out: &mut String, section: &SectionSpec, path: &str) {
     }
 }
 
-/// The fields of a section; `told` with their help.
-fn fields(out: &mut String, section: &SectionSpec, path: &str, told: bool) {
+/// The fields of a section.
+fn fields(out: &mut String, section: &SectionSpec, path: &str, told: Told) {
+    let whole = OFFERED.contains(&section.path) || PLUMBING.contains(&section.path);
     for field in section.fields {
-        if told {
-            help(out, field);
+        let counts = counts(path, field);
+        match told {
+            Told::All => help(out, field, whole && counts),
+            Told::Needed if !counts => continue,
+            Told::Keys | Told::Needed => {}
         }
+        let told = told == Told::All;
         let line = format!("{} = {}\n", field.key, value(path, field));
-        let counts = field.need == Need::Required || SET.contains(&(path, field.key));
         out.push_str(&if counts { line } else { format!("#{line}") });
         if let Some(variants) = section.variants.filter(|variants| variants.key == field.key) {
             let chosen = field.example.trim_matches('"');
             for (_, own) in variants.cases.iter().filter(|(word, _)| *word == chosen) {
                 for dimension in own.iter() {
                     if told {
-                        help(out, dimension);
+                        help(out, dimension, false);
                     }
                     out.push_str(&format!("{} = {}\n", dimension.key, dimension.example));
                 }
@@ -173,8 +270,12 @@ fn other_words(out: &mut String, key: &str, chosen: &str, cases: &[(&str, &[Fiel
     }
 }
 
-fn help(out: &mut String, field: &FieldSpec) {
+/// A field's help; `needed` where that isn't seen from the missing `#`.
+fn help(out: &mut String, field: &FieldSpec, needed: bool) {
     let mut text = format!("{}.", field.help);
+    if needed {
+        text.push_str(" Needed.");
+    }
     if let Some((least, greatest)) = field.range {
         text.push_str(&format!(" From {least} to {greatest}."));
     }
@@ -243,135 +344,4 @@ fn bound_words(text: &str) -> Vec<String> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::Station;
-
-    #[track_caller]
-    fn sound(text: &str, what: &str) -> Station {
-        Station::read(text).unwrap_or_else(|faults| panic!("{what}: {faults:#?}\n{text}"))
-    }
-
-    /// The key of a line that is offered: `#key = value`.
-    fn offered(line: &str) -> Option<&str> {
-        let line = line
-            .strip_prefix('#')
-            .filter(|rest| rest.starts_with(|c: char| c.is_ascii_lowercase()))?;
-        line.split_once(" = ").map(|(key, _)| key)
-    }
-
-    #[test]
-    fn the_new_file_reads_without_a_fault() {
-        let station = sound(&template(), "as written");
-        assert_eq!(station.vessels.len(), 2);
-        assert_eq!(station.tanks.len(), 1);
-        assert!(station.salt.is_some());
-    }
-
-    /// Whether a line begins a section that is offered as a whole.
-    fn begins_offered(line: &str) -> bool {
-        line.starts_with("#[")
-    }
-
-    /// The lines of the text with one offer taken; with its whole section, where that is offered.
-    fn taken(text: &str, index: usize) -> Vec<String> {
-        let lines: Vec<&str> = text.lines().collect();
-        let section = lines[..index]
-            .iter()
-            .rposition(|line| line.trim_start_matches('#').starts_with('['));
-        let whole = section.filter(|at| begins_offered(lines[*at]));
-        let end = lines[index..]
-            .iter()
-            .position(|line| line.starts_with("# ----"))
-            .map_or(lines.len(), |more| index + more);
-        lines
-            .iter()
-            .enumerate()
-            .map(|(at, line)| match whole {
-                Some(begin) if (begin..end).contains(&at) && (at == begin || offered(line).is_some()) => {
-                    &line[1..]
-                }
-                None if at == index => &line[1..],
-                _ => line,
-            })
-            .map(str::to_owned)
-            .collect()
-    }
-
-    /// Offers of which one stands in place of another.
-    const ELSE: &[&str] = &["anhydrous_fraction", "restrictor_bore", "waste_ratio"];
-
-    /// The strength of the mix stands in place of its label, so it alone takes another line away.
-    #[test]
-    fn every_offer_can_be_taken() {
-        let text = template();
-        let mut count = 0;
-        for (index, line) in text.lines().enumerate() {
-            let Some(key) = offered(line) else { continue };
-            count += 1;
-            let lines: Vec<String> = taken(&text, index)
-                .into_iter()
-                .filter(|line| key != "anhydrous_fraction" || !line.starts_with("label = "))
-                .collect();
-            sound(&lines.join("\n"), line);
-        }
-        assert!(count > 100, "{count}");
-        let all: Vec<String> = text
-            .lines()
-            .map(|line| match offered(line) {
-                Some(key) if !ELSE.contains(&key) => line[1..].to_owned(),
-                _ if begins_offered(line) => line[1..].to_owned(),
-                _ => line.to_owned(),
-            })
-            .collect();
-        sound(&all.join("\n"), "all at once");
-    }
-
-    /// Each other shape can take the place of the first, by the lines that the file shows for it.
-    #[test]
-    fn every_other_shape_can_be_taken() {
-        let text = template();
-        let cases = VesselFields::SPEC.variants.unwrap().cases;
-        for (word, own) in cases.iter().filter(|(word, _)| *word != "cylinder") {
-            let shown: Vec<&str> = text
-                .lines()
-                .skip_while(|line| *line != format!("#   shape = \"{word}\""))
-                .filter(|line| line.contains(" = "))
-                .take(1 + own.len())
-                .map(|line| line.trim_start_matches('#').trim_start())
-                .collect();
-            assert_eq!(shown.len(), 1 + own.len(), "{word}");
-            let file = format!(
-                "title = \"x\"\n[vessels.a]\nholds = \"fresh\"\n{}\n",
-                shown.join("\n")
-            );
-            sound(&file, word);
-        }
-    }
-
-    #[test]
-    fn every_field_of_the_register_appears() {
-        let text = template();
-        for section in REGISTER {
-            let cases = section.variants.map_or(&[][..], |variants| variants.cases);
-            for field in section
-                .fields
-                .iter()
-                .chain(cases.iter().flat_map(|(_, fields)| fields.iter()))
-            {
-                let line = format!("{} = ", field.key);
-                assert!(
-                    text.lines()
-                        .any(|l| l.trim_start_matches(['#', ' ']).starts_with(&line)),
-                    "{}",
-                    field.key
-                );
-                assert!(text.replace("\n# ", " ").contains(field.help), "{}", field.key);
-            }
-        }
-        for line in text.lines() {
-            assert_eq!(line, line.trim_end());
-            assert!(line.chars().count() <= 110, "{line}");
-        }
-    }
-}
+mod tests;

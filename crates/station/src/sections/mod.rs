@@ -21,7 +21,7 @@ pub use feed::{FeedFields, FeedState, Month};
 pub use instrument::{InstrumentFields, InstrumentKind};
 pub use people::People;
 pub use plumbing::{
-    By, DrawFields, Entrance, LineFields, LineupFields, PumpFields, TeeFields, Tube, Valve, ValveFields,
+    Aim, By, DrawFields, Entrance, LineFields, LineupFields, PumpFields, TeeFields, Tube, Valve, ValveFields,
 };
 pub use prices::Prices;
 pub use purifier::{Control, Order, PurifierFields, ShutOff};

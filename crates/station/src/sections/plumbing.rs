@@ -56,6 +56,18 @@ choice! {
 }
 
 choice! {
+    #[doc = "Where a mixing jet points"]
+    Aim {
+        #[doc = "from one side up to the far side: the longest way through the water"]
+        Across = "across",
+        #[doc = "from the floor straight up"]
+        Up = "up",
+        #[doc = "along the floor, to keep salt moving"]
+        Floor = "along the floor",
+    }
+}
+
+choice! {
     #[doc = "The kind of a valve"]
     Valve {
         #[doc = "ball valve as wide as its line"]
@@ -209,6 +221,10 @@ section! {
     [optional] barb_bore: Length, "1 mm" to "200 mm", like "\"15 mm\"";
     #[doc = "How it begins, where that is in a vessel or tank"]
     [default "flush", "common practice, no source: a bulkhead"] entrance: Entrance, like "\"flush\"";
+    #[doc = "Bore of its open end in a vessel, where it is narrower: a jet that mixes"]
+    [optional] nozzle: Length, "1 mm" to "100 mm", like "\"13 mm\"";
+    #[doc = "Where that jet points"]
+    [default "across", "common practice, no source: along the longest way through the water"] aim: Aim, like "\"across\"";
     #[doc = "Flow at which its drop was measured; with measured_drop it counts in place of all that is computed"]
     [optional] measured_flow: Flow, "0.01 L/min" to "2000 L/min", like "\"12 L/min\"";
     #[doc = "Pressure that it took at that flow, beyond what its height makes"]

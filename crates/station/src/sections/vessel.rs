@@ -1,7 +1,7 @@
 //! A container of the station.
 
 use super::YesNo;
-use crate::quantity::{Kind, Length, Mass, Salinity, Temperature, Volume};
+use crate::quantity::{Kind, Length, Mass, Power, Salinity, Temperature, Volume};
 use crate::register::{FieldSpec, Form, Need, Variants, choice, section};
 
 choice! {
@@ -190,6 +190,10 @@ section! {
     #[doc = "Temperature at which batches are mixed and kept"]
     [default "24 C", "common practice, no source: a warm reef tank"]
     mixing_temperature: Temperature, "0 C" to "36 C", like "\"24 C\"";
+    #[doc = "Power of its heater"]
+    [optional] heater: Power, "5 W" to "20 kW", like "\"300 W\"";
+    #[doc = "Heat that its chiller takes out"]
+    [optional] chiller: Power, "5 W" to "20 kW", like "\"250 W\"";
     #[doc = "Volume of finished salt water in one batch"]
     [optional] batch_volume: Volume, "0.1 L" to "100 m3", like "\"200 L\"";
     #[doc = "Whether it was made to hold liquids"]

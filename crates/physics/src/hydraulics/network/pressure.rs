@@ -139,15 +139,15 @@ impl<F: FrictionLaw> Solver<F> {
             if self.closed[step.link] {
                 return None;
             }
-            // A check valve without flow passes pressure its own way at most.
-            if let Element::Check { .. } = self.compiled.links[step.link].element
-                && flow == 0.0
-                && (way.ahead == step.reversed || !way.through)
-            {
-                return None;
-            }
             let along = if step.reversed { -flow } else { flow };
-            let own = self.link_loss_m(step.link, along);
+            let own = match self.compiled.links[step.link].element {
+                // A check valve without flow passes pressure its own way at most, less what opens it.
+                Element::Check { .. } if flow == 0.0 && (way.ahead == step.reversed || !way.through) => {
+                    return None;
+                }
+                Element::Check { cracking_head_m, .. } if flow == 0.0 => cracking_head_m,
+                _ => self.link_loss_m(step.link, along),
+            };
             let link = &self.compiled.links[step.link];
             let rise = self.compiled.nodes[link.from].elevation_m - self.compiled.nodes[link.to].elevation_m;
             let weight = self.water[step.link].density_kg_m3() / NOMINAL_DENSITY_KG_M3;

@@ -247,9 +247,12 @@ impl<F: FrictionLaw> Solver<F> {
                 wanted: "list of one flow for each link",
             });
         }
-        for (link, place) in self.compiled.place_of_link.iter().enumerate() {
-            let along = START.require(flow_m3_s[link])?;
-            self.flow[place.branch] = if place.reversed { -along } else { along };
+        // All are looked at before any is taken: half a list would leave flows that the costs don't belong to.
+        for flow in flow_m3_s {
+            START.require(*flow)?;
+        }
+        for (along, place) in flow_m3_s.iter().zip(&self.compiled.place_of_link) {
+            self.flow[place.branch] = if place.reversed { -along } else { *along };
         }
         self.activity.forget();
         self.balanced = false;

@@ -49,6 +49,13 @@ pub(crate) struct LineInNetwork {
     pub(crate) crest: Option<(NodeId, f64)>,
 }
 
+impl LineInNetwork {
+    /// Water that it holds, m³.
+    pub(crate) fn volume_m3(&self) -> f64 {
+        core::f64::consts::FRAC_PI_4 * self.bore_m * self.bore_m * self.length_m
+    }
+}
+
 /// A pump in the network.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct PumpInNetwork {
@@ -366,6 +373,7 @@ fn losses(
             End::Draw(draw) => station.draw_points[draw].fields.nozzle.as_ref(),
             _ => None,
         };
+        let nozzle = nozzle.or(fields.nozzle.as_ref());
         let exit = match nozzle {
             Some(nozzle) => {
                 let narrow_m = numbers.field(nozzle);

@@ -16,6 +16,7 @@ use station::{Situation, Station};
 use super::build::Pipework;
 use super::state::{Setting, State};
 use super::{arriving, situation};
+use crate::estimate::Estimate;
 use crate::method::Refusal;
 
 /// A pump in one task, at one level of its source.
@@ -31,6 +32,8 @@ pub struct PumpAtWork {
     pub flow_m3_per_s: f64,
     /// Head that it lifts at this flow.
     pub head_m: f64,
+    /// That head with its doubt, where the task is told at this level.
+    pub head: Option<Estimate>,
     /// Flow by that at which it works best, where that is known.
     pub share_of_best: Option<f64>,
     /// Whether its curve was measured that far.
@@ -39,6 +42,8 @@ pub struct PumpAtWork {
     pub inlet_gauge_pressure_pa: f64,
     /// Head of pressure at its inlet above the water's own vapour (NPSH).
     pub npsh_available_m: f64,
+    /// The same with its doubt.
+    pub npsh: Option<Estimate>,
     /// What its maker asks for, where that is known.
     pub npsh_required_m: Option<f64>,
     /// Whether water stands over it when it starts.
@@ -49,6 +54,8 @@ pub struct PumpAtWork {
     pub primes: bool,
     /// Level of the source below which it would draw air from the surface; `None` from a tank.
     pub least_level_m: Option<f64>,
+    /// The same with its doubt.
+    pub least_level: Option<Estimate>,
     /// Pressure above the air's with its outlet closed.
     pub shut_off_gauge_pressure_pa: f64,
     /// Heat that goes into the water, where its power is known.
@@ -59,6 +66,11 @@ pub struct PumpAtWork {
     pub suction_velocity_m_per_s: f64,
     /// Pressure from outside that a soft suction line bears; `None` for a stiff one.
     pub suction_line_bears_pa: Option<f64>,
+    /// The water that it moves.
+    #[serde(skip)]
+    pub(super) temperature_c: f64,
+    #[serde(skip)]
+    pub(super) practical_salinity: f64,
 }
 
 /// The pump of a task, at one level of its source; `None` where nothing flows.
@@ -166,6 +178,11 @@ pub(super) fn look(
         lift_m: (crest_m - surface_m).max(0.0),
         primes: !matches!(start, Start::AirLocked { .. }),
         least_level_m: least_level,
+        head: None,
+        npsh: None,
+        least_level: None,
+        temperature_c: temperature,
+        practical_salinity: salinity,
         shut_off_gauge_pressure_pa: (surface_m - place.height_m + speed * speed * curve.shut_off_head_m())
             * density
             * GRAVITY_M_S2,

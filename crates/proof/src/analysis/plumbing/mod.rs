@@ -4,16 +4,16 @@
 //! expert looks at. Doesn't own: how water flows in a network (physics').
 
 mod build;
+mod doubt;
 mod find;
 mod flows;
 mod look;
+mod mixing;
 mod numbers;
 mod paths;
 mod run;
 mod setting;
 mod state;
-
-use std::sync::Arc;
 
 use serde::Serialize;
 use station::plumbing::{End, Task};
@@ -22,15 +22,15 @@ use station::{Situation, Station, lowest_drawable_m};
 
 pub use flows::{FlowFault, Flows, LinkFlow, NodeHead, Regime, VesselLevel, flows};
 pub use look::PumpAtWork;
+pub use mixing::Mixing;
 pub use run::Ending;
 
 use crate::estimate::Estimate;
 use crate::finding::Finding;
 use crate::method::Refusal;
-use crate::methods::{LINEUP_FLOW, LINEUP_TIME};
-use crate::sheet::{NodeId, Sheet, Told};
+use crate::sheet::Sheet;
 use build::{Pipework, build};
-use numbers::{Listed, Plain, Told as ToldNumbers};
+use numbers::{Plain, Told as ToldNumbers};
 use run::{Run, Wanted, run};
 use setting::{Found, find_setting};
 use state::{Setting, State};
@@ -42,6 +42,8 @@ pub struct Lineups {
     pub lineups: Vec<Lineup>,
     /// Each pump in each of its tasks, with the source full and at its start level.
     pub pumps: Vec<PumpAtWork>,
+    /// Each vessel that its pump goes round.
+    pub mixing: Vec<Mixing>,
 }
 
 impl Lineups {
@@ -51,6 +53,17 @@ impl Lineups {
             for estimate in [&mut moment.flow, &mut moment.time].into_iter().flatten() {
                 fill(estimate);
             }
+        }
+        for work in &mut self.pumps {
+            for estimate in [&mut work.head, &mut work.npsh, &mut work.least_level]
+                .into_iter()
+                .flatten()
+            {
+                fill(estimate);
+            }
+        }
+        for mixing in &mut self.mixing {
+            mixing.each(fill);
         }
     }
 }
@@ -150,6 +163,7 @@ pub(crate) fn lineups(
             return Some(Lineups {
                 lineups: Vec::new(),
                 pumps: Vec::new(),
+                mixing: Vec::new(),
             });
         }
     };
@@ -170,10 +184,23 @@ pub(crate) fn lineups(
         plans.push(plan);
     }
     let settings: Vec<Option<Setting>> = plans.iter().map(|plan| plan.setting.clone()).collect();
+    let mut mixing = Vec::new();
     if known.depth == Depth::Whole {
-        doubt(station, sheet, (inputs, names), plans, &mut lineups);
+        let copies = plans.clone();
+        doubt::doubt(station, sheet, (inputs, names), plans, &mut lineups, &mut pumps);
+        for (plan, lineup) in copies.iter().zip(&lineups) {
+            mixing.extend(
+                mixing::mixing(station, &pipework, plan, lineup, sheet)
+                    .ok()
+                    .flatten(),
+            );
+        }
     }
-    let all = Lineups { lineups, pumps };
+    let all = Lineups {
+        lineups,
+        pumps,
+        mixing,
+    };
     find::find(station, &mut state, &all, &settings, findings);
     Some(all)
 }
@@ -290,10 +317,7 @@ fn one<'a>(
     }
     let held_m3 = lines
         .iter()
-        .map(|line| {
-            let line = &state.pipework.lines[*line];
-            core::f64::consts::FRAC_PI_4 * line.bore_m * line.bore_m * line.length_m
-        })
+        .map(|line| state.pipework.lines[*line].volume_m3())
         .sum();
     let lineup = Lineup {
         name: own.name.clone(),
@@ -369,146 +393,6 @@ fn arriving(state: &State<'_>, task: &Task) -> f64 {
         Some(pump) if task.from == task.to => state.solver.flow_m3_s(state.pipework.pumps[pump].link),
         _ => state.gained_m3_s(task.to),
     }
-}
-
-/// Tells flows and times to the sheet, with the computation behind them.
-fn doubt(
-    station: &Station,
-    sheet: &mut Sheet,
-    (inputs, names): (Vec<NodeId>, Vec<String>),
-    plans: Vec<Plan>,
-    lineups: &mut [Lineup],
-) {
-    let shown: Vec<Vec<usize>> = plans.iter().map(|plan| rests_on(station, plan, &names)).collect();
-    let nominal: Vec<Vec<(Option<f64>, Option<f64>)>> = plans
-        .iter()
-        .map(|plan| {
-            plan.moments
-                .iter()
-                .map(|(_, flow, time)| (*flow, *time))
-                .collect()
-        })
-        .collect();
-    // The station goes along: a draw builds its network anew.
-    let owned = Arc::new(station.clone());
-    let solution = sheet.solution(
-        inputs,
-        names,
-        Arc::new(move |values| solve_all(&owned, &plans, values)),
-    );
-    let mut at = 0_usize;
-    for (place, lineup) in lineups.iter_mut().enumerate() {
-        for (moment, (flow, time)) in lineup.moments.iter_mut().zip(&nominal[place]) {
-            let suffix = if moment.source == "full" {
-                String::new()
-            } else {
-                format!("-{}", moment.source)
-            };
-            let with = match moment.source {
-                "full" => "with the source full",
-                "half" => "with the source half full",
-                _ => "with the source at its start level",
-            };
-            let mut tell = |value: &Option<f64>, what: &str, title: &str, method, offset: usize| {
-                value.map(|value| {
-                    let told = Told {
-                        key: format!("lineups.{}.{what}{suffix}", lineup.name),
-                        title: format!("{title} of {}, {with}", lineup.name),
-                        method,
-                        shown: shown[place].clone(),
-                    };
-                    let id = sheet.output(solution, at + offset, value, told);
-                    sheet.estimate(id)
-                })
-            };
-            moment.flow = tell(flow, "flow", "flow", &LINEUP_FLOW, 0);
-            moment.time = tell(time, "time", "time", &LINEUP_TIME, 1);
-            at += 2;
-        }
-    }
-}
-
-/// Flow and time of every plan and moment, in order, for one draw of the numbers.
-///
-/// The time goes with the flow at the beginning: what differs from draw to draw, losses and bores, acts much alike at
-/// every level of one task.
-fn solve_all(station: &Station, plans: &[Plan], values: &[f64]) -> Vec<f64> {
-    let mut out = Vec::new();
-    let pipework = build(station, &mut Listed(values.iter()));
-    let mut state = pipework
-        .as_ref()
-        .ok()
-        .map(|pipework| State::new(station, pipework));
-    for plan in plans {
-        for (situation, flow, time) in &plan.moments {
-            let drawn = match (&mut state, &plan.setting, flow) {
-                (Some(state), Some(setting), Some(_)) => {
-                    drawn_flow(state, plan, setting, situation).unwrap_or(f64::NAN)
-                }
-                _ => f64::NAN,
-            };
-            out.push(drawn);
-            out.push(match (flow, time) {
-                (Some(flow), Some(time)) => time * flow / drawn,
-                _ => f64::NAN,
-            });
-        }
-    }
-    out
-}
-
-fn drawn_flow(
-    state: &mut State<'_>,
-    plan: &Plan,
-    setting: &Setting,
-    situation: &Situation,
-) -> Result<f64, Refusal> {
-    state.begin(situation, setting)?;
-    state.solve_with(plan.task.from)?;
-    let flow = arriving(state, &plan.task);
-    if flow > state::STILL_M3_S {
-        Ok(flow)
-    } else {
-        Err(Refusal::NoFlow)
-    }
-}
-
-/// The inputs that a task rests on: what its lines, valves and pump are, and what holds for all.
-fn rests_on(station: &Station, plan: &Plan, names: &[String]) -> Vec<usize> {
-    let of_line = |name: &str| {
-        plan.lines.iter().any(|line| {
-            let joined = &station.plumbing.lines[*line];
-            let own = &station.lines[*line].name;
-            let ends = [joined.from, joined.to].map(|end| match end {
-                End::Vessel(at) => format!("vessels.{}.", station.vessels[at].name),
-                End::Tank(at) => format!("tanks.{}.", station.tanks[at].name),
-                End::Pump(at) => format!("pumps.{}.", station.pumps[at].name),
-                End::Tee(at) => format!("tees.{}.", station.tees[at].name),
-                End::Draw(at) => format!("draw_points.{}.", station.draw_points[at].name),
-            });
-            let valves = station
-                .plumbing
-                .valves_of(*line)
-                .map(|valve| format!("valves.{}.", station.valves[valve].name));
-            name.starts_with(&format!("lines.{own}."))
-                || ends.iter().any(|end| name.starts_with(end.as_str()))
-                || valves.into_iter().any(|valve| name.starts_with(&valve))
-        })
-    };
-    let mut shown: Vec<usize> = Vec::new();
-    for (at, name) in names.iter().enumerate() {
-        let again = shown.iter().any(|before| names[*before] == *name);
-        if !again && (name.starts_with("plumbing.") || of_line(name)) {
-            shown.push(at);
-        }
-    }
-    shown
-}
-
-/// The lines of the shortest way of a task.
-fn shared_ways(station: &Station, at: usize) -> Vec<usize> {
-    let ways = paths::ways(station, &station.plumbing.tasks[at]);
-    ways.into_iter().next().map_or(Vec::new(), |way| way.lines)
 }
 
 /// The network of a station by its fields alone.

@@ -6,11 +6,11 @@ use station::plumbing::End;
 use station::quantity::Kind;
 use station::{Situation, Station};
 
-use super::super::Lineup;
 use super::super::build::Pipework;
 use super::super::flows::flows_with;
 use super::super::look::highest_m;
 use super::super::state::{Setting, State};
+use super::super::{Lineup, Lineups};
 use crate::analysis::speak::{say, set_length, shown, tape};
 use crate::finding::{Finding, Severity};
 
@@ -21,11 +21,12 @@ pub(super) fn find(
     station: &Station,
     state: &mut State<'_>,
     at: usize,
-    lineup: &Lineup,
+    all: &Lineups,
     setting: &Setting,
     findings: &mut Vec<Finding>,
 ) {
     let pipework = state.pipework;
+    let lineup = &all.lineups[at];
     let way: Vec<usize> = lineup
         .lines
         .iter()
@@ -39,10 +40,52 @@ pub(super) fn find(
     {
         return;
     }
+    must_be_started(station, pipework, at, lineup, &way, findings);
     siphons_back(station, pipework, at, lineup, &way, findings);
     bursts(station, at, lineup, &way, findings);
     at_full(station, state, at, setting, &way, findings);
-    dead_leg(station, pipework, at, lineup, &way, findings);
+    dead_leg(station, pipework, at, all, &way, findings);
+}
+
+/// By gravity over a crest above the water: it runs once the line is full, and not before.
+fn must_be_started(
+    station: &Station,
+    pipework: &Pipework,
+    at: usize,
+    lineup: &Lineup,
+    way: &[usize],
+    findings: &mut Vec<Finding>,
+) {
+    let task = &station.plumbing.tasks[at];
+    let (None, End::Vessel(vessel)) = (task.pump, task.from) else {
+        return;
+    };
+    let own = &station.vessels[vessel];
+    let surface_m = own.fields.floor_height.value.m() + Situation::full(station).vessels[vessel].level_m;
+    let highest = way
+        .iter()
+        .map(|line| (*line, highest_m(pipework, *line)))
+        .max_by(|a, b| a.1.total_cmp(&b.1));
+    let Some((line, top_m)) = highest else { return };
+    if top_m <= surface_m {
+        return;
+    }
+    let name = &station.lines[line].name;
+    let sentence = format!(
+        "{}: {name} rises {} above the water of {} when that is full. Water runs there only as a siphon, once the line has been filled, and stops when air gets in. Never start one by mouth.",
+        shown(&lineup.name),
+        tape(station, top_m - surface_m),
+        lineup.from
+    );
+    findings.push(
+        Finding::new(
+            "siphon-to-start",
+            Severity::Should,
+            format!("lines.{name}"),
+            sentence,
+        )
+        .gap(top_m - surface_m),
+    );
 }
 
 /// An end under water draws it back when the pump stops, unless a check valve or a hole holds it.
@@ -225,11 +268,15 @@ fn dead_leg(
     station: &Station,
     pipework: &Pipework,
     at: usize,
-    lineup: &Lineup,
+    all: &Lineups,
     way: &[usize],
     findings: &mut Vec<Finding>,
 ) {
     let task = &station.plumbing.tasks[at];
+    // A litre of the other water in a vessel is no matter; in a bucket or a tank it is.
+    if matches!(task.to, End::Vessel(_)) {
+        return;
+    }
     let salinity = |end: End| match end {
         End::Vessel(vessel) => match station.vessels[vessel].fields.holds.value {
             station::sections::Water::Fresh => Some(0.0),
@@ -241,22 +288,27 @@ fn dead_leg(
         _ => None,
     };
     let Some(own) = salinity(task.from) else { return };
-    let other = station
+    let volume =
+        |lines: &[usize]| -> f64 { lines.iter().map(|line| pipework.lines[*line].volume_m3()).sum() };
+    // Of the tasks that move other water, the one that leaves most of it in the way of this.
+    let most = station
         .plumbing
         .tasks
         .iter()
         .enumerate()
-        .find(|(_, other)| salinity(other.from).is_some_and(|salinity| (salinity - own).abs() > 1.0));
-    let Some((other, _)) = other else { return };
-    let others: Vec<usize> = super::super::shared_ways(station, other);
-    let shared: Vec<usize> = way.iter().copied().filter(|line| others.contains(line)).collect();
-    let held: f64 = shared
-        .iter()
-        .map(|line| {
-            let line = &pipework.lines[*line];
-            core::f64::consts::FRAC_PI_4 * line.bore_m * line.bore_m * line.length_m
+        .filter(|(_, other)| salinity(other.from).is_some_and(|salinity| (salinity - own).abs() > 1.0))
+        .map(|(other, _)| {
+            let others = &all.lineups[other].lines;
+            let shared: Vec<usize> = way
+                .iter()
+                .copied()
+                .filter(|line| others.contains(&station.lines[*line].name))
+                .collect();
+            (other, shared)
         })
-        .sum();
+        .max_by(|a, b| volume(&a.1).total_cmp(&volume(&b.1)).then(b.0.cmp(&a.0)));
+    let Some((other, shared)) = most else { return };
+    let held = volume(&shared);
     if held < WORTH_FLUSHING_M3 {
         return;
     }
@@ -265,10 +317,9 @@ fn dead_leg(
         .map(|line| station.lines[*line].name.as_str())
         .collect();
     let sentence = format!(
-        "{}: {} also {} the water of {}, and {} of it stands there. Let {} run to waste before you sample or count on the salinity.",
-        shown(&lineup.name),
+        "{}: it shares {} with {}, whose water stands there: {}. Let {} run to waste before you sample or count on the salinity.",
+        shown(&all.lineups[at].name),
         crate::analysis::speak::list(&names),
-        if names.len() == 1 { "carries" } else { "carry" },
         station.lineups[other].name,
         say(station, Kind::Volume, held),
         say(station, Kind::Volume, 2.0 * held)
@@ -276,7 +327,7 @@ fn dead_leg(
     findings.push(Finding::new(
         "flush-first",
         Severity::Note,
-        format!("lineups.{}", lineup.name),
+        format!("lineups.{}", all.lineups[at].name),
         sentence,
     ));
 }

@@ -102,7 +102,7 @@ pub(super) fn find(
     for (at, lineup) in all.lineups.iter().enumerate() {
         slow(station, at, lineup, findings);
         if let Some(setting) = &settings[at] {
-            line::find(station, state, at, lineup, setting, findings);
+            line::find(station, state, at, all, setting, findings);
         }
     }
     let mut told: Vec<(&'static str, String)> = Vec::new();

@@ -1,0 +1,94 @@
+//! Bringing a batch to its temperature: heater or chiller and the pump's heat, against what the vessel loses.
+
+use physics::heat::{EnvelopePart, HeatBalance, VesselWall, loss_w_k, wall_loss};
+use physics::seawater;
+use station::Station;
+
+use crate::method::Refusal;
+
+/// Conductivity of a moulded plastic wall, W/(m·K), from memory.
+const PLASTIC_W_M_K: f64 = 0.45;
+
+/// The balance of a vessel with a batch in it, and what its parts are worth.
+pub(super) struct Warming {
+    pub(super) capacity_j_k: f64,
+    pub(super) loss_w_k: f64,
+    pub(super) air_c: f64,
+    pub(super) power_w: f64,
+    pub(super) from_c: f64,
+    pub(super) to_c: f64,
+}
+
+impl Warming {
+    pub(super) fn balance(&self) -> HeatBalance {
+        HeatBalance {
+            heat_capacity_j_k: self.capacity_j_k,
+            loss_w_k: self.loss_w_k,
+            air_temperature_c: self.air_c,
+            power_w: self.power_w,
+        }
+    }
+}
+
+/// The heat of a batch of a volume in a vessel, from a temperature to the one it is mixed at. `pump_w` is the heat of a
+/// pump that goes round it.
+pub(super) fn warming(
+    station: &Station,
+    vessel: usize,
+    volume_m3: f64,
+    from_c: f64,
+    pump_w: f64,
+) -> Result<Warming, Refusal> {
+    let own = &station.vessels[vessel];
+    let salinity = own.fields.target_salinity.value.practical();
+    let to_c = own.fields.mixing_temperature.value.c();
+    let air_c = station.room.lowest_winter_temperature.value.c().clamp(0.0, 35.0);
+    let level_m = own
+        .shape
+        .level_m(volume_m3.min(own.shape.full_volume_m3()))?
+        .max(0.05);
+    let area_m2 = volume_m3 / level_m;
+    let around_m = 2.0 * libm::sqrt(core::f64::consts::PI * area_m2);
+    let wall = VesselWall {
+        height_m: level_m.min(3.0),
+        thickness_m: own.fields.wall_thickness.value.m(),
+        conductivity_w_m_k: PLASTIC_W_M_K,
+        emissivity: 0.9,
+        inside_film_w_m2_k: physics::heat::STILL_WATER_FILM_W_M2_K,
+    };
+    let middle_c = 0.5 * (from_c + to_c);
+    // Without a difference nothing is lost, and the coefficient hardly matters.
+    let overall = wall_loss(&wall, middle_c.max(air_c + 1.0), air_c)?.overall_w_m2_k;
+    let parts = [
+        EnvelopePart {
+            area_m2: around_m * level_m,
+            overall_w_m2_k: overall,
+        },
+        // A lid half as much, the floor a quarter (house rules of physics::heat).
+        EnvelopePart {
+            area_m2,
+            overall_w_m2_k: 0.5 * overall,
+        },
+        EnvelopePart {
+            area_m2,
+            overall_w_m2_k: 0.25 * overall,
+        },
+    ];
+    let density = seawater::density_kg_m3(salinity, middle_c)?;
+    let own_w = if to_c >= from_c {
+        own.fields.heater.as_ref().map_or(0.0, |heater| heater.value.w())
+    } else {
+        -own.fields
+            .chiller
+            .as_ref()
+            .map_or(0.0, |chiller| chiller.value.w())
+    };
+    Ok(Warming {
+        capacity_j_k: volume_m3 * density * seawater::heat_capacity_j_kg_k(salinity, middle_c)?,
+        loss_w_k: loss_w_k(&parts)?,
+        air_c,
+        power_w: own_w + pump_w,
+        from_c,
+        to_c,
+    })
+}

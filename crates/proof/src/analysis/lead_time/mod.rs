@@ -1,0 +1,187 @@
+//! Lead time: how long until a wanted volume of salt water is ready, as a schedule of steps.
+//!
+//! Owns: which water is on hand and which must be made, the order of the steps, both grades of readiness. Doesn't own:
+//! flows (`plumbing`), mixing times, recipes.
+//!
+//! Ready in an emergency: mixed, measured twice alike, at its temperature. Ready as usual: the mix maker's time has passed
+//! too. Times are computed, but only readings make water ready.
+
+mod fault;
+mod heat;
+mod steps;
+mod transfer;
+
+use serde::Serialize;
+use station::quantity::{Kind, Spread, SpreadShape};
+use station::sections::Water;
+use station::{Situation, Station, lowest_drawable_m};
+
+pub use fault::LeadTimeFault;
+pub use steps::LeadStep;
+
+use crate::analysis::Lineups;
+use crate::assess::{Scope, assess};
+use crate::estimate::Estimate;
+use crate::sheet::{NodeId, Sheet};
+use steps::schedule;
+
+/// When a wanted volume is ready.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LeadTime {
+    /// What is wanted.
+    pub volume_m3: f64,
+    /// The moment that it begins at.
+    pub situation: String,
+    /// Ready in an emergency.
+    pub ready: Estimate,
+    /// Ready as usual, s.
+    pub ready_as_usual_s: f64,
+    /// Salt water that is ready already.
+    pub on_hand_m3: f64,
+    /// Fresh water that stands in the station.
+    pub fresh_on_hand_m3: f64,
+    /// Fresh water that must be made first.
+    pub to_make_m3: f64,
+    /// Dry salt mix.
+    pub salt_kg: f64,
+    /// Batches, one after the other.
+    pub batches: u32,
+    /// The vessel that they are mixed in; nothing where none is needed.
+    pub vessel: Option<String>,
+    /// The steps, by their beginning.
+    pub steps: Vec<LeadStep>,
+    /// What to mind.
+    pub cautions: Vec<String>,
+}
+
+/// What the schedule rests on.
+pub(crate) struct Facts<'a> {
+    /// What tells its figures from those of another lead time on the same sheet.
+    pub(crate) tag: &'static str,
+    pub(crate) strength: Option<f64>,
+    /// Permeate in the leanest month.
+    pub(crate) permeate: Option<NodeId>,
+    pub(crate) lineups: Option<&'a Lineups>,
+}
+
+/// Batches that one emergency may take; more is no emergency.
+const MOST_BATCHES: u32 = 20;
+
+/// When a volume of salt water is ready, from a moment on.
+///
+/// # Errors
+/// [`LeadTimeFault`] where the station can't make it.
+pub fn lead_time(
+    station: &Station,
+    volume_m3: f64,
+    situation: &Situation,
+) -> Result<LeadTime, LeadTimeFault> {
+    let mut assessment = assess(station, Scope::All);
+    let facts = Facts {
+        tag: "asked",
+        strength: assessment.batch.strength,
+        permeate: leanest(&assessment.supply),
+        lineups: assessment.lineups.as_ref(),
+    };
+    let mut lead = plan(station, volume_m3, situation, &facts, &mut assessment.sheet)?;
+    let intervals = assessment.sheet.intervals();
+    intervals.fill(&mut lead.ready);
+    Ok(lead)
+}
+
+/// The permeate of the leanest month.
+pub(crate) fn leanest(supply: &crate::analysis::Supply) -> Option<NodeId> {
+    let made = supply.purifier.as_ref()?;
+    let month = made
+        .months
+        .iter()
+        .find(|month| month.month == made.leanest_month)?;
+    Some(month.permeate_m3_per_s.node)
+}
+
+/// The schedule, with its figures told to the sheet.
+pub(crate) fn plan(
+    station: &Station,
+    volume_m3: f64,
+    situation: &Situation,
+    facts: &Facts<'_>,
+    sheet: &mut Sheet,
+) -> Result<LeadTime, LeadTimeFault> {
+    if !(volume_m3 > 0.0 && volume_m3.is_finite()) {
+        return Err(LeadTimeFault::NoVolume);
+    }
+    let drawable = |holds: Water| -> f64 {
+        station
+            .vessels
+            .iter()
+            .zip(&situation.vessels)
+            .filter(|(vessel, _)| vessel.fields.holds.value == holds)
+            .map(|(vessel, moment)| {
+                let low = vessel.shape.volume_m3(lowest_drawable_m(vessel)).unwrap_or(0.0);
+                let now = vessel.shape.volume_m3(moment.level_m).unwrap_or(0.0);
+                (now - low).max(0.0)
+            })
+            .sum()
+    };
+    let on_hand_m3 = drawable(Water::Salt).min(volume_m3);
+    let fresh_on_hand_m3 = drawable(Water::Fresh);
+    let rest_m3 = volume_m3 - on_hand_m3;
+    let vessel = mixing_vessel(station);
+    let (mut batches, mut each_m3) = (0, 0.0);
+    if rest_m3 > 1e-9 {
+        let vessel = vessel.ok_or(LeadTimeFault::NoVessel)?;
+        let capacity_m3 = capacity_m3(station, vessel);
+        let count = libm::ceil(rest_m3 / capacity_m3 - 1e-9);
+        if !(count.is_finite() && count <= f64::from(MOST_BATCHES)) {
+            return Err(LeadTimeFault::TooMuch {
+                capacity_m3,
+                most_m3: capacity_m3 * f64::from(MOST_BATCHES),
+            });
+        }
+        batches = count as u32;
+        each_m3 = rest_m3 / count;
+    }
+    schedule(
+        station,
+        situation,
+        facts,
+        &steps::Wanted {
+            volume_m3,
+            on_hand_m3,
+            fresh_on_hand_m3,
+            batches,
+            each_m3,
+            vessel: if batches > 0 { vessel } else { None },
+        },
+        sheet,
+    )
+}
+
+/// The largest vessel that salt water is mixed in.
+fn mixing_vessel(station: &Station) -> Option<usize> {
+    (0..station.vessels.len())
+        .filter(|at| station.vessels[*at].fields.holds.value == Water::Salt)
+        .max_by(|a, b| {
+            capacity_m3(station, *a)
+                .total_cmp(&capacity_m3(station, *b))
+                .then(b.cmp(a))
+        })
+}
+
+/// What one batch gives: from the batch's level down to where nothing more can be drawn.
+fn capacity_m3(station: &Station, vessel: usize) -> f64 {
+    let own = &station.vessels[vessel];
+    let full = Situation::full(station).vessels[vessel].level_m;
+    let top = own.shape.volume_m3(full).unwrap_or(0.0);
+    let low = own.shape.volume_m3(lowest_drawable_m(own)).unwrap_or(0.0);
+    (top - low).max(0.0)
+}
+
+/// A value that no field holds, in the sheet; its path begins with the tag.
+fn assumed(sheet: &mut Sheet, path: &str, value: f64, kind: Kind, half_width: f64, reason: &str) -> NodeId {
+    let spread = Spread {
+        half_width,
+        shape: SpreadShape::Normal,
+    };
+    sheet.assumed(&format!("lead-time.{path}"), value, kind, spread, reason)
+}
