@@ -115,10 +115,16 @@ fn at_picks_the_level_of_the_source() {
 fn a_task_that_cannot_be_says_so() {
     let (_folder, path) = changed(
         "larkhaven",
-        &[(
-            "salt-tap = { height = \"330 mm\"",
-            "salt-tap = { height = \"2000 mm\"",
-        )],
+        &[
+            (
+                "salt-tap = { height = \"330 mm\"",
+                "salt-tap = { height = \"1340 mm\"",
+            ),
+            (
+                "[lines.salt-spout]\nfrom = \"salt-leg\"\nto = \"salt-tap\"\ntube = \"metric pipe 10 bar\"\nsize = \"32 mm\"\nlength = \"350 mm\"",
+                "[lines.salt-spout]\nfrom = \"salt-leg\"\nto = \"salt-tap\"\ntube = \"metric pipe 10 bar\"\nsize = \"32 mm\"\nlength = \"1.6 m\"",
+            ),
+        ],
     );
     let answer = json(&format!("lineups \"{path}\""));
     let own = lineup(&answer, "salt-bucket");

@@ -12,7 +12,7 @@ use station::quantity::{Kind, format_tape};
 
 use super::page::{WIDTH, fill, json};
 use super::speaker::Speaker;
-use super::table::{Column, First, Heads, Pressures, columns, without_empty};
+use super::table::{First, Heads, Pressures, columns, without_empty};
 use super::{Answer, Output, read};
 use crate::failure::Failure;
 use crate::task::station::{Loaded, load_on};
@@ -200,6 +200,9 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Source>, findings: &[&Find
         }
         out += &block(&speaker, lineup, at);
     }
+    if all.lineups.iter().any(|lineup| lineup.found) {
+        out += "\n  (found): by the program; the file names no valves there.\n";
+    }
     out += &pumps(&speaker, all);
     for (severity, heading) in [
         (Severity::Must, "Must fix"),
@@ -279,10 +282,6 @@ fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> S
     let flow = speaker.column(moments.iter().filter_map(|moment| moment.flow.as_ref()));
     let time = speaker.column(moments.iter().filter_map(|moment| moment.time.as_ref()));
     let units = speaker.station.units();
-    let with_unit = |name: &str, column: &Column| match column.unit().as_str() {
-        "" => String::new(),
-        unit => format!("{name}, {unit}"),
-    };
     let endings: Vec<String> = moments
         .iter()
         .map(|moment| ending(speaker, lineup, moment))
@@ -292,15 +291,26 @@ fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> S
         .map(|ending| ending.chars().count())
         .max()
         .unwrap_or(0);
-    let mut rows = vec![vec![
-        String::new(),
-        "level".to_owned(),
-        with_unit("flow", &flow),
-        "±".to_owned(),
-        with_unit("time", &time),
-        "±".to_owned(),
-        format!("{:<widest$}", "until"),
-    ]];
+    let mut rows = vec![
+        vec![
+            String::new(),
+            "level".to_owned(),
+            "flow".to_owned(),
+            "±".to_owned(),
+            "time".to_owned(),
+            "±".to_owned(),
+            format!("{:<widest$}", "until"),
+        ],
+        vec![
+            String::new(),
+            String::new(),
+            flow.unit(),
+            String::new(),
+            time.unit(),
+            String::new(),
+            String::new(),
+        ],
+    ];
     for (moment, ending) in moments.iter().zip(&endings) {
         let [flow, flow_doubt] = moment
             .flow
@@ -326,7 +336,7 @@ fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> S
             format!("{ending:<widest$}"),
         ]);
     }
-    let own = columns(First::Words, &without_empty(1, &rows));
+    let own = columns(First::Words, &without_empty(2, &rows));
     if own.lines().all(|line| line.chars().count() <= WIDTH) {
         return own;
     }
@@ -335,7 +345,7 @@ fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> S
     for row in &mut rows {
         row.truncate(last);
     }
-    let mut own = columns(First::Words, &without_empty(1, &rows));
+    let mut own = columns(First::Words, &without_empty(2, &rows));
     for (moment, ending) in moments.iter().zip(&endings) {
         own += &(fill(
             &format!("{}, until: {ending}", word(moment.source)),
@@ -360,7 +370,7 @@ fn ending(speaker: &Speaker<'_>, lineup: &Lineup, moment: &LineupMoment) -> Stri
     let Some(ending) = moment.ending else {
         return match (&moment.flow, lineup.from == lineup.to) {
             (None, _) => "nothing flows".to_owned(),
-            (Some(_), true) => "until stopped".to_owned(),
+            (Some(_), true) => "you stop it".to_owned(),
             (Some(_), false) => String::new(),
         };
     };
@@ -369,9 +379,9 @@ fn ending(speaker: &Speaker<'_>, lineup: &Lineup, moment: &LineupMoment) -> Stri
         .map_or_else(String::new, |moved| speaker.exact(Kind::Volume, moved));
     match ending {
         Ending::Moved => format!("{moved} moved"),
-        Ending::SourceLow => format!("{moved}: {} low", lineup.from),
-        Ending::TargetFull => format!("{moved}: {} full", lineup.to),
-        Ending::Level => format!("{moved}: levels even"),
+        Ending::SourceLow => format!("{} low, {moved}", lineup.from),
+        Ending::TargetFull => format!("{} full, {moved}", lineup.to),
+        Ending::Level => format!("levels even, {moved}"),
         Ending::Endless => "goes on for days".to_owned(),
     }
 }
