@@ -16,6 +16,11 @@ pub(super) fn settings(station: &Station, all: &Lineups) -> Table {
             .map(|lineup| lineup.held_m3)
             .fold(0.0, f64::max),
     );
+    let held_places = match volume.unit.as_str() {
+        "gal" => 2,
+        "L" => 1,
+        _ => 0,
+    };
     let rows = all
         .lineups
         .iter()
@@ -29,7 +34,7 @@ pub(super) fn settings(station: &Station, all: &Lineups) -> Table {
                     pumps => Cell::Words(pumps.join(", ")),
                 },
                 match lineup.valves_open {
-                    Some(_) => volume.exact(lineup.held_m3),
+                    Some(_) => fixed(&volume, lineup.held_m3, held_places),
                     None => Cell::Empty,
                 },
             ]
@@ -228,17 +233,25 @@ pub(super) fn pumps(station: &Station, all: &Lineups) -> Table {
     let length = Column::sized(station, Kind::Length, 1.0);
     let share = Column::sized(station, Kind::Fraction, 1.0);
     let head = heads(station);
+    let flow_places = if most / flow.factor < 100.0 { 1 } else { 0 };
+    let pressure_places = match station.units() {
+        UnitSystem::Si => 3,
+        UnitSystem::Us => 2,
+    };
     let rows = in_order(&all.pumps)
         .map(|work| {
             vec![
-                Cell::Words(shown(&work.pump)),
-                Cell::Words(format!("{}, source {}", work.lineup, source_word(work.source))),
-                flow.exact(work.flow_m3_per_s),
-                either(&head, work.head.as_ref(), Some(work.head_m)),
-                either(&share, None, work.share_of_best),
-                pressure.exact(work.inlet_gauge_pressure_pa),
-                either(&head, work.npsh.as_ref(), Some(work.npsh_available_m)),
-                either(&head, None, work.npsh_required_m),
+                Cell::Words(shown(&work.lineup)),
+                Cell::Words(source_word(work.source).to_owned()),
+                Cell::Words(work.pump.clone()),
+                fixed(&flow, work.flow_m3_per_s, flow_places),
+                fixed(&head, work.head_m, 1),
+                work.share_of_best
+                    .map_or(Cell::Empty, |own| fixed(&share, own, 0)),
+                fixed(&pressure, work.inlet_gauge_pressure_pa, pressure_places),
+                fixed(&head, work.npsh_available_m, 1),
+                work.npsh_required_m
+                    .map_or(Cell::Empty, |npsh_m| fixed(&head, npsh_m, 1)),
                 work.least_level_m
                     .map_or(Cell::Empty, |level_m| length.tape(station, level_m)),
                 Cell::Words(starts(work)),
@@ -249,16 +262,17 @@ pub(super) fn pumps(station: &Station, all: &Lineups) -> Table {
         name: "pumps-at-work",
         title: "Pumps at work",
         heads: vec![
-            "pump".to_owned(),
             "task".to_owned(),
+            "source".to_owned(),
+            "pump".to_owned(),
             flow.head("flow"),
             head.head("head"),
-            share.head("of its best flow"),
-            pressure.head("before it, above the air's"),
+            share.head("of best flow"),
+            pressure.head("before it"),
             head.head("NPSH there"),
-            head.head("NPSH needed"),
-            length.head("source, before it draws air"),
-            "when it starts".to_owned(),
+            head.head("NPSH asked"),
+            length.head("draws air below"),
+            "starts".to_owned(),
         ],
         rows,
     }
@@ -279,7 +293,7 @@ fn in_order(works: &[PumpAtWork]) -> impl Iterator<Item = &PumpAtWork> {
 
 fn source_word(source: &str) -> &str {
     match source {
-        "start" => "at its start level",
+        "start" => "start level",
         other => other,
     }
 }
@@ -292,12 +306,12 @@ fn starts(work: &PumpAtWork) -> String {
     }
 }
 
-/// An estimate where there is one, else the plain value.
-fn either(column: &Column, estimate: Option<&Estimate>, plain: Option<f64>) -> Cell {
-    match (estimate, plain) {
-        (Some(estimate), _) => column.cell(estimate),
-        (None, Some(si)) => column.exact(si),
-        (None, None) => Cell::Empty,
+/// A value without doubt, to so many places behind the point.
+fn fixed(column: &Column, si: f64, places: i32) -> Cell {
+    Cell::Figure {
+        value: (si - column.offset) / column.factor,
+        // A doubt of five in the last place ends the figure there.
+        half_width: format!("5e{}", -places).parse().ok(),
     }
 }
 
