@@ -110,15 +110,21 @@ fn at_picks_the_level_of_the_source() {
     );
 }
 
-/// A task that no lines lead to: no valves, no flow, a finding that must be fixed.
+/// A task that would flow uphill: no valves, no flow, a finding that must be fixed.
 #[test]
-fn a_task_without_a_way_says_so() {
+fn a_task_that_cannot_be_says_so() {
     let (_folder, path) = changed(
         "larkhaven",
-        &[(
-            "from = \"salt\"\nto = \"salt-tap\"\nby = \"gravity\"",
-            "from = \"salt\"\nto = \"fresh-tap\"\nby = \"gravity\"",
-        )],
+        &[
+            (
+                "salt-tap = { height = \"330 mm\"",
+                "salt-tap = { height = \"1340 mm\"",
+            ),
+            (
+                "[lines.salt-spout]\nfrom = \"salt-leg\"\nto = \"salt-tap\"\ntube = \"metric pipe 10 bar\"\nsize = \"32 mm\"\nlength = \"350 mm\"",
+                "[lines.salt-spout]\nfrom = \"salt-leg\"\nto = \"salt-tap\"\ntube = \"metric pipe 10 bar\"\nsize = \"32 mm\"\nlength = \"1.6 m\"",
+            ),
+        ],
     );
     let answer = json(&format!("lineups \"{path}\""));
     let own = lineup(&answer, "salt-bucket");

@@ -1,6 +1,7 @@
 //! Tables of the proof, as the page shows them and as comma-separated values.
 
 mod lists;
+mod plumbing;
 mod water;
 
 use proof::{Estimate, Proof};
@@ -8,6 +9,7 @@ use station::Station;
 use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_tape, unit_for};
 
 use lists::{figures, findings, marks, soundings};
+use plumbing::{pumps, settings, times, times_in_full};
 use water::{costs, filters, months, resins, runs, stores, ways};
 
 /// A table: a name for its file, a heading, the heads of its columns and its rows.
@@ -35,11 +37,12 @@ pub enum Cell {
         /// Half of its interval.
         half_width: Option<f64>,
     },
-    /// A length as a tape reads it, with its value in the unit of the head.
+    /// A figure that is printed otherwise than in the unit of its head: a length as a tape reads it, a time in a unit
+    /// of its own.
     Tape {
         /// Its value.
         value: f64,
-        /// As it is printed, without the unit.
+        /// As it is printed.
         shown: String,
     },
     /// Nothing.
@@ -69,6 +72,11 @@ impl Cell {
 /// All tables of a proof.
 pub fn tables(station: &Station, proof: &Proof) -> Vec<Table> {
     let mut tables = vec![marks(station, proof)];
+    if let Some(all) = &proof.lineups {
+        tables.push(settings(station, all));
+        tables.push(times(station, all));
+        tables.push(pumps(station, all));
+    }
     if let Some(made) = &proof.supply.purifier {
         tables.push(months(station, made));
         tables.push(runs(station, made));
@@ -88,6 +96,13 @@ pub fn tables(station: &Station, proof: &Proof) -> Vec<Table> {
 /// All tables that stand beside the page as files: those on it, and what it shows as a list or a chart.
 pub fn files(station: &Station, proof: &Proof) -> Vec<Table> {
     let mut tables = tables(station, proof);
+    // A file has one unit to a column.
+    if let (Some(all), Some(at)) = (
+        &proof.lineups,
+        tables.iter().position(|table| table.name == "flows-and-times"),
+    ) {
+        tables[at] = times_in_full(station, all);
+    }
     tables.extend([
         figures(station, proof),
         findings(proof),

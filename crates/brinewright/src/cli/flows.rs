@@ -132,7 +132,7 @@ fn moment(station: &Station, flows: &Flows) -> String {
 }
 
 /// Which valves are open and which pumps run.
-pub(super) fn setting(flows: &Flows) -> String {
+fn setting(flows: &Flows) -> String {
     let names: Vec<&str> = flows.valves_open.iter().map(String::as_str).collect();
     let mut out = match names.as_slice() {
         [] => "Every valve closed.".to_owned(),

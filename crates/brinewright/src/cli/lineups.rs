@@ -3,14 +3,16 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use proof::{Ending, Finding, Lineup, LineupMoment, Lineups, Proof, PumpAtWork, Severity, Stray};
+use proof::{
+    Ending, Estimate, Finding, Lineup, LineupMoment, Lineups, Mixing, Proof, PumpAtWork, Severity, Stray,
+};
 use serde::Serialize;
 use station::Station;
 use station::quantity::{Kind, format_tape};
 
-use super::page::{fill, json};
+use super::page::{WIDTH, fill, json};
 use super::speaker::Speaker;
-use super::table::{Column, First, Heads, Pressures, columns, without_empty};
+use super::table::{First, Heads, Pressures, columns, without_empty};
 use super::{Answer, Output, read};
 use crate::failure::Failure;
 use crate::task::station::{Loaded, load_on};
@@ -34,7 +36,7 @@ pub(crate) struct Options {
 
 /// Levels of a task's source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(super) enum Source {
+enum Source {
     /// At its stop level, or a finished batch
     Full,
     /// Half of what can be drawn is left
@@ -69,6 +71,7 @@ struct Machine<'p> {
     format: u32,
     lineups: Vec<Row<'p>>,
     pumps: &'p [PumpAtWork],
+    mixing: &'p [Mixing],
     findings: Vec<&'p Finding>,
 }
 
@@ -145,6 +148,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
             all.lineups.iter().map(|lineup| row(lineup, source)).collect()
         }),
         pumps: all.map_or(&[], |all| &all.pumps),
+        mixing: all.map_or(&[], |all| &all.mixing),
         findings: findings.clone(),
     };
     let file = options
@@ -196,6 +200,9 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Source>, findings: &[&Find
         }
         out += &block(&speaker, lineup, at);
     }
+    if all.lineups.iter().any(|lineup| lineup.found) {
+        out += "\n  (found): by the program; the file names no valves there.\n";
+    }
     out += &pumps(&speaker, all);
     for (severity, heading) in [
         (Severity::Must, "Must fix"),
@@ -232,7 +239,7 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Source>, findings: &[&Find
 }
 
 /// A task: from where to where, what to open, and a row for each level of its source.
-pub(super) fn block(speaker: &Speaker<'_>, lineup: &Lineup, at: Option<Source>) -> String {
+fn block(speaker: &Speaker<'_>, lineup: &Lineup, at: Option<Source>) -> String {
     let by = match lineup.pumps_on.as_slice() {
         [] => "by gravity".to_owned(),
         pumps => format!("by pump {}", pumps.join(", ")),
@@ -275,10 +282,6 @@ fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> S
     let flow = speaker.column(moments.iter().filter_map(|moment| moment.flow.as_ref()));
     let time = speaker.column(moments.iter().filter_map(|moment| moment.time.as_ref()));
     let units = speaker.station.units();
-    let with_unit = |name: &str, column: &Column| match column.unit().as_str() {
-        "" => String::new(),
-        unit => format!("{name}, {unit}"),
-    };
     let endings: Vec<String> = moments
         .iter()
         .map(|moment| ending(speaker, lineup, moment))
@@ -288,15 +291,26 @@ fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> S
         .map(|ending| ending.chars().count())
         .max()
         .unwrap_or(0);
-    let mut rows = vec![vec![
-        String::new(),
-        format!("{} at", lineup.from),
-        with_unit("flow", &flow),
-        "±".to_owned(),
-        with_unit("time", &time),
-        "±".to_owned(),
-        format!("{:<widest$}", "until"),
-    ]];
+    let mut rows = vec![
+        vec![
+            String::new(),
+            "level".to_owned(),
+            "flow".to_owned(),
+            "±".to_owned(),
+            "time".to_owned(),
+            "±".to_owned(),
+            format!("{:<widest$}", "until"),
+        ],
+        vec![
+            String::new(),
+            String::new(),
+            flow.unit(),
+            String::new(),
+            time.unit(),
+            String::new(),
+            String::new(),
+        ],
+    ];
     for (moment, ending) in moments.iter().zip(&endings) {
         let [flow, flow_doubt] = moment
             .flow
@@ -311,8 +325,8 @@ fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> S
             .map_or_else(String::new, |level_m| format_tape(level_m, units));
         rows.push(vec![
             match moment.source_level_m {
-                Some(_) => format!("    {}", word(moment.source)),
-                None => "    ".to_owned(),
+                Some(_) => format!("  {}", word(moment.source)),
+                None => "  ".to_owned(),
             },
             level,
             flow,
@@ -322,24 +336,41 @@ fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> S
             format!("{ending:<widest$}"),
         ]);
     }
-    columns(First::Words, &without_empty(1, &rows))
+    let own = columns(First::Words, &without_empty(2, &rows));
+    if own.lines().all(|line| line.chars().count() <= WIDTH) {
+        return own;
+    }
+    // Long names: what ends it stands below.
+    let last = rows[0].len() - 1;
+    for row in &mut rows {
+        row.truncate(last);
+    }
+    let mut own = columns(First::Words, &without_empty(2, &rows));
+    for (moment, ending) in moments.iter().zip(&endings) {
+        own += &(fill(
+            &format!("{}, until: {ending}", word(moment.source)),
+            "    ",
+            "      ",
+        ) + "\n");
+    }
+    own
 }
 
 /// `half full`.
 fn word(source: &str) -> &str {
     match source {
         "half" => "half full",
-        "start" => "at its start",
+        "start" => "start level",
         other => other,
     }
 }
 
 /// What ends a task, and what has been moved by then.
-pub(super) fn ending(speaker: &Speaker<'_>, lineup: &Lineup, moment: &LineupMoment) -> String {
+fn ending(speaker: &Speaker<'_>, lineup: &Lineup, moment: &LineupMoment) -> String {
     let Some(ending) = moment.ending else {
         return match (&moment.flow, lineup.from == lineup.to) {
             (None, _) => "nothing flows".to_owned(),
-            (Some(_), true) => "until stopped".to_owned(),
+            (Some(_), true) => "you stop it".to_owned(),
             (Some(_), false) => String::new(),
         };
     };
@@ -348,11 +379,46 @@ pub(super) fn ending(speaker: &Speaker<'_>, lineup: &Lineup, moment: &LineupMome
         .map_or_else(String::new, |moved| speaker.exact(Kind::Volume, moved));
     match ending {
         Ending::Moved => format!("{moved} moved"),
-        Ending::SourceLow => format!("{moved}, {} low", lineup.from),
-        Ending::TargetFull => format!("{moved}, {} full", lineup.to),
-        Ending::Level => format!("{moved}, levels even"),
+        Ending::SourceLow => format!("{} low, {moved}", lineup.from),
+        Ending::TargetFull => format!("{} full, {moved}", lineup.to),
+        Ending::Level => format!("levels even, {moved}"),
         Ending::Endless => "goes on for days".to_owned(),
     }
+}
+
+/// A row for each task with its source full, for the letter.
+pub(super) fn in_short(speaker: &Speaker<'_>, all: &Lineups) -> String {
+    if all.lineups.is_empty() {
+        return String::new();
+    }
+    let told = |estimate: Option<&Estimate>| {
+        estimate.map_or_else(Default::default, |estimate| {
+            [speaker.plain(estimate), speaker.doubt(estimate)]
+        })
+    };
+    let mut rows = vec![["", "flow", "", "moved", "time", ""].map(str::to_owned).to_vec()];
+    for lineup in &all.lineups {
+        let moment = lineup.moments.first();
+        let [flow, flow_doubt] = told(moment.and_then(|moment| moment.flow.as_ref()));
+        let [time, time_doubt] = told(moment.and_then(|moment| moment.time.as_ref()));
+        let moved = moment.and_then(|moment| moment.moved_m3);
+        rows.push(vec![
+            lineup.name.clone(),
+            match (&lineup.valves_open, flow.as_str()) {
+                (None, _) => "no setting".to_owned(),
+                (Some(_), "") => "none".to_owned(),
+                _ => flow,
+            },
+            flow_doubt,
+            moved.map_or_else(String::new, |moved| speaker.exact(Kind::Volume, moved)),
+            time,
+            time_doubt,
+        ]);
+    }
+    format!(
+        "\nValve settings, with the source full\n{}",
+        columns(First::Words, &without_empty(1, &rows))
+    )
 }
 
 /// Each pump in each of its tasks.
@@ -366,11 +432,11 @@ pub(super) fn pumps(speaker: &Speaker<'_>, all: &Lineups) -> String {
     let flow = speaker.unit_of(Kind::Flow, most(|work| work.flow_m3_per_s));
     let (pressure, head) = (Pressures::of(units), Heads::of(units));
     let mut rows = vec![
-        ["", "", "", "", "of best", "before", "NPSH", "NPSH", "least"]
+        ["", "", "", "", "of", "before", "NPSH", "NPSH", "least"]
             .map(str::to_owned)
             .to_vec(),
         [
-            "", "source", "flow", "head", "flow", "it", "there", "needed", "level",
+            "", "source", "flow", "head", "flow", "it", "there", "asked", "level",
         ]
         .map(str::to_owned)
         .to_vec(),

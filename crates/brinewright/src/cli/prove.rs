@@ -10,7 +10,8 @@ use station::Station;
 use station::quantity::{Kind, UnitSystem, format_ends, format_interval};
 
 use super::page::{WIDTH, fill, json};
-use super::{Answer, Output};
+use super::speaker::Speaker;
+use super::{Answer, Output, lineups};
 use crate::failure::Failure;
 use crate::task;
 use crate::task::station::{Loaded, load_on};
@@ -127,9 +128,17 @@ fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
     }
     out += &figures(station, proof);
     out += &marks(station, proof);
+    let speaker = Speaker { station };
+    if let Some(all) = &proof.lineups {
+        out += &lineups::in_short(&speaker, all);
+        out += &lineups::pumps(&speaker, all);
+    }
     let file = if demo { String::new() } else { format!(" {name}") };
     if proof.supply.purifier.is_some() {
         out += &format!("\nThe water in full: brinewright supply{file}");
+    }
+    if proof.lineups.is_some() {
+        out += &format!("\nThe valves in full: brinewright lineups{file}");
     }
     out += "\nAsk about any figure: brinewright why KEY";
     out += &format!("{file}\n");

@@ -31,7 +31,7 @@ struct Machine<'p> {
     key: &'p str,
     title: &'p str,
     formula: &'static str,
-    inputs: &'p [proof::Input],
+    inputs: &'p [Input],
     value: f64,
     unit: &'static str,
     low: Option<f64>,

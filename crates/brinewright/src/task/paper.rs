@@ -63,12 +63,15 @@ pub(crate) fn write(
 }
 
 /// Names of drawings and tables that a station may have or not.
-const NAMES: [&str; 15] = [
+const NAMES: [&str; 18] = [
     "elevation",
     "supply-by-month",
     "cost-against-run",
     "level-against-volume-1",
     "marks",
+    "valve-settings",
+    "flows-and-times",
+    "pumps-at-work",
     "months",
     "runs",
     "ways-to-fill",
