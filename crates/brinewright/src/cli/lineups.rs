@@ -204,6 +204,7 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Source>, findings: &[&Find
         out += "\n  (found): by the program; the file names no valves there.\n";
     }
     out += &pumps(&speaker, all);
+    out += &mixing(&speaker, all);
     for (severity, heading) in [
         (Severity::Must, "Must fix"),
         (Severity::Should, "Worth fixing"),
@@ -256,6 +257,68 @@ fn block(speaker: &Speaker<'_>, lineup: &Lineup, at: Option<Source>) -> String {
     };
     if lineup.valves_open.is_some() {
         out += &table(speaker, lineup, &moments);
+    }
+    if lineup.held_m3 > 0.0 {
+        out += &format!(
+            "    Its lines hold {}.\n",
+            speaker.exact(Kind::Volume, lineup.held_m3)
+        );
+    }
+    out
+}
+
+/// What the pump does to a batch that goes round.
+fn mixing(speaker: &Speaker<'_>, all: &Lineups) -> String {
+    if all.mixing.is_empty() {
+        return String::new();
+    }
+    let mut out = "\nMixing\n".to_owned();
+    for mixing in &all.mixing {
+        let with = |estimate: &Estimate| {
+            let doubt = speaker.doubt(estimate);
+            match doubt.as_str() {
+                "" => speaker.plain(estimate),
+                doubt => format!("{} ({doubt})", speaker.plain(estimate)),
+            }
+        };
+        out += &(fill(
+            &format!(
+                "{}: {} in {}",
+                mixing.lineup,
+                speaker.exact(Kind::Volume, mixing.volume_m3),
+                mixing.vessel
+            ),
+            "  ",
+            "    ",
+        ) + "\n");
+        let by = if mixing.by_jet {
+            "by its jet"
+        } else {
+            "by turnovers, its jet being too weak or above the water"
+        };
+        let mut sentences = vec![
+            format!("The pump moves it once in {}.", with(&mixing.turnover)),
+            format!(
+                "Mixed to 95 % in {}, to 99 % in {}, {by}.",
+                with(&mixing.to_95),
+                speaker.plain(&mixing.to_99)
+            ),
+            format!(
+                "A grain of salt that drifts dissolves in {}; salt that sank to the floor: {}.",
+                speaker.plain(&mixing.grain_dissolves),
+                mixing.salt_on_floor
+            ),
+            format!("Measure {} after the last salt.", with(&mixing.first_measurement)),
+        ];
+        if let Some(flush) = mixing.flush_m3 {
+            sentences.push(format!(
+                "Before a sample from the lines let {} go round.",
+                speaker.exact(Kind::Volume, flush)
+            ));
+        }
+        for sentence in sentences {
+            out += &(fill(&sentence, "    ", "    ") + "\n");
+        }
     }
     out
 }
@@ -382,6 +445,7 @@ fn ending(speaker: &Speaker<'_>, lineup: &Lineup, moment: &LineupMoment) -> Stri
         Ending::SourceLow => format!("{} low, {moved}", lineup.from),
         Ending::TargetFull => format!("{} full, {moved}", lineup.to),
         Ending::Level => format!("levels even, {moved}"),
+        Ending::Fades => format!("no more comes, {moved}"),
         Ending::Endless => "goes on for days".to_owned(),
     }
 }

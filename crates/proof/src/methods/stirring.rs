@@ -29,7 +29,7 @@ pub(crate) static TURNOVER: Method = Method {
 };
 
 fn blend(inputs: &[f64], longest: bool) -> Result<f64, Refusal> {
-    let [flow, bore, volume, depth, viscosity, aim] = take(inputs)?;
+    let [flow, bore, volume, depth, viscosity, aim, factor] = take(inputs)?;
     let vessel = StirredVessel::of_volume(volume, depth)?;
     let aim = if aim > 0.5 { Aim::Axial } else { Aim::Diagonal };
     let nozzle = Nozzle {
@@ -37,11 +37,12 @@ fn blend(inputs: &[f64], longest: bool) -> Result<f64, Refusal> {
         bore_m: bore,
     };
     let times = blend_times(&vessel, &nozzle, &aim, viscosity)?;
-    Ok(if longest {
-        times.longest_s()
-    } else {
-        times.shortest_s()
-    })
+    Ok(factor
+        * if longest {
+            times.longest_s()
+        } else {
+            times.shortest_s()
+        })
 }
 
 const JET_INPUTS: &[&str] = &[
@@ -51,6 +52,7 @@ const JET_INPUTS: &[&str] = &[
     "depth",
     "kinematic viscosity",
     "pointing up: 1",
+    "doubt of the correlations",
 ];
 
 pub(crate) static JET_SHORTEST: Method = Method {
@@ -89,14 +91,14 @@ pub(crate) static TURNOVER_MIXING: Method = Method {
     key: "turnover-mixing",
     title: "time to mix the vessel to 95 % as if it were stirred evenly",
     formula: "-ln(0.05) V / Q",
-    inputs: &["turnover"],
+    inputs: &["turnover", "doubt of the correlations"],
     output: Kind::Time,
     sources: &["MASS-BALANCE"],
     range: "where the jet is too weak for its correlations: a rule on the slow side",
     caution: None,
     eval: |inputs| {
-        let [turnover] = take(inputs)?;
-        Ok(turnover * turnovers_for_share(0.95)?)
+        let [turnover, factor] = take(inputs)?;
+        Ok(factor * turnover * turnovers_for_share(0.95)?)
     },
 };
 

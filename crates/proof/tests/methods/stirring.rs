@@ -3,14 +3,14 @@
 use super::Case;
 
 /// Handbook 7, case 1: 0.56 m wide, 0.8 m deep, 25 L/min through 13 mm, at 1 mm²/s.
-const JET: &[f64] = &[25e-3 / 60.0, 0.013, 0.197_04, 0.8, 1e-6, 0.0];
+const JET: &[f64] = &[25e-3 / 60.0, 0.013, 0.197_04, 0.8, 1e-6, 0.0, 1.0];
 
 #[rustfmt::skip]
 pub(crate) const CASES: &[Case] = &[
     ("turnover", &[0.197_04, 25e-3 / 60.0], 473.0, 0.5, "handbook 7"),
     ("jet-mixing-shortest", JET, 59.0 * core::f64::consts::FRAC_PI_4, 0.5, "handbook 7: circulation, 59 s by T2H; by volume pi/4 of it"),
     ("jet-mixing-longest", JET, 70.0, 0.5, "handbook 7: turbulence at the end of the jet"),
-    ("turnover-mixing", &[473.0], 1417.0, 0.5, "handbook 7: three turnovers replace 95 %"),
+    ("turnover-mixing", &[473.0, 1.0], 1417.0, 0.5, "handbook 7: three turnovers replace 95 %"),
     ("mixed-to-99", &[100.0], 154.0, 0.5, "handbook 7: 1.54 times as long"),
     ("grain-dissolves", &[1e-3, 35.0, 25.0], 42.389, 0.05, "Ranz-Marshall and Ferguson-Church by midpoints over the diameter, apart from this code"),
     ("first-measurement", &[44.0, 100.0, 300.0], 44.0 + 3.0 * 153.723 + 300.0, 0.1, "arithmetic"),

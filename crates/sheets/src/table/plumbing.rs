@@ -214,6 +214,7 @@ fn until(lineup: &Lineup, moment: &LineupMoment) -> String {
         Some(Ending::SourceLow) => format!("{} is low", lineup.from),
         Some(Ending::TargetFull) => format!("{} is full", lineup.to),
         Some(Ending::Level) => "the levels are even".to_owned(),
+        Some(Ending::Fades) => "no more comes".to_owned(),
         Some(Ending::Endless) => "it goes on for days".to_owned(),
         None if moment.flow.is_none() => "nothing flows".to_owned(),
         None if lineup.from == lineup.to => "you stop it".to_owned(),

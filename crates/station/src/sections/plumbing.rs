@@ -225,9 +225,9 @@ section! {
     [optional] nozzle: Length, "1 mm" to "100 mm", like "\"13 mm\"";
     #[doc = "Where that jet points"]
     [default "across", "common practice, no source: along the longest way through the water"] aim: Aim, like "\"across\"";
-    #[doc = "Flow at which its drop was measured; with measured_drop it counts in place of all that is computed"]
+    #[doc = "Flow at which its drop was measured; with measured_drop it counts in place of length, bends and fittings, not of its valves"]
     [optional] measured_flow: Flow, "0.01 L/min" to "2000 L/min", like "\"12 L/min\"";
-    #[doc = "Pressure that it took at that flow, beyond what its height makes"]
+    #[doc = "Pressure that it took at that flow, beyond what its height makes, with what is lost where it ends"]
     [optional] measured_drop: Pressure, "1 Pa" to "10 bar", like "\"45 mbar\"";
     #[doc = "Its highest point above the room's floor, where that is above both its ends"]
     [optional] crest: Length, "-3 m" to "12 m", like "\"1.4 m\"";
@@ -265,7 +265,7 @@ section! {
     [default "gravity", "house rule"] by: By, like "\"gravity\"";
     #[doc = "Which pump, where there are several"]
     [optional] pump: Text, like "\"pump\"";
-    #[doc = "The valves that are open, all others closed: a list with commas, or none; without it they are found"]
+    #[doc = "The valves that are open, all others closed: names with commas between, or the word none; without it they are found"]
     [optional] open: Text, like "\"outlet, spout\"";
     #[doc = "What is moved; without it a container at a draw point, otherwise all that can be"]
     [optional] volume: Volume, "0.1 L" to "100 m3", like "\"120 L\"";

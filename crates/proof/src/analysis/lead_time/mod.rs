@@ -8,7 +8,9 @@
 
 mod fault;
 mod heat;
+mod plan;
 mod steps;
+mod stores;
 mod transfer;
 
 use serde::Serialize;
@@ -17,7 +19,7 @@ use station::sections::Water;
 use station::{Situation, Station, lowest_drawable_m};
 
 pub use fault::LeadTimeFault;
-pub use steps::LeadStep;
+pub use plan::LeadStep;
 
 use crate::analysis::Lineups;
 use crate::assess::{Scope, assess};

@@ -1,31 +1,19 @@
 //! The steps, one after the other and side by side.
 
 use physics::heat::Reach;
-use physics::mixing::{Recipe, batch_from_finished_volume};
-use serde::Serialize;
+use physics::mixing::{Batch, Recipe, batch_from_finished_volume};
 use station::quantity::Kind;
-use station::sections::Water;
+use station::sections::{Fill, Water};
 use station::{Situation, Station};
 
 use super::heat::warming;
-use super::transfer::{into, out_of};
+use super::plan::Plan;
+use super::stores::{Stores, heel_m3, standing_m3};
+use super::transfer::{Transfer, between, out_of};
 use super::{Facts, LeadTime, LeadTimeFault, assumed};
 use crate::analysis::speak::{say, shown};
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
-
-/// One step of the schedule.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct LeadStep {
-    /// What is done, in words.
-    pub what: String,
-    /// When it begins.
-    pub start_s: f64,
-    /// When it ends.
-    pub end_s: f64,
-    /// Whether the next step waits for it, on the way to ready in an emergency.
-    pub on_longest_way: bool,
-}
 
 /// What is wanted, and what there is.
 pub(super) struct Wanted {
@@ -44,42 +32,11 @@ const POURING_S_KG: f64 = 60.0;
 const MEASURING_S: f64 = 600.0;
 /// A batch stirred with a paddle, without a pump that goes round it, s (house rule).
 const BY_PADDLE_S: f64 = 1800.0;
-/// Doubt of what people take, as a share (house rule).
+/// Doubt of what people take, and of what a pump takes, as shares (house rules).
 const PACE: f64 = 0.3;
-
+const PUMPED: f64 = 0.1;
 /// Longest warming that is waited for, s: what takes more than a day is no help in an emergency (house rule).
 const LONGEST_WARMING_S: f64 = 86_400.0;
-
-/// What has been planned so far.
-struct Plan<'a> {
-    sheet: &'a mut Sheet,
-    steps: Vec<LeadStep>,
-    /// Steps that the readiness waits for.
-    longest: Vec<NodeId>,
-    names: Vec<String>,
-    now_s: f64,
-}
-
-impl Plan<'_> {
-    /// A step that the next waits for.
-    fn then(&mut self, what: String, node: NodeId) {
-        let seconds = self.sheet.value(node);
-        self.beside(what.clone(), self.now_s, self.now_s + seconds, true);
-        self.longest.push(node);
-        self.names.push(what);
-        self.now_s += seconds;
-    }
-
-    /// A step that nothing waits for, or that ends before another does.
-    fn beside(&mut self, what: String, start_s: f64, end_s: f64, on_longest_way: bool) {
-        self.steps.push(LeadStep {
-            what,
-            start_s,
-            end_s,
-            on_longest_way,
-        });
-    }
-}
 
 /// The schedule of all batches.
 pub(super) fn schedule(
@@ -89,89 +46,70 @@ pub(super) fn schedule(
     wanted: &Wanted,
     sheet: &mut Sheet,
 ) -> Result<LeadTime, LeadTimeFault> {
-    let mut plan = Plan {
-        sheet,
-        steps: Vec::new(),
-        longest: Vec::new(),
-        names: Vec::new(),
-        now_s: 0.0,
+    let permeate_m3_s = facts.permeate.map_or(0.0, |node| sheet.value(node));
+    let mut batches = Batches {
+        station,
+        situation,
+        facts,
+        stores: Stores::new(station, situation, permeate_m3_s),
+        plan: Plan::new(sheet, facts.tag),
+        cautions: Vec::new(),
+        to_make_m3: 0.0,
+        salt_kg: 0.0,
+        salt_done_s: 0.0,
     };
-    let mut cautions = Vec::new();
-    let (mut to_make_m3, mut salt_kg) = (0.0, 0.0);
-    let mut fresh = Fresh {
-        left_m3: wanted.fresh_on_hand_m3,
-        room_m3: fresh_room_m3(station, situation),
-        made_until_s: 0.0,
-    };
-    let mut last_salt_s = 0.0;
     if wanted.on_hand_m3 > 0.0 {
         let what = format!(
             "{} is mixed and ready to draw",
             say(station, Kind::Volume, wanted.on_hand_m3)
         );
-        plan.beside(what, 0.0, 0.0, false);
+        batches.plan.beside(what, 0.0, 0.0, false);
     }
     if let Some(vessel) = wanted.vessel {
+        batches.empty(vessel);
         for batch in 0..wanted.batches {
-            let one = one_batch(
-                station, situation, facts, wanted, vessel, batch, &mut fresh, &mut plan,
-            )?;
-            to_make_m3 += one.made_m3;
-            salt_kg += one.salt_kg;
-            last_salt_s = one.salt_done_s;
-            for caution in one.cautions {
-                if !cautions.contains(&caution) {
-                    cautions.push(caution);
-                }
-            }
+            batches.plan.next_batch();
+            batches.one(vessel, wanted.each_m3, batch == 0)?;
             if batch + 1 < wanted.batches {
                 let out = out_of(station, facts.lineups, vessel);
-                let path = format!("{}.draw-{}", facts.tag, batch + 1);
-                let pace = if out.by_hand { PACE } else { 0.1 };
-                let seconds = wanted.each_m3 / out.flow_m3_s;
-                let node = assumed(
-                    plan.sheet,
-                    &path,
-                    seconds,
-                    Kind::Time,
-                    pace * seconds,
-                    "volume by flow",
-                );
-                plan.then(format!("draw batch {} {}", batch + 1, out.how), node);
+                batches.draw(wanted.each_m3, &out, &format!("draw batch {}", batch + 1));
             }
         }
     }
+    let Batches {
+        mut plan,
+        mut cautions,
+        to_make_m3,
+        salt_kg,
+        salt_done_s,
+        ..
+    } = batches;
     let ready_s = plan.now_s;
-    let usual_s = match wanted.vessel {
-        Some(_) => {
-            let mixing_s = station
-                .salt
-                .as_ref()
-                .map_or(0.0, |salt| salt.mixing_time.value.s());
-            let end_s = (last_salt_s + mixing_s).max(ready_s);
-            if end_s > ready_s {
-                plan.beside(
-                    "let it circulate for the mix maker's time".into(),
-                    last_salt_s,
-                    end_s,
-                    false,
-                );
-            }
-            end_s
+    let mut usual_s = ready_s;
+    if wanted.vessel.is_some() {
+        let mixing_s = station
+            .salt
+            .as_ref()
+            .map_or(0.0, |salt| salt.mixing_time.value.s());
+        if salt_done_s + mixing_s > ready_s {
+            plan.beside(
+                "go on mixing for the mix maker's time".into(),
+                salt_done_s,
+                salt_done_s + mixing_s,
+                false,
+            );
+            plan.beside(
+                "measure again".into(),
+                salt_done_s + mixing_s,
+                salt_done_s + mixing_s + MEASURING_S,
+                false,
+            );
+            usual_s = salt_done_s + mixing_s + MEASURING_S;
         }
-        None => ready_s,
-    };
+    }
     if plan.longest.is_empty() {
-        let node = assumed(
-            plan.sheet,
-            &format!("{}.at-once", facts.tag),
-            0.0,
-            Kind::Time,
-            0.0,
-            "it stands ready",
-        );
-        plan.longest.push(node);
-        plan.names.push("it stands ready".into());
+        let node = plan.time("at-once", 0.0, 0.0, "it stands ready");
+        plan.wait("it stands ready", node, ready_s);
     }
     let Plan {
         sheet,
@@ -183,7 +121,10 @@ pub(super) fn schedule(
     let ready = sheet
         .figure(
             format!("lead-time.{}", facts.tag),
-            "time until the wanted salt water is ready",
+            format!(
+                "time until {} of salt water is ready",
+                say(station, Kind::Volume, wanted.volume_m3)
+            ),
             &m::LEAD_TIME,
             &longest,
         )
@@ -212,325 +153,335 @@ pub(super) fn schedule(
     })
 }
 
-/// The fresh water that is left, and when the purifier's has last been counted.
-struct Fresh {
-    left_m3: f64,
-    /// What fits into the vessels that fill themselves.
-    room_m3: f64,
-    made_until_s: f64,
-}
-
-/// What the purifier may make ahead: up to the stop levels.
-fn fresh_room_m3(station: &Station, situation: &Situation) -> f64 {
-    let full = Situation::full(station);
-    station
-        .vessels
-        .iter()
-        .zip(situation.vessels.iter().zip(&full.vessels))
-        .filter(|(vessel, _)| vessel.fields.holds.value == Water::Fresh)
-        .map(|(vessel, (now, full))| {
-            let volume = |level| vessel.shape.volume_m3(level).unwrap_or(0.0);
-            (volume(full.level_m) - volume(now.level_m)).max(0.0)
-        })
-        .sum()
-}
-
-/// What one batch took.
-struct Made {
-    made_m3: f64,
+/// Batch after batch in one vessel.
+struct Batches<'s, 'f, 'p> {
+    station: &'s Station,
+    situation: &'s Situation,
+    facts: &'f Facts<'f>,
+    stores: Stores,
+    plan: Plan<'p>,
+    cautions: Vec<String>,
+    to_make_m3: f64,
     salt_kg: f64,
     salt_done_s: f64,
-    cautions: Vec<String>,
 }
 
-#[expect(clippy::too_many_arguments, reason = "one call, and each is one thing")]
-fn one_batch(
-    station: &Station,
-    situation: &Situation,
-    facts: &Facts<'_>,
-    wanted: &Wanted,
-    vessel: usize,
-    batch: u32,
-    fresh: &mut Fresh,
-    plan: &mut Plan<'_>,
-) -> Result<Made, LeadTimeFault> {
-    let own = &station.vessels[vessel];
-    let name = shown(&own.name).to_lowercase();
-    let of = |what: &str| format!("{}.{what}-{}", facts.tag, batch + 1);
-    let recipe = Recipe {
-        practical_salinity: own.fields.target_salinity.value.practical(),
-        temperature_c: own.fields.mixing_temperature.value.c(),
-        strength: facts.strength.ok_or(LeadTimeFault::NoSalt)?,
-    };
-    // What stays under the outlet is mixed too.
-    let low_m3 = own
-        .shape
-        .volume_m3(station::lowest_drawable_m(own))
-        .unwrap_or(0.0);
-    let recipe =
-        batch_from_finished_volume(&recipe, wanted.each_m3 + low_m3).map_err(|_| LeadTimeFault::NoRecipe)?;
-    let fresh_m3 = recipe.fresh_volume_m3;
-    // The purifier went on while the last batch was mixed and drawn, as far as its vessels had room.
-    if let Some(permeate) = facts.permeate {
-        let made_m3 = plan.sheet.value(permeate) * (plan.now_s - fresh.made_until_s);
-        fresh.left_m3 += made_m3.min(fresh.room_m3);
+impl Batches<'_, '_, '_> {
+    /// Draws what stands ready in the mixing vessel: it must be out before the next batch goes in.
+    fn empty(&mut self, vessel: usize) {
+        let ready_m3 = standing_m3(self.station, self.situation, vessel) - heel_m3(self.station, vessel);
+        if ready_m3 > 1e-6 {
+            let out = out_of(self.station, self.facts.lineups, vessel);
+            let name = shown(&self.station.vessels[vessel].name).to_lowercase();
+            self.draw(ready_m3, &out, &format!("draw what is ready in {name}"));
+        }
     }
-    let there_m3 = fresh_m3.min(fresh.left_m3);
-    let short_m3 = fresh_m3 - there_m3;
-    fresh.left_m3 -= there_m3;
 
-    let transfer = into(station, facts.lineups, vessel, situation);
-    let pace = if transfer.by_hand { PACE } else { 0.1 };
-    let move_in = |plan: &mut Plan<'_>, path: &str, volume_m3: f64| {
-        let seconds = volume_m3 / transfer.flow_m3_s;
-        let node = assumed(
-            plan.sheet,
-            &of(path),
-            seconds,
-            Kind::Time,
-            pace * seconds,
-            "volume by flow of the transfer",
-        );
+    fn draw(&mut self, volume_m3: f64, out: &Transfer, words: &str) {
+        let doubt = if out.by_hand { PACE } else { PUMPED };
+        let node = self
+            .plan
+            .time("draw", volume_m3 / out.flow_m3_s, doubt, "volume by flow");
         let what = format!(
-            "move {} into {name} {}",
-            say(station, Kind::Volume, volume_m3),
-            transfer.how
+            "{words}, {}, {}",
+            say(self.station, Kind::Volume, volume_m3),
+            out.how
         );
-        (node, what, seconds)
-    };
-    if short_m3 > 1e-9 {
-        let permeate = facts.permeate.ok_or(LeadTimeFault::NoFresh { short_m3 })?;
+        self.plan.then("drawing", what, node);
+    }
+
+    /// One batch of a volume that can be drawn.
+    fn one(&mut self, vessel: usize, each_m3: f64, first: bool) -> Result<(), LeadTimeFault> {
+        let own = &self.station.vessels[vessel];
+        let recipe = Recipe {
+            practical_salinity: own.fields.target_salinity.value.practical(),
+            temperature_c: own.fields.mixing_temperature.value.c(),
+            strength: self.facts.strength.ok_or(LeadTimeFault::NoSalt)?,
+        };
+        // What lies under the outlet is mixed only where it doesn't stand there already.
+        let heel = heel_m3(self.station, vessel);
+        let stands = standing_m3(self.station, self.situation, vessel).min(heel);
+        let missing_m3 = if first { heel - stands } else { 0.0 };
+        let batch =
+            batch_from_finished_volume(&recipe, each_m3 + missing_m3).map_err(|_| LeadTimeFault::NoRecipe)?;
+        self.fill(vessel, batch.fresh_volume_m3)?;
+        let filled_s = self.plan.now_s;
+        self.salt_and_mix(vessel, &batch, each_m3 + heel, filled_s);
+        Ok(())
+    }
+
+    /// Gets the fresh water in: what stands ready, then what must be made.
+    fn fill(&mut self, vessel: usize, fresh_m3: f64) -> Result<(), LeadTimeFault> {
+        let own = &self.station.vessels[vessel];
+        let name = shown(&own.name).to_lowercase();
+        self.stores.advance(self.plan.now_s);
+        let taken = self.stores.take(fresh_m3);
+        let there_m3: f64 = taken.iter().map(|(_, volume)| volume).sum();
+        let short_m3 = fresh_m3 - there_m3;
+        let moves: Vec<(Transfer, f64)> = taken
+            .iter()
+            .map(|(from, volume)| (between(self.station, self.facts.lineups, *from, vessel), *volume))
+            .collect();
+        let words = |volume_m3: f64, how: &str| {
+            format!(
+                "move {} into {name} {how}",
+                say(self.station, Kind::Volume, volume_m3)
+            )
+        };
+        if short_m3 <= 1e-6 {
+            for (at, (transfer, volume)) in moves.iter().enumerate() {
+                let node = self.moving(&format!("there-{at}"), transfer, *volume);
+                self.plan
+                    .then("moving fresh water", words(*volume, &transfer.how), node);
+            }
+            return Ok(());
+        }
+        self.to_make_m3 += short_m3;
+        let permeate = self.facts.permeate.ok_or(LeadTimeFault::NoFresh { short_m3 })?;
+        let path = self.plan.path("short");
         let volume = assumed(
-            plan.sheet,
-            &of("short"),
+            self.plan.sheet,
+            &path,
             short_m3,
             Kind::Volume,
             0.0,
             "fresh water that isn't there",
         );
-        let make = plan
+        let make = self
+            .plan
             .sheet
             .figure(
-                format!("lead-time.{}", of("make")),
+                format!("lead-time.{}", self.plan.path("make")),
                 "making the fresh water that is wanting",
                 &m::FILL_TIME,
                 &[volume, permeate],
             )
             .map_err(|_| LeadTimeFault::NoFresh { short_m3 })?;
-        let begins_s = plan.now_s;
-        if there_m3 > 1e-9 {
-            let (_, what, seconds) = move_in(plan, "there", there_m3);
-            plan.beside(what, begins_s, begins_s + seconds, false);
+        // What stands there is moved while the rest is made.
+        let mut moved_s = self.plan.now_s;
+        for (transfer, volume) in &moves {
+            let end_s = moved_s + volume / transfer.flow_m3_s;
+            self.plan
+                .beside(words(*volume, &transfer.how), moved_s, end_s, false);
+            moved_s = end_s;
         }
-        plan.then(
-            format!("make {} of fresh water", say(station, Kind::Volume, short_m3)),
-            make,
+        let made = say(self.station, Kind::Volume, short_m3);
+        // A vessel that fills itself needs nobody to move it.
+        let fills_itself = own.fields.fill.value == Fill::Automatic;
+        let what = if fills_itself {
+            format!("let {name} fill itself with {made} of fresh water")
+        } else {
+            format!("make {made} of fresh water")
+        };
+        self.plan.then("making fresh water", what, make);
+        self.stores.used_as_made(self.plan.now_s);
+        if !fills_itself {
+            let transfer = self.best_into(vessel);
+            let node = self.moving("made", &transfer, short_m3);
+            self.plan
+                .then("moving what was made", words(short_m3, &transfer.how), node);
+        }
+        Ok(())
+    }
+
+    /// The quickest way from any fresh vessel: made water comes where there is room.
+    fn best_into(&self, vessel: usize) -> Transfer {
+        let fresh = (0..self.station.vessels.len())
+            .filter(|at| self.station.vessels[*at].fields.holds.value == Water::Fresh)
+            .map(|at| between(self.station, self.facts.lineups, at, vessel))
+            .max_by(|a, b| a.flow_m3_s.total_cmp(&b.flow_m3_s));
+        fresh.unwrap_or_else(|| between(self.station, None, vessel, vessel))
+    }
+
+    fn moving(&mut self, what: &str, transfer: &Transfer, volume_m3: f64) -> NodeId {
+        let doubt = if transfer.by_hand { PACE } else { PUMPED };
+        self.plan.time(
+            what,
+            volume_m3 / transfer.flow_m3_s,
+            doubt,
+            "volume by flow of the transfer",
+        )
+    }
+
+    /// Salt, mixing, warming and the first readings. Mixing and warming go on side by side; the longer is waited for.
+    fn salt_and_mix(&mut self, vessel: usize, batch: &Batch, in_vessel_m3: f64, filled_s: f64) {
+        let own = &self.station.vessels[vessel];
+        self.salt_kg += batch.dry_mass_kg;
+        let mixing = self
+            .facts
+            .lineups
+            .and_then(|all| all.mixing.iter().find(|mixing| mixing.vessel == own.name));
+        let mass = say(self.station, Kind::Mass, batch.dry_mass_kg);
+        let salt_s = WEIGHING_S + POURING_S_KG * batch.dry_mass_kg;
+        let salt = self.plan.time(
+            "salt",
+            salt_s,
+            PACE,
+            "house rule: 3 min to weigh, a minute for each kg",
         );
-        fresh.made_until_s = plan.now_s;
-        let (node, what, _) = move_in(plan, "made", short_m3);
-        plan.then(what, node);
-    } else {
-        let (node, what, _) = move_in(plan, "there", there_m3);
-        plan.then(what, node);
-    }
-    let filled_s = plan.now_s;
+        let what = match mixing {
+            Some(mixing) => format!(
+                "start {}, weigh {mass} of mix and pour it in slowly",
+                mixing.lineup
+            ),
+            None => format!("weigh {mass} of mix and stir it in slowly"),
+        };
+        self.plan.then("weighing and pouring salt", what, salt);
+        self.salt_done_s = self.plan.now_s;
 
-    let salt_s = WEIGHING_S + POURING_S_KG * recipe.dry_mass_kg;
-    let salt = assumed(
-        plan.sheet,
-        &of("salt"),
-        salt_s,
-        Kind::Time,
-        PACE * salt_s,
-        "house rule: 3 min to weigh, a minute for each kg",
-    );
-    plan.then(
-        format!(
-            "weigh {} of mix and pour it in slowly",
-            say(station, Kind::Mass, recipe.dry_mass_kg)
-        ),
-        salt,
-    );
-    let salt_done_s = plan.now_s;
-
-    // Mixing and warming go on side by side; the longer one is waited for.
-    let mixing = facts
-        .lineups
-        .and_then(|all| all.mixing.iter().find(|mixing| mixing.vessel == own.name));
-    let mix = match mixing {
-        Some(mixing) => mixing.first_measurement.node,
-        None => assumed(
-            plan.sheet,
-            &of("paddle"),
-            BY_PADDLE_S,
-            Kind::Time,
-            PACE * BY_PADDLE_S,
-            "house rule: stirred by hand",
-        ),
-    };
-    let mix_words = match mixing {
-        Some(mixing) => format!("dissolve and mix by {}", mixing.lineup),
-        None => "dissolve and mix with a paddle or a loose pump".to_owned(),
-    };
-    let mix_end_s = salt_done_s + plan.sheet.value(mix);
-    let mut cautions = Vec::new();
-    let warm = warm(
-        station,
-        situation,
-        facts,
-        vessel,
-        recipe.finished_volume_m3,
-        &of("warm"),
-        plan,
-        &mut cautions,
-    );
-    match warm {
-        Some((node, words)) if filled_s + plan.sheet.value(node) > mix_end_s => {
-            plan.beside(mix_words, salt_done_s, mix_end_s, false);
-            // Warming began when the vessel was filled; what is left of it after the salt is waited for.
-            let whole_s = plan.sheet.value(node);
-            let left = whole_s - (salt_done_s - filled_s);
-            let rest = assumed(
-                plan.sheet,
-                &of("warm-left"),
-                left,
-                Kind::Time,
-                0.2 * whole_s,
-                "warming, less the time that the salt took",
-            );
-            plan.beside(words.clone(), filled_s, filled_s + whole_s, true);
-            plan.longest.push(rest);
-            plan.names.push(words);
-            plan.now_s = filled_s + whole_s;
+        let (mix, mix_words) = match mixing {
+            Some(mixing) => (
+                mixing.first_measurement.node,
+                format!("dissolve and mix, {} running", mixing.lineup),
+            ),
+            None => (
+                self.plan
+                    .time("paddle", BY_PADDLE_S, PACE, "house rule: stirred by hand"),
+                "dissolve and mix with a paddle or a loose pump".to_owned(),
+            ),
+        };
+        let mix_end_s = self.salt_done_s + self.plan.sheet.value(mix);
+        match self.warm(vessel, in_vessel_m3) {
+            Some((node, words)) if filled_s + self.plan.sheet.value(node) > mix_end_s => {
+                self.plan.beside(mix_words, self.salt_done_s, mix_end_s, false);
+                // Warming began when the vessel was filled; what is left of it after the salt is waited for.
+                let whole_s = self.plan.sheet.value(node);
+                let left_s = whole_s - (self.salt_done_s - filled_s);
+                let rest = self.plan.time(
+                    "warm-left",
+                    left_s,
+                    0.2,
+                    "warming, less the time that the salt took",
+                );
+                self.plan.beside(words, filled_s, filled_s + whole_s, true);
+                self.plan
+                    .wait("warming or chilling, after the salt", rest, filled_s + whole_s);
+            }
+            Some((node, words)) => {
+                let whole_s = self.plan.sheet.value(node);
+                self.plan.beside(words, filled_s, filled_s + whole_s, false);
+                self.plan.then("dissolving and mixing", mix_words, mix);
+            }
+            None => self.plan.then("dissolving and mixing", mix_words, mix),
         }
-        Some((node, words)) => {
-            let whole_s = plan.sheet.value(node);
-            plan.beside(words, filled_s, filled_s + whole_s, false);
-            plan.then(mix_words, mix);
-        }
-        None => plan.then(mix_words, mix),
+        let measure = self
+            .plan
+            .time("measure", MEASURING_S, PACE, "house rule: top and bottom, twice");
+        let what = "measure salinity and temperature, top and bottom, twice".to_owned();
+        self.plan.then("measuring", what, measure);
     }
-    let measure = assumed(
-        plan.sheet,
-        &of("measure"),
-        MEASURING_S,
-        Kind::Time,
-        PACE * MEASURING_S,
-        "house rule: top and bottom, twice",
-    );
-    plan.then(
-        "measure salinity and temperature, top and bottom, twice".into(),
-        measure,
-    );
-    Ok(Made {
-        made_m3: short_m3,
-        salt_kg: recipe.dry_mass_kg,
-        salt_done_s,
-        cautions,
-    })
-}
 
-/// Bringing the batch to its temperature; nothing where it has it, or where it can't be brought there.
-#[expect(clippy::too_many_arguments, reason = "one call, and each is one thing")]
-fn warm(
-    station: &Station,
-    situation: &Situation,
-    facts: &Facts<'_>,
-    vessel: usize,
-    volume_m3: f64,
-    path: &str,
-    plan: &mut Plan<'_>,
-    cautions: &mut Vec<String>,
-) -> Option<(NodeId, String)> {
-    let own = &station.vessels[vessel];
-    let from_c = station
-        .vessels
-        .iter()
-        .zip(&situation.vessels)
-        .find(|(one, _)| one.fields.holds.value == Water::Fresh)
-        .map_or(own.fields.mixing_temperature.value.c(), |(_, moment)| {
-            moment.temperature_c
-        });
-    let pump_w = facts
-        .lineups
-        .and_then(|all| {
-            let mixing = all.mixing.iter().find(|mixing| mixing.vessel == own.name)?;
-            all.pumps.iter().find(|work| work.lineup == mixing.lineup)?.heat_w
-        })
-        .unwrap_or(0.0);
-    let warming = warming(station, vessel, volume_m3, from_c, pump_w).ok()?;
-    // Half a degree is close enough for a reading that corrects for temperature.
-    if (warming.to_c - warming.from_c).abs() < 0.5 {
-        return None;
-    }
-    let cold = warming.to_c > warming.from_c;
-    let temperature = |c: f64| say(station, Kind::Temperature, c);
-    match warming.balance().time_to(warming.from_c, warming.to_c) {
-        Ok(Reach::After { time_s }) if time_s <= LONGEST_WARMING_S => {
-            let mut value = |key: &str, value: f64, kind: Kind, half: f64, reason: &str| {
-                assumed(plan.sheet, &format!("{path}-{key}"), value, kind, half, reason)
-            };
-            let inputs = [
-                value(
-                    "capacity",
-                    warming.capacity_j_k,
-                    Kind::Number,
-                    0.0,
-                    "of the batch, J/K",
-                ),
-                value(
-                    "loss",
-                    warming.loss_w_k,
-                    Kind::Number,
-                    0.3 * warming.loss_w_k,
-                    "wall, lid and floor, W/K",
-                ),
-                value("air", warming.air_c, Kind::Temperature, 0.0, "the room in winter"),
-                value(
-                    "power",
-                    warming.power_w,
-                    Kind::Power,
-                    0.0,
-                    "heater or chiller, and the pump",
-                ),
-                value("from", warming.from_c, Kind::Temperature, 0.0, "the fresh water"),
-                value(
-                    "to",
-                    warming.to_c,
-                    Kind::Temperature,
-                    0.0,
-                    "at which the vessel is kept",
-                ),
-            ];
-            let title = "bringing the batch to its temperature";
-            let node = plan
-                .sheet
-                .figure(format!("lead-time.{path}"), title, &m::WARM_UP, &inputs)
-                .ok()?;
-            let does = if cold { "warm" } else { "chill" };
-            Some((
-                node,
-                format!(
-                    "{does} it from {} to {}",
-                    temperature(warming.from_c),
-                    temperature(warming.to_c)
-                ),
-            ))
+    /// Bringing the batch to its temperature; nothing where it has it, or where that isn't waited for.
+    fn warm(&mut self, vessel: usize, volume_m3: f64) -> Option<(NodeId, String)> {
+        let own = &self.station.vessels[vessel];
+        let fresh = self
+            .station
+            .vessels
+            .iter()
+            .zip(&self.situation.vessels)
+            .find(|(one, _)| one.fields.holds.value == Water::Fresh);
+        // Water that comes straight from the purifier is as cold as the room in winter, or colder.
+        let room_c = self
+            .station
+            .room
+            .lowest_winter_temperature
+            .value
+            .c()
+            .clamp(0.0, 35.0);
+        let from_c = fresh.map_or(room_c, |(_, moment)| moment.temperature_c);
+        let pump_w = self
+            .facts
+            .lineups
+            .and_then(|all| {
+                let mixing = all.mixing.iter().find(|mixing| mixing.vessel == own.name)?;
+                all.pumps.iter().find(|work| work.lineup == mixing.lineup)?.heat_w
+            })
+            .unwrap_or(0.0);
+        let warming = warming(self.station, vessel, volume_m3, from_c, pump_w).ok()?;
+        // Half a degree is close enough for a reading that corrects for temperature.
+        if (warming.to_c - warming.from_c).abs() < 0.5 {
+            return None;
         }
-        Ok(reached) => {
-            let lacks = if cold { "heater" } else { "chiller" };
-            let what = match reached {
-                Reach::After { time_s } => format!("takes {}", say(station, Kind::Time, time_s)),
-                Reach::Never { steady_c: Some(ends) } => format!("ends near {}", temperature(ends)),
-                Reach::Never { steady_c: None } => "doesn't come about".to_owned(),
-            };
-            cautions.push(format!(
-                "Its temperature isn't waited for: bringing it from {} to {} {what}. The vessel's {lacks} is too weak or missing; pour slowly into the tank, or bring it to temperature on the way.",
-                temperature(warming.from_c),
-                temperature(warming.to_c)
-            ));
-            None
+        let cold = warming.to_c > warming.from_c;
+        let temperature = |c: f64| say(self.station, Kind::Temperature, c);
+        let way = format!(
+            "from {} to {}",
+            temperature(warming.from_c),
+            temperature(warming.to_c)
+        );
+        let reached = warming.balance().time_to(warming.from_c, warming.to_c).ok()?;
+        let what = match reached {
+            Reach::After { time_s } if time_s <= LONGEST_WARMING_S => {
+                let path = self.plan.path("warm");
+                let mut value = |key: &str, value: f64, kind: Kind, half: f64, reason: &str| {
+                    assumed(
+                        self.plan.sheet,
+                        &format!("{path}-{key}"),
+                        value,
+                        kind,
+                        half,
+                        reason,
+                    )
+                };
+                let inputs = [
+                    value(
+                        "capacity",
+                        warming.capacity_j_k,
+                        Kind::Number,
+                        0.0,
+                        "of the batch, J/K",
+                    ),
+                    value(
+                        "loss",
+                        warming.loss_w_k,
+                        Kind::Number,
+                        0.3 * warming.loss_w_k,
+                        "wall, lid and floor, W/K",
+                    ),
+                    value("air", warming.air_c, Kind::Temperature, 0.0, "the room in winter"),
+                    value(
+                        "power",
+                        warming.power_w,
+                        Kind::Power,
+                        0.0,
+                        "heater or chiller, and the pump",
+                    ),
+                    value("from", warming.from_c, Kind::Temperature, 0.0, "the fresh water"),
+                    value(
+                        "to",
+                        warming.to_c,
+                        Kind::Temperature,
+                        0.0,
+                        "at which the vessel is kept",
+                    ),
+                ];
+                let title = "bringing the batch to its temperature";
+                let node = self
+                    .plan
+                    .sheet
+                    .figure(format!("lead-time.{path}"), title, &m::WARM_UP, &inputs)
+                    .ok()?;
+                return Some((node, format!("{} it {way}", if cold { "warm" } else { "chill" })));
+            }
+            Reach::After { time_s } => format!("takes {}", say(self.station, Kind::Time, time_s)),
+            Reach::Never { steady_c: Some(ends) } => format!("ends near {}", temperature(ends)),
+            Reach::Never { steady_c: None } => "doesn't come about".to_owned(),
+        };
+        let (part, field) = if cold {
+            ("heater", &own.fields.heater)
+        } else {
+            ("chiller", &own.fields.chiller)
+        };
+        let lacks = match field {
+            Some(_) => format!("The vessel's {part} is too weak"),
+            None => format!("The vessel has no {part} in the file"),
+        };
+        let caution = format!(
+            "Its temperature isn't waited for: bringing it {way} {what}. {lacks}; pour slowly into the tank, or bring it to temperature on the way."
+        );
+        if !self.cautions.contains(&caution) {
+            self.cautions.push(caution);
         }
-        Err(_) => None,
+        None
     }
 }

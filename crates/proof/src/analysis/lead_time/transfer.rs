@@ -1,8 +1,7 @@
 //! How fresh water gets into the mixing vessel, and salt water out of it: by a task of the station, or in buckets.
 
+use station::Station;
 use station::plumbing::End;
-use station::sections::Water;
-use station::{Situation, Station};
 
 use crate::analysis::Lineups;
 
@@ -19,53 +18,26 @@ pub(super) struct Transfer {
     pub(super) by_hand: bool,
 }
 
-/// The quickest task from any fresh vessel into this one; by its flow with the source at its start level, or half full,
-/// since water that is made meanwhile comes low.
-pub(super) fn into(
-    station: &Station,
-    lineups: Option<&Lineups>,
-    vessel: usize,
-    situation: &Situation,
-) -> Transfer {
-    let name = &station.vessels[vessel].name;
-    let fresh = |from: &str| {
-        station
-            .vessels
-            .iter()
-            .zip(&situation.vessels)
-            .any(|(own, moment)| {
-                own.name == from && own.fields.holds.value == Water::Fresh && moment.level_m > 0.0
-            })
-    };
-    let tasks = lineups.into_iter().flat_map(|all| &all.lineups);
-    let best = tasks
-        .filter(|lineup| lineup.to == *name && fresh(&lineup.from))
-        .filter_map(|lineup| {
-            let flow = lineup
-                .moments
-                .iter()
-                .rev()
-                .find_map(|moment| moment.flow.as_ref())?;
-            Some((flow.value, lineup.name.clone()))
-        })
-        .max_by(|a, b| a.0.total_cmp(&b.0));
-    match best {
-        Some((flow_m3_s, name)) => Transfer {
-            how: format!("through {name}"),
-            flow_m3_s,
-            by_hand: false,
-        },
-        None => buckets(station),
-    }
+/// The quickest task from one vessel into another; without one, buckets.
+pub(super) fn between(station: &Station, lineups: Option<&Lineups>, from: usize, to: usize) -> Transfer {
+    best(station, lineups, |task_from, task_to| {
+        task_from == End::Vessel(from) && task_to == End::Vessel(to)
+    })
 }
 
-/// The quickest task out of this vessel to a tank, or else to a draw point.
+/// The quickest task out of a vessel to a tank; without one, buckets.
 pub(super) fn out_of(station: &Station, lineups: Option<&Lineups>, vessel: usize) -> Transfer {
-    let tasks = lineups
+    best(station, lineups, |from, to| {
+        from == End::Vessel(vessel) && matches!(to, End::Tank(_))
+    })
+}
+
+/// By its flow with the source lowest, since water that is made meanwhile comes low.
+fn best(station: &Station, lineups: Option<&Lineups>, wanted: impl Fn(End, End) -> bool) -> Transfer {
+    lineups
         .into_iter()
-        .flat_map(|all| all.lineups.iter().zip(&station.plumbing.tasks));
-    let best = tasks
-        .filter(|(_, task)| task.from == End::Vessel(vessel) && matches!(task.to, End::Tank(_)))
+        .flat_map(|all| all.lineups.iter().zip(&station.plumbing.tasks))
+        .filter(|(_, task)| wanted(task.from, task.to))
         .filter_map(|(lineup, _)| {
             let flow = lineup
                 .moments
@@ -74,15 +46,15 @@ pub(super) fn out_of(station: &Station, lineups: Option<&Lineups>, vessel: usize
                 .find_map(|moment| moment.flow.as_ref())?;
             Some((flow.value, lineup.name.clone()))
         })
-        .max_by(|a, b| a.0.total_cmp(&b.0));
-    match best {
-        Some((flow_m3_s, name)) => Transfer {
-            how: format!("through {name}"),
-            flow_m3_s,
-            by_hand: false,
-        },
-        None => buckets(station),
-    }
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map_or_else(
+            || buckets(station),
+            |(flow_m3_s, name)| Transfer {
+                how: format!("through {name}"),
+                flow_m3_s,
+                by_hand: false,
+            },
+        )
 }
 
 fn buckets(station: &Station) -> Transfer {

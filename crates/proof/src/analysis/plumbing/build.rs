@@ -7,10 +7,10 @@ use physics::hydraulics::parts::{
 };
 use physics::hydraulics::pump_curve::{PumpCurve, PumpPoint};
 use physics::hydraulics::{GRAVITY_M_S2, HydraulicsError};
-use station::Station;
 use station::plumbing::End;
 use station::quantity::{Kind, Quantity};
 use station::sections::{Entrance, LineFields, ValveFields};
+use station::{Named, Station};
 
 use super::numbers::Numbers;
 use crate::method::Refusal;
@@ -225,7 +225,7 @@ fn add_line(
             let link = network.link(
                 here,
                 next,
-                valve_element(&station.valves[*valve].fields, bore_m, numbers)?,
+                valve_element(&station.valves[*valve], bore_m, fittings, numbers)?,
             )?;
             pipework.valves[*valve] = link;
             links.push(link);
@@ -258,7 +258,7 @@ fn add_line(
             let link = network.link(
                 here,
                 next,
-                valve_element(&station.valves[*valve].fields, bore_m, numbers)?,
+                valve_element(&station.valves[*valve], bore_m, fittings, numbers)?,
             )?;
             pipework.valves[*valve] = link;
             links.push(link);
@@ -429,7 +429,13 @@ fn tee_leg(station: &Station, tee: usize, line: usize, bore_m: f64) -> Result<Lo
     })
 }
 
-fn valve_element(fields: &ValveFields, bore_m: f64, numbers: &mut impl Numbers) -> Result<Element, Refusal> {
+fn valve_element(
+    valve: &Named<ValveFields>,
+    bore_m: f64,
+    fittings: f64,
+    numbers: &mut impl Numbers,
+) -> Result<Element, Refusal> {
+    let fields = &valve.fields;
     let kind = fields.kind.value.kind();
     let own_kv = match (&fields.kv, &fields.cv) {
         (Some(kv), _) => Some(numbers.field(kv)),
@@ -451,20 +457,38 @@ fn valve_element(fields: &ValveFields, bore_m: f64, numbers: &mut impl Numbers) 
         .map(|kv| loss_from_kv(kv, bore_m))
         .transpose()?
         .map(LossCoefficient::constant);
+    let loss = position(own)?;
+    // What a table says of a valve is as doubtful as what it says of an elbow; a Kv of the owner's isn't.
+    let share = if own.is_some() { 1.0 } else { fittings };
     let passage = Passage {
         bore_m,
-        loss: position(own)?,
+        loss: LossCoefficient {
+            turbulent: share * loss.turbulent,
+            laminar: share * loss.laminar,
+        },
     };
     if fields.kind.value.is_check() {
-        let usual = kind.cracking().map_or(0.0, |cracking| cracking.usual_pa);
-        let cracking_pa = match &fields.cracking {
-            Some(cracking) => numbers.field(cracking),
-            None => usual,
+        let cracking_pa = match (&fields.cracking, kind.cracking()) {
+            (Some(cracking), _) => numbers.field(cracking),
+            (None, Some(usual)) => numbers.assumed(
+                &format!("valves.{}.cracking", valve.name),
+                usual.usual_pa,
+                Kind::Pressure,
+                0.5 * (usual.most_pa - usual.least_pa),
+                "common practice, no source: what opens a check valve of its kind",
+            ),
+            (None, None) => 0.0,
         };
+        // A draw below nothing is a valve that opens by itself.
+        let cracking_pa = cracking_pa.max(0.0);
         return Ok(Element::Check {
             passage,
             cracking_head_m: cracking_pa / (DENSITY_KG_M3 * GRAVITY_M_S2),
         });
+    }
+    // A float is open as long as the level asks for water; nobody sets it.
+    if !fields.kind.value.is_set() {
+        return Ok(Element::Passage(passage));
     }
     Ok(Element::Valve(passage))
 }

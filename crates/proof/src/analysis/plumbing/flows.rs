@@ -228,7 +228,7 @@ pub(super) fn flows_with(
     let effort = state.solve(task.from)?;
     let pipework = state.pipework;
     let named = |(valve, open): (&station::Named<station::sections::ValveFields>, &bool)| {
-        (*open && !valve.fields.kind.value.is_check()).then(|| valve.name.clone())
+        (*open && valve.fields.kind.value.is_set()).then(|| valve.name.clone())
     };
     Ok(Flows {
         lineup: station.lineups[at].name.clone(),

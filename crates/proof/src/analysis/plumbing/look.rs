@@ -46,12 +46,16 @@ pub struct PumpAtWork {
     pub npsh: Option<Estimate>,
     /// What its maker asks for, where that is known.
     pub npsh_required_m: Option<f64>,
+    /// Level of the source; `None` from a tank.
+    pub source_level_m: Option<f64>,
     /// Whether water stands over it when it starts.
     pub flooded: bool,
     /// How high it must draw water up when it is dry; 0 when flooded.
     pub lift_m: f64,
     /// Whether it can.
     pub primes: bool,
+    /// How high it draws water up when it is dry; 0 where it doesn't.
+    pub dry_lift_m: f64,
     /// Level of the source below which it would draw air from the surface; `None` from a tank.
     pub least_level_m: Option<f64>,
     /// The same with its doubt.
@@ -156,11 +160,11 @@ pub(super) fn look(
         }
         _ => None,
     };
-    let heat_w = pump
-        .fields
-        .power
-        .as_ref()
-        .map(|power| power.value.w() * pump.fields.heat_share.value.of_one());
+    let heat_w = pump.fields.power.as_ref().map(|power| {
+        // Power goes with the cube of the speed, as the curve with its square.
+        let speed = pump.fields.speed.value.of_one();
+        power.value.w() * speed * speed * speed * pump.fields.heat_share.value.of_one()
+    });
     let warming_c_per_h = match (heat_w, task.from) {
         (Some(heat_w), End::Vessel(vessel)) if task.from == task.to => {
             let volume = station.vessels[vessel]
@@ -188,9 +192,14 @@ pub(super) fn look(
         inlet_gauge_pressure_pa: inlet_pa,
         npsh_available_m,
         npsh_required_m: pump.fields.npsh_required.as_ref().map(|head| head.value.m()),
+        source_level_m: match task.from {
+            End::Vessel(vessel) => Some(situation.vessels[vessel].level_m),
+            _ => None,
+        },
         flooded: matches!(start, Start::Flooded),
         lift_m: (crest_m - surface_m).max(0.0),
         primes: !matches!(start, Start::AirLocked { .. }),
+        dry_lift_m,
         least_level_m: least_level,
         head: None,
         npsh: None,

@@ -159,6 +159,13 @@ pub(super) fn mixing(
     );
     let up = f64::from(fields.aim.value == Aim::Up);
     let aim = known("aim", up, Kind::Number, 0.0, "where its jet points, by the file");
+    let factor = known(
+        "correlations",
+        1.0,
+        Kind::Number,
+        0.5,
+        "published correlations of mixing times differ by a factor of 2",
+    );
     let grain = known(
         "grain",
         GRAIN_M.0,
@@ -202,18 +209,25 @@ pub(super) fn mixing(
         &m::TURNOVER,
         &[volume, flow_node],
     )?;
-    let jet = [flow_node, nozzle, volume, depth, viscosity, aim];
-    let shortest = tell(
+    let jet = [flow_node, nozzle, volume, depth, viscosity, aim, factor];
+    // Only an end under water is a jet.
+    let drowned = line.to_height_m < own.fields.floor_height.value.m() + full.level_m;
+    let mut jet_time =
+        |key: &str, title: &str, method| drowned.then(|| tell(key, title, method, &jet).ok()).flatten();
+    let shortest = jet_time(
         "mixed-95-shortest",
         "mixed to 95 % at the earliest",
         &m::JET_SHORTEST,
-        &jet,
-    )
-    .ok();
-    let longest = tell("mixed-95", "mixed to 95 %", &m::JET_LONGEST, &jet).ok();
+    );
+    let longest = jet_time("mixed-95", "mixed to 95 %", &m::JET_LONGEST);
     let to_95 = match longest {
         Some(node) => node,
-        None => tell("mixed-95", "mixed to 95 %", &m::TURNOVER_MIXING, &[turnover])?,
+        None => tell(
+            "mixed-95",
+            "mixed to 95 %",
+            &m::TURNOVER_MIXING,
+            &[turnover, factor],
+        )?,
     };
     let to_99 = tell("mixed-99", "mixed to 99 %", &m::TO_99, &[to_95])?;
     let dissolves = tell(
@@ -258,7 +272,7 @@ fn salt_on_floor(
     aim: Aim,
 ) -> Result<&'static str, Refusal> {
     if aim != Aim::Floor {
-        return Ok("the jet isn't aimed at the floor");
+        return Ok("not reckoned: only a jet along the floor is");
     }
     let across_m = libm::sqrt(4.0 * volume_m3 / (core::f64::consts::PI * full.level_m.max(0.05)));
     let liquid = Liquid {

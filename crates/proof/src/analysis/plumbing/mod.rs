@@ -274,7 +274,7 @@ fn one<'a>(
     let names = |open: &[bool]| -> Vec<String> {
         let valves = station.valves.iter().zip(open);
         valves
-            .filter(|(valve, open)| **open && !valve.fields.kind.value.is_check())
+            .filter(|(valve, open)| **open && valve.fields.kind.value.is_set())
             .map(|(valve, _)| valve.name.clone())
             .collect()
     };
@@ -304,13 +304,17 @@ fn one<'a>(
             .as_ref()
             .and_then(|setting| begin_and_run(station, at, state, setting, &situation, known).ok());
         let (flow, done) = ran.unwrap_or((None, None));
-        plan_moments.push((situation, flow, done.map(|run| run.seconds)));
+        // What goes on for days has no time worth telling.
+        let seconds = done
+            .filter(|run| run.ending != Ending::Endless)
+            .map(|run| run.seconds);
+        plan_moments.push((situation, flow, seconds));
         moments.push(LineupMoment {
             source,
             source_level_m: level,
             flow: None,
             time: None,
-            nominal: (flow, done.map(|run| run.seconds)),
+            nominal: (flow, seconds),
             moved_m3: done.map(|run| run.moved_m3),
             ending: done.map(|run| run.ending),
         });

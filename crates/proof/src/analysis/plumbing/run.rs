@@ -21,6 +21,8 @@ pub enum Ending {
     TargetFull,
     /// Both levels have come so near that hardly anything flows.
     Level,
+    /// Hardly anything comes any more, before what is wanted has been moved.
+    Fades,
     /// It goes on for longer than three days.
     Endless,
 }
@@ -57,12 +59,36 @@ const WATCHES: [Watch; 4] = [
     },
 ];
 
+/// The fill of a vessel by the purifier.
+struct Filling {
+    permeate_m3_s: f64,
+    start_m: f64,
+    stop_m: f64,
+    /// From the beginning.
+    runs: bool,
+}
+
+/// Height over which a fill that begins on the way is taken to come on, m: a step in the flow would stop the integrator.
+const COMES_ON_M: f64 = 0.005;
+
+impl Filling {
+    fn flow_m3_s(&self, level_m: f64) -> f64 {
+        if level_m >= self.stop_m {
+            0.0
+        } else if self.runs {
+            self.permeate_m3_s
+        } else {
+            self.permeate_m3_s * ((self.start_m + COMES_ON_M - level_m) / COMES_ON_M).clamp(0.0, 1.0)
+        }
+    }
+}
+
 struct Moving<'s, 'a> {
     station: &'a Station,
     state: &'s mut State<'a>,
     task: &'s Task,
     /// What the purifier makes while a vessel fills itself, m³/s, and how far it fills it.
-    fill: Vec<Option<(f64, f64)>>,
+    fill: Vec<Option<Filling>>,
     /// Volume wanted; infinite for all that can be had.
     wanted_m3: f64,
     source_low_m: f64,
@@ -93,10 +119,9 @@ impl System for Moving<'_, '_> {
         let moved = self.flow(volumes)?;
         let vessels = self.station.vessels.len();
         for at in 0..vessels {
-            let filled = match self.fill[at] {
-                Some((flow, until_m)) if self.state.level_m(at) < until_m => flow,
-                _ => 0.0,
-            };
+            let filled = self.fill[at]
+                .as_ref()
+                .map_or(0.0, |fill| fill.flow_m3_s(self.state.level_m(at)));
             slopes[at] = self.state.gained_m3_s(End::Vessel(at)) + filled;
         }
         slopes[vessels] = moved;
@@ -163,8 +188,13 @@ pub(super) fn run<'a>(
                 return None;
             };
             let fills = fields.fill.value == Fill::Automatic && fields.holds.value == Water::Fresh;
-            (fills && moment.level_m <= start.value.m() + 1e-9 && wanted.permeate_m3_s > 0.0)
-                .then(|| (wanted.permeate_m3_s, stop.value.m()))
+            // It begins at the start level, whenever that is reached.
+            (fills && wanted.permeate_m3_s > 0.0).then(|| Filling {
+                permeate_m3_s: wanted.permeate_m3_s,
+                start_m: start.value.m(),
+                stop_m: stop.value.m(),
+                runs: moment.level_m <= start.value.m() + 1e-9,
+            })
         })
         .collect();
     let mut moving = Moving {
@@ -215,7 +245,10 @@ pub(super) fn run<'a>(
         Some(0) => Ending::Moved,
         Some(1) => Ending::SourceLow,
         Some(2) => Ending::TargetFull,
-        Some(_) => Ending::Level,
+        Some(_) => match (task.from, task.to, task.pump) {
+            (End::Vessel(_) | End::Tank(_), End::Vessel(_) | End::Tank(_), None) => Ending::Level,
+            _ => Ending::Fades,
+        },
         None => Ending::Endless,
     };
     Ok(Some(Run {

@@ -1,6 +1,6 @@
 //! Valve positions for a task: the owner's, or found; and whether they do it and nothing else.
 
-use station::plumbing::{End, Task};
+use station::plumbing::Task;
 use station::{Situation, Station};
 
 use super::paths::{Way, ways};
@@ -26,6 +26,8 @@ pub(super) struct Found {
 pub(super) enum Trouble {
     /// No lines lead from there to here, by such a pump.
     NoWay,
+    /// These valves close the way that is nearest to open.
+    Closed(Vec<String>),
     /// There is a way, but nothing flows along it.
     NoFlow,
     /// Water also flows elsewhere, and no valve holds it.
@@ -118,29 +120,43 @@ fn looked_at(
             station
                 .plumbing
                 .valves_of(*line)
-                .all(|valve| setting.open[valve] || station.valves[valve].fields.kind.value.is_check())
+                .all(|valve| setting.open[valve] || !station.valves[valve].fields.kind.value.is_set())
         })
     };
-    let way = ways
+    let on_open_ways: Vec<usize> = ways
         .iter()
         .filter(open)
-        .max_by_key(|way| way.lines.iter().filter(|line| carries(**line)).count());
+        .flat_map(|way| way.lines.iter().copied())
+        .collect();
+    let way = ways.iter().filter(open).max_by_key(|way| {
+        let carrying = way.lines.iter().filter(|line| carries(**line)).count();
+        // Of two ways that both carry, the owner means the one whose valves were opened.
+        let opened = station
+            .plumbing
+            .line_of_valve
+            .iter()
+            .filter(|line| way.lines.contains(line))
+            .count();
+        (carrying == way.lines.len(), opened, carrying)
+    });
     let Some(way) = way else {
         let nowhere = Found {
-            setting: Some(setting),
             lines: Vec::new(),
             strays: strays(station, &done, &[]),
-            trouble: Some(Trouble::NoWay),
+            trouble: Some(closed(station, &setting, ways)),
+            setting: Some(setting),
         };
         return (nowhere, 0.0);
     };
-    let strays = strays(station, &done, &way.lines);
-    let trouble = if done.arriving_m3_s <= STILL_M3_S {
-        Some(Trouble::NoFlow)
-    } else if strays.is_empty() {
-        None
-    } else {
+    // Two lines into one vessel are no stray: each is a way of the task. A way found by the program is alone.
+    let strays = strays(station, &done, &on_open_ways);
+    // Water that goes elsewhere is told first: it is why too little arrives.
+    let trouble = if !strays.is_empty() {
         Some(Trouble::Strays)
+    } else if done.arriving_m3_s <= STILL_M3_S {
+        Some(Trouble::NoFlow)
+    } else {
+        None
     };
     let found = Found {
         setting: Some(setting),
@@ -163,14 +179,18 @@ fn strays(station: &Station, done: &Done, way: &[usize]) -> Vec<Stray> {
         .collect()
 }
 
-/// Where a stray ends up: the open end at its far side, where there is one.
-pub(super) fn stray_end(station: &Station, stray: &Stray) -> Option<End> {
-    let at = station.lines.iter().position(|line| line.name == stray.line)?;
-    let joined = station.plumbing.lines[at];
-    let far = if stray.flow_m3_per_s > 0.0 {
-        joined.to
-    } else {
-        joined.from
+/// The closed valves of the way that has fewest of them.
+fn closed(station: &Station, setting: &Setting, ways: &[Way]) -> Trouble {
+    let closed = |way: &Way| -> Vec<String> {
+        way.lines
+            .iter()
+            .flat_map(|line| station.plumbing.valves_of(*line))
+            .filter(|valve| !setting.open[*valve] && station.valves[*valve].fields.kind.value.is_set())
+            .map(|valve| station.valves[valve].name.clone())
+            .collect()
     };
-    matches!(far, End::Vessel(_) | End::Tank(_) | End::Draw(_)).then_some(far)
+    ways.iter()
+        .map(closed)
+        .min_by_key(Vec::len)
+        .map_or(Trouble::NoWay, Trouble::Closed)
 }

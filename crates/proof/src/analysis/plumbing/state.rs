@@ -117,7 +117,7 @@ impl<'a> State<'a> {
     /// Opens valves and runs a pump at the speed of the file.
     fn set(&mut self, setting: &Setting) -> Result<(), Refusal> {
         for (at, valve) in self.station.valves.iter().enumerate() {
-            if !valve.fields.kind.value.is_check() {
+            if valve.fields.kind.value.is_set() {
                 self.solver.set_open(self.pipework.valves[at], setting.open[at])?;
             }
         }

@@ -14,6 +14,8 @@ use super::super::{Lineup, Lineups};
 use crate::analysis::speak::{say, set_length, shown, tape};
 use crate::finding::{Finding, Severity};
 
+/// Pressure below the air's that is worth a word, Pa (house rule: 0.2 m of water).
+const BELOW_AIR_PA: f64 = -2_000.0;
 /// Water of the last task in the lines that is worth a word, m³ (house rule: a cup).
 const WORTH_FLUSHING_M3: f64 = 0.2e-3;
 
@@ -42,6 +44,7 @@ pub(super) fn find(
     }
     must_be_started(station, pipework, at, lineup, &way, findings);
     siphons_back(station, pipework, at, lineup, &way, findings);
+    runs_on(station, state, at, lineup, setting, &way, findings);
     bursts(station, at, lineup, &way, findings);
     at_full(station, state, at, setting, &way, findings);
     dead_leg(station, pipework, at, all, &way, findings);
@@ -61,30 +64,42 @@ fn must_be_started(
         return;
     };
     let own = &station.vessels[vessel];
-    let surface_m = own.fields.floor_height.value.m() + Situation::full(station).vessels[vessel].level_m;
+    let lowest_m = lineup
+        .moments
+        .iter()
+        .filter(|moment| moment.nominal.0.is_some())
+        .filter_map(|moment| moment.source_level_m)
+        .fold(f64::INFINITY, f64::min);
+    let surface_m = own.fields.floor_height.value.m() + lowest_m;
     let highest = way
         .iter()
         .map(|line| (*line, highest_m(pipework, *line)))
         .max_by(|a, b| a.1.total_cmp(&b.1));
     let Some((line, top_m)) = highest else { return };
-    if top_m <= surface_m {
+    if top_m <= surface_m || !surface_m.is_finite() {
         return;
     }
     let name = &station.lines[line].name;
+    let hole = station.lines[line].fields.siphon_break.as_ref();
+    let (severity, how) = match hole {
+        Some(hole) if hole.value.m() > surface_m => (
+            Severity::Must,
+            "It has a hole that lets air in there, so nothing runs by gravity.",
+        ),
+        _ => (
+            Severity::Should,
+            "Water runs there only as a siphon, once the line has been filled, and stops when air gets in. Never start one by mouth.",
+        ),
+    };
     let sentence = format!(
-        "{}: {name} rises {} above the water of {} when that is full. Water runs there only as a siphon, once the line has been filled, and stops when air gets in. Never start one by mouth.",
+        "{}: {name} rises {} above the water of {} at a level of {}. {how}",
         shown(&lineup.name),
         tape(station, top_m - surface_m),
-        lineup.from
+        lineup.from,
+        tape(station, lowest_m)
     );
     findings.push(
-        Finding::new(
-            "siphon-to-start",
-            Severity::Should,
-            format!("lines.{name}"),
-            sentence,
-        )
-        .gap(top_m - surface_m),
+        Finding::new("siphon-to-start", severity, format!("lines.{name}"), sentence).gap(top_m - surface_m),
     );
 }
 
@@ -149,14 +164,15 @@ fn siphons_back(
         lineup.to,
         lineup.from
     );
-    let mut finding = Finding::new(
-        "siphons-back",
-        Severity::Should,
-        format!("lines.{name}"),
-        sentence,
-    )
-    .gap(target_m - line.to_height_m);
-    // A hole just above the water lets air in as soon as the level has sunk to it.
+    // A tank that empties into the station is a flood, and a loss of animals.
+    let severity = if matches!(task.to, End::Tank(_)) {
+        Severity::Must
+    } else {
+        Severity::Should
+    };
+    let mut finding = Finding::new("siphons-back", severity, format!("lines.{name}"), sentence)
+        .gap(target_m - line.to_height_m);
+    // A hole just under the water lets air in as soon as the level has sunk to it.
     if highest_m(pipework, last) > target_m {
         finding = finding.recipe(vec![set_length(
             station,
@@ -164,6 +180,62 @@ fn siphons_back(
             target_m - 0.01,
             false,
         )]);
+    }
+    findings.push(finding);
+}
+
+/// What goes on flowing when the pump of a task is switched off and nobody turns a valve.
+fn runs_on(
+    station: &Station,
+    state: &mut State<'_>,
+    at: usize,
+    lineup: &Lineup,
+    setting: &Setting,
+    way: &[usize],
+    findings: &mut Vec<Finding>,
+) {
+    let task = &station.plumbing.tasks[at];
+    let broken = way
+        .iter()
+        .any(|line| station.lines[*line].fields.siphon_break.is_some());
+    if task.pump.is_none() || task.from == task.to || broken {
+        return;
+    }
+    let standing = Setting {
+        pump: None,
+        ..setting.clone()
+    };
+    let full = super::super::situation(station, task, "full");
+    let flow = state
+        .begin(&full, &standing)
+        .and_then(|()| state.solve(task.from))
+        .map(|_| state.gained_m3_s(task.to));
+    let Ok(flow) = flow else { return };
+    // What one wouldn't notice in an hour isn't worth a word (house rule: a litre).
+    if flow < 1e-3 / 3600.0 {
+        return;
+    }
+    let sentence = format!(
+        "{}: when the pump is switched off, water runs on by itself at {}, until {} has sunk or somebody closes a valve. Close one first, or let air in at the top of the line.",
+        shown(&lineup.name),
+        say(station, Kind::Flow, flow),
+        lineup.from
+    );
+    // Over a bucket somebody stands anyway, with a hand on the valve.
+    let severity = if matches!(task.to, End::Draw(_)) {
+        Severity::Note
+    } else {
+        Severity::Should
+    };
+    let mut finding = Finding::new("runs-on", severity, format!("lineups.{}", lineup.name), sentence);
+    // A hole at the top of the last line, above what the vessel's own water reaches.
+    if let (Some(last), End::Vessel(vessel)) = (way.last(), task.from) {
+        let surface_m = station.vessels[vessel].fields.floor_height.value.m() + full.vessels[vessel].level_m;
+        let top_m = highest_m(state.pipework, *last);
+        if top_m > surface_m + 0.05 {
+            let path = format!("lines.{}.siphon_break", station.lines[*last].name);
+            finding = finding.recipe(vec![set_length(station, path, top_m - 0.02, false)]);
+        }
     }
     findings.push(finding);
 }
@@ -240,26 +312,31 @@ fn at_full(
                 sentence,
             ));
         }
-        let crest = flows
-            .nodes
-            .iter()
-            .find(|node| node.name == format!("{} crest", own.name));
-        if let Some(pressure) = crest.and_then(|node| node.gauge_pressure_pa)
-            && pressure < -2_000.0
-        {
-            let sentence = format!(
-                "{}: at the crest of {} the pressure is {} below the air's. Air comes out of the water there, and a leak draws more in.",
-                shown(&lineup.name),
-                own.name,
-                say(station, Kind::Pressure, -pressure)
-            );
-            findings.push(Finding::new(
+    }
+    // The place with the least pressure; what a pump draws with is looked at with the pump.
+    let lowest = flows
+        .nodes
+        .iter()
+        .filter(|node| node.in_flow && !node.name.ends_with(" inlet"))
+        .filter_map(|node| Some((node.gauge_pressure_pa?, &node.name)))
+        .min_by(|a, b| a.0.total_cmp(&b.0));
+    if let Some((pressure, place)) = lowest
+        && pressure < BELOW_AIR_PA
+    {
+        let sentence = format!(
+            "{}: at {place} the pressure is {} below the air's. Air comes out of the water there, and a leak draws more in.",
+            shown(&lineup.name),
+            say(station, Kind::Pressure, -pressure)
+        );
+        findings.push(
+            Finding::new(
                 "crest-below-air",
                 Severity::Note,
-                format!("lines.{}", own.name),
+                format!("lineups.{}", lineup.name),
                 sentence,
-            ));
-        }
+            )
+            .gap(-pressure),
+        );
     }
 }
 
@@ -317,7 +394,7 @@ fn dead_leg(
         .map(|line| station.lines[*line].name.as_str())
         .collect();
     let sentence = format!(
-        "{}: it shares {} with {}, whose water stands there: {}. Let {} run to waste before you sample or count on the salinity.",
+        "{}: it shares {} with {}, whose water stands there: {}. Let {} run into a bucket first, before you sample or count on the salinity.",
         shown(&all.lineups[at].name),
         crate::analysis::speak::list(&names),
         station.lineups[other].name,

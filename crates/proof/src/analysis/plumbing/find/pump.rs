@@ -22,15 +22,23 @@ pub(super) fn find(station: &Station, work: &PumpAtWork) -> Vec<Finding> {
         out.push(Finding::new(id, severity, place, sentence).gap(gap));
     };
     if !work.primes {
+        let at = work
+            .source_level_m
+            .map_or("this level".to_owned(), |level| tape(station, level));
+        let lift = tape(station, work.lift_m);
+        let why = if work.dry_lift_m > 0.0 {
+            format!("and it draws water up by {} only", tape(station, work.dry_lift_m))
+        } else {
+            "and it doesn't draw water up by itself".to_owned()
+        };
         push(
             "pump-not-primed",
             Severity::Must,
             place.clone(),
             work.lift_m,
             format!(
-                "{}: its suction rises {} above the water, and it doesn't draw water up by itself: it runs dry and spoils. Set it lower, or keep its suction under water all the way.",
-                of(work),
-                tape(station, work.lift_m)
+                "{}: with its source at {at}, its suction rises {lift} above the water, {why}: it runs dry and spoils. Set it lower, or keep its suction under water all the way.",
+                of(work)
             ),
         );
     } else if !work.flooded {
@@ -161,7 +169,8 @@ fn of_source(station: &Station, work: &PumpAtWork, vessel: usize, to: End) -> Ve
     let name = shown(&vessel.name);
     let cutout = format!("vessels.{}.low_cutout_level", vessel.name);
     let lowest = lowest_drawable_m(vessel);
-    if let Some(least) = work.least_level_m
+    // Going round draws nothing down.
+    if let (Some(least), false) = (work.least_level_m, to == End::Vessel(vessel_at))
         && least > lowest + 1e-6
     {
         let switched_at = tape(station, lowest);
