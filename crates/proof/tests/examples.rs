@@ -15,14 +15,14 @@ fn ids(proof: &Proof, severity: Severity) -> Vec<&'static str> {
     proof.of_severity(severity).map(|finding| finding.id).collect()
 }
 
-/// Larkhaven is nearly right: one thing that must be fixed, two that should.
+/// Larkhaven is nearly right: one thing that must be fixed, three that should.
 #[test]
 fn larkhaven_keeps_its_story() {
     let proof = prove(&read(LARKHAVEN));
     assert_eq!(ids(&proof, Severity::Must), ["fresh-reserve"]);
     assert_eq!(
         ids(&proof, Severity::Should),
-        ["backup-too-near", "poured-too-high"]
+        ["backup-too-near", "runs-dry", "poured-too-high"]
     );
     for finding in proof
         .of_severity(Severity::Must)
@@ -53,6 +53,7 @@ fn juniper_street_school_keeps_its_story() {
     let should = ids(&proof, Severity::Should);
     for id in [
         "mixed-too-warm",
+        "bucket-slow",
         "changes-too-small",
         "not-for-liquids",
         "nothing-measures-salinity",
@@ -152,10 +153,13 @@ fn every_figure_comes_out_of_its_printed_inputs() {
         assert!(proof.figures.len() > 20);
         for figure in &proof.figures {
             let inputs: Vec<f64> = figure.inputs.iter().map(|input| input.value).collect();
-            let again = method(figure.method)
-                .expect(figure.method)
-                .evaluate(&inputs)
-                .expect(&figure.key);
+            let method = method(figure.method).expect(figure.method);
+            // A network is solved for all its tasks together; `plumbing.rs` holds what comes of it.
+            if matches!(method.evaluate(&[1.0]), Err(proof::Refusal::Solved)) {
+                assert!(inputs.len() > 4, "{} rests on its lines", figure.key);
+                continue;
+            }
+            let again = method.evaluate(&inputs).expect(&figure.key);
             assert_eq!(again.to_bits(), figure.value.to_bits(), "{}", figure.key);
             if let (Some(low), Some(high)) = (figure.low, figure.high) {
                 assert!(

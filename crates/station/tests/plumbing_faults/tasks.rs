@@ -11,6 +11,13 @@ pub(super) const CASES: &[Case] = &[
         mend: "keep one of them",
     },
     Case {
+        name: "a kv that no valve has",
+        edits: &[(r#"kind = "gate""#, "kind = \"gate\"\nkv = 900")],
+        what: "no valve of this line's bore passes so much, or so little",
+        underlined: "900",
+        mend: "check the unit, m³/h for kv and US gal/min for cv; a ball valve as wide as this line has about kv = 112",
+    },
+    Case {
         name: "a ball that cracks",
         edits: &[(r#"kind = "gate""#, "kind = \"gate\"\ncracking = \"30 mbar\"")],
         what: "only a check valve has a cracking pressure",
@@ -126,12 +133,5 @@ pub(super) const CASES: &[Case] = &[
         what: "`spout` is 1 600 mm above the floor, higher than the rim of `north`, and gravity lifts no water",
         underlined: r#""spout""#,
         mend: r#"write by = "pump", or let the draw point hang lower"#,
-    },
-    Case {
-        name: "more than it holds",
-        edits: &[(r#"by = "pump" # fill"#, "by = \"pump\"\nvolume = \"400 L\"")],
-        what: "this is more than the vessel `north` holds",
-        underlined: r#""400 L""#,
-        mend: "lower it, or leave it out to move all that can be",
     },
 ];

@@ -66,11 +66,23 @@ pub struct PumpAtWork {
     pub suction_velocity_m_per_s: f64,
     /// Pressure from outside that a soft suction line bears; `None` for a stiff one.
     pub suction_line_bears_pa: Option<f64>,
+    /// Bore and level of the source's outlet; 0 from a tank.
+    #[serde(skip)]
+    pub(super) outlet_bore_m: f64,
+    #[serde(skip)]
+    pub(super) outlet_level_m: f64,
     /// The water that it moves.
     #[serde(skip)]
     pub(super) temperature_c: f64,
     #[serde(skip)]
     pub(super) practical_salinity: f64,
+}
+
+impl PumpAtWork {
+    /// Water over the source's outlet at a level.
+    pub(super) fn submergence_m(&self, level_m: f64) -> f64 {
+        level_m - self.outlet_level_m
+    }
 }
 
 /// The pump of a task, at one level of its source; `None` where nothing flows.
@@ -133,11 +145,13 @@ pub(super) fn look(
         Filling::Air,
         dry_lift_m,
     )?;
+    let (mut outlet_bore_m, mut outlet_level_m) = (0.0, 0.0);
     let least_level = match (task.from, suction.first()) {
         (End::Vessel(vessel), Some(line)) => {
             let bore_m = pipework.lines[*line].bore_m;
             let floor_m = station.vessels[vessel].fields.floor_height.value.m();
             let outlet_m = pipework.lines[*line].from_height_m - floor_m;
+            (outlet_bore_m, outlet_level_m) = (bore_m, outlet_m);
             Some(least_level_m(outlet_m, bore_m, mean_velocity_m_s(flow, bore_m)?)?)
         }
         _ => None,
@@ -181,6 +195,8 @@ pub(super) fn look(
         head: None,
         npsh: None,
         least_level: None,
+        outlet_bore_m,
+        outlet_level_m,
         temperature_c: temperature,
         practical_salinity: salinity,
         shut_off_gauge_pressure_pa: (surface_m - place.height_m + speed * speed * curve.shut_off_head_m())

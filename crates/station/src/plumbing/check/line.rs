@@ -8,10 +8,6 @@ use crate::quantity::{UnitSystem, format_tape};
 use crate::sections::LineFields;
 use crate::station::Station;
 
-/// A line may come out this much shorter than the heights of its ends make it, before it's refused. House rule:
-/// heights are read from a tape held in a wet hand.
-const SHORT_SHARE: f64 = 0.95;
-
 pub(super) fn check(station: &Station, plumbing: &Plumbing, faults: &mut Vec<Fault>) {
     for (line, joined) in station.lines.iter().zip(&plumbing.lines) {
         let refusals = &mut Refusals::of("line", line, faults);
@@ -155,12 +151,14 @@ fn measured(fields: &LineFields, refusals: &mut Refusals<'_>) {
     }
 }
 
-/// Crest and hole against the ends, and the length against the way between them.
+/// Crest and hole against the ends.
+///
+/// Whether the line is long enough for them is no refusal: a vessel that is tried higher would make the file unreadable.
 fn heights(station: &Station, fields: &LineFields, joined: JoinedLine, refusals: &mut Refusals<'_>) {
     let units = station.units();
     let ends = ends_m(station, fields, joined);
-    let [Some(from_m), Some(to_m)] = ends else { return };
-    let (low_m, high_m) = (from_m.min(to_m), from_m.max(to_m));
+    // A tank whose height isn't known tells nothing; the other end does.
+    let high_m = ends.into_iter().flatten().fold(f64::NEG_INFINITY, f64::max);
     let mut top_m = high_m;
     if let Some(crest) = &fields.crest {
         if crest.value.m() < high_m {
@@ -168,14 +166,15 @@ fn heights(station: &Station, fields: &LineFields, joined: JoinedLine, refusals:
                 crest,
                 "the crest is lower than an end of the line",
                 format!(
-                    "its higher end is at {} above the room's floor; leave the crest out where the line has none",
+                    "one of its ends is at {} above the room's floor; leave the crest out where the line has none",
                     format_tape(high_m, units)
                 ),
             );
         }
         top_m = crest.value.m();
     }
-    if let Some(hole) = &fields.siphon_break {
+    if let (Some(hole), [Some(from_m), Some(to_m)]) = (&fields.siphon_break, ends) {
+        let low_m = from_m.min(to_m);
         let at_m = hole.value.m();
         if at_m > top_m {
             refusals.value(
@@ -197,20 +196,5 @@ fn heights(station: &Station, fields: &LineFields, joined: JoinedLine, refusals:
                 ),
             );
         }
-    }
-    let way_m = 2.0 * top_m - low_m - high_m;
-    let length = &fields.length;
-    if length.value.m() + length.spread.half_width < SHORT_SHARE * way_m {
-        let way = format_tape(way_m, units);
-        let told = if top_m > high_m {
-            format!("up to its crest and down again are {way}")
-        } else {
-            format!("its ends lie {way} apart in height")
-        };
-        refusals.value(
-            length,
-            format!("this line is too short: {told}"),
-            "check its length, and the heights of its ends: a vessel's are its floor_height and a level above that",
-        );
     }
 }

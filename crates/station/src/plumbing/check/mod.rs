@@ -17,6 +17,6 @@ pub(super) fn check(station: &Station, plumbing: &Plumbing, faults: &mut Vec<Fau
     joint::check(station, plumbing, faults);
     // A way that is missing where lines are joined wrongly is no fault of its own.
     let joined = faults.len() == before;
-    valve::check(station, faults);
+    valve::check(station, plumbing, faults);
     task::check(station, plumbing, joined, faults);
 }

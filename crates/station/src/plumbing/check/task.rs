@@ -13,11 +13,8 @@ use crate::station::{Station, Vessel};
 pub(super) fn check(station: &Station, plumbing: &Plumbing, joined: bool, faults: &mut Vec<Fault>) {
     for (lineup, task) in station.lineups.iter().zip(&plumbing.tasks) {
         let refusals = &mut Refusals::of("lineup", lineup, faults);
-        if ends(&lineup.fields, task, refusals) {
-            if joined {
-                way(station, plumbing, &lineup.fields, task, refusals);
-            }
-            volume(station, &lineup.fields, task, refusals);
+        if ends(&lineup.fields, task, refusals) && joined {
+            way(station, plumbing, &lineup.fields, task, refusals);
         }
     }
 }
@@ -187,26 +184,6 @@ impl Ways<'_> {
         self.plumbing
             .valves_of(line)
             .any(|valve| self.station.valves[valve].fields.kind.value.is_check())
-    }
-}
-
-/// More can't be moved than a vessel holds.
-fn volume(station: &Station, fields: &LineupFields, task: &Task, refusals: &mut Refusals<'_>) {
-    let Some(volume) = &fields.volume else { return };
-    // What goes round may go round more than once.
-    if task.from == task.to {
-        return;
-    }
-    for end in [task.from, task.to] {
-        if let Some(vessel) = vessel(station, end)
-            && volume.value.m3() > vessel.shape.full_volume_m3()
-        {
-            return refusals.value(
-                volume,
-                format!("this is more than the vessel `{}` holds", vessel.name),
-                "lower it, or leave it out to move all that can be",
-            );
-        }
     }
 }
 

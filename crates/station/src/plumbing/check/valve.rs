@@ -1,8 +1,11 @@
 //! A valve by itself.
 
-use physics::hydraulics::parts::{LossCoefficient, ValvePosition};
+use physics::hydraulics::parts::{
+    FittingKind, LossCoefficient, ValvePosition, kv_from_cv, kv_from_loss, loss_from_kv,
+};
 
 use crate::fault::Fault;
+use crate::plumbing::Plumbing;
 use crate::plumbing::refuse::Refusals;
 use crate::sections::{Valve, ValveFields};
 use crate::station::Station;
@@ -13,8 +16,8 @@ const SOME_LOSS: LossCoefficient = LossCoefficient {
     laminar: 1000.0,
 };
 
-pub(super) fn check(station: &Station, faults: &mut Vec<Fault>) {
-    for valve in &station.valves {
+pub(super) fn check(station: &Station, plumbing: &Plumbing, faults: &mut Vec<Fault>) {
+    for (at, valve) in station.valves.iter().enumerate() {
         let refusals = &mut Refusals::of("valve", valve, faults);
         let fields = &valve.fields;
         if let (Some(_), Some(cv)) = (&fields.kv, &fields.cv) {
@@ -32,6 +35,7 @@ pub(super) fn check(station: &Station, faults: &mut Vec<Fault>) {
             );
         }
         opening(fields, refusals);
+        own_kv(station, plumbing, at, refusals);
         if valve.name == "none" {
             refusals.whole(
                 "a valve can't be named none: in a lineup that means that no valve is open",
@@ -40,6 +44,48 @@ pub(super) fn check(station: &Station, faults: &mut Vec<Fault>) {
         }
     }
 }
+
+/// A Kv that no valve of the line's bore has: a loss below a thousandth of the velocity head.
+fn own_kv(station: &Station, plumbing: &Plumbing, at: usize, refusals: &mut Refusals<'_>) {
+    let fields = &station.valves[at].fields;
+    let (field, kv) = match (&fields.kv, &fields.cv) {
+        (Some(kv), _) => (kv, Ok(kv.value.plain())),
+        (None, Some(cv)) => (cv, kv_from_cv(cv.value.plain())),
+        (None, None) => return,
+    };
+    let Some(line) = plumbing.line_of_valve.get(at) else {
+        return;
+    };
+    let measured = station.lines[*line]
+        .fields
+        .bore
+        .as_ref()
+        .map(|bore| bore.value.m());
+    let Some(bore_m) = measured.or_else(|| plumbing.lines[*line].tube.map(|tube| tube.inner_diameter_m))
+    else {
+        return;
+    };
+    let fits = kv
+        .and_then(|kv| loss_from_kv(kv, bore_m))
+        .is_ok_and(|loss| (LEAST_LOSS..=MOST_LOSS).contains(&loss));
+    if !fits {
+        let wide = FittingKind::Union
+            .loss(bore_m)
+            .and_then(|union| kv_from_loss(union.turbulent.max(0.05), bore_m));
+        let about = wide.map_or(String::new(), |kv| {
+            format!("; a ball valve as wide as this line has about kv = {kv:.0}")
+        });
+        refusals.value(
+            field,
+            "no valve of this line's bore passes so much, or so little",
+            format!("check the unit, m³/h for kv and US gal/min for cv{about}"),
+        );
+    }
+}
+
+/// Losses of an open valve that are believed; the parts' own range.
+const LEAST_LOSS: f64 = 1e-3;
+const MOST_LOSS: f64 = 1e9;
 
 fn opening(fields: &ValveFields, refusals: &mut Refusals<'_>) {
     let kind = fields.kind.value;

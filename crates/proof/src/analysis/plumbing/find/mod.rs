@@ -16,7 +16,7 @@ use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
 
 /// Longest that somebody stands over a bucket, s (house rule).
-const PATIENCE_S: f64 = 180.0;
+const PATIENCE_S: f64 = 120.0;
 
 /// The network can't be computed at all.
 pub(super) fn not_computed(station: &Station, refusal: &Refusal) -> Finding {
@@ -105,17 +105,19 @@ pub(super) fn find(
             line::find(station, state, at, all, setting, findings);
         }
     }
-    let mut told: Vec<(&'static str, String)> = Vec::new();
-    for work in &all.pumps {
-        for finding in pump::find(station, work) {
-            // One word for each pump and trouble; the first task that shows it is named.
-            let key = (finding.id, finding.place.clone());
-            if !told.contains(&key) {
-                told.push(key);
-                findings.push(finding);
-            }
+    // One word for each pump and trouble: of the task that shows it most.
+    let mut worst: Vec<Finding> = Vec::new();
+    for finding in all.pumps.iter().flat_map(|work| pump::find(station, work)) {
+        match worst
+            .iter_mut()
+            .find(|other| other.identity() == finding.identity())
+        {
+            Some(other) if finding.gap > other.gap => *other = finding,
+            Some(_) => {}
+            None => worst.push(finding),
         }
     }
+    findings.extend(worst);
 }
 
 fn slow(station: &Station, at: usize, lineup: &Lineup, findings: &mut Vec<Finding>) {

@@ -169,31 +169,36 @@ fn of_source(station: &Station, work: &PumpAtWork, vessel: usize, to: End) -> Ve
     if let Some(least) = work.least_level_m
         && least > lowest + 1e-6
     {
-        let given = vessel.fields.low_cutout_level.is_some();
-        let (id, sentence) = if given {
-            (
+        let switched_at = tape(station, lowest);
+        let (id, severity, sentence) = match &vessel.fields.low_cutout_level {
+            // Under an outlet's own bore of water it surely draws air; the rule for pumps asks for more.
+            Some(_) => (
                 "draws-air",
+                if work.submergence_m(lowest) < work.outlet_bore_m {
+                    Severity::Should
+                } else {
+                    Severity::Note
+                },
                 format!(
-                    "{}: below a level of {} in {} it draws air from the surface, but it is switched off only at {}.",
+                    "{}: below a level of {} in {} it may draw air from the surface, and it is switched off only at {switched_at}.",
                     of(work),
                     tape(station, least),
                     name.to_lowercase(),
-                    tape(station, lowest)
                 ),
-            )
-        } else {
-            (
+            ),
+            None => (
                 "runs-dry",
+                Severity::Should,
                 format!(
                     "{}: nothing stops it when {} is drawn down. Below a level of {} it draws air, and dry it is spoilt in minutes.",
                     of(work),
                     name.to_lowercase(),
                     tape(station, least)
                 ),
-            )
+            ),
         };
         out.push(
-            Finding::new(id, Severity::Should, format!("vessels.{}", vessel.name), sentence)
+            Finding::new(id, severity, format!("vessels.{}", vessel.name), sentence)
                 .gap(least - lowest)
                 .recipe(vec![set_length(station, cutout, least, true)]),
         );
