@@ -35,6 +35,8 @@ fn the_folder_holds_page_drawings_and_tables() {
             "months.csv",
             "runs.csv",
             "ways-to-fill.csv",
+            "valve-settings.csv",
+            "flows-and-times.csv",
         ] {
             let text = fs::read_to_string(here.join(file)).unwrap_or_else(|_| panic!("{name}: {file}"));
             assert!(!text.contains("NaN") && !text.contains("inf,"), "{name}: {file}");
@@ -150,4 +152,47 @@ fn a_folder_holds_one_proof() {
     wanted.push("own.csv".to_owned());
     wanted.sort();
     assert_eq!(names(used.path()), wanted);
+}
+
+/// Flows and times as a file: one unit to a column, every task at every level, as the object has them.
+#[test]
+fn flows_and_times_are_the_answers() {
+    let folder = written("larkhaven");
+    let table = fs::read_to_string(folder.path().join("made/here/flows-and-times.csv")).expect("a table");
+    let mut lines = table.lines();
+    let heads = lines.next().expect("heads");
+    assert!(
+        heads.contains("\"time, s\"") && heads.contains("\"flow at first, L/min\""),
+        "{heads}"
+    );
+    let answer = json("lineups \"../../stations/larkhaven.toml\"");
+    let lineups = answer["lineups"].as_array().expect("a list");
+    let rows: Vec<&str> = lines.collect();
+    let moments: Vec<(&str, &serde_json::Value)> = lineups
+        .iter()
+        .flat_map(|lineup| {
+            let name = lineup["name"].as_str().expect("a name");
+            lineup["moments"]
+                .as_array()
+                .expect("a list")
+                .iter()
+                .map(move |moment| (name, moment))
+        })
+        .collect();
+    assert_eq!(rows.len(), moments.len());
+    for (row, (name, moment)) in rows.iter().zip(moments) {
+        let cells: Vec<&str> = row.split(',').collect();
+        assert_eq!(cells[0], name);
+        let litres: f64 = cells[3].parse().expect("a number");
+        let flow = common::number(&moment["flow"], "value") * 60_000.0;
+        // Twelve digits are written.
+        assert!((litres / flow - 1.0).abs() < 1e-10, "{row}");
+        match moment["time"]["value"].as_f64() {
+            Some(seconds) => {
+                let told: f64 = cells[6].parse().expect("a number");
+                assert!((told / seconds - 1.0).abs() < 1e-10, "{row}");
+            }
+            None => assert_eq!(cells[6], "", "{row}"),
+        }
+    }
 }

@@ -51,17 +51,17 @@ impl Source {
     /// The moment of a task at this level. A source that has no such level, such as a tank or a vessel that a person
     /// fills, is told at the next above.
     fn of(self, lineup: &Lineup) -> Option<&LineupMoment> {
-        let moment = |source: &&str| lineup.moments.iter().find(|moment| moment.source == *source);
+        let moment = |source: &str| lineup.moments.iter().find(|moment| moment.source == source);
         let from_below = ["start", "half", "full"];
         match self {
             Self::Worst => from_below
                 .iter()
-                .filter_map(|source| moment(&source))
+                .filter_map(|source| moment(source))
                 .find(|moment| moment.flow.is_some())
                 .or(lineup.moments.first()),
-            Self::Start => from_below.iter().find_map(|source| moment(&source)),
-            Self::Half => from_below[1..].iter().find_map(|source| moment(&source)),
-            Self::Full => moment(&"full"),
+            Self::Start => from_below.iter().find_map(|source| moment(source)),
+            Self::Half => from_below[1..].iter().find_map(|source| moment(source)),
+            Self::Full => moment("full"),
         }
     }
 }

@@ -3,7 +3,7 @@
 use physics::hydraulics::pump_effects::PREFERRED_SHARE;
 use physics::hydraulics::suction::{USUAL_NPSH_MARGIN_M, USUAL_SUCTION_M_S};
 use station::plumbing::End;
-use station::quantity::Kind;
+use station::quantity::{Kind, UnitSystem};
 use station::sections::Water;
 use station::{Station, lowest_drawable_m};
 
@@ -68,10 +68,15 @@ pub(super) fn find(station: &Station, work: &PumpAtWork) -> Vec<Finding> {
                 place.clone(),
                 USUAL_NPSH_MARGIN_M - spare,
                 format!(
-                    "{}: it has {} of pressure at its inlet above the vapour's and needs {}: it cavitates. A wider, shorter suction or a lower pump helps.",
+                    "{}: its inlet has {} of head above the water's vapour (NPSH), and its maker asks for {}: {}. A wider, shorter suction or a lower pump helps.",
                     of(work),
-                    tape(station, work.npsh_available_m),
-                    tape(station, required)
+                    water_head(station, work.npsh_available_m),
+                    water_head(station, required),
+                    if spare < 0.0 {
+                        "it cavitates"
+                    } else {
+                        "too little to spare when the water is warm or a strainer clogs"
+                    }
                 ),
             );
         }
@@ -226,4 +231,12 @@ fn of_source(station: &Station, work: &PumpAtWork, vessel: usize, to: End) -> Ve
         ));
     }
     out
+}
+
+/// A head of water as pumps are told: metres or feet, to a tenth.
+fn water_head(station: &Station, head_m: f64) -> String {
+    match station.units() {
+        UnitSystem::Si => format!("{head_m:.1} m"),
+        UnitSystem::Us => format!("{:.1} ft", head_m / 0.3048),
+    }
 }
