@@ -95,6 +95,7 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
         .then(|| {
             let facts = FactsOfLeadTime {
                 tag: "emergency",
+                is_told: true,
                 strength: batch.strength,
                 permeate: analysis::leanest(&supply),
                 lineups: lineups.as_ref(),

@@ -1,5 +1,7 @@
 //! Lead times: the examples' by hand, and what must hold of every one.
 
+#![expect(clippy::unwrap_used, reason = "a test that can't read its case has failed")]
+
 use proof::{LeadTime, LeadTimeFault, lead_time};
 use proptest::prelude::*;
 use station::{Edit, Situation, Station, edit};

@@ -266,7 +266,14 @@ fn raw_of<'v>(value: &'v DeValue<'_>) -> Raw<'v> {
                 }
             })
             .collect::<Option<Vec<_>>>()
-            .map_or(Raw::Other("a list"), Raw::Pairs),
+            .map(Raw::Pairs)
+            .or_else(|| {
+                let texts = items
+                    .iter()
+                    .map(|item| item.get_ref().as_str().map(str::to_owned));
+                texts.collect::<Option<Vec<_>>>().map(Raw::Texts)
+            })
+            .unwrap_or(Raw::Other("a list")),
         DeValue::Table(_) => Raw::Other("a section"),
         DeValue::Datetime(_) => Raw::Other("a date"),
     }

@@ -145,7 +145,7 @@ pub fn unit_for(kind: Kind, si: f64, system: UnitSystem, currency: &Currency) ->
         (Kind::Area, Si) => of("m²", "m2", kind),
         (Kind::Area, Us) => of("ft²", "ft2", kind),
         (Kind::Speed, Si) => pick("m/s"),
-        (Kind::Speed, Us) => pick("ft/min"),
+        (Kind::Speed, Us) => pick("ft/s"),
         (Kind::ExchangeCapacity, Si) => pick("eq/L"),
         (Kind::ExchangeCapacity, Us) => pick("kgr/ft3"),
         (Kind::ResinLoad, _) => pick("meq/L"),

@@ -181,6 +181,7 @@ pub(crate) const UNITS: &[Unit] = &[
     unit("m/s", &[], Kind::Speed, 1.0),
     unit("cm/s", &[], Kind::Speed, 1e-2),
     unit("ft/min", &["fpm"], Kind::Speed, FOOT_M / MINUTE_S),
+    unit("ft/s", &["fps"], Kind::Speed, FOOT_M),
     unit("ft/s", &[], Kind::Speed, FOOT_M),
 
     unit("eq/L", &["eq/l", "meq/mL", "meq/ml"], Kind::ExchangeCapacity, 1e3),

@@ -14,6 +14,8 @@ pub enum Raw<'t> {
     YesNo(bool),
     /// Pairs of texts, for a table of levels and volumes.
     Pairs(Vec<(String, String)>),
+    /// A list of texts.
+    Texts(Vec<String>),
     /// Anything else, by its name.
     Other(&'static str),
 }
@@ -59,7 +61,7 @@ impl Raw<'_> {
             Self::Text(_) => "a text",
             Self::Number(_) => "a number",
             Self::YesNo(_) => "true or false",
-            Self::Pairs(_) => "a list",
+            Self::Pairs(_) | Self::Texts(_) => "a list",
             Self::Other(name) => name,
         }
     }
@@ -149,6 +151,10 @@ impl FieldValue for String {
                 "shorten it",
             )),
             Raw::Text(text) => Ok(((*text).to_owned(), Spread::NONE)),
+            Raw::Texts(texts) => Err(QuantityFault::new(
+                "a list stands where a text is wanted",
+                format!("write it in one text: \"{}\"", texts.join(", ")),
+            )),
             other => Err(QuantityFault::new(
                 format!("{} stands where a text is wanted", other.name()),
                 "write it in quotes",

@@ -60,6 +60,8 @@ pub struct LeadTime {
 pub(crate) struct Facts<'a> {
     /// What tells its figures from those of another lead time on the same sheet.
     pub(crate) tag: &'static str,
+    /// Whether it belongs to what every letter tells.
+    pub(crate) is_told: bool,
     pub(crate) strength: Option<f64>,
     /// Permeate in the leanest month.
     pub(crate) permeate: Option<NodeId>,
@@ -81,6 +83,7 @@ pub fn lead_time(
     let mut assessment = assess(station, Scope::All);
     let facts = Facts {
         tag: "asked",
+        is_told: false,
         strength: assessment.batch.strength,
         permeate: leanest(&assessment.supply),
         lineups: assessment.lineups.as_ref(),

@@ -128,8 +128,12 @@ pub(super) fn schedule(
             &m::LEAD_TIME,
             &longest,
         )
-        .map_err(|_| LeadTimeFault::NoRecipe)?;
+        .map_err(|_refusal| LeadTimeFault::NoRecipe)?;
     sheet.name_inputs(ready, names);
+    // The largest emergency's stands in the letter; one that somebody asked for is the answer itself.
+    if facts.is_told {
+        sheet.headline(ready);
+    }
     steps.sort_by(|a, b| a.start_s.total_cmp(&b.start_s).then(a.end_s.total_cmp(&b.end_s)));
     cautions.push(
         "Only readings make water ready: two alike, top and bottom, and the temperature of the tank.".into(),
@@ -202,8 +206,8 @@ impl Batches<'_, '_, '_> {
         let heel = heel_m3(self.station, vessel);
         let stands = standing_m3(self.station, self.situation, vessel).min(heel);
         let missing_m3 = if first { heel - stands } else { 0.0 };
-        let batch =
-            batch_from_finished_volume(&recipe, each_m3 + missing_m3).map_err(|_| LeadTimeFault::NoRecipe)?;
+        let batch = batch_from_finished_volume(&recipe, each_m3 + missing_m3)
+            .map_err(|_refusal| LeadTimeFault::NoRecipe)?;
         self.fill(vessel, batch.fresh_volume_m3)?;
         let filled_s = self.plan.now_s;
         self.salt_and_mix(vessel, &batch, each_m3 + heel, filled_s);
@@ -256,7 +260,7 @@ impl Batches<'_, '_, '_> {
                 &m::FILL_TIME,
                 &[volume, permeate],
             )
-            .map_err(|_| LeadTimeFault::NoFresh { short_m3 })?;
+            .map_err(|_refusal| LeadTimeFault::NoFresh { short_m3 })?;
         // What stands there is moved while the rest is made.
         let mut moved_s = self.plan.now_s;
         for (transfer, volume) in &moves {

@@ -118,11 +118,11 @@ impl System for Moving<'_, '_> {
     fn slopes(&mut self, _t: f64, volumes: &[f64], slopes: &mut [f64]) -> Result<(), Refusal> {
         let moved = self.flow(volumes)?;
         let vessels = self.station.vessels.len();
-        for at in 0..vessels {
+        for (at, slope) in slopes.iter_mut().enumerate().take(vessels) {
             let filled = self.fill[at]
                 .as_ref()
                 .map_or(0.0, |fill| fill.flow_m3_s(self.state.level_m(at)));
-            slopes[at] = self.state.gained_m3_s(End::Vessel(at)) + filled;
+            *slope = self.state.gained_m3_s(End::Vessel(at)) + filled;
         }
         slopes[vessels] = moved;
         Ok(())
