@@ -53,6 +53,36 @@ fn larkhaven_by_hand() {
     );
 }
 
+/// A batch goes onto what lies under the outlet already, and not over the rim: 670 L of salinity 34 at 22 °C take
+/// 670 L · 1.0237 kg/L · 34 · 35.165/35/1000 of sea salt, 23.4 kg, and a little more of the mix.
+#[test]
+fn a_batch_goes_onto_the_heel() {
+    let station = read(SKELDER);
+    let worst = Situation::worst(&station);
+    let lead = lead_time(&station, 0.67, &worst).unwrap();
+    let pure_kg = 670.0 * 1.0237 * 34.0 * 35.165_04 / 35.0 / 1000.0;
+    assert!(
+        (pure_kg..1.05 * pure_kg).contains(&lead.salt_kg),
+        "{}",
+        lead.salt_kg
+    );
+    assert_eq!(lead.batches, 1);
+    // Two batches weigh what their volume asks for, no heel twice.
+    let two = lead_time(&station, 1.3, &worst).unwrap();
+    assert_eq!(two.batches, 2);
+    assert!((two.salt_kg / lead.salt_kg - 1.3 / 0.67).abs() < 1e-6);
+}
+
+/// What stands ready in the mixing vessel is drawn before the next batch goes in.
+#[test]
+fn a_full_vessel_is_drawn_first() {
+    let station = read(SKELDER);
+    let lead = lead_time(&station, 3.0, &Situation::full(&station)).unwrap();
+    let draw = step(&lead, "draw what is ready");
+    let moved = step(&lead, "move");
+    assert!(moved.start_s >= draw.end_s - 1e-6);
+}
+
 /// What is ready is ready at once.
 #[test]
 fn a_full_station_is_ready() {

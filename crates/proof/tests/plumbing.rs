@@ -296,6 +296,36 @@ fn wrong_valves_are_told() {
     assert!(!finds(&prove(&read(LARKHAVEN)), "lineup-does-nothing"));
 }
 
+/// A pump that stops leaves a siphon running to the pool below it, unless a hole lets air in.
+#[test]
+fn water_runs_on_without_a_hole() {
+    let open = without(LARKHAVEN, "lines.pool-hose.siphon_break");
+    let told = |text: &str| {
+        let proof = prove(&read(text));
+        let all = proof.findings.into_iter();
+        all.filter(|finding| finding.id == "runs-on" && finding.place == "lineups.touch-pool-change")
+            .count()
+    };
+    assert_eq!((told(&open), told(LARKHAVEN)), (1, 0));
+}
+
+/// Nobody opens a float: it lets water in as long as the level asks for it.
+#[test]
+fn a_float_is_open_by_itself() {
+    let text = LARKHAVEN.replacen(
+        "over-the-rim = { line = \"over-the-rim\", kind = \"ball\" }",
+        "over-the-rim = { line = \"over-the-rim\", kind = \"float\", kv = 5 }",
+        1,
+    );
+    assert_ne!(text, LARKHAVEN);
+    let proof = prove(&edited(
+        &text,
+        &[("lineups.fresh-to-salt.open", "\"fresh-outlet, pump-outlet\"")],
+    ));
+    assert!(flow(&proof, "fresh-to-salt") > 0.0);
+    assert!(!finds(&proof, "lineup-does-nothing"));
+}
+
 /// Edits of the pumped station, the finding they bring about, and whether the station without them has it.
 #[test]
 fn each_finding_has_its_cause() {
@@ -312,6 +342,10 @@ fn each_finding_has_its_cause() {
                 ("lines.in.length", "\"3 m\""),
                 ("pumps.lift.primes_itself", "true"),
             ],
+        ),
+        (
+            "crest-in-suction",
+            &[("lines.in.crest", "\"700 mm\""), ("lines.in.length", "\"3 m\"")],
         ),
         ("npsh-short", &[("pumps.lift.npsh_required", "\"11 m\"")]),
         ("line-underrated", &[("lines.out.rated_pressure", "\"0.3 bar\"")]),

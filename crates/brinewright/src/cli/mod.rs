@@ -12,6 +12,7 @@ mod moment;
 mod new;
 pub(crate) mod page;
 mod prove;
+mod pumps_at_work;
 mod read;
 mod readings;
 mod speaker;

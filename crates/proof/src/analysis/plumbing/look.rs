@@ -5,8 +5,9 @@ use physics::hydraulics::GRAVITY_M_S2;
 use physics::hydraulics::parts::TubeKind;
 use physics::hydraulics::pump_effects::{OperatingRange, operating_range, warming_c_s};
 use physics::hydraulics::suction::{
-    Filling, SoftMaterial, Start, SuctionHead, SuctionLine, Tube, collapse_pressure_pa, least_level_m,
-    mean_velocity_m_s, npsh_available_m, standard_pressure_pa, start_of, water_vapour_pressure_pa,
+    AirPocket, Filling, SoftMaterial, Start, SuctionHead, SuctionLine, Tube, air_pocket,
+    collapse_pressure_pa, least_level_m, mean_velocity_m_s, npsh_available_m, standard_pressure_pa, start_of,
+    water_vapour_pressure_pa,
 };
 use physics::seawater::{density_kg_m3, heat_capacity_j_kg_k};
 use serde::Serialize;
@@ -68,6 +69,8 @@ pub struct PumpAtWork {
     pub warming_c_per_h: Option<f64>,
     /// Velocity in its suction line.
     pub suction_velocity_m_per_s: f64,
+    /// A line before it with a high point that its water is too slow to carry air out of.
+    pub air_stays_in: Option<String>,
     /// Pressure from outside that a soft suction line bears; `None` for a stiff one.
     pub suction_line_bears_pa: Option<f64>,
     /// Bore and level of the source's outlet; 0 from a tank.
@@ -217,6 +220,7 @@ pub(super) fn look(
             Some(line) => mean_velocity_m_s(flow, pipework.lines[line].bore_m)?,
             None => 0.0,
         },
+        air_stays_in: air_stays_in(station, pipework, &suction, flow),
         suction_line_bears_pa: last_suction.and_then(|line| bears_pa(station, line)),
     }))
 }
@@ -248,6 +252,20 @@ pub(super) fn suction_lines(station: &Station, way: &[usize], pump: usize) -> Ve
         .iter()
         .position(|line| station.plumbing.lines[*line].to == End::Pump(pump));
     at_pump.map_or(Vec::new(), |at| way[..=at].to_vec())
+}
+
+/// The first line before a pump whose crest keeps its air.
+fn air_stays_in(station: &Station, pipework: &Pipework, suction: &[usize], flow_m3_s: f64) -> Option<String> {
+    let keeps = |line: &&usize| {
+        let own = &pipework.lines[**line];
+        let pocket =
+            mean_velocity_m_s(flow_m3_s, own.bore_m).and_then(|velocity| air_pocket(velocity, own.bore_m));
+        own.crest.is_some() && !matches!(pocket, Ok(AirPocket::Clears))
+    };
+    suction
+        .iter()
+        .find(keeps)
+        .map(|line| station.lines[*line].name.clone())
 }
 
 /// The highest point of a line, m above the room's floor.

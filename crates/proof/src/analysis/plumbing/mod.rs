@@ -8,6 +8,7 @@ mod doubt;
 mod find;
 mod flows;
 mod look;
+mod losses;
 mod mixing;
 mod numbers;
 mod paths;

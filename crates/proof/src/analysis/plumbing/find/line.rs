@@ -4,6 +4,7 @@
 use physics::hydraulics::suction::USUAL_DISCHARGE_M_S;
 use station::plumbing::End;
 use station::quantity::Kind;
+use station::sections::Tube;
 use station::{Situation, Station};
 
 use super::super::build::Pipework;
@@ -14,6 +15,9 @@ use super::super::{Lineup, Lineups};
 use crate::analysis::speak::{say, set_length, shown, tape};
 use crate::finding::{Finding, Severity};
 
+/// What a soft hose bears that nobody rated, warm water included, Pa (common practice, no source: unreinforced vinyl
+/// hoses are sold for 1.5 to 3 bar).
+const SOFT_HOSE_PA: f64 = 1.5e5;
 /// Pressure below the air's that is worth a word, Pa (house rule: 0.2 m of water).
 const BELOW_AIR_PA: f64 = -2_000.0;
 /// Water of the last task in the lines that is worth a word, m³ (house rule: a cup).
@@ -251,30 +255,37 @@ fn bursts(station: &Station, at: usize, lineup: &Lineup, way: &[usize], findings
     let behind = way
         .iter()
         .skip_while(|line| station.plumbing.lines[**line].from != End::Pump(pump));
+    // Two metres of water before the pump, as a vessel on a stand gives (house rule).
+    let most_pa = (head_m + 2.0) * 1025.0 * physics::hydraulics::GRAVITY_M_S2;
     for line in behind {
         let own = &station.lines[*line];
-        let Some(rated) = &own.fields.rated_pressure else {
-            continue;
+        let soft = matches!(own.fields.tube.value, Tube::VinylHose | Tube::CorrugatedHose);
+        let (rated_pa, severity, whose) = match &own.fields.rated_pressure {
+            Some(rated) => (rated.value.pa_gauge(), Severity::Must, "which is rated for"),
+            None if soft => (
+                SOFT_HOSE_PA,
+                Severity::Should,
+                "a soft hose without a rating in the file, for which this is assumed:",
+            ),
+            None => continue,
         };
-        // Two metres of water before the pump, as a vessel on a stand gives (house rule).
-        let most_pa = (head_m + 2.0) * 1025.0 * physics::hydraulics::GRAVITY_M_S2;
-        if most_pa > rated.value.pa_gauge() {
+        if most_pa > rated_pa {
             let sentence = format!(
-                "{}: with its end closed {} presses up to {} on {}, which is rated for {}.",
+                "{}: with its end closed {} presses up to {} on {}, {whose} {}.",
                 shown(&lineup.name),
                 shown(&station.pumps[pump].name).to_lowercase(),
                 say(station, Kind::Pressure, most_pa),
                 own.name,
-                say(station, Kind::Pressure, rated.value.pa_gauge())
+                say(station, Kind::Pressure, rated_pa)
             );
             findings.push(
                 Finding::new(
                     "line-underrated",
-                    Severity::Must,
+                    severity,
                     format!("lines.{}", own.name),
                     sentence,
                 )
-                .gap(most_pa - rated.value.pa_gauge()),
+                .gap(most_pa - rated_pa),
             );
         }
     }

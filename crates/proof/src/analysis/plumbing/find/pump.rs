@@ -54,6 +54,18 @@ pub(super) fn find(station: &Station, work: &PumpAtWork) -> Vec<Finding> {
             ),
         );
     }
+    if let Some(line) = &work.air_stays_in {
+        push(
+            "crest-in-suction",
+            Severity::Should,
+            place.clone(),
+            1.0,
+            format!(
+                "{}: {line} before it has a high point, and the water there is too slow to carry air out of it. Air collects until the pump loses its water: lay the line so that it falls or rises all the way.",
+                of(work)
+            ),
+        );
+    }
     if let Some(required) = work.npsh_required_m {
         let spare = work.npsh_available_m - required;
         if spare < USUAL_NPSH_MARGIN_M {
