@@ -30,6 +30,20 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
         return None;
     }
     let (root, syntax) = DeTable::parse_recoverable(text);
+    // One brace that isn't closed makes nonsense of every line behind it: that is told, and nothing else.
+    if syntax
+        .iter()
+        .any(|error| error.message().contains("unclosed inline table"))
+        && let Some(span) = unclosed_brace(text)
+    {
+        slips.push(Fault {
+            span,
+            what: "this `{` isn't closed on its line".into(),
+            why: "what stands behind it can't be read".into(),
+            mend: "end the line with }".into(),
+        });
+        return None;
+    }
     for error in &syntax {
         let span = error.span().unwrap_or(0..0);
         slips.push(Fault {
@@ -231,6 +245,31 @@ fn maybe<T>(
 
 fn first_line_end(text: &str) -> usize {
     text.find('\n').unwrap_or(text.len())
+}
+
+/// The first `{` that no `}` closes on its line.
+fn unclosed_brace(text: &str) -> Option<Range<usize>> {
+    let mut start = 0;
+    for line in text.split_inclusive('\n') {
+        let mut open: Vec<usize> = Vec::new();
+        let mut quoted = false;
+        for (at, c) in line.char_indices() {
+            match c {
+                '"' => quoted = !quoted,
+                '#' if !quoted => break,
+                '{' if !quoted => open.push(at),
+                '}' if !quoted => {
+                    open.pop();
+                }
+                _ => {}
+            }
+        }
+        if let Some(at) = open.first() {
+            return Some(start + at..start + at + 1);
+        }
+        start += line.len();
+    }
+    None
 }
 
 /// The parser's words for the commonest slips, as somebody would say them who doesn't know the notation.

@@ -152,3 +152,13 @@ fn every_refusal_teaches() {
         assert_eq!(told, (case.what, case.underlined, case.mend), "{}", case.name);
     }
 }
+
+/// A brace that isn't closed is one fault, at the brace, however much stands behind it.
+#[test]
+fn one_open_brace_is_one_fault() {
+    let text = "title = \"x\"\n[tees]\nlow = { height = \"50 mm\"\nhigh = { height = \"1 m\" }\n[vessels.a]\nholds = \"fresh\"\n";
+    let faults = Station::read(text).expect_err("a fault");
+    assert_eq!(faults.len(), 1, "{faults:#?}");
+    assert_eq!(text.get(faults[0].span.clone()), Some("{"));
+    assert_eq!(text[..faults[0].span.start].matches('\n').count(), 2);
+}
