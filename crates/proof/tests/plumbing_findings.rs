@@ -105,7 +105,7 @@ fn a_missing_valve_is_told() {
     let proof = prove(&read(&text));
     let finding = find(&proof, "lineup-not-alone").expect("told");
     assert!(
-        finding.sentence.contains("over-the-rim") && finding.sentence.contains("a valve is missing"),
+        finding.sentence.contains("over-the-rim") && finding.sentence.contains("has no valve: add one"),
         "{}",
         finding.sentence
     );

@@ -21,7 +21,7 @@ use crate::task::station::{Loaded, load_on};
 pub(crate) struct Options {
     /// Station file; the invented demo Larkhaven where none is named
     file: Option<PathBuf>,
-    /// Name of the valve setting, from [lineups] of the file
+    /// Name of the valve setting, as the file has it in its section lineups
     #[arg(long, value_name = "NAME")]
     lineup: String,
     /// Moment to look at: start, full or worst; worst where none is named
