@@ -1,10 +1,13 @@
 //! What must hold for every vessel and every water, and every refusal.
 
+mod heat_support;
+
+use heat_support::{DRUM_MOUTH, WALL};
 use physics::evaporation::SurfaceAir;
 use physics::heat::{
-    Duty, EnvelopePart, HeatBalance, HeatError, OpenSurface, Reach, STILL_WATER_FILM_W_M2_K, VesselWall,
-    air_film, energy_to_warm_j, heat_capacity_j_k, loss_w_k, mixed_temperature_c, open_surface_loss,
-    thermostat_duty, upright_plate_nusselt, wall_loss,
+    Duty, EnvelopePart, HeatBalance, HeatError, OpenSurface, Reach, VesselWall, air_film, energy_to_warm_j,
+    heat_capacity_j_k, loss_w_k, mixed_temperature_c, open_surface_loss, thermostat_duty,
+    upright_plate_nusselt, wall_loss,
 };
 use physics::mixing::Water;
 use proptest::prelude::*;
@@ -22,26 +25,6 @@ const VESSEL: HeatBalance = HeatBalance {
     loss_w_k: 12.0,
     air_temperature_c: 15.0,
     power_w: 300.0,
-};
-
-const WALL: VesselWall = VesselWall {
-    height_m: 0.8,
-    thickness_m: 0.005,
-    conductivity_w_m_k: 0.45,
-    emissivity: 0.9,
-    inside_film_w_m2_k: STILL_WATER_FILM_W_M2_K,
-};
-
-const DRUM_MOUTH: OpenSurface = OpenSurface {
-    area_m2: 0.26,
-    air: SurfaceAir {
-        water_temperature_c: 0.0,
-        air_temperature_c: 24.0,
-        relative_humidity: 0.5,
-        air_speed_m_s: 0.1,
-        practical_salinity: 0.0,
-    },
-    activity_factor: 0.5,
 };
 
 /// Source: handbook 12, its check values, to the digits printed. There 1023.3 kg/m³ and 3993 J/(kg·K) are taken for the

@@ -2,10 +2,13 @@
 //!
 //! "Handbook" is the project's own collection of formulas, with the sections and numbers of its check values.
 
+mod heat_support;
+
+use heat_support::{DRUM_MOUTH, WALL};
 use physics::evaporation::{SurfaceAir, evaporation_kg_s_m2, latent_heat_j_kg, vapour_pressure_pa};
 use physics::heat::{
-    EnvelopePart, OpenSurface, STILL_WATER_FILM_W_M2_K, VesselWall, air_film, loss_w_k, open_surface_loss,
-    upright_plate_nusselt, wall_loss,
+    EnvelopePart, OpenSurface, VesselWall, air_film, loss_w_k, open_surface_loss, upright_plate_nusselt,
+    wall_loss,
 };
 
 #[track_caller]
@@ -16,26 +19,6 @@ fn near(got: f64, expected: f64, tolerance: f64) {
         got / expected - 1.0
     );
 }
-
-const WALL: VesselWall = VesselWall {
-    height_m: 0.8,
-    thickness_m: 0.005,
-    conductivity_w_m_k: 0.45,
-    emissivity: 0.9,
-    inside_film_w_m2_k: STILL_WATER_FILM_W_M2_K,
-};
-
-const DRUM_MOUTH: OpenSurface = OpenSurface {
-    area_m2: 0.26,
-    air: SurfaceAir {
-        water_temperature_c: 0.0,
-        air_temperature_c: 24.0,
-        relative_humidity: 0.5,
-        air_speed_m_s: 0.1,
-        practical_salinity: 0.0,
-    },
-    activity_factor: 0.5,
-};
 
 /// Source: Incropera & DeWitt, example on a glass door before a fire (Ra 1.813·10⁹, Pr 0.690, Nu 147), from memory;
 /// and a public worked value (Ra 10⁸, Pr 0.71, Nu 61.0).

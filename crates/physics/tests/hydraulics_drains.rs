@@ -4,6 +4,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that can't read its case has failed")]
 
 mod hydraulics_support;
+mod vessel_support;
 
 use std::convert::Infallible;
 
@@ -12,38 +13,9 @@ use physics::hydraulics::friction::{Churchill, FrictionLaw};
 use physics::hydraulics::network::{Element, Line, LinkId, Network, NodeId, Solver};
 use physics::hydraulics::{GRAVITY_M_S2, LineWater, LossCoefficient};
 use physics::numerics::ode::{Direction, Settings, System, Watch, Workspace, integrate};
-use physics::vessel::{Dimensions, Shape};
+use physics::vessel::Shape;
 use serde_json::Value;
-
-fn number(value: &Value, key: &str) -> f64 {
-    value[key].as_f64().unwrap_or_else(|| panic!("{key} in {value}"))
-}
-
-fn shape(vessel: &Value) -> Shape {
-    let n = |key| number(vessel, key);
-    let dimensions = match vessel["shape"].as_str().unwrap() {
-        "cylinder" => Dimensions::Cylinder {
-            diameter_m: n("diameter_m"),
-            height_m: n("height_m"),
-        },
-        "frustum" => Dimensions::TaperedRound {
-            diameter_bottom_m: n("diameter_bottom_m"),
-            diameter_top_m: n("diameter_top_m"),
-            height_m: n("height_m"),
-        },
-        "box" => Dimensions::Box {
-            length_m: n("length_m"),
-            width_m: n("width_m"),
-            height_m: n("height_m"),
-        },
-        "horizontal_cylinder" => Dimensions::HorizontalCylinder {
-            diameter_m: n("diameter_m"),
-            length_m: n("length_m"),
-        },
-        other => panic!("{other}"),
-    };
-    Shape::new(dimensions).unwrap()
-}
+use vessel_support::{number, shape};
 
 /// Two ends and a hose; the state is what has gone through it.
 struct Hose<F> {

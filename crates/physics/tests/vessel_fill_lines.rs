@@ -1,50 +1,15 @@
 //! Level and volume of the reference vessels, whose volumes came from quadrature of the free surface.
 
-use physics::vessel::{Dimensions, Shape};
+mod vessel_support;
+
 use serde_json::Value;
+use vessel_support::{number, shape};
 
 /// `validation/fill_lines.json`: inputs carry 7 decimals of a cubic metre, results full double precision.
 const VOLUME_TOLERANCE: f64 = 1e-12;
 const LEVEL_TOLERANCE_M: f64 = 1e-12;
 const WHY: &str =
     "the quadrature agrees with closed forms to 2e-14 relative; a hundred times that for both roundings";
-
-fn number(value: &Value, key: &str) -> f64 {
-    value[key].as_f64().unwrap_or_else(|| panic!("{key} in {value}"))
-}
-
-fn shape(vessel: &Value) -> Shape {
-    let m = |key: &str| number(vessel, key);
-    let dimensions = match vessel["shape"].as_str().expect("a name") {
-        "cylinder" => Dimensions::Cylinder {
-            diameter_m: m("diameter_m"),
-            height_m: m("height_m"),
-        },
-        "frustum" => Dimensions::TaperedRound {
-            diameter_bottom_m: m("diameter_bottom_m"),
-            diameter_top_m: m("diameter_top_m"),
-            height_m: m("height_m"),
-        },
-        "box" => Dimensions::Box {
-            length_m: m("length_m"),
-            width_m: m("width_m"),
-            height_m: m("height_m"),
-        },
-        "tapered_box" => Dimensions::TaperedBox {
-            length_bottom_m: m("length_bottom_m"),
-            width_bottom_m: m("width_bottom_m"),
-            length_top_m: m("length_top_m"),
-            width_top_m: m("width_top_m"),
-            height_m: m("height_m"),
-        },
-        "horizontal_cylinder" => Dimensions::HorizontalCylinder {
-            diameter_m: m("diameter_m"),
-            length_m: m("length_m"),
-        },
-        other => panic!("unknown shape {other}"),
-    };
-    Shape::new(dimensions).expect("sound dimensions")
-}
 
 #[test]
 fn levels_and_volumes_meet_the_quadrature() {

@@ -105,7 +105,8 @@ pub(super) fn mixing(
         .as_ref()
         .map_or(line.bore_m, |nozzle| nozzle.value.m());
     let water = LineWater::of_salinity(full.practical_salinity, full.temperature_c)?;
-    let mut known = |path: &str, value: f64, kind: Kind, half_width: f64, reason: &str| {
+    // The sheet comes in by hand: given values go onto it between these.
+    let known = |sheet: &mut Sheet, path: &str, value: f64, kind: Kind, half_width: f64, reason: &str| {
         let spread = Spread {
             half_width,
             shape: SpreadShape::Normal,
@@ -120,16 +121,18 @@ pub(super) fn mixing(
     };
     let flow_node = flow.node;
     let volume = known(
+        sheet,
         "volume",
         volume_m3,
         Kind::Volume,
         0.0,
         "the vessel when its batch is finished",
     );
-    let depth = known("depth", full.level_m, Kind::Length, 0.0, "its level then");
+    let depth = known(sheet, "depth", full.level_m, Kind::Length, 0.0, "its level then");
     let nozzle = match &fields.nozzle {
         Some(given) => sheet.given(given),
         None => known(
+            sheet,
             "nozzle",
             nozzle_m,
             Kind::Length,
@@ -137,20 +140,8 @@ pub(super) fn mixing(
             "the bore of the line's end",
         ),
     };
-    let mut known = |path: &str, value: f64, kind: Kind, half_width: f64, reason: &str| {
-        let spread = Spread {
-            half_width,
-            shape: SpreadShape::Normal,
-        };
-        sheet.assumed(
-            &format!("mixing.{}.{path}", lineup.name),
-            value,
-            kind,
-            spread,
-            reason,
-        )
-    };
     let viscosity = known(
+        sheet,
         "viscosity",
         water.kinematic_viscosity_m2_s(),
         Kind::Number,
@@ -158,8 +149,16 @@ pub(super) fn mixing(
         "kinematic viscosity of the batch in m2/s, after SHARQAWY-2010",
     );
     let up = f64::from(fields.aim.value == Aim::Up);
-    let aim = known("aim", up, Kind::Number, 0.0, "where its jet points, by the file");
+    let aim = known(
+        sheet,
+        "aim",
+        up,
+        Kind::Number,
+        0.0,
+        "where its jet points, by the file",
+    );
     let factor = known(
+        sheet,
         "correlations",
         1.0,
         Kind::Number,
@@ -167,6 +166,7 @@ pub(super) fn mixing(
         "published correlations of mixing times differ by a factor of 2",
     );
     let grain = known(
+        sheet,
         "grain",
         GRAIN_M.0,
         Kind::Length,
@@ -174,6 +174,7 @@ pub(super) fn mixing(
         "common practice, no source: fine to coarse salt",
     );
     let salinity = known(
+        sheet,
         "salinity",
         full.practical_salinity,
         Kind::Salinity,
@@ -181,6 +182,7 @@ pub(super) fn mixing(
         "the batch's target",
     );
     let temperature = known(
+        sheet,
         "temperature",
         full.temperature_c,
         Kind::Temperature,
@@ -188,6 +190,7 @@ pub(super) fn mixing(
         "at which it is mixed",
     );
     let settles = known(
+        sheet,
         "settling",
         TEMPERATURE_S,
         Kind::Time,
