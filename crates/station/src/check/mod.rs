@@ -103,6 +103,8 @@ fn check_levels(station: &Station, vessel: &Vessel, faults: &mut Vec<Fault>) {
         ("stop", fields.stop_level.as_ref()),
         ("backup", fields.backup_level.as_ref()),
         ("low cut-out", fields.low_cutout_level.as_ref()),
+        ("heater", fields.heater_level.as_ref()),
+        ("end of the fill", fields.fill_end_level.as_ref()),
         ("outlet", Some(&fields.outlet_level)),
     ];
     for (name, level) in named {

@@ -5,6 +5,7 @@
 
 mod check;
 mod height;
+mod linked;
 mod names;
 mod refuse;
 
@@ -85,6 +86,10 @@ pub struct Plumbing {
     pub lines: Vec<JoinedLine>,
     /// For each valve the line that it is in.
     pub line_of_valve: Vec<usize>,
+    /// For each valve the other way of its three-way valve, told at either of the two.
+    pub other_way: Vec<Option<usize>>,
+    /// For each pump the valves of which one must be open for it to run; none where it runs anyhow.
+    pub runs_only_with: Vec<Vec<usize>>,
     /// The tasks, in the order of the station's lineups.
     pub tasks: Vec<Task>,
 }
@@ -134,6 +139,8 @@ pub(crate) fn join(station: &Station, faults: &mut Vec<Fault>) -> Plumbing {
     let plumbing = Plumbing {
         lines: names::lines(station, faults),
         line_of_valve: names::valves(station, faults),
+        other_way: linked::other_ways(station, faults),
+        runs_only_with: linked::interlocks(station, faults),
         tasks: names::tasks(station, faults),
     };
     if faults.len() == before {

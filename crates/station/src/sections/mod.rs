@@ -30,7 +30,7 @@ pub use room::Room;
 pub use salt::SaltFields;
 pub use stage::{BedFields, BedKind, FilterFields, FilterKind, MembraneFields};
 pub use tank::{TankFields, TopOff};
-pub use vessel::{Fill, Light, ShapeWord, VesselFields, Wall, Water, dimensions_of};
+pub use vessel::{Fill, Light, Purpose, ShapeWord, VesselFields, Wall, Water, dimensions_of};
 
 use crate::register::SectionSpec;
 

@@ -159,6 +159,10 @@ section! {
     [optional] dry_lift: Length, "0.1 m" to "9 m", like "\"1.5 m\"";
     #[doc = "Whether undissolved salt may go through it"]
     [default "false", "house rule: grains wear bearings"] takes_grains: YesNo, like "false";
+    #[doc = "Whether a switch stops it where no water flows: against closed valves, or dry"]
+    [default "false", "house rule: small pumps have none"] flow_switch: YesNo, like "true";
+    #[doc = "Valves of which one must be open for it to run (an interlock): names with commas between"]
+    [optional] runs_only_with: Text, like "\"spout, jet\"";
     #[doc = "Speed at which it runs, as a share of that of its curve"]
     [default "100 %", "house rule: as it was measured"] speed: Fraction, "10 %" to "150 %", like "\"100 %\"";
 }
@@ -250,6 +254,10 @@ section! {
     [optional] cv: Number, "0.001" to "1000", like "7.5";
     #[doc = "How far it is opened when it is open"]
     [default "100 %", "house rule"] opening: Fraction, "1 %" to "100 %", like "\"100 %\"";
+    #[doc = "Whether it closes by itself as soon as a hand lets go of it"]
+    [default "false", "house rule"] self_closing: YesNo, like "true";
+    #[doc = "The valve that is the other way of the same three-way valve: never both are open"]
+    [optional] three_way_with: Text, like "\"salt-outlet\"";
     #[doc = "Pressure that opens it, for a check valve; without it what is usual for its kind"]
     [optional] cracking: Pressure, "0 bar" to "1 bar", like "\"35 mbar\"";
 }

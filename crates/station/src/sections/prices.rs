@@ -10,6 +10,16 @@ section! {
     [optional] salt_bag: Money, like "\"62 EUR\"";
     #[doc = "A volume of purified water, where no purifier is described"]
     [optional] purified_water: PricePerVolume, like "\"2 ct/L\"";
+    #[doc = "A check valve of the station's usual size"]
+    [optional] check_valve: Money, like "\"18 EUR\"";
+    #[doc = "A three-way valve"]
+    [optional] three_way_valve: Money, like "\"38 EUR\"";
+    #[doc = "A valve that closes by itself"]
+    [optional] self_closing_valve: Money, like "\"24 EUR\"";
+    #[doc = "A switch that stops a pump where nothing flows"]
+    [optional] flow_switch: Money, like "\"45 EUR\"";
+    #[doc = "An interlock that lets a pump run only with a valve open"]
+    [optional] interlock: Money, like "\"60 EUR\"";
     #[doc = "Electric energy"]
     [optional] electricity: PricePerEnergy, like "\"0.31 EUR/kWh\"";
 }

@@ -1,6 +1,6 @@
 //! The room that the station stands in.
 
-use crate::quantity::{FloorLoad, Flow, Fraction, Length, Number, Speed, Temperature};
+use crate::quantity::{FloorLoad, Flow, Fraction, Length, Number, Speed, Temperature, Time};
 use crate::register::section;
 
 section! {
@@ -30,6 +30,8 @@ section! {
     #[doc = "Coldest the room gets in winter; stored water follows it"]
     [default "15 C", "common practice, no source: a room that is heated a little"]
     lowest_winter_temperature: Temperature, "-20 C" to "35 C", like "\"12 C\"";
+    #[doc = "Longest time that a wrong valve stands unnoticed"]
+    [default "12 h", "house rule: overnight"] unnoticed: Time, "1 min" to "30 days", like "\"12 h\"";
     #[doc = "Air where the tanks stand, in summer"]
     [default "22 C ± 2 C", "house rule: a room that people live in"]
     air_temperature: Temperature, "0 C" to "45 C", like "\"22 C ± 2 C\"";

@@ -1,6 +1,6 @@
 //! A served system with animals in it.
 
-use super::Text;
+use super::{Text, YesNo};
 use crate::quantity::{
     Area, Concentration, ConcentrationRate, Flow, Fraction, Length, Number, Salinity, Temperature, Time,
     Volume,
@@ -48,6 +48,13 @@ section! {
     emergency_change: Fraction, "0" to "1", like "\"40 %\"";
     #[doc = "Height of its water above the station's floor, where a line leads to it"]
     [optional] water_height: Length, "-3 m" to "12 m", like "\"900 mm\"";
+    #[doc = "Water that it can take on top before it runs over; without it a twentieth of its volume"]
+    [optional] headroom: Volume, "0.1 L" to "100 m3", like "\"30 L\"";
+    #[doc = "How far its salinity may move in a day"]
+    [default "1", "common practice, no source: half a unit to a unit a day for fish and hardy invertebrates"]
+    salinity_tolerance: Number, "0.05" to "10", like "1";
+    #[doc = "Whether its water may carry medicine or disease, so that none may come back into the station"]
+    [default "false", "house rule"] isolated: YesNo, like "true";
     #[doc = "The pollutant that is followed"]
     [default "nitrate", "common practice, no source"] pollutant: Text, like "\"nitrate\"";
     #[doc = "What a test shows of it now"]

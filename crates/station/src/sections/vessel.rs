@@ -1,7 +1,7 @@
 //! A container of the station.
 
 use super::YesNo;
-use crate::quantity::{Kind, Length, Mass, Power, Salinity, Temperature, Volume};
+use crate::quantity::{Kind, Length, Mass, Number, Power, Salinity, Temperature, Volume};
 use crate::register::{FieldSpec, Form, Need, Variants, choice, section};
 
 choice! {
@@ -21,6 +21,31 @@ choice! {
         ByHand = "by hand",
         #[doc = "a level switch or float opens and closes a valve by itself"]
         Automatic = "automatic",
+    }
+}
+
+choice! {
+    #[doc = "What purified water is for, which decides how much salt spoils it"]
+    Purpose {
+        #[doc = "topping off tanks, which hold salt anyway: forgiving"]
+        TopOff = "top-off",
+        #[doc = "mixing batches: a little salt is only counted twice"]
+        Mixing = "mixing",
+        #[doc = "rinsing instruments and calibrating, where salt is what one measures"]
+        Rinsing = "rinsing",
+    }
+}
+
+impl Purpose {
+    /// Practical salinity above which purified water is spoiled for it (house rule: 0.5 raises a tank that is topped off
+    /// with a fiftieth of its water a day by 0.01 a day; 1 is a thirty-fifth of a batch's salt; 0.05 is some 100 µS/cm,
+    /// which a rinsed probe shows).
+    pub fn spoiled_above(self) -> f64 {
+        match self {
+            Self::TopOff => 0.5,
+            Self::Mixing => 1.0,
+            Self::Rinsing => 0.05,
+        }
     }
 }
 
@@ -180,6 +205,14 @@ section! {
     [optional] backup_level: Length, "0 mm" to "6 m", like "\"790 mm ± 8 mm\"";
     #[doc = "Level under which the pump is switched off"]
     [optional] low_cutout_level: Length, "0 mm" to "6 m", like "\"120 mm ± 5 mm\"";
+    #[doc = "Level at which the purifier's tube ends in it; without it, in the air above the rim"]
+    [optional] fill_end_level: Length, "0 mm" to "6 m", like "\"700 mm\"";
+    #[doc = "What its purified water is for: decides how much salt spoils it"]
+    [default "top-off", "house rule: what most purified water is for"] used_for: Purpose, like "\"top-off\"";
+    #[doc = "Practical salinity above which its purified water is spoiled, in place of what follows from its use"]
+    [optional] spoiled_above: Number, "0.001" to "5", like "0.2";
+    #[doc = "How far the salinity of a finished batch may be off before it is spoiled"]
+    [default "0.5", "common practice, no source: what animals take in a day"] salinity_tolerance: Number, "0.05" to "5", like "0.5";
     #[doc = "Space that stays free under the rim"]
     [default "40 mm", "house rule"] freeboard: Length, "0 mm" to "1 m", like "\"40 mm\"";
     #[doc = "What one run should make"]
@@ -192,6 +225,10 @@ section! {
     mixing_temperature: Temperature, "0 C" to "36 C", like "\"24 C\"";
     #[doc = "Power of its heater"]
     [optional] heater: Power, "5 W" to "20 kW", like "\"300 W\"";
+    #[doc = "Level that its heater must be under: the top of what gets hot"]
+    [optional] heater_level: Length, "0 mm" to "6 m", like "\"260 mm\"";
+    #[doc = "Whether its heater switches itself off when it runs dry"]
+    [default "false", "house rule: the safer assumption"] heater_cutout: YesNo, like "true";
     #[doc = "Heat that its chiller takes out"]
     [optional] chiller: Power, "5 W" to "20 kW", like "\"250 W\"";
     #[doc = "Volume of finished salt water in one batch"]

@@ -1,7 +1,7 @@
 //! From the station's lines, valves and pumps to a network of physics.
 
 use physics::hydraulics::HydraulicsError;
-use physics::hydraulics::network::{Element, Line, LinkId, Network, NodeId, Pump};
+use physics::hydraulics::network::{Element, Line, LinkId, Network, NodeId, Passage, Pump};
 use physics::hydraulics::parts::{LossCoefficient, loss_from_drop};
 use physics::hydraulics::pump_curve::{PumpCurve, PumpPoint};
 use station::Station;
@@ -21,6 +21,22 @@ pub(crate) struct Pipework {
     pub(crate) valves: Vec<LinkId>,
     pub(crate) tees: Vec<NodeId>,
     pub(crate) terminals: Vec<Terminal>,
+    pub(crate) air_breaks: Vec<AirBreak>,
+}
+
+/// A hole in a line that lets air in, and so breaks a siphon.
+///
+/// Broken, the line is two: what comes up to the hole falls freely to the line's end, and nothing comes back from there.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct AirBreak {
+    pub(crate) line: usize,
+    /// The place of the hole.
+    pub(crate) node: NodeId,
+    pub(crate) height_m: f64,
+    /// Open while the line is full of water.
+    pub(crate) through: LinkId,
+    /// Open when it is broken: into the air.
+    pub(crate) air: LinkId,
 }
 
 /// A line in the network.
@@ -124,6 +140,7 @@ pub(super) fn build(station: &Station, numbers: &mut impl Numbers) -> Result<Pip
         valves: vec![LinkId(usize::MAX); station.valves.len()],
         tees,
         terminals: Vec::new(),
+        air_breaks: Vec::new(),
     };
     for line in 0..station.lines.len() {
         add_line(station, line, &mut pipework, (fittings, friction), numbers)?;
@@ -221,24 +238,57 @@ fn add_line(
         }
     }
     let target = tube_end(network, first || valves.is_empty())?;
-    match &fields.crest {
-        Some(height) => {
-            let height_m = numbers.field(height);
-            let top = network.junction(height_m)?;
-            let half = Line {
-                length_m: tube.length_m / 2.0,
-                loss: LossCoefficient {
-                    turbulent: tube.loss.turbulent / 2.0,
-                    laminar: tube.loss.laminar / 2.0,
-                },
-                ..tube
-            };
-            links.push(network.link(here, top, Element::Line(half))?);
-            links.push(network.link(top, target, Element::Line(half))?);
-            crest = Some((top, height_m));
-        }
-        None => links.push(network.link(here, target, Element::Line(tube))?),
+    let half = Line {
+        length_m: tube.length_m / 2.0,
+        loss: LossCoefficient {
+            turbulent: tube.loss.turbulent / 2.0,
+            laminar: tube.loss.laminar / 2.0,
+        },
+        ..tube
+    };
+    let mut rest = tube;
+    if let Some(height) = &fields.crest {
+        let height_m = numbers.field(height);
+        let top = network.junction(height_m)?;
+        links.push(network.link(here, top, Element::Line(half))?);
+        crest = Some((top, height_m));
+        (here, rest) = (top, half);
     }
+    // Only where the water falls into the open can a hole be told from none.
+    let opens = matches!(joined.to, End::Vessel(_) | End::Tank(_) | End::Draw(_));
+    if let Some(hole) = fields.siphon_break.as_ref().filter(|_| opens) {
+        let height_m = numbers.field(hole);
+        // Before the hole: half the line, or from the crest nothing that counts.
+        let before = match crest {
+            Some(_) => Line {
+                length_m: 0.0,
+                loss: LossCoefficient::NONE,
+                ..tube
+            },
+            None => half,
+        };
+        let (node, beyond) = (network.junction(height_m)?, network.junction(height_m)?);
+        let open_air = network.terminal(height_m)?;
+        let passage = |turbulent: f64| {
+            Element::Valve(Passage {
+                bore_m,
+                loss: LossCoefficient::constant(turbulent),
+            })
+        };
+        links.push(network.link(here, node, Element::Line(before))?);
+        let through = network.link(node, beyond, passage(0.0))?;
+        let air = network.link(node, open_air, passage(1.0))?;
+        links.push(through);
+        pipework.air_breaks.push(AirBreak {
+            line: at,
+            node,
+            height_m,
+            through,
+            air,
+        });
+        (here, rest) = (beyond, half);
+    }
+    links.push(network.link(here, target, Element::Line(rest))?);
     here = target;
     if !first {
         for (place, valve) in valves.iter().enumerate() {

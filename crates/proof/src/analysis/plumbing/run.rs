@@ -106,7 +106,7 @@ impl Moving<'_, '_> {
 
     fn flow(&mut self, volumes: &[f64]) -> Result<f64, Refusal> {
         self.levels(volumes)?;
-        self.state.solver.solve()?;
+        self.state.solve_again()?;
         Ok(self.state.gained_m3_s(self.task.to))
     }
 }

@@ -13,6 +13,17 @@ use crate::method::Refusal;
 /// Flow below which a line counts as still, m³/s: 4 mL in an hour.
 pub(super) const STILL_M3_S: f64 = 1e-9;
 
+/// Pressure below the air's at which a hole lets air in, Pa: half a millimetre of water.
+const HARDLY_BELOW_AIR_PA: f64 = 5.0;
+
+/// The effort of two solutions, the second of which counts.
+fn added(first: Effort, second: Effort) -> Effort {
+    Effort {
+        iterations: first.iterations + second.iterations,
+        ..second
+    }
+}
+
 /// Valves and pumps: which are open, which run.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Setting {
@@ -47,6 +58,7 @@ impl<'a> State<'a> {
             self.waters[at] = (vessel.practical_salinity, vessel.temperature_c);
             self.set_level(at, vessel.level_m)?;
         }
+        self.fill_lines()?;
         for at in 0..self.pipework.terminals.len() {
             let terminal = self.pipework.terminals[at];
             match terminal.end {
@@ -136,7 +148,63 @@ impl<'a> State<'a> {
     pub(crate) fn solve_with(&mut self, source: End) -> Result<Effort, Refusal> {
         let water = self.water_of(source)?;
         self.solver.set_water_everywhere(water);
-        Ok(self.solver.solve()?)
+        self.solve_with_holes()
+    }
+
+    /// No hole has let air in yet.
+    fn fill_lines(&mut self) -> Result<(), Refusal> {
+        for hole in &self.pipework.air_breaks {
+            self.solver.set_open(hole.through, true)?;
+            self.solver.set_open(hole.air, false)?;
+        }
+        Ok(())
+    }
+
+    /// Solves, and lets air in at each hole where the pressure is below the air's, until there is none.
+    fn solve_with_holes(&mut self) -> Result<Effort, Refusal> {
+        let mut effort = self.solver.solve()?;
+        for _ in 0..self.pipework.air_breaks.len() {
+            let mut broken = false;
+            for at in 0..self.pipework.air_breaks.len() {
+                broken |= self.let_air_in(at)?;
+            }
+            if !broken {
+                break;
+            }
+            effort = added(effort, self.solver.solve()?);
+        }
+        Ok(effort)
+    }
+
+    /// Solves once more at other levels, each line holding what it held.
+    pub(super) fn solve_again(&mut self) -> Result<Effort, Refusal> {
+        self.solve_with_holes()
+    }
+
+    /// Whether a hole lets air in that didn't before.
+    fn let_air_in(&mut self, at: usize) -> Result<bool, Refusal> {
+        let hole = self.pipework.air_breaks[at];
+        let pressure = self.solver.gauge_pressure_pa(hole.node);
+        let flows = self.solver.flow_m3_s(hole.through).abs() > STILL_M3_S;
+        // Under the water that the line ends in a hole lets water in, not air.
+        let under_m = match self.station.plumbing.lines[hole.line].to {
+            End::Vessel(vessel) => {
+                self.station.vessels[vessel].fields.floor_height.value.m() + self.levels_m[vessel]
+            }
+            End::Tank(tank) => self.station.tanks[tank]
+                .fields
+                .water_height
+                .as_ref()
+                .map_or(f64::NEG_INFINITY, |height| height.value.m()),
+            _ => f64::NEG_INFINITY,
+        };
+        let sucks = pressure.is_some_and(|pressure| pressure < -HARDLY_BELOW_AIR_PA);
+        if !flows || !sucks || under_m >= hole.height_m {
+            return Ok(false);
+        }
+        self.solver.set_open(hole.through, false)?;
+        self.solver.set_open(hole.air, true)?;
+        Ok(true)
     }
 
     /// Solves, with each line holding the water that flows into it: found by solving, following the flows, and solving
@@ -163,11 +231,7 @@ impl<'a> State<'a> {
                 }
             }
             waters = next;
-            let more = self.solver.solve()?;
-            effort = Effort {
-                iterations: effort.iterations + more.iterations,
-                ..more
-            };
+            effort = added(effort, self.solve_with_holes()?);
         }
         Ok(effort)
     }

@@ -13,9 +13,54 @@ use crate::station::{Station, Vessel};
 pub(super) fn check(station: &Station, plumbing: &Plumbing, joined: bool, faults: &mut Vec<Fault>) {
     for (lineup, task) in station.lineups.iter().zip(&plumbing.tasks) {
         let refusals = &mut Refusals::of("lineup", lineup, faults);
+        held(station, plumbing, &lineup.fields, task, refusals);
         if ends(&lineup.fields, task, refusals) && joined {
             way(station, plumbing, &lineup.fields, task, refusals);
         }
+    }
+}
+
+/// What a three-way valve or an interlock doesn't let happen.
+fn held(
+    station: &Station,
+    plumbing: &Plumbing,
+    fields: &LineupFields,
+    task: &Task,
+    refusals: &mut Refusals<'_>,
+) {
+    let (Some(open), Some(field)) = (&task.open, &fields.open) else {
+        return;
+    };
+    let name = |valve: usize| station.valves[valve].name.as_str();
+    for valve in open {
+        if let Some(other) = plumbing.other_way[*valve]
+            && *valve < other
+            && open.contains(&other)
+        {
+            refusals.value(
+                field,
+                format!(
+                    "`{}` and `{}` are the two ways of one three-way valve, never both open",
+                    name(*valve),
+                    name(other)
+                ),
+                "leave one of them out",
+            );
+        }
+    }
+    let Some(pump) = task.pump else { return };
+    let needed = &plumbing.runs_only_with[pump];
+    if !needed.is_empty() && !needed.iter().any(|valve| open.contains(valve)) {
+        let names: Vec<&str> = needed.iter().map(|valve| name(*valve)).collect();
+        refusals.value(
+            field,
+            format!(
+                "`{}` doesn't run while {} is closed (runs_only_with)",
+                station.pumps[pump].name,
+                names.join(" and ")
+            ),
+            format!("open {}, or take what this task opens into the interlock", names.join(" or ")),
+        );
     }
 }
 

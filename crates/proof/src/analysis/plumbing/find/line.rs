@@ -199,9 +199,11 @@ fn runs_on(
     findings: &mut Vec<Finding>,
 ) {
     let task = &station.plumbing.tasks[at];
-    let broken = way
-        .iter()
-        .any(|line| station.lines[*line].fields.siphon_break.is_some());
+    // A hole on the way to another line isn't in the network; it breaks the siphon all the same.
+    let broken = way.iter().any(|line| {
+        let solved = state.pipework.air_breaks.iter().any(|hole| hole.line == *line);
+        station.lines[*line].fields.siphon_break.is_some() && !solved
+    });
     if task.pump.is_none() || task.from == task.to || broken {
         return;
     }
