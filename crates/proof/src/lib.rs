@@ -19,10 +19,10 @@ mod states;
 
 pub use analysis::{
     Batch, ControlRow, Cost, CostPart, CurvePoint, Delivered, DoubtShare, Ending, FilterRow, FlowFault,
-    Flows, LeadStep, LeadTime, LeadTimeFault, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow,
-    Made, Mixing, MonthOfWater, Needs, NodeHead, PumpAtWork, Regime, ResinOption, RunOfWater, SaltBatch,
-    Sounding, Stores, Stray, Supply, TankNeed, TankStores, VesselLevel, VesselLevels, VesselSupply, flows,
-    lead_time,
+    Flows, Hazard, KindCount, LeadStep, LeadTime, LeadTimeFault, LevelMark, Levels, Lineup, LineupMoment,
+    Lineups, LinkFlow, Made, MistakeKind, Mistakes, Mixing, MonthOfWater, Needs, NodeHead, PumpAtWork,
+    Regime, ResinOption, RunOfWater, SaltBatch, Sounding, Stores, Stray, Supply, TankNeed, TankStores,
+    VesselLevel, VesselLevels, VesselSupply, WrongMove, flows, lead_time,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

@@ -4,7 +4,7 @@ use serde::Serialize;
 use station::Station;
 
 use crate::analysis::speak::{left, print_figures};
-use crate::analysis::{Batch, Cost, LeadTime, Levels, Lineups, Needs, Supply};
+use crate::analysis::{Batch, Cost, LeadTime, Levels, Lineups, Mistakes, Needs, Supply};
 use crate::assess::{Scope, assess};
 use crate::estimate::Estimate;
 use crate::figure::Figure;
@@ -41,6 +41,8 @@ pub struct Proof {
     pub cost: Cost,
     /// Tasks with their valves, flows and times; `None` where nothing is plumbed.
     pub lineups: Option<Lineups>,
+    /// What wrong valves do; `None` where nothing is plumbed.
+    pub mistakes: Option<Mistakes>,
     /// How long until the largest emergency change is ready, from the worst moment; `None` without tanks or salt.
     pub lead_time: Option<LeadTime>,
 }
@@ -78,6 +80,7 @@ pub fn prove(station: &Station) -> Proof {
     for finding in &mut assessment.findings {
         finding.sentence = print_figures(station, &finding.sentence, &figures);
     }
+    let mistakes = mistakes_of(station, &assessment);
     Proof {
         title: station.title.title.value.clone(),
         verdict: verdict(&assessment.findings),
@@ -91,9 +94,22 @@ pub fn prove(station: &Station) -> Proof {
         levels: assessment.levels,
         batch: assessment.batch,
         cost: assessment.cost,
+        mistakes,
         lineups: assessment.lineups,
         lead_time: assessment.lead_time,
     }
+}
+
+fn mistakes_of(station: &Station, assessment: &crate::assess::Assessment) -> Option<Mistakes> {
+    let lineups = assessment.lineups.as_ref()?;
+    let permeate = assessment.sheet.find("permeate");
+    let permeate = permeate.map_or(0.0, |permeate| assessment.sheet.value(permeate));
+    let t = std::time::Instant::now();
+    let m = crate::analysis::mistakes(station, lineups, permeate)
+        .ok()
+        .flatten();
+    eprintln!("mistakes {:?}", t.elapsed());
+    m
 }
 
 /// What a thread made; its panic goes on here.

@@ -42,6 +42,14 @@ impl Situation {
         })
     }
 
+    /// Purified water at its start level and salt water full: where salt water stands highest over purified water.
+    pub fn crossed(station: &Station) -> Self {
+        Self::build("crossed", station, |vessel| match vessel.fields.holds.value {
+            Water::Fresh => start_level_m(vessel),
+            Water::Salt => full_level_m(vessel),
+        })
+    }
+
     /// The three with names.
     pub fn named(station: &Station) -> [Self; 3] {
         [Self::at_start(station), Self::full(station), Self::worst(station)]

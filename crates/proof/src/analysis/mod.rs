@@ -5,6 +5,7 @@ mod cost;
 mod delivered;
 mod lead_time;
 mod levels;
+mod mistakes;
 mod needs;
 mod plumbing;
 pub(crate) mod speak;
@@ -16,6 +17,7 @@ pub use cost::Cost;
 pub use delivered::Delivered;
 pub use lead_time::{LeadStep, LeadTime, LeadTimeFault, lead_time};
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
+pub use mistakes::{Hazard, Kind as MistakeKind, KindCount, Mistakes, WrongMove};
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{
     Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead, PumpAtWork, Regime,
@@ -31,6 +33,7 @@ pub(crate) use batch::batch;
 pub(crate) use cost::cost;
 pub(crate) use lead_time::{Facts as FactsOfLeadTime, leanest, plan as lead_time_plan};
 pub(crate) use levels::levels;
+pub(crate) use mistakes::mistakes;
 pub(crate) use needs::needs;
 pub(crate) use plumbing::{Depth, Known as KnownOfPlumbing, lineups};
 pub(crate) use supply::supply;

@@ -35,7 +35,10 @@ pub(super) fn other_ways(station: &Station, faults: &mut Vec<Fault>) -> Vec<Opti
         } else if taken {
             refusals.value(
                 field,
-                format!("`{}` is a way of another three-way valve already", clipped(field.value.trim())),
+                format!(
+                    "`{}` is a way of another three-way valve already",
+                    clipped(field.value.trim())
+                ),
                 "a three-way valve has two ways that are never both open: pair each valve once",
             );
         } else {

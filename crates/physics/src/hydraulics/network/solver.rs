@@ -194,8 +194,11 @@ impl<F: FrictionLaw> Solver<F> {
                 });
             }
         }
-        self.speed[link.0] = SPEED.require(speed)?;
-        self.stale[self.compiled.place_of_link[link.0].branch] = true;
+        let speed = SPEED.require(speed)?;
+        if self.speed[link.0] != speed {
+            self.speed[link.0] = speed;
+            self.stale[self.compiled.place_of_link[link.0].branch] = true;
+        }
         Ok(())
     }
 

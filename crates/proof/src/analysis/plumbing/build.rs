@@ -37,6 +37,7 @@ pub(crate) struct AirBreak {
     pub(crate) through: LinkId,
     /// Open when it is broken: into the air.
     pub(crate) air: LinkId,
+    pub(crate) open_air: NodeId,
 }
 
 /// A line in the network.
@@ -285,6 +286,7 @@ fn add_line(
             height_m,
             through,
             air,
+            open_air,
         });
         (here, rest) = (beyond, half);
     }

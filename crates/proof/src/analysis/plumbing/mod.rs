@@ -30,11 +30,12 @@ use crate::estimate::Estimate;
 use crate::finding::Finding;
 use crate::method::Refusal;
 use crate::sheet::Sheet;
-use build::{Pipework, build};
+use build::build;
+pub(crate) use build::{LineInNetwork, Pipework};
 use numbers::{Plain, Told as ToldNumbers};
 use run::{Run, Wanted, run};
 use setting::{Found, find_setting};
-use state::{Setting, State};
+pub(crate) use state::{STILL_M3_S, Setting, State};
 
 /// Every task of the station.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -369,7 +370,7 @@ fn begin_and_run<'a>(
     state.begin(situation, setting)?;
     state.solve(task.from)?;
     let flow = arriving(state, task);
-    if flow <= state::STILL_M3_S {
+    if flow <= STILL_M3_S {
         return Ok((None, None));
     }
     if task.from == task.to {

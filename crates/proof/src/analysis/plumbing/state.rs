@@ -11,7 +11,7 @@ use super::build::Pipework;
 use crate::method::Refusal;
 
 /// Flow below which a line counts as still, m³/s: 4 mL in an hour.
-pub(super) const STILL_M3_S: f64 = 1e-9;
+pub(crate) const STILL_M3_S: f64 = 1e-9;
 
 /// Pressure below the air's at which a hole lets air in, Pa: half a millimetre of water.
 const HARDLY_BELOW_AIR_PA: f64 = 5.0;
@@ -82,7 +82,7 @@ impl<'a> State<'a> {
         Ok(LineWater::of_salinity(salinity, temperature)?)
     }
 
-    fn salinity_of(&self, end: End) -> (f64, f64) {
+    pub(crate) fn salinity_of(&self, end: End) -> (f64, f64) {
         match end {
             End::Vessel(at) => self.waters[at],
             End::Tank(at) => {
@@ -144,6 +144,42 @@ impl<'a> State<'a> {
         Ok(())
     }
 
+    /// Opens some valves and runs some pumps, every line full of water.
+    pub(crate) fn set_switches(
+        &mut self,
+        is_open: impl Fn(usize) -> bool,
+        runs: impl Fn(usize) -> bool,
+    ) -> Result<(), Refusal> {
+        self.fill_lines()?;
+        for (at, valve) in self.station.valves.iter().enumerate() {
+            if valve.fields.kind.value.is_set() {
+                self.solver.set_open(self.pipework.valves[at], is_open(at))?;
+            }
+        }
+        for (at, pump) in self.station.pumps.iter().enumerate() {
+            let speed = if runs(at) {
+                pump.fields.speed.value.of_one()
+            } else {
+                0.0
+            };
+            self.solver.set_speed(self.pipework.pumps[at].link, speed)?;
+        }
+        Ok(())
+    }
+
+    /// Sets the water that stands in a line.
+    pub(crate) fn set_line_water(
+        &mut self,
+        line: usize,
+        (salinity, temperature): (f64, f64),
+    ) -> Result<(), Refusal> {
+        let water = LineWater::of_salinity(salinity, temperature)?;
+        for link in &self.pipework.lines[line].links {
+            self.solver.set_water(*link, water)?;
+        }
+        Ok(())
+    }
+
     /// Solves with the water of one vessel or tank in every line.
     pub(crate) fn solve_with(&mut self, source: End) -> Result<Effort, Refusal> {
         let water = self.water_of(source)?;
@@ -156,6 +192,7 @@ impl<'a> State<'a> {
         for hole in &self.pipework.air_breaks {
             self.solver.set_open(hole.through, true)?;
             self.solver.set_open(hole.air, false)?;
+            self.solver.set_terminal(hole.open_air, 0.0, false)?;
         }
         Ok(())
     }
@@ -177,7 +214,7 @@ impl<'a> State<'a> {
     }
 
     /// Solves once more at other levels, each line holding what it held.
-    pub(super) fn solve_again(&mut self) -> Result<Effort, Refusal> {
+    pub(crate) fn solve_again(&mut self) -> Result<Effort, Refusal> {
         self.solve_with_holes()
     }
 

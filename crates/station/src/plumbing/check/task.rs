@@ -59,7 +59,10 @@ fn held(
                 station.pumps[pump].name,
                 names.join(" and ")
             ),
-            format!("open {}, or take what this task opens into the interlock", names.join(" or ")),
+            format!(
+                "open {}, or take what this task opens into the interlock",
+                names.join(" or ")
+            ),
         );
     }
 }

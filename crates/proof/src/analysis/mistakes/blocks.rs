@@ -1,0 +1,152 @@
+//! Blocks: parts of the plumbing that no valve can join, so that each is looked at by itself and the positions of the
+//! whole are put together from theirs.
+
+use std::collections::HashMap;
+
+use super::graph::Graph;
+use super::survey::{Ground, HarmSet, Survey};
+use super::switches::Position;
+use crate::method::Refusal;
+
+/// Combined states of blocks that are kept in a list; more are kept in a map.
+const LISTED: usize = 1 << 20;
+
+/// Lines that can be joined at all, with the switches among them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Block {
+    pub(super) lines: u128,
+    /// Its switches.
+    pub(super) mask: Position,
+}
+
+/// The blocks of a graph with a switch in them; and those without as one, whose only state is as it is.
+pub(super) fn blocks(graph: &Graph) -> Vec<Block> {
+    let mut all: Vec<Block> = Vec::new();
+    for block in graph.joined_at_most() {
+        match all.iter_mut().find(|own| own.mask == 0 && block.mask == 0) {
+            Some(fixed) => fixed.lines |= block.lines,
+            None => all.push(block),
+        }
+    }
+    all
+}
+
+/// What a block does in each of its states: numbers of effects, of which many states share one.
+struct States {
+    /// By the block's own bits packed together.
+    effect: Vec<u32>,
+    /// For each effect the outcomes that it is made of.
+    effects: Vec<Vec<usize>>,
+    /// Packs bits 0 to 8 and 9 to 17 of a position.
+    packed: [Vec<u32>; 2],
+}
+
+impl States {
+    fn effect_of(&self, position: usize) -> usize {
+        let packed = self.packed[0][position & 511] + self.packed[1][position >> 9];
+        self.effect[packed as usize] as usize
+    }
+}
+
+/// What every position does at one moment.
+pub(super) fn walk(
+    ground: &Ground<'_>,
+    survey: &mut Survey<'_>,
+    count: usize,
+) -> Result<Vec<HarmSet>, Refusal> {
+    let states = blocks(ground.graph)
+        .iter()
+        .map(|block| states_of(survey, block))
+        .collect::<Result<Vec<_>, Refusal>>()?;
+    let product = states
+        .iter()
+        .try_fold(1_usize, |product, block| product.checked_mul(block.effects.len()));
+    let mut seen = match product {
+        Some(product) if product <= LISTED => Seen::Listed(vec![None; product]),
+        _ => Seen::Mapped(HashMap::new()),
+    };
+    let mut sets = vec![0; 1 << count];
+    let mut outcomes = Vec::new();
+    for (position, set) in sets.iter_mut().enumerate() {
+        if !ground.switches.can_be(position as Position) {
+            continue;
+        }
+        let combined = states.iter().fold(0_u128, |combined, block| {
+            combined * block.effects.len() as u128 + block.effect_of(position) as u128
+        });
+        *set = match seen.get(combined) {
+            Some(known) => known,
+            None => {
+                outcomes.clear();
+                for block in &states {
+                    outcomes.extend_from_slice(&block.effects[block.effect_of(position)]);
+                }
+                let own = survey.judged(&outcomes);
+                seen.put(combined, own);
+                own
+            }
+        };
+    }
+    Ok(sets)
+}
+
+/// What combinations of effects do.
+enum Seen {
+    Listed(Vec<Option<HarmSet>>),
+    Mapped(HashMap<u128, HarmSet>),
+}
+
+impl Seen {
+    fn get(&self, combined: u128) -> Option<HarmSet> {
+        match self {
+            Self::Listed(all) => all[combined as usize],
+            Self::Mapped(all) => all.get(&combined).copied(),
+        }
+    }
+
+    fn put(&mut self, combined: u128, set: HarmSet) {
+        match self {
+            Self::Listed(all) => all[combined as usize] = Some(set),
+            Self::Mapped(all) => {
+                all.insert(combined, set);
+            }
+        }
+    }
+}
+
+/// Walks the states of a block. Neighbours follow each other, one switch apart, so that each solution starts near the last
+/// (reflected binary code).
+fn states_of(survey: &mut Survey<'_>, block: &Block) -> Result<States, Refusal> {
+    let bits: Vec<u32> = (0..Position::BITS)
+        .filter(|bit| block.mask >> bit & 1 == 1)
+        .collect();
+    let mut effect = vec![0; 1 << bits.len()];
+    let mut effects: Vec<Vec<usize>> = Vec::new();
+    let mut known: HashMap<Vec<usize>, u32> = HashMap::new();
+    for step in 0..1_usize << bits.len() {
+        let packed = step ^ (step >> 1);
+        let unpacked = bits.iter().enumerate();
+        let position = unpacked.fold(0, |position, (at, bit)| {
+            position | ((packed >> at & 1) as Position) << bit
+        });
+        let outcomes = survey.outcomes_in(position, block.lines, block.mask)?;
+        effect[packed] = *known.entry(outcomes).or_insert_with_key(|outcomes| {
+            effects.push(outcomes.clone());
+            effects.len() as u32 - 1
+        });
+    }
+    let pack = |position: Position| -> u32 {
+        let packed = bits.iter().enumerate();
+        packed.fold(0, |packed, (at, bit)| {
+            packed | ((position >> bit & 1) as u32) << at
+        })
+    };
+    Ok(States {
+        effect,
+        effects,
+        packed: [
+            (0..512).map(pack).collect(),
+            (0..512).map(|high| pack(high << 9)).collect(),
+        ],
+    })
+}

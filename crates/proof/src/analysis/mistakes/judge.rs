@@ -1,0 +1,343 @@
+//! Whether what flows does harm, to whom, and how soon.
+//!
+//! Flows are taken to go on as they begin, so that harm is never told later than it comes; what comes to a stop before,
+//! because levels meet or the source has no more to give, does no harm.
+
+use station::plumbing::End;
+use station::sections::Water;
+
+use super::super::plumbing::STILL_M3_S;
+use super::kind::{Kind, Victim};
+use super::moment::Moment;
+use super::outcome::{Exchange, Fares, Outcome};
+
+/// Share of a vessel's volume below which it counts as empty (house rule).
+const HEEL: f64 = 0.03;
+
+/// One harm of a position at a moment.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Harm {
+    pub(super) kind: Kind,
+    pub(super) victim: Victim,
+    /// The flow that does it; 0 where none flows.
+    pub(super) flow_m3_s: f64,
+    /// Until it has done it.
+    pub(super) seconds: f64,
+}
+
+/// What an end gains and gives.
+#[derive(Debug, Clone, Copy, Default)]
+struct Sum {
+    gains_m3_s: f64,
+    salt: f64,
+    gives_m3_s: f64,
+    /// What others have to give of what arrives here.
+    to_come_m3: f64,
+}
+
+impl Sum {
+    fn net_m3_s(self) -> f64 {
+        self.gains_m3_s - self.gives_m3_s
+    }
+
+    fn arriving_salinity(self) -> f64 {
+        self.salt / self.gains_m3_s
+    }
+}
+
+/// All harm of the patterns of one position.
+pub(super) fn judge(moment: &Moment<'_>, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
+    harms.clear();
+    for vessel in 0..moment.vessels.len() {
+        of_vessel(moment, vessel, outcomes, harms);
+    }
+    for tank in 0..moment.tanks.len() {
+        of_tank(moment, tank, outcomes, harms);
+    }
+    for draw in 0..moment.draws.len() {
+        of_draw(moment, draw, outcomes, harms);
+    }
+    of_pumps(moment, outcomes, harms);
+    harms.retain(|harm| harm.seconds <= moment.unnoticed_s);
+}
+
+/// What one end gains and gives in all patterns.
+fn sum(moment: &Moment<'_>, end: End, outcomes: &[&Outcome]) -> Sum {
+    let mut sum = Sum::default();
+    for outcome in outcomes {
+        let mut gains = 0.0;
+        let mut lowest_m = f64::INFINITY;
+        for exchange in outcome.exchanges.iter().filter(|exchange| exchange.end == end) {
+            if exchange.flow_m3_s > 0.0 {
+                gains += exchange.flow_m3_s;
+                sum.salt += exchange.flow_m3_s * exchange.salinity;
+                lowest_m = lowest_m.min(exchange.height_m);
+            } else {
+                sum.gives_m3_s -= exchange.flow_m3_s;
+            }
+        }
+        if gains > 0.0 {
+            sum.gains_m3_s += gains;
+            sum.to_come_m3 += to_come_m3(moment, end, lowest_m, outcome);
+        }
+    }
+    sum
+}
+
+/// What the others of a pattern have to give to an end: down to where their lines begin, and without a pump no lower than
+/// what it flows into.
+fn to_come_m3(moment: &Moment<'_>, end: End, arrives_m: f64, outcome: &Outcome) -> f64 {
+    let pumped = outcome
+        .pumps
+        .iter()
+        .any(|(_, fares)| matches!(fares, Fares::Moves(_)));
+    let surface_m = match end {
+        End::Vessel(vessel) => moment.vessels[vessel].surface_m,
+        End::Tank(tank) => moment.tanks[tank].surface_m.unwrap_or(f64::NEG_INFINITY),
+        End::Draw(_) | End::Tee(_) | End::Pump(_) => f64::NEG_INFINITY,
+    };
+    let against_m = if pumped {
+        f64::NEG_INFINITY
+    } else {
+        surface_m.max(arrives_m)
+    };
+    let mut all = 0.0;
+    for exchange in &outcome.exchanges {
+        if exchange.flow_m3_s >= 0.0 || exchange.end == end {
+            continue;
+        }
+        all += match exchange.end {
+            End::Vessel(vessel) => moment.vessels[vessel].above_m3(against_m.max(exchange.height_m)),
+            End::Tank(tank) => moment.tanks[tank].volume_m3,
+            End::Draw(_) | End::Tee(_) | End::Pump(_) => 0.0,
+        };
+    }
+    all
+}
+
+fn of_vessel(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
+    let facts = &moment.vessels[at];
+    let victim = End::Vessel(at);
+    let sum = sum(moment, victim, outcomes);
+    let net = sum.net_m3_s();
+    if net > STILL_M3_S {
+        rising(facts.free_m3, net, sum.to_come_m3, (Kind::OverRim, victim), harms);
+        if let Some(room_m3) = facts.to_drowned_fill_m3 {
+            rising(
+                room_m3,
+                net,
+                sum.to_come_m3,
+                (Kind::BackflowToFeed, victim),
+                harms,
+            );
+        }
+    } else if facts.to_drowned_fill_m3 == Some(0.0) {
+        harms.push(Harm {
+            kind: Kind::BackflowToFeed,
+            victim,
+            flow_m3_s: 0.0,
+            seconds: 0.0,
+        });
+    }
+    let sinking = -net - facts.fill_m3_s;
+    if let Some(over_m3) = facts.over_heater_m3
+        && over_m3 > 0.0
+        && sinking > STILL_M3_S
+        && over_m3 <= lost_m3(moment, at, outcomes)
+    {
+        harms.push(Harm {
+            kind: Kind::HeaterUncovered,
+            victim,
+            flow_m3_s: sinking,
+            seconds: over_m3 / sinking,
+        });
+    }
+    let kind = match facts.water {
+        Water::Fresh => Kind::SaltIntoFresh,
+        Water::Salt => Kind::FreshIntoSalt,
+    };
+    // Nothing is lost with a heel.
+    if facts.volume_m3 >= HEEL * (facts.volume_m3 + facts.free_m3) {
+        let body = (facts.volume_m3, facts.salinity, facts.spoiled_at);
+        spoiled(body, sum, (kind, victim), harms);
+    }
+}
+
+/// How far a vessel can sink through its open lines: down to where they begin.
+fn lost_m3(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome]) -> f64 {
+    let lowest_m = outcomes
+        .iter()
+        .flat_map(|outcome| &outcome.exchanges)
+        .filter(|exchange| exchange.end == End::Vessel(at) && exchange.flow_m3_s < 0.0)
+        .map(|exchange| exchange.height_m)
+        .fold(f64::INFINITY, f64::min);
+    moment.vessels[at].above_m3(lowest_m)
+}
+
+fn of_tank(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
+    let facts = &moment.tanks[at];
+    let victim = End::Tank(at);
+    let sum = sum(moment, victim, outcomes);
+    let net = sum.net_m3_s();
+    if net > STILL_M3_S {
+        let pumped = outcomes.iter().any(|outcome| {
+            outcome.exchanges.iter().any(|exchange| exchange.end == victim)
+                && outcome
+                    .pumps
+                    .iter()
+                    .any(|(_, fares)| matches!(fares, Fares::Moves(_)))
+        });
+        let kind = if pumped {
+            Kind::OverRim
+        } else {
+            Kind::SiphonIntoTank
+        };
+        rising(facts.headroom_m3, net, sum.to_come_m3, (kind, victim), harms);
+    }
+    if sum.gives_m3_s > STILL_M3_S {
+        let back = outcomes.iter().flat_map(|outcome| &outcome.exchanges);
+        // What stands in the line comes first.
+        let seconds = back
+            .filter(|exchange| exchange.end == victim && exchange.flow_m3_s < -STILL_M3_S)
+            .map(|exchange| moment.line_m3[exchange.line] / -exchange.flow_m3_s)
+            .fold(f64::INFINITY, f64::min);
+        harms.push(Harm {
+            kind: Kind::TankDrawnBack,
+            victim,
+            flow_m3_s: sum.gives_m3_s,
+            seconds,
+        });
+    }
+    let body = (facts.volume_m3, facts.salinity, facts.spoiled_at);
+    spoiled(body, sum, (Kind::FreshIntoSalt, victim), harms);
+}
+
+fn of_draw(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
+    let facts = &moment.draws[at];
+    let victim = End::Draw(at);
+    let sum = sum(moment, victim, outcomes);
+    if facts.held || sum.gains_m3_s <= STILL_M3_S {
+        return;
+    }
+    let filled = outcomes.iter().any(|outcome| {
+        let ends_here = outcome.exchanges.iter().any(|exchange| exchange.end == victim);
+        ends_here
+            && outcome
+                .exchanges
+                .iter()
+                .any(|exchange| is_filled(moment, exchange))
+    });
+    // A vessel that fills itself never has enough of it.
+    let to_come = if filled { f64::INFINITY } else { sum.to_come_m3 };
+    rising(
+        facts.container_m3,
+        sum.gains_m3_s,
+        to_come,
+        (Kind::ToFloor, victim),
+        harms,
+    );
+}
+
+fn is_filled(moment: &Moment<'_>, exchange: &Exchange) -> bool {
+    matches!(exchange.end, End::Vessel(vessel) if exchange.flow_m3_s < 0.0 && moment.vessels[vessel].fill_m3_s > 0.0)
+}
+
+/// What room there is, filled by a flow, as long as there is enough to come.
+fn rising(room_m3: f64, flow: f64, to_come_m3: f64, (kind, victim): (Kind, Victim), harms: &mut Vec<Harm>) {
+    if to_come_m3 >= room_m3 {
+        harms.push(Harm {
+            kind,
+            victim,
+            flow_m3_s: flow,
+            seconds: room_m3 / flow,
+        });
+    }
+}
+
+/// Water of one salinity spoiled by what arrives.
+///
+/// With q arriving at salinity a, r the net gain and V₀ the volume at the beginning, s goes as
+/// `a − (a − s₀)·(1 + r·t/V₀)^(−q/r)`, and as `a − (a − s₀)·exp(−q·t/V₀)` where r is 0: the balance of salt in a stirred
+/// body (own derivation; `d(V·s)/dt = q·a − (q − r)·s`).
+fn spoiled(
+    (volume, own, limit): (f64, f64, f64),
+    sum: Sum,
+    (kind, victim): (Kind, Victim),
+    harms: &mut Vec<Harm>,
+) {
+    if sum.gains_m3_s <= STILL_M3_S {
+        return;
+    }
+    let arriving = sum.arriving_salinity();
+    let up = kind == Kind::SaltIntoFresh;
+    let passes = if up {
+        arriving > limit && own < limit
+    } else {
+        arriving < limit && own > limit
+    };
+    if !passes {
+        return;
+    }
+    let left = (arriving - limit) / (arriving - own);
+    let (q, r) = (sum.gains_m3_s, sum.net_m3_s());
+    let seconds = if r.abs() < 1e-6 * q {
+        -libm::log(left) * volume / q
+    } else {
+        volume / r * (libm::pow(left, -r / q) - 1.0)
+    };
+    // Where nothing is circulated, all of it comes from elsewhere and must be there.
+    let foreign_m3 = r.max(0.0) * seconds;
+    if seconds.is_finite() && seconds >= 0.0 && foreign_m3 <= sum.to_come_m3 {
+        harms.push(Harm {
+            kind,
+            victim,
+            flow_m3_s: q,
+            seconds,
+        });
+    }
+}
+
+fn of_pumps(moment: &Moment<'_>, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
+    for outcome in outcomes {
+        for (pump, fares) in &outcome.pumps {
+            let facts = &moment.pumps[*pump];
+            let harm = |kind: Kind, flow_m3_s: f64, seconds: f64| Harm {
+                kind,
+                victim: End::Pump(*pump),
+                flow_m3_s,
+                seconds,
+            };
+            match fares {
+                _ if facts.flow_switch => {}
+                Fares::Closed => harms.push(harm(Kind::PumpAgainstClosed, 0.0, facts.suffers_s)),
+                Fares::Dry => harms.push(harm(Kind::PumpDry, 0.0, 0.0)),
+                Fares::Moves(flow) => {
+                    if let Some(seconds) = runs_dry_s(moment, outcomes, outcome) {
+                        harms.push(harm(Kind::PumpDry, *flow, seconds));
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// When the first vessel that a pumped pattern draws from is empty, where no cut-out stops the pump before.
+fn runs_dry_s(moment: &Moment<'_>, outcomes: &[&Outcome], outcome: &Outcome) -> Option<f64> {
+    outcome
+        .exchanges
+        .iter()
+        .filter_map(|exchange| match exchange.end {
+            End::Vessel(vessel) if exchange.flow_m3_s < -STILL_M3_S => Some((vessel, exchange.height_m)),
+            _ => None,
+        })
+        .filter(|(vessel, _)| !moment.vessels[*vessel].has_cutout)
+        .filter_map(|(vessel, outlet_m)| {
+            let facts = &moment.vessels[vessel];
+            let sinking = -sum(moment, End::Vessel(vessel), outcomes).net_m3_s() - facts.fill_m3_s;
+            let above_m3 = facts.above_m3(outlet_m);
+            // Nobody begins with an empty vessel.
+            let empty = above_m3 < HEEL * (facts.volume_m3 + facts.free_m3);
+            (sinking > STILL_M3_S && !empty).then(|| above_m3 / sinking)
+        })
+        .min_by(f64::total_cmp)
+}

@@ -1,0 +1,80 @@
+//! Every position, and the least that does each harm.
+
+use super::blocks::walk;
+use super::survey::{Ground, HarmSet, Survey};
+use super::switches::Position;
+use crate::method::Refusal;
+
+/// The most switches of which every position is looked at.
+pub(super) const MOST_EXHAUSTIVE: usize = 18;
+
+/// What every position does.
+pub(super) struct Everything {
+    /// Positions that can be.
+    pub(super) positions: u64,
+    /// For each situation what each position does in it.
+    pub(super) sets: Vec<Vec<HarmSet>>,
+}
+
+/// Looks at every position in every situation, each situation in a thread of its own.
+pub(super) fn everything(ground: &Ground<'_>, surveys: &mut [Survey<'_>]) -> Result<Everything, Refusal> {
+    let count = ground.switches.count();
+    let walked: Vec<Result<Vec<HarmSet>, Refusal>> = std::thread::scope(|scope| {
+        let threads: Vec<_> = surveys
+            .iter_mut()
+            .map(|survey| scope.spawn(move || walk(ground, survey, count)))
+            .collect();
+        threads
+            .into_iter()
+            .map(|thread| {
+                thread
+                    .join()
+                    .unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+            })
+            .collect()
+    });
+    let sets = walked.into_iter().collect::<Result<Vec<_>, Refusal>>()?;
+    let positions = (0..1_u64 << count)
+        .filter(|position| ground.switches.can_be(*position))
+        .count();
+    Ok(Everything {
+        positions: positions as u64,
+        sets,
+    })
+}
+
+impl Everything {
+    /// The positions that do a harm of which no part does it alone: for each position the harms that begin with it.
+    ///
+    /// A harm begins where it is done and nothing with fewer open valves and running pumps among the same does it.
+    pub(super) fn minimal(&self) -> Vec<(Position, HarmSet)> {
+        let mut below: Vec<HarmSet> = vec![0; self.count()];
+        let mut found = Vec::new();
+        // A position comes after all its parts, since they are smaller numbers.
+        for position in 0..self.count() {
+            let mut parts: HarmSet = 0;
+            let mut left = position;
+            while left != 0 {
+                let bit = left & left.wrapping_neg();
+                left ^= bit;
+                parts |= below[position ^ bit];
+            }
+            let own = self.any(position);
+            if own & !parts != 0 {
+                found.push((position as Position, own & !parts));
+            }
+            below[position] = parts | own;
+        }
+        found.sort_by_key(|(position, _)| (position.count_ones(), *position));
+        found
+    }
+
+    fn count(&self) -> usize {
+        self.sets.first().map_or(0, Vec::len)
+    }
+
+    /// Harm of a position in any situation.
+    pub(super) fn any(&self, position: usize) -> HarmSet {
+        self.sets.iter().fold(0, |a, sets| a | sets[position])
+    }
+}

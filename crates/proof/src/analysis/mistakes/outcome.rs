@@ -1,0 +1,362 @@
+//! What flows in one pattern at one moment: what each open end gains or gives, and how its pumps fare.
+
+use physics::hydraulics::GRAVITY_M_S2;
+use physics::hydraulics::network::NodeId;
+use station::plumbing::End;
+use station::{Situation, Station};
+
+use super::super::plumbing::{Pipework, STILL_M3_S, Setting, State};
+use super::graph::{Graph, Pattern};
+use super::switches::{Position, Switch, Switches};
+use crate::method::Refusal;
+
+/// A pump counts as working against closed valves below this share of the most that it moves (house rule).
+const HARDLY_MOVES: f64 = 0.01;
+/// Head by which a place must be below an open mouth for air to be drawn in there, m.
+const AIR_DRAWN_M: f64 = 1e-3;
+/// Rounds of following water from line to line and solving again.
+const ROUNDS: usize = 4;
+/// Salinity and temperature that count as the same.
+const SAME_WATER: f64 = 1e-6;
+
+/// What a line brings to an open end, or takes from it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Exchange {
+    pub(super) end: End,
+    pub(super) line: usize,
+    /// Above 0 where water arrives.
+    pub(super) flow_m3_s: f64,
+    /// Of the water that moves.
+    pub(super) salinity: f64,
+    /// Height of the end above the room's floor.
+    pub(super) height_m: f64,
+}
+
+/// How a running pump fares.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Fares {
+    /// It moves water.
+    Moves(f64),
+    /// It moves none: what is behind it is closed or too high.
+    Closed,
+    /// It has no water before it, or draws air.
+    Dry,
+}
+
+/// What a pattern does at a moment.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Outcome {
+    pub(super) exchanges: Vec<Exchange>,
+    /// The running pumps, by their place in the station.
+    pub(super) pumps: Vec<(usize, Fares)>,
+}
+
+/// A network at one of the moments, ready to be asked about any pattern.
+pub(super) struct Bench<'a> {
+    station: &'a Station,
+    switches: &'a Switches,
+    graph: &'a Graph,
+    pub(super) state: State<'a>,
+    /// The water that usually stands in each line.
+    usual: Vec<(f64, f64)>,
+    /// The water that stands in each line now.
+    standing: Vec<(f64, f64)>,
+}
+
+impl<'a> Bench<'a> {
+    /// At a moment.
+    pub(super) fn new(
+        station: &'a Station,
+        (switches, graph): (&'a Switches, &'a Graph),
+        pipework: &'a Pipework,
+        situation: &Situation,
+    ) -> Result<Self, Refusal> {
+        let mut state = State::new(station, pipework);
+        let closed = Setting {
+            open: vec![false; station.valves.len()],
+            pump: None,
+        };
+        state.begin(situation, &closed)?;
+        let usual: Vec<(f64, f64)> = usual_sources(station)
+            .into_iter()
+            .map(|source| source.map_or((0.0, 20.0), |source| state.salinity_of(source)))
+            .collect();
+        for (line, water) in usual.iter().enumerate() {
+            state.set_line_water(line, *water)?;
+        }
+        Ok(Self {
+            station,
+            switches,
+            graph,
+            state,
+            standing: usual.clone(),
+            usual,
+        })
+    }
+
+    /// What a pattern does.
+    pub(super) fn outcome(&mut self, pattern: Pattern) -> Result<Outcome, Refusal> {
+        self.solve(pattern)?;
+        let mut out = Outcome::default();
+        for terminal in &self.state.pipework.terminals {
+            if !pattern.has(terminal.line) {
+                continue;
+            }
+            let along = self.state.line_flow_m3_s(terminal.line);
+            let ends_here = self.state.pipework.lines[terminal.line].to == terminal.node;
+            let flow_m3_s = if ends_here { along } else { -along };
+            if flow_m3_s.abs() > STILL_M3_S {
+                let salinity = if flow_m3_s > 0.0 {
+                    self.standing[terminal.line].0
+                } else {
+                    self.state.salinity_of(terminal.end).0
+                };
+                out.exchanges.push(Exchange {
+                    end: terminal.end,
+                    line: terminal.line,
+                    flow_m3_s,
+                    salinity,
+                    height_m: terminal.height_m,
+                });
+            }
+        }
+        for pump in 0..self.station.pumps.len() {
+            if pattern.pumps & self.switches.mask_of(Switch::Pump(pump)) != 0 {
+                out.pumps.push((pump, self.fares(pump, pattern)));
+            }
+        }
+        Ok(out)
+    }
+
+    /// Solves a pattern with the water that really flows in each of its lines.
+    pub(super) fn solve(&mut self, pattern: Pattern) -> Result<(), Refusal> {
+        let (station, switches) = (self.station, self.switches);
+        self.state.set_switches(
+            |valve| pattern.has(station.plumbing.line_of_valve[valve]),
+            |pump| pattern.pumps & switches.mask_of(Switch::Pump(pump)) != 0,
+        )?;
+        for line in 0..self.standing.len() {
+            self.stand(line, self.usual[line])?;
+        }
+        self.state.solve_again()?;
+        for _ in 0..ROUNDS {
+            let mut changed = false;
+            for (line, water) in self.followed(pattern).into_iter().enumerate() {
+                if let Some(water) = water {
+                    changed |= self.stand(line, water)?;
+                }
+            }
+            if !changed {
+                break;
+            }
+            self.state.solve_again()?;
+        }
+        Ok(())
+    }
+
+    /// Puts water into a line; whether it held other water.
+    fn stand(&mut self, line: usize, water: (f64, f64)) -> Result<bool, Refusal> {
+        let old = self.standing[line];
+        if (old.0 - water.0).abs() < SAME_WATER && (old.1 - water.1).abs() < SAME_WATER {
+            return Ok(false);
+        }
+        self.state.set_line_water(line, water)?;
+        self.standing[line] = water;
+        Ok(true)
+    }
+
+    /// The water of each line of a pattern that flows, from where it comes from.
+    fn followed(&self, pattern: Pattern) -> Vec<Option<(f64, f64)>> {
+        let lines = &self.station.plumbing.lines;
+        let flowing: Vec<(usize, f64)> = (0..lines.len())
+            .filter(|line| pattern.has(*line))
+            .map(|line| (line, self.state.line_flow_m3_s(line)))
+            .filter(|(_, flow)| flow.abs() > STILL_M3_S)
+            .collect();
+        let mut waters = vec![None; lines.len()];
+        // Each round carries water at least one line further.
+        for _ in 0..flowing.len() {
+            let mut missing = false;
+            for (line, flow) in &flowing {
+                if waters[*line].is_some() {
+                    continue;
+                }
+                let upstream = if *flow > 0.0 {
+                    lines[*line].from
+                } else {
+                    lines[*line].to
+                };
+                waters[*line] = match upstream {
+                    End::Vessel(_) | End::Tank(_) => Some(self.state.salinity_of(upstream)),
+                    End::Draw(_) => None,
+                    End::Tee(_) | End::Pump(_) => mixed(lines, upstream, &flowing, &waters),
+                };
+                missing |= waters[*line].is_none();
+            }
+            if !missing {
+                break;
+            }
+        }
+        waters
+    }
+
+    fn fares(&self, pump: usize, pattern: Pattern) -> Fares {
+        let place = self.state.pipework.pumps[pump];
+        let flow = self.state.solver.flow_m3_s(place.link);
+        // Within its pattern: other lines aren't joined to it.
+        let suction = self.graph.suction_of(pump, self.opened_by(pattern)) & pattern.lines;
+        let mut wet = false;
+        let mut air = false;
+        for terminal in &self.state.pipework.terminals {
+            if suction >> terminal.line & 1 == 0 {
+                continue;
+            }
+            if self.gives(terminal.end, terminal.height_m) {
+                wet = true;
+            } else if self.head_below(terminal.line, terminal.height_m) {
+                air = true;
+            }
+        }
+        let most = self.station.pumps[pump]
+            .fields
+            .curve
+            .value
+            .curve
+            .largest_flow_m3_s();
+        if air || !wet {
+            Fares::Dry
+        } else if flow < HARDLY_MOVES * most {
+            Fares::Closed
+        } else {
+            Fares::Moves(flow)
+        }
+    }
+
+    /// How a running pump fares through which no way leads.
+    pub(super) fn stalled(&self, pump: usize, position: Position) -> Fares {
+        let suction = self.graph.suction_of(pump, position);
+        let ends = self.state.pipework.terminals.iter();
+        let before: Vec<bool> = ends
+            .filter(|terminal| suction >> terminal.line & 1 == 1)
+            .map(|terminal| self.gives(terminal.end, terminal.height_m))
+            .collect();
+        // With nothing before it that is open, it is closed in on both sides.
+        if before.is_empty() || before.contains(&true) {
+            Fares::Closed
+        } else {
+            Fares::Dry
+        }
+    }
+
+    /// Every valve of a pattern's lines.
+    fn opened_by(&self, pattern: Pattern) -> Position {
+        let valves = self.station.plumbing.line_of_valve.iter().enumerate();
+        valves
+            .filter(|(_, line)| pattern.has(**line))
+            .map(|(valve, _)| self.switches.mask_of(Switch::Valve(valve)))
+            .fold(pattern.pumps, |a, b| a | b)
+    }
+
+    /// Whether an end stands under water.
+    fn gives(&self, end: End, height_m: f64) -> bool {
+        match end {
+            End::Vessel(vessel) => {
+                let floor_m = self.station.vessels[vessel].fields.floor_height.value.m();
+                floor_m + self.state.level_m(vessel) >= height_m
+            }
+            End::Tank(tank) => self.station.tanks[tank]
+                .fields
+                .water_height
+                .as_ref()
+                .is_some_and(|surface| surface.value.m() > height_m),
+            End::Draw(_) | End::Tee(_) | End::Pump(_) => false,
+        }
+    }
+
+    /// Whether the water at the other end of a line stands lower than its open end.
+    fn head_below(&self, line: usize, height_m: f64) -> bool {
+        let joined = &self.station.plumbing.lines[line];
+        [(joined.from, true), (joined.to, false)]
+            .into_iter()
+            .filter_map(|(end, begins)| self.node_of(end, begins))
+            .any(|(node, node_m)| {
+                self.state.solver.gauge_pressure_pa(node).is_some_and(|pressure| {
+                    node_m + pressure / (1000.0 * GRAVITY_M_S2) < height_m - AIR_DRAWN_M
+                })
+            })
+    }
+
+    fn node_of(&self, end: End, begins: bool) -> Option<(NodeId, f64)> {
+        match end {
+            End::Tee(tee) => Some((
+                self.state.pipework.tees[tee],
+                self.station.tees[tee].fields.height.value.m(),
+            )),
+            End::Pump(pump) => {
+                let place = self.state.pipework.pumps[pump];
+                Some((if begins { place.outlet } else { place.inlet }, place.height_m))
+            }
+            End::Vessel(_) | End::Tank(_) | End::Draw(_) => None,
+        }
+    }
+}
+
+/// What a junction is brought; `None` while a line that brings water isn't known.
+fn mixed(
+    lines: &[station::plumbing::JoinedLine],
+    junction: End,
+    flowing: &[(usize, f64)],
+    waters: &[Option<(f64, f64)>],
+) -> Option<(f64, f64)> {
+    let (mut sum, mut salinity, mut temperature) = (0.0, 0.0, 0.0);
+    for (line, flow) in flowing {
+        let joined = &lines[*line];
+        let brings = if joined.to == junction {
+            *flow
+        } else if joined.from == junction {
+            -flow
+        } else {
+            continue;
+        };
+        if brings > STILL_M3_S {
+            let water = waters[*line]?;
+            sum += brings;
+            salinity += brings * water.0;
+            temperature += brings * water.1;
+        }
+    }
+    (sum > 0.0).then(|| (salinity / sum, temperature / sum))
+}
+
+/// The vessel or tank that each line is fewest lines away from, the first of several: whose water usually stands in it.
+fn usual_sources(station: &Station) -> Vec<Option<End>> {
+    let lines = &station.plumbing.lines;
+    let mut sources: Vec<Option<End>> = lines
+        .iter()
+        .map(|line| {
+            [line.from, line.to]
+                .into_iter()
+                .find(|end| matches!(end, End::Vessel(_)))
+        })
+        .collect();
+    for _ in 0..lines.len() {
+        let before = sources.clone();
+        for (line, source) in sources
+            .iter_mut()
+            .enumerate()
+            .filter(|(_, source)| source.is_none())
+        {
+            let ends = [lines[line].from, lines[line].to];
+            let beside = lines.iter().zip(&before).filter(|(other, _)| {
+                [other.from, other.to]
+                    .iter()
+                    .any(|end| ends.contains(end) && matches!(end, End::Tee(_) | End::Pump(_)))
+            });
+            *source = beside.filter_map(|(_, source)| *source).min();
+        }
+        if before == sources {
+            break;
+        }
+    }
+    sources
+}

@@ -1,0 +1,203 @@
+//! Every position at one moment: each pattern solved once, the positions put together from them.
+
+use std::collections::HashMap;
+
+use station::plumbing::End;
+use station::sections::Water;
+use station::{Situation, Station};
+
+use super::super::plumbing::Pipework;
+use super::graph::{Graph, Pattern, Scratch};
+use super::judge::{Harm, judge};
+use super::kind::{Kind, Victim};
+use super::moment::Moment;
+use super::outcome::{Bench, Fares, Outcome};
+use super::switches::{Position, Switch, Switches};
+use crate::method::Refusal;
+
+/// What a position does, as bits: one for each kind of harm and whom it happens to.
+pub(super) type HarmSet = u128;
+
+/// The harms that can happen at a station, each with its bit.
+#[derive(Debug, Clone)]
+pub(super) struct HarmIds(Vec<(Kind, Victim)>);
+
+impl HarmIds {
+    /// Of a station; `None` where there are more than fit.
+    pub(super) fn of(station: &Station) -> Option<Self> {
+        let mut ids = Vec::new();
+        for (at, vessel) in station.vessels.iter().enumerate() {
+            let mixing = match vessel.fields.holds.value {
+                Water::Fresh => Kind::SaltIntoFresh,
+                Water::Salt => Kind::FreshIntoSalt,
+            };
+            for kind in [Kind::BackflowToFeed, Kind::HeaterUncovered, Kind::OverRim, mixing] {
+                ids.push((kind, End::Vessel(at)));
+            }
+        }
+        for at in 0..station.tanks.len() {
+            for kind in [
+                Kind::TankDrawnBack,
+                Kind::SiphonIntoTank,
+                Kind::OverRim,
+                Kind::FreshIntoSalt,
+            ] {
+                ids.push((kind, End::Tank(at)));
+            }
+        }
+        ids.extend((0..station.draw_points.len()).map(|at| (Kind::ToFloor, End::Draw(at))));
+        for at in 0..station.pumps.len() {
+            ids.extend([Kind::PumpDry, Kind::PumpAgainstClosed].map(|kind| (kind, End::Pump(at))));
+        }
+        (ids.len() <= HarmSet::BITS as usize).then_some(Self(ids))
+    }
+
+    /// The bit of a harm.
+    pub(super) fn bit(&self, kind: Kind, victim: Victim) -> HarmSet {
+        self.0
+            .iter()
+            .position(|own| *own == (kind, victim))
+            .map_or(0, |at| 1 << at)
+    }
+
+    /// Every harm with its bit, worst kinds first, then as the file has their victims.
+    pub(super) fn each(&self) -> Vec<(HarmSet, Kind, Victim)> {
+        let mut all: Vec<_> = self
+            .0
+            .iter()
+            .enumerate()
+            .map(|(at, (kind, victim))| (1 << at, *kind, *victim))
+            .collect();
+        all.sort_by_key(|(_, kind, victim)| (*kind, *victim));
+        all
+    }
+}
+
+/// What is the same at every moment.
+pub(super) struct Ground<'a> {
+    pub(super) station: &'a Station,
+    pub(super) pipework: &'a Pipework,
+    pub(super) switches: &'a Switches,
+    pub(super) graph: &'a Graph,
+    pub(super) ids: &'a HarmIds,
+    pub(super) permeate_m3_s: f64,
+}
+
+/// One moment with what has been solved of it.
+pub(super) struct Survey<'a> {
+    ground: &'a Ground<'a>,
+    pub(super) moment: Moment<'a>,
+    pub(super) bench: Bench<'a>,
+    outcomes: Vec<Outcome>,
+    /// Where the outcome of a pattern stands. Never walked through, so that its order doesn't matter.
+    known: HashMap<Pattern, usize>,
+    /// Outcomes that are a stopped pump and nothing else.
+    stopped: Vec<usize>,
+    scratch: Scratch,
+    patterns: Vec<Pattern>,
+    harms: Vec<Harm>,
+}
+
+impl<'a> Survey<'a> {
+    /// Nothing solved yet.
+    pub(super) fn new(ground: &'a Ground<'a>, situation: &Situation) -> Result<Self, Refusal> {
+        let Ground {
+            station,
+            pipework,
+            switches,
+            graph,
+            ..
+        } = *ground;
+        Ok(Self {
+            ground,
+            moment: Moment::of(station, pipework, situation, ground.permeate_m3_s)?,
+            bench: Bench::new(station, (switches, graph), pipework, situation)?,
+            outcomes: Vec::new(),
+            known: HashMap::new(),
+            stopped: Vec::new(),
+            scratch: Scratch::default(),
+            patterns: Vec::new(),
+            harms: Vec::new(),
+        })
+    }
+
+    /// How many patterns were solved.
+    pub(super) fn solved(&self) -> usize {
+        self.known.len()
+    }
+
+    /// The harm of a position.
+    pub(super) fn harms(&mut self, position: Position) -> Result<&[Harm], Refusal> {
+        let outcomes = self.outcomes_in(position, u128::MAX, Position::MAX)?;
+        self.judge(&outcomes);
+        Ok(&self.harms)
+    }
+
+    /// The harm of a position as bits.
+    pub(super) fn harm_set(&mut self, position: Position) -> Result<HarmSet, Refusal> {
+        let outcomes = self.outcomes_in(position, u128::MAX, Position::MAX)?;
+        Ok(self.judged(&outcomes))
+    }
+
+    /// The numbers of the outcomes of a position, of the patterns among some lines and the pumps among some switches.
+    pub(super) fn outcomes_in(
+        &mut self,
+        position: Position,
+        lines: u128,
+        mask: Position,
+    ) -> Result<Vec<usize>, Refusal> {
+        let mut patterns = core::mem::take(&mut self.patterns);
+        let graph = self.ground.graph;
+        let stalled = graph.patterns(position, &mut self.scratch, &mut patterns) & mask;
+        let mut numbers = Vec::with_capacity(patterns.len() + 1);
+        for pattern in patterns.iter().filter(|pattern| pattern.lines & lines != 0) {
+            numbers.push(match self.known.get(pattern) {
+                Some(number) => *number,
+                None => {
+                    let outcome = self.bench.outcome(*pattern)?;
+                    self.known.insert(*pattern, self.outcomes.len());
+                    self.outcomes.push(outcome);
+                    self.outcomes.len() - 1
+                }
+            });
+        }
+        self.patterns = patterns;
+        for pump in 0..self.ground.station.pumps.len() {
+            if stalled & self.ground.switches.mask_of(Switch::Pump(pump)) != 0 {
+                let fares = self.bench.stalled(pump, position);
+                numbers.push(self.stopped(pump, fares));
+            }
+        }
+        Ok(numbers)
+    }
+
+    /// The number of the outcome of a pump through which no way leads.
+    fn stopped(&mut self, pump: usize, fares: Fares) -> usize {
+        let outcome = Outcome {
+            exchanges: Vec::new(),
+            pumps: vec![(pump, fares)],
+        };
+        let known = self.stopped.iter().find(|at| self.outcomes[**at] == outcome);
+        match known {
+            Some(at) => *at,
+            None => {
+                self.stopped.push(self.outcomes.len());
+                self.outcomes.push(outcome);
+                self.outcomes.len() - 1
+            }
+        }
+    }
+
+    /// What outcomes do together, as bits.
+    pub(super) fn judged(&mut self, outcomes: &[usize]) -> HarmSet {
+        self.judge(outcomes);
+        let ids = self.ground.ids;
+        let bits = self.harms.iter().map(|harm| ids.bit(harm.kind, harm.victim));
+        bits.fold(0, |set, bit| set | bit)
+    }
+
+    fn judge(&mut self, outcomes: &[usize]) {
+        let outcomes: Vec<&Outcome> = outcomes.iter().map(|at| &self.outcomes[*at]).collect();
+        judge(&self.moment, &outcomes, &mut self.harms);
+    }
+}
