@@ -104,12 +104,9 @@ fn mistakes_of(station: &Station, assessment: &crate::assess::Assessment) -> Opt
     let lineups = assessment.lineups.as_ref()?;
     let permeate = assessment.sheet.find("permeate");
     let permeate = permeate.map_or(0.0, |permeate| assessment.sheet.value(permeate));
-    let t = std::time::Instant::now();
-    let m = crate::analysis::mistakes(station, lineups, permeate)
+    crate::analysis::mistakes(station, lineups, permeate)
         .ok()
-        .flatten();
-    eprintln!("mistakes {:?}", t.elapsed());
-    m
+        .flatten()
 }
 
 /// What a thread made; its panic goes on here.

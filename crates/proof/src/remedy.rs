@@ -90,8 +90,31 @@ fn clears(station: &Station, finding: &Finding, edits: &[Edit], before: &[Before
     })
 }
 
+/// What edits come to, in words.
+pub(crate) fn told_edits(edits: &[Edit]) -> String {
+    let (opens, others): (Vec<&Edit>, Vec<&Edit>) = edits
+        .iter()
+        .partition(|edit| edit.path.starts_with("lineups.") && edit.path.ends_with(".open"));
+    let mut told: Vec<String> = others.into_iter().map(sentence).collect();
+    // What was added to the list of a task stands last in it.
+    let added = opens
+        .first()
+        .and_then(|edit| edit.text.trim_matches('"').rsplit(", ").next());
+    if let Some(added) = added {
+        let tasks: Vec<&str> = opens
+            .iter()
+            .filter_map(|edit| edit.path.strip_prefix("lineups.")?.strip_suffix(".open"))
+            .collect();
+        told.push(format!(
+            "open {added} too for {}",
+            crate::analysis::speak::list(&tasks)
+        ));
+    }
+    told.join(", ")
+}
+
 fn remedy(edits: &[Edit]) -> Remedy {
-    let sentence = edits.iter().map(sentence).collect::<Vec<_>>().join(", ");
+    let sentence = told_edits(edits);
     let edits = edits
         .iter()
         .map(|edit| RemedyEdit {
@@ -106,6 +129,22 @@ fn remedy(edits: &[Edit]) -> Remedy {
     }
 }
 
+/// A valve that is added, from its table in the file.
+fn part(name: &str, table: &str) -> String {
+    let value = |key: &str| {
+        let (_, rest) = table.split_once(&format!("{key} = \""))?;
+        rest.split_once('"').map(|(value, _)| value)
+    };
+    let line = value("line").unwrap_or(name);
+    match (value("three_way_with"), value("kind")) {
+        (Some(other), _) => format!(
+            "put one three-way valve where {line} joins, in place of {other}, and call its way to {line} {name}"
+        ),
+        (None, Some(kind)) => format!("put a {kind} valve into {line}"),
+        (None, None) => format!("put a valve into {line}"),
+    }
+}
+
 /// "set the stop level of fresh to 810 mm".
 fn sentence(edit: &Edit) -> String {
     let value = edit.text.trim_matches('"');
@@ -113,6 +152,31 @@ fn sentence(edit: &Edit) -> String {
     let key = names.pop().unwrap_or_default().replace('_', " ");
     // A switch is had or not; a part is changed every so often.
     match (names.as_slice(), value) {
+        (["valves"], table) if table.starts_with('{') => {
+            let name = edit.path.rsplit('.').next().unwrap_or_default();
+            return part(name, table);
+        }
+        (["valves", name], other) if key == "three way with" => {
+            return format!("use one three-way valve in place of {name} and {other}");
+        }
+        (["valves", name], "true") if key == "self closing" => {
+            return format!("take a valve that closes by itself for {name}");
+        }
+        (["valves", name], line) if key == "line" => return format!("move {name} into {line}"),
+        (["pumps", name], "true") => return format!("have a {key} that stops {name}"),
+        (["pumps", name], valves) if key == "runs only with" => {
+            return format!(
+                "let {name} run only with {} open (an interlock)",
+                valves.replace(", ", " or ")
+            );
+        }
+        (["vessels", name], "true") => return format!("have a {key} in {name}"),
+        (["lines", name], height) if key == "siphon break" => {
+            return format!("drill a hole into {name} at {height} over the floor, to let air in");
+        }
+        (["lines", name], level) if key == "to level" => {
+            return format!("end {name} at {level}, in the air above the rim");
+        }
         ([.., name], value) if key == "change every" => {
             return format!("change {} every {value}", shown(name));
         }

@@ -17,7 +17,10 @@ pub use cost::Cost;
 pub use delivered::Delivered;
 pub use lead_time::{LeadStep, LeadTime, LeadTimeFault, lead_time};
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
-pub use mistakes::{Hazard, Kind as MistakeKind, KindCount, Mistakes, WrongMove};
+pub use mistakes::{
+    Balance, Cause, HarmOfState, Hazard, Kind as MistakeKind, KindCount, Mistakes, StateOfStation,
+    TriedRemedy, WrongMove, every_state,
+};
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{
     Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead, PumpAtWork, Regime,

@@ -308,6 +308,8 @@ fn of_pumps(moment: &Moment<'_>, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
                 seconds,
             };
             match fares {
+                // A switch that feels the flow is not deceived by none; it is by water with air in it.
+                Fares::Air => harms.push(harm(Kind::PumpDry, 0.0, 0.0)),
                 _ if facts.flow_switch => {}
                 Fares::Closed => harms.push(harm(Kind::PumpAgainstClosed, 0.0, facts.suffers_s)),
                 Fares::Dry => harms.push(harm(Kind::PumpDry, 0.0, 0.0)),

@@ -1,200 +1,76 @@
 //! Mistakes: what every position of valves and pumps does, and what each single wrong move does to a task.
 //!
 //! Owns: which positions there are, which patterns of lines they come down to, what counts as harm and how soon it is
-//! done, the least that does it. Doesn't own: how water flows (physics'), which valves make a task (plumbing's).
+//! done, the least that does it, what clears it. Doesn't own: how water flows (physics'), which valves make a task
+//! (plumbing's).
 
+mod balance;
 mod blocks;
+mod cause;
 mod graph;
 mod judge;
 mod kind;
 mod minimal;
 mod moment;
-mod one_step;
+mod moves;
 mod outcome;
+mod recipes;
+mod states;
 mod survey;
 mod switches;
+mod trial;
+mod types;
 
-use serde::Serialize;
-use station::plumbing::Task;
 use station::{Situation, Station};
 
-use super::plumbing::{Lineups, Pipework, Setting, plain_network};
+use super::plumbing::{Lineups, Pipework, plain_network};
 use crate::method::Refusal;
+use balance::balance;
+use cause::{groups, switch_name, told, turned};
 use graph::Graph;
-use judge::Harm;
 pub use kind::Kind;
-use minimal::{MOST_EXHAUSTIVE, everything};
-use one_step::purpose;
+use minimal::{Everything, MOST_EXHAUSTIVE, everything};
+use moves::{soonest, wrong_moves};
+pub use states::{HarmOfState, StateOfStation, every_state};
 use survey::{Ground, HarmIds, Survey};
-pub(crate) use switches::Position;
-use switches::{Switch, Switches};
+use switches::Switches;
+pub use types::{Balance, Cause, Hazard, KindCount, Mistakes, TriedRemedy, WrongMove};
 
-/// What wrong valves do.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Mistakes {
-    /// Positions of valves and pumps, each in three situations.
-    pub states_tried: u64,
-    /// Those that do no harm.
-    pub harmless: u64,
-    /// How often each kind of harm is among them.
-    pub counts: Vec<KindCount>,
-    /// Connected patterns of lines that were solved for them.
-    pub patterns_solved: usize,
-    /// What was looked at without a gap.
-    pub exhaustive: String,
-    /// The least that does each harm.
-    pub hazards: Vec<Hazard>,
-    /// From each task every single wrong move that does harm.
-    pub one_step: Vec<WrongMove>,
+/// What a station's positions are made of.
+struct Base {
+    switches: Switches,
+    ids: HarmIds,
+    graph: Graph,
+    pipework: Pipework,
 }
 
-/// How many states do one kind of harm.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-pub struct KindCount {
-    /// The kind.
-    pub kind: Kind,
-    /// States.
-    pub states: u64,
-}
+impl Base {
+    /// Of a station; `None` where it has more than can be counted.
+    fn of(station: &Station) -> Result<Option<Self>, Refusal> {
+        let (Some(switches), Some(ids)) = (Switches::of(station), HarmIds::of(station)) else {
+            return Ok(None);
+        };
+        let Some(graph) = Graph::of(station, &switches) else {
+            return Ok(None);
+        };
+        Ok(Some(Self {
+            pipework: plain_network(station)?,
+            switches,
+            ids,
+            graph,
+        }))
+    }
 
-/// The least that does one harm.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Hazard {
-    /// Valves that are open; all others are closed.
-    pub valves_open: Vec<String>,
-    /// Pumps that run.
-    pub pumps_on: Vec<String>,
-    /// The situation in which it comes soonest: `start`, `full` or `worst`.
-    pub situation: String,
-    /// What it does.
-    pub kind: Kind,
-    /// To what: a vessel, tank, draw point or pump.
-    pub victim: String,
-    /// The flow that does it.
-    pub flow_m3_per_s: f64,
-    /// Until it is done.
-    pub seconds_to_harm: f64,
-}
-
-/// A single wrong move out of a task.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct WrongMove {
-    /// The task.
-    pub lineup: String,
-    /// The valve or pump.
-    pub moved: String,
-    /// `opened`, `closed`, `started` or `stopped`.
-    pub turned: &'static str,
-    /// The situation in which it comes soonest.
-    pub situation: String,
-    /// What it does.
-    pub kind: Kind,
-    /// To what.
-    pub victim: String,
-    /// The flow that does it.
-    pub flow_m3_per_s: f64,
-    /// Until it is done.
-    pub seconds_to_harm: f64,
-}
-
-/// What wrong valves do; `None` where nothing is plumbed or more than can be counted.
-pub(crate) fn mistakes(
-    station: &Station,
-    lineups: &Lineups,
-    permeate_m3_s: f64,
-) -> Result<Option<Mistakes>, Refusal> {
-    let (Some(switches), Some(ids)) = (Switches::of(station), HarmIds::of(station)) else {
-        return Ok(None);
-    };
-    let Some(graph) = Graph::of(station, &switches) else {
-        return Ok(None);
-    };
-    let pipework: Pipework = plain_network(station)?;
-    let ground = Ground {
-        station,
-        pipework: &pipework,
-        switches: &switches,
-        graph: &graph,
-        ids: &ids,
-        permeate_m3_s,
-    };
-    let named = situations(station);
-    let mut surveys = named
-        .iter()
-        .map(|situation| Survey::new(&ground, situation))
-        .collect::<Result<Vec<_>, Refusal>>()?;
-    let exhaustive = switches.count() <= MOST_EXHAUSTIVE;
-    let all = everything(&ground, &mut surveys)?;
-    let hazards = all
-        .minimal()
-        .into_iter()
-        .map(|(position, set)| {
-            ids.each()
-                .into_iter()
-                .filter(move |(bit, ..)| set & bit != 0)
-                .map(move |(_, kind, victim)| (position, kind, victim))
-        })
-        .flatten();
-    let mut listed = Vec::new();
-    for (position, kind, victim) in hazards {
-        if let Some((situation, harm)) = soonest(&mut surveys, position, |_, harm| {
-            (harm.kind, harm.victim) == (kind, victim)
-        })? {
-            let (valves_open, pumps_on) = switches.names(station, position);
-            listed.push(Hazard {
-                valves_open,
-                pumps_on,
-                situation: named[situation].name.clone(),
-                kind,
-                victim: station.name_of(victim).to_owned(),
-                flow_m3_per_s: harm.flow_m3_s,
-                seconds_to_harm: harm.seconds,
-            });
+    fn ground<'a>(&'a self, station: &'a Station, permeate_m3_s: f64) -> Ground<'a> {
+        Ground {
+            station,
+            pipework: &self.pipework,
+            switches: &self.switches,
+            graph: &self.graph,
+            ids: &self.ids,
+            permeate_m3_s,
         }
     }
-    let mut one_step = Vec::new();
-    for (at, lineup) in lineups.lineups.iter().enumerate() {
-        let Some(setting) = setting_of(station, lineup) else {
-            continue;
-        };
-        let task = &station.plumbing.tasks[at];
-        let here = switches.position_of(&setting);
-        wrong_moves(
-            &ground,
-            &mut surveys,
-            &named,
-            (here, task, &lineup.name),
-            &mut one_step,
-        )?;
-    }
-    let states = all.sets.iter().flatten();
-    let counts = Kind::ALL
-        .into_iter()
-        .map(|kind| {
-            let mask = ids
-                .each()
-                .into_iter()
-                .filter(|(_, own, _)| *own == kind)
-                .fold(0, |a, (bit, ..)| a | bit);
-            KindCount {
-                kind,
-                states: all.sets.iter().flatten().filter(|set| **set & mask != 0).count() as u64,
-            }
-        })
-        .collect();
-    Ok(Some(Mistakes {
-        states_tried: all.positions * named.len() as u64,
-        harmless: all.positions * named.len() as u64 - states.filter(|set| **set != 0).count() as u64,
-        counts,
-        patterns_solved: surveys.iter().map(Survey::solved).sum(),
-        exhaustive: if exhaustive {
-            "every position of every valve and pump".to_owned()
-        } else {
-            String::new()
-        },
-        hazards: listed,
-        one_step,
-    }))
 }
 
 /// The moments at which a position is looked at: the three named ones, and the one with purified water low and salt water
@@ -210,85 +86,122 @@ fn situations(station: &Station) -> Vec<Situation> {
     all
 }
 
-/// The setting of a task by its names.
-fn setting_of(station: &Station, lineup: &super::plumbing::Lineup) -> Option<Setting> {
-    let open = lineup.valves_open.as_ref()?;
-    Some(Setting {
-        open: station
-            .valves
-            .iter()
-            .map(|valve| open.contains(&valve.name))
-            .collect(),
-        pump: station
-            .pumps
-            .iter()
-            .position(|pump| lineup.pumps_on.contains(&pump.name)),
-    })
+/// Each situation, ready to be asked.
+fn surveys<'a>(ground: &'a Ground<'a>) -> Result<(Vec<Situation>, Vec<Survey<'a>>), Refusal> {
+    let named = situations(ground.station);
+    let surveys = named
+        .iter()
+        .map(|situation| Survey::new(ground, situation))
+        .collect::<Result<Vec<_>, Refusal>>()?;
+    Ok((named, surveys))
 }
 
-/// The situation in which a position does a harm soonest.
-fn soonest(
-    surveys: &mut [Survey<'_>],
-    position: Position,
-    is: impl Fn(usize, &Harm) -> bool,
-) -> Result<Option<(usize, Harm)>, Refusal> {
-    let mut best: Option<(usize, Harm)> = None;
-    for (situation, survey) in surveys.iter_mut().enumerate() {
-        for harm in survey.harms(position)?.iter().filter(|harm| is(situation, harm)) {
-            if best.is_none_or(|(_, before)| harm.seconds < before.seconds) {
-                best = Some((situation, *harm));
-            }
-        }
-    }
-    Ok(best)
+/// What wrong valves do; `None` where there are more of them than can be counted.
+pub(crate) fn mistakes(
+    station: &Station,
+    lineups: &Lineups,
+    permeate_m3_s: f64,
+) -> Result<Option<Mistakes>, Refusal> {
+    let Some(base) = Base::of(station)? else {
+        return Ok(None);
+    };
+    let ground = base.ground(station, permeate_m3_s);
+    let (named, mut surveys) = surveys(&ground)?;
+    let all = everything(&ground, &mut surveys)?;
+    let hazards = hazards(&ground, &named, &mut surveys, &all)?;
+    let wrong = wrong_moves(&ground, &mut surveys, lineups)?;
+    let groups = groups(station, &wrong);
+    let mut causes = groups
+        .iter()
+        .map(|group| told(station, &mut surveys, group))
+        .collect::<Result<Vec<_>, Refusal>>()?;
+    let remedies = trial::try_all(&ground, lineups, &mut surveys, &groups, &mut causes)?;
+    let states = all.positions * named.len() as u64;
+    let harmful = all.sets.iter().flatten().filter(|set| **set != 0).count() as u64;
+    let one_step = wrong
+        .iter()
+        .map(|own| WrongMove {
+            lineup: station.lineups[own.lineup].name.clone(),
+            moved: switch_name(station, own).to_owned(),
+            turned: turned(own),
+            situation: named[own.situation].name.clone(),
+            kind: own.harm.kind,
+            victim: station.name_of(own.harm.victim).to_owned(),
+            flow_m3_per_s: own.harm.flow_m3_s,
+            seconds_to_harm: own.harm.seconds,
+        })
+        .collect();
+    Ok(Some(Mistakes {
+        switches: base.switches.count(),
+        states_tried: states,
+        harmless: states - harmful,
+        counts: counts(&base.ids, &all),
+        situations: named.iter().map(|situation| situation.name.clone()).collect(),
+        patterns_solved: surveys.iter().map(Survey::solved).sum(),
+        exhaustive: if base.switches.count() <= MOST_EXHAUSTIVE {
+            "every position of every valve and pump".to_owned()
+        } else {
+            String::new()
+        },
+        causes,
+        remedies,
+        hazards,
+        one_step,
+    }))
 }
 
-fn wrong_moves(
+/// The least that does each harm, with its figures.
+fn hazards(
     ground: &Ground<'_>,
-    surveys: &mut [Survey<'_>],
     named: &[Situation],
-    (here, task, lineup): (Position, &Task, &str),
-    out: &mut Vec<WrongMove>,
-) -> Result<(), Refusal> {
+    surveys: &mut [Survey<'_>],
+    all: &Everything,
+) -> Result<Vec<Hazard>, Refusal> {
     let Ground {
         station,
         switches,
         ids,
         ..
     } = *ground;
-    // What the task does anyway is no mistake of a move.
-    let excused = purpose(station, task, ids);
-    let mut known = vec![excused; surveys.len()];
-    for (known, survey) in known.iter_mut().zip(&mut *surveys) {
-        *known |= survey.harm_set(here)?;
-    }
-    for bit in 0..switches.count() {
-        let Some(there) = switches.moved(here, bit) else {
-            continue;
-        };
-        for (id, kind, victim) in ids.each() {
-            let is_new = |situation: usize, harm: &Harm| {
-                known[situation] & id == 0 && (harm.kind, harm.victim) == (kind, victim)
-            };
-            let Some((situation, harm)) = soonest(surveys, there, is_new)? else {
+    let mut listed = Vec::new();
+    for (position, set) in all.minimal() {
+        for (_, kind, victim) in ids.each().into_iter().filter(|(bit, ..)| set & bit != 0) {
+            let is = |_: usize, harm: &judge::Harm| (harm.kind, harm.victim) == (kind, victim);
+            let Some((situation, harm)) = soonest(surveys, position, is)? else {
                 continue;
             };
-            let on = there >> bit & 1 == 1;
-            let (moved, turned) = match switches.switch(bit) {
-                Switch::Valve(valve) => (&station.valves[valve].name, if on { "opened" } else { "closed" }),
-                Switch::Pump(pump) => (&station.pumps[pump].name, if on { "started" } else { "stopped" }),
-            };
-            out.push(WrongMove {
-                lineup: lineup.to_owned(),
-                moved: moved.clone(),
-                turned,
+            let (valves_open, pumps_on) = switches.names(station, position);
+            listed.push(Hazard {
+                valves_open,
+                pumps_on,
                 situation: named[situation].name.clone(),
                 kind,
                 victim: station.name_of(victim).to_owned(),
                 flow_m3_per_s: harm.flow_m3_s,
                 seconds_to_harm: harm.seconds,
+                balance: balance(station, &mut surveys[situation], position, &harm)?,
             });
         }
     }
-    Ok(())
+    Ok(listed)
+}
+
+fn counts(ids: &HarmIds, all: &Everything) -> Vec<KindCount> {
+    let each = ids.each();
+    let of_kind = |kind: Kind| {
+        let own = each.iter().filter(|(_, own, _)| *own == kind);
+        own.fold(0, |mask, (bit, ..)| mask | bit)
+    };
+    Kind::ALL
+        .into_iter()
+        .map(|kind| KindCount {
+            kind,
+            states: all
+                .sets
+                .iter()
+                .flatten()
+                .filter(|set| **set & of_kind(kind) != 0)
+                .count() as u64,
+        })
+        .collect()
 }

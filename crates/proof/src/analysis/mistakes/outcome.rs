@@ -39,8 +39,10 @@ pub(super) enum Fares {
     Moves(f64),
     /// It moves none: what is behind it is closed or too high.
     Closed,
-    /// It has no water before it, or draws air.
+    /// It has no water before it.
     Dry,
+    /// It draws air with its water.
+    Air,
 }
 
 /// What a pattern does at a moment.
@@ -223,8 +225,10 @@ impl<'a> Bench<'a> {
             .value
             .curve
             .largest_flow_m3_s();
-        if air || !wet {
+        if !wet {
             Fares::Dry
+        } else if air {
+            Fares::Air
         } else if flow < HARDLY_MOVES * most {
             Fares::Closed
         } else {

@@ -11,7 +11,7 @@ use super::graph::{Graph, Pattern, Scratch};
 use super::judge::{Harm, judge};
 use super::kind::{Kind, Victim};
 use super::moment::Moment;
-use super::outcome::{Bench, Fares, Outcome};
+use super::outcome::{Bench, Exchange, Fares, Outcome};
 use super::switches::{Position, Switch, Switches};
 use crate::method::Refusal;
 
@@ -89,6 +89,8 @@ pub(super) struct Survey<'a> {
     pub(super) moment: Moment<'a>,
     pub(super) bench: Bench<'a>,
     outcomes: Vec<Outcome>,
+    /// The pattern of each outcome; `None` for a pump that is stopped.
+    patterns_of: Vec<Option<Pattern>>,
     /// Where the outcome of a pattern stands. Never walked through, so that its order doesn't matter.
     known: HashMap<Pattern, usize>,
     /// Outcomes that are a stopped pump and nothing else.
@@ -113,6 +115,7 @@ impl<'a> Survey<'a> {
             moment: Moment::of(station, pipework, situation, ground.permeate_m3_s)?,
             bench: Bench::new(station, (switches, graph), pipework, situation)?,
             outcomes: Vec::new(),
+            patterns_of: Vec::new(),
             known: HashMap::new(),
             stopped: Vec::new(),
             scratch: Scratch::default(),
@@ -157,6 +160,7 @@ impl<'a> Survey<'a> {
                     let outcome = self.bench.outcome(*pattern)?;
                     self.known.insert(*pattern, self.outcomes.len());
                     self.outcomes.push(outcome);
+                    self.patterns_of.push(Some(*pattern));
                     self.outcomes.len() - 1
                 }
             });
@@ -183,9 +187,22 @@ impl<'a> Survey<'a> {
             None => {
                 self.stopped.push(self.outcomes.len());
                 self.outcomes.push(outcome);
+                self.patterns_of.push(None);
                 self.outcomes.len() - 1
             }
         }
+    }
+
+    /// The pattern of an outcome, with what it does.
+    pub(super) fn pattern_of(&self, outcome: usize) -> Option<(Pattern, &Outcome)> {
+        Some(((*self.patterns_of.get(outcome)?)?, &self.outcomes[outcome]))
+    }
+
+    /// What every open end gains or gives in a position.
+    pub(super) fn exchanges(&mut self, position: Position) -> Result<Vec<Exchange>, Refusal> {
+        let outcomes = self.outcomes_in(position, u128::MAX, Position::MAX)?;
+        let own = outcomes.iter().flat_map(|at| &self.outcomes[*at].exchanges);
+        Ok(own.copied().collect())
     }
 
     /// What outcomes do together, as bits.

@@ -269,7 +269,7 @@ fn air_stays_in(station: &Station, pipework: &Pipework, suction: &[usize], flow_
 }
 
 /// The highest point of a line, m above the room's floor.
-pub(super) fn highest_m(pipework: &Pipework, line: usize) -> f64 {
+pub(crate) fn highest_m(pipework: &Pipework, line: usize) -> f64 {
     let line = &pipework.lines[line];
     let ends = line.from_height_m.max(line.to_height_m);
     line.crest.map_or(ends, |(_, crest)| crest.max(ends))

@@ -23,6 +23,7 @@ use station::{Situation, Station, lowest_drawable_m};
 
 pub use flows::{FlowFault, Flows, LinkFlow, NodeHead, Regime, VesselLevel, flows};
 pub use look::PumpAtWork;
+pub(crate) use look::highest_m;
 pub use mixing::Mixing;
 pub use run::Ending;
 

@@ -1,0 +1,295 @@
+//! Wrong moves grouped by what they lead to, each group told in one sentence.
+
+use station::Station;
+use station::plumbing::End;
+use station::quantity::Kind as QuantityKind;
+
+use super::balance::balance;
+use super::judge::Harm;
+use super::kind::{Kind, Victim, severity};
+use super::moves::Wrong;
+use super::survey::Survey;
+use super::switches::Switch;
+use super::types::{Balance, Cause};
+use crate::analysis::speak::{list, say, shown, tape};
+use crate::finding::Severity;
+use crate::method::Refusal;
+
+/// Wrong moves with one cause.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Group {
+    pub(super) kind: Kind,
+    pub(super) victim: Victim,
+    pub(super) severity: Severity,
+    /// All of them, soonest first.
+    pub(super) moves: Vec<Wrong>,
+}
+
+impl Group {
+    /// The one that does it soonest.
+    pub(super) fn worst(&self) -> &Wrong {
+        &self.moves[0]
+    }
+
+    /// What tells two causes apart.
+    pub(super) fn identity(&self, station: &Station) -> (Kind, String, String) {
+        let by = if by_switch(self.kind) {
+            switch_name(station, self.worst()).to_owned()
+        } else {
+            String::new()
+        };
+        (self.kind, station.name_of(self.victim).to_owned(), by)
+    }
+}
+
+/// Whether a kind is told for each valve that does it: where waters mix, which valve it is matters.
+fn by_switch(kind: Kind) -> bool {
+    matches!(
+        kind,
+        Kind::SaltIntoFresh | Kind::FreshIntoSalt | Kind::TankDrawnBack
+    )
+}
+
+/// Groups, worst first: by how much they matter, then by kind, then soonest first.
+pub(super) fn groups(station: &Station, wrong: &[Wrong]) -> Vec<Group> {
+    let mut groups: Vec<Group> = Vec::new();
+    for own in wrong {
+        let (kind, victim) = (own.harm.kind, own.harm.victim);
+        let belongs = |group: &&mut Group| {
+            (group.kind, group.victim) == (kind, victim)
+                && (!by_switch(kind) || group.moves[0].moved.map(|(by, _)| by) == own.moved.map(|(by, _)| by))
+        };
+        match groups.iter_mut().find(belongs) {
+            Some(group) => group.moves.push(*own),
+            None => groups.push(Group {
+                kind,
+                victim,
+                severity: severity(station, kind, victim),
+                moves: vec![*own],
+            }),
+        }
+    }
+    for group in &mut groups {
+        group
+            .moves
+            .sort_by(|a, b| a.harm.seconds.total_cmp(&b.harm.seconds));
+    }
+    groups.sort_by(|a, b| {
+        b.severity
+            .cmp(&a.severity)
+            .then(a.kind.cmp(&b.kind))
+            .then(a.worst().harm.seconds.total_cmp(&b.worst().harm.seconds))
+    });
+    groups
+}
+
+/// A group as it is told.
+pub(super) fn told(station: &Station, surveys: &mut [Survey<'_>], group: &Group) -> Result<Cause, Refusal> {
+    let worst = group.worst();
+    let balance = balance(
+        station,
+        &mut surveys[worst.situation],
+        worst.position,
+        &worst.harm,
+    )?;
+    Ok(Cause {
+        kind: group.kind,
+        victim: station.name_of(group.victim).to_owned(),
+        severity: group.severity,
+        moved: once(group.moves.iter().map(|own| switch_name(station, own))),
+        lineups: once(
+            group
+                .moves
+                .iter()
+                .map(|own| station.lineups[own.lineup].name.as_str()),
+        ),
+        sentence: sentence(station, group, balance.as_ref()),
+        seconds_to_harm: worst.harm.seconds,
+        flow_m3_per_s: worst.harm.flow_m3_s,
+        balance,
+        remedy: None,
+        place: place(station, worst),
+    })
+}
+
+/// Names, each once, in their order.
+fn once<'a>(names: impl Iterator<Item = &'a str>) -> Vec<String> {
+    let mut out: Vec<String> = Vec::new();
+    for name in names.filter(|name| !name.is_empty()) {
+        if !out.iter().any(|own| own == name) {
+            out.push(name.to_owned());
+        }
+    }
+    out
+}
+
+/// The valve or pump that was moved; empty where none was.
+pub(super) fn switch_name<'a>(station: &'a Station, wrong: &Wrong) -> &'a str {
+    match wrong.moved {
+        Some((Switch::Valve(valve), _)) => &station.valves[valve].name,
+        Some((Switch::Pump(pump), _)) => &station.pumps[pump].name,
+        None => "",
+    }
+}
+
+/// How it was moved.
+pub(super) fn turned(wrong: &Wrong) -> &'static str {
+    match wrong.moved {
+        Some((Switch::Valve(_), true)) => "opened",
+        Some((Switch::Valve(_), false)) => "closed",
+        Some((Switch::Pump(_), true)) => "started",
+        Some((Switch::Pump(_), false)) => "stopped",
+        None => "",
+    }
+}
+
+fn place(station: &Station, wrong: &Wrong) -> String {
+    match wrong.moved {
+        Some((Switch::Valve(valve), _)) => format!("valves.{}", station.valves[valve].name),
+        Some((Switch::Pump(pump), _)) => format!("pumps.{}", station.pumps[pump].name),
+        None => format!("lineups.{}", station.lineups[wrong.lineup].name),
+    }
+}
+
+/// One sentence with the figures of the soonest move.
+fn sentence(station: &Station, group: &Group, balance: Option<&Balance>) -> String {
+    let worst = group.worst();
+    let mut what = does(station, group, &worst.harm);
+    if let Some(balance) = balance {
+        let turns = format!(
+            "; at {} in {} it turns round",
+            tape(station, balance.level_m),
+            balance.vessel
+        );
+        what.push_str(&turns);
+    }
+    format!("{}: {what}.", begins(station, group))
+}
+
+/// "Salt outlet opened during fresh-to-salt or tall-bucket".
+fn begins(station: &Station, group: &Group) -> String {
+    let names = |on: bool| {
+        once(group.moves.iter().filter_map(|own| {
+            let (_, own_on) = own.moved?;
+            (own_on == on).then(|| switch_name(station, own))
+        }))
+    };
+    let lineups = once(
+        group
+            .moves
+            .iter()
+            .map(|own| station.lineups[own.lineup].name.as_str()),
+    );
+    let pump = group
+        .moves
+        .iter()
+        .any(|own| matches!(own.moved, Some((Switch::Pump(_), _))));
+    let mut parts = Vec::new();
+    for (on, valve, other) in [(true, "opened", "started"), (false, "closed", "stopped")] {
+        let own = names(on);
+        if own.is_empty() {
+            continue;
+        }
+        let word = if pump && own.len() == 1 && station.pumps.iter().any(|p| p.name == own[0]) {
+            other
+        } else {
+            valve
+        };
+        let own: Vec<&str> = own.iter().map(String::as_str).collect();
+        parts.push(format!("{} {word}", alternatives(&own)));
+    }
+    let lineups: Vec<&str> = lineups.iter().map(String::as_str).collect();
+    let during = if lineups.len() == station.lineups.len() && lineups.len() > 2 {
+        "any task".to_owned()
+    } else {
+        alternatives(&lineups)
+    };
+    if parts.is_empty() {
+        return format!("{} by itself", shown(&during));
+    }
+    format!("{} during {during}", shown(&parts.join(", or ")))
+}
+
+/// `a`, `a or b`, `a, b or c`.
+fn alternatives(names: &[&str]) -> String {
+    list(names).replacen(" and ", " or ", 1)
+}
+
+/// What it does, with its figures.
+fn does(station: &Station, group: &Group, harm: &Harm) -> String {
+    let victim = station.name_of(group.victim);
+    let flow = say(station, QuantityKind::Flow, harm.flow_m3_s);
+    let after = after(station, harm.seconds);
+    match (group.kind, group.victim) {
+        (Kind::BackflowToFeed, _) => {
+            format!(
+                "the end of the purifier's tube in {victim} is drowned {after}, and water can run back through it"
+            )
+        }
+        (Kind::TankDrawnBack, End::Tank(tank)) => {
+            let may = if station.tanks[tank].fields.isolated.value {
+                ", which may carry medicine or disease,"
+            } else {
+                ""
+            };
+            format!("water of {victim}{may} runs back into the station at {flow}, past its line {after}")
+        }
+        (Kind::TankDrawnBack, _) => format!("water of {victim} runs back at {flow}"),
+        (Kind::HeaterUncovered, _) => {
+            format!("{victim} sinks at {flow}, and its heater stands dry and on {after}")
+        }
+        (Kind::SaltIntoFresh, End::Vessel(vessel)) => format!(
+            "salt water runs into {victim} at {flow}, and it is spoiled for {} {after}",
+            station.vessels[vessel].fields.used_for.value.word()
+        ),
+        (Kind::SaltIntoFresh, _) => format!("salt water runs into {victim} at {flow}"),
+        (Kind::SiphonIntoTank, _) => {
+            format!("{flow} runs on into {victim} by itself, and it is over its rim {after}")
+        }
+        (Kind::OverRim, _) => format!("{victim} gains {flow} and is over its rim {after}"),
+        (Kind::FreshIntoSalt, _) => {
+            format!("fresher water thins {victim} at {flow}, past what it may be off {after}")
+        }
+        (Kind::ToFloor, End::Draw(draw)) => format!(
+            "{victim} runs at {flow}; {} is full and on the floor {after}",
+            container(station, draw)
+        ),
+        (Kind::ToFloor, _) => format!("{flow} runs to the floor"),
+        (Kind::PumpDry, _) if harm.seconds == 0.0 => format!("{victim} draws air {after}"),
+        (Kind::PumpDry, _) => format!("{victim} runs dry {after}"),
+        (Kind::PumpAgainstClosed, _) => {
+            format!("{victim} works without flow, and the water in it is hot {after}")
+        }
+    }
+}
+
+fn container(station: &Station, draw: usize) -> String {
+    let container = &station.draw_points[draw].fields.container.value;
+    format!(
+        "what holds {}",
+        say(station, QuantityKind::Volume, container.m3())
+    )
+}
+
+/// Rounded to two figures: nothing here is known better.
+fn two_figures(seconds: f64) -> f64 {
+    let unit = if seconds >= 3600.0 {
+        3600.0
+    } else if seconds >= 60.0 {
+        60.0
+    } else {
+        1.0
+    };
+    let value = seconds / unit;
+    let least = if unit > 1.0 { 0.1 } else { 1.0 };
+    let step = libm::pow(10.0, libm::floor(libm::log10(value)) - 1.0).max(least);
+    libm::round(value / step) * step * unit
+}
+
+fn after(station: &Station, seconds: f64) -> String {
+    if seconds < 1.0 {
+        "at once".to_owned()
+    } else {
+        format!("after {}", say(station, QuantityKind::Time, two_figures(seconds)))
+    }
+}

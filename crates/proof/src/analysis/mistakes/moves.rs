@@ -1,0 +1,157 @@
+//! From each task every single wrong move, and what a task does by itself.
+
+use station::Station;
+use station::plumbing::{End, Task};
+use station::sections::Water;
+
+use super::super::plumbing::{Lineup, Lineups, Setting};
+use super::judge::Harm;
+use super::kind::Kind;
+use super::survey::{Ground, HarmIds, HarmSet, Survey};
+use super::switches::{Position, Switch};
+use crate::method::Refusal;
+
+/// A time that is shorter by less counts as the same, so that of two moments with one time the first is told.
+const SOONER: f64 = 1e-6;
+
+/// A wrong move, and what it does soonest.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Wrong {
+    pub(super) lineup: usize,
+    /// What was moved and whether it is on now; `None` where the task does it by itself.
+    pub(super) moved: Option<(Switch, bool)>,
+    pub(super) position: Position,
+    pub(super) situation: usize,
+    pub(super) harm: Harm,
+}
+
+/// All of them, task by task.
+pub(super) fn wrong_moves(
+    ground: &Ground<'_>,
+    surveys: &mut [Survey<'_>],
+    lineups: &Lineups,
+) -> Result<Vec<Wrong>, Refusal> {
+    let mut all = Vec::new();
+    for (lineup, own) in lineups.lineups.iter().enumerate() {
+        if let Some(setting) = setting_of(ground.station, own) {
+            let here = ground.switches.position_of(&setting);
+            of_task(ground, surveys, (lineup, here), &mut all)?;
+        }
+    }
+    Ok(all)
+}
+
+fn of_task(
+    ground: &Ground<'_>,
+    surveys: &mut [Survey<'_>],
+    (lineup, here): (usize, Position),
+    out: &mut Vec<Wrong>,
+) -> Result<(), Refusal> {
+    let Ground { switches, ids, .. } = *ground;
+    let excused = purpose(ground.station, &ground.station.plumbing.tasks[lineup], ids);
+    let mut known = vec![excused; surveys.len()];
+    let mut look = |surveys: &mut [Survey<'_>], known: &[HarmSet], moved, position| -> Result<(), Refusal> {
+        for (id, kind, victim) in ids.each() {
+            let is_new = |situation: usize, harm: &Harm| {
+                known[situation] & id == 0 && (harm.kind, harm.victim) == (kind, victim)
+            };
+            if let Some((situation, harm)) = soonest(surveys, position, is_new)? {
+                out.push(Wrong {
+                    lineup,
+                    moved,
+                    position,
+                    situation,
+                    harm,
+                });
+            }
+        }
+        Ok(())
+    };
+    look(surveys, &known, None, here)?;
+    // What the task does anyway is no mistake of a move.
+    for (known, survey) in known.iter_mut().zip(&mut *surveys) {
+        *known |= survey.harm_set(here)?;
+    }
+    for bit in 0..switches.count() {
+        if let Some(there) = switches.moved(here, bit) {
+            let moved = Some((switches.switch(bit), there >> bit & 1 == 1));
+            look(surveys, &known, moved, there)?;
+        }
+    }
+    Ok(())
+}
+
+/// The situation in which a position does a harm soonest.
+pub(super) fn soonest(
+    surveys: &mut [Survey<'_>],
+    position: Position,
+    is: impl Fn(usize, &Harm) -> bool,
+) -> Result<Option<(usize, Harm)>, Refusal> {
+    let mut best: Option<(usize, Harm)> = None;
+    for (situation, survey) in surveys.iter_mut().enumerate() {
+        for harm in survey.harms(position)?.iter().filter(|harm| is(situation, harm)) {
+            if best.is_none_or(|(_, before)| harm.seconds < before.seconds * (1.0 - SOONER)) {
+                best = Some((situation, *harm));
+            }
+        }
+    }
+    Ok(best)
+}
+
+/// The setting of a task by its names.
+pub(super) fn setting_of(station: &Station, lineup: &Lineup) -> Option<Setting> {
+    let open = lineup.valves_open.as_ref()?;
+    Some(Setting {
+        open: station
+            .valves
+            .iter()
+            .map(|valve| open.contains(&valve.name))
+            .collect(),
+        pump: station
+            .pumps
+            .iter()
+            .position(|pump| lineup.pumps_on.contains(&pump.name)),
+    })
+}
+
+/// What a task is there to do, or comes to by itself when it is done: no mistake.
+///
+/// A bucket under a draw point is watched; a vessel is filled on purpose; a source that a task empties is its end.
+pub(super) fn purpose(station: &Station, task: &Task, ids: &HarmIds) -> HarmSet {
+    let mut set = 0;
+    match task.to {
+        End::Draw(_) => set |= ids.bit(Kind::ToFloor, task.to),
+        End::Vessel(_) if task.from != task.to => {
+            set |= ids.bit(Kind::OverRim, task.to);
+            // Water for a batch, or salt water into a vessel that is to be salted.
+            if holds(station, task.from) != holds(station, task.to) {
+                set |= ids.bit(Kind::FreshIntoSalt, task.to);
+            }
+        }
+        End::Tank(_) => {
+            set |= ids.bit(Kind::SiphonIntoTank, task.to) | ids.bit(Kind::OverRim, task.to);
+            if holds(station, task.from) == Some(Water::Fresh) {
+                set |= ids.bit(Kind::FreshIntoSalt, task.to);
+            }
+        }
+        End::Vessel(_) | End::Pump(_) | End::Tee(_) => {}
+    }
+    match task.from {
+        End::Tank(_) => set |= ids.bit(Kind::TankDrawnBack, task.from),
+        End::Vessel(_) if task.from != task.to => {
+            set |= ids.bit(Kind::HeaterUncovered, task.from);
+            if let Some(pump) = task.pump {
+                set |= ids.bit(Kind::PumpDry, End::Pump(pump));
+            }
+        }
+        End::Vessel(_) | End::Draw(_) | End::Pump(_) | End::Tee(_) => {}
+    }
+    set
+}
+
+fn holds(station: &Station, end: End) -> Option<Water> {
+    match end {
+        End::Vessel(vessel) => Some(station.vessels[vessel].fields.holds.value),
+        _ => None,
+    }
+}

@@ -1,0 +1,450 @@
+//! Parts and changes that may clear a cause: a few for each kind of harm. Whether one does is tried.
+
+use station::plumbing::End;
+use station::{Edit, Station};
+
+use super::super::plumbing::{Lineups, Pipework, STILL_M3_S, highest_m};
+use super::cause::Group;
+use super::kind::Kind;
+use super::outcome::Exchange;
+use super::survey::Survey;
+use super::switches::Switch;
+use crate::analysis::speak::set_length;
+use crate::method::Refusal;
+
+/// How far under the top of a line a hole is drilled, m (house rule).
+const UNDER_TOP_M: f64 = 0.02;
+/// How far over the water a line ends in air, m: twice the bore of a small line, never under 25 mm (common practice, no
+/// source).
+const AIR_GAP_M: f64 = 0.05;
+/// How far over its outlet a pump's cut-out is set, m (house rule).
+const CUTOUT_OVER_OUTLET_M: f64 = 0.04;
+/// What a check valve may cost where nobody told, to rank by, in no currency (house rule).
+const CHECK_VALVE: f64 = 18.0;
+
+/// What has to be bought, or done, for a change.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Part {
+    Hole,
+    Moved,
+    Check,
+    SelfClosing,
+    ThreeWay,
+    HeaterCutout,
+    Cutout,
+    FlowSwitch,
+    Interlock,
+}
+
+impl Part {
+    /// Its price as the file gives it.
+    fn price(self, station: &Station) -> Option<f64> {
+        let prices = &station.prices;
+        let given = match self {
+            Self::Hole | Self::Moved => return Some(0.0),
+            Self::Check => &prices.check_valve,
+            Self::SelfClosing => &prices.self_closing_valve,
+            Self::ThreeWay => &prices.three_way_valve,
+            Self::FlowSwitch => &prices.flow_switch,
+            Self::Interlock => &prices.interlock,
+            Self::HeaterCutout | Self::Cutout => return None,
+        };
+        given.as_ref().map(|price| price.value.amount())
+    }
+
+    /// What it costs in check valves, where nobody told (house rule).
+    const fn in_check_valves(self) -> f64 {
+        match self {
+            Self::Hole => 0.1,
+            Self::Moved => 0.4,
+            Self::Check => 1.0,
+            Self::SelfClosing => 1.3,
+            Self::ThreeWay => 2.0,
+            Self::HeaterCutout => 2.2,
+            Self::Cutout => 2.4,
+            Self::FlowSwitch => 2.6,
+            Self::Interlock => 3.5,
+        }
+    }
+
+    /// What to keep in mind about it.
+    pub(super) const fn caution(self) -> Option<&'static str> {
+        match self {
+            Self::Check => Some(
+                "A check valve takes a head of its own to open, and can stick or leak: test it when you test the backups.",
+            ),
+            Self::Hole => Some("A hole can clog with salt or scale: look at it when you clean."),
+            Self::Cutout | Self::FlowSwitch | Self::Interlock | Self::HeaterCutout => Some(
+                "Mains near water: behind a residual-current device, by a licensed electrician where your code asks for one.",
+            ),
+            Self::Moved | Self::SelfClosing | Self::ThreeWay => None,
+        }
+    }
+}
+
+/// A change to try.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Recipe {
+    pub(super) edits: Vec<Edit>,
+    pub(super) part: Part,
+    /// How many of the part it takes.
+    pub(super) count: usize,
+}
+
+impl Recipe {
+    fn of(part: Part, edits: Vec<Edit>) -> Self {
+        Self {
+            edits,
+            part,
+            count: 1,
+        }
+    }
+
+    /// Its price as the file gives it.
+    pub(super) fn price(&self, station: &Station) -> Option<f64> {
+        Some(self.part.price(station)? * self.count as f64)
+    }
+
+    /// What it is ranked by.
+    pub(super) fn cost(&self, station: &Station) -> f64 {
+        let check = Part::Check.price(station).unwrap_or(CHECK_VALVE);
+        let usual = self.part.in_check_valves() * check;
+        match self.price(station) {
+            // Work is counted where no part is bought.
+            Some(price) if price > 0.0 => price,
+            _ => usual * self.count as f64,
+        }
+    }
+}
+
+/// What may clear a cause.
+pub(super) fn recipes(
+    station: &Station,
+    (pipework, lineups): (&Pipework, &Lineups),
+    surveys: &mut [Survey<'_>],
+    group: &Group,
+) -> Result<Vec<Recipe>, Refusal> {
+    let worst = *group.worst();
+    let exchanges = surveys[worst.situation].exchanges(worst.position)?;
+    let own = Own {
+        station,
+        pipework,
+        lineups,
+        exchanges,
+    };
+    let mut all = Vec::new();
+    match (group.kind, group.victim) {
+        (Kind::SaltIntoFresh | Kind::FreshIntoSalt, victim) => {
+            if let Some((Switch::Valve(valve), true)) = worst.moved {
+                own.three_way(valve, &mut all);
+                own.checks(victim, valve, &mut all);
+            }
+            own.breaks(victim, &mut all);
+        }
+        (Kind::ToFloor, End::Draw(draw)) => own.self_closing(draw, &mut all),
+        (Kind::PumpDry | Kind::PumpAgainstClosed, End::Pump(pump)) => {
+            own.pump_switches(pump, group.kind, &mut all);
+        }
+        (Kind::OverRim | Kind::SiphonIntoTank | Kind::TankDrawnBack, victim) => {
+            own.breaks(victim, &mut all);
+            own.air_gap(victim, &mut all);
+            own.checks_at(victim, &mut all);
+        }
+        (Kind::BackflowToFeed, End::Vessel(vessel)) => {
+            let fill = format!("vessels.{}.fill_end_level", station.vessels[vessel].name);
+            let rim_m = station.vessels[vessel].height_m();
+            all.push(Recipe::of(
+                Part::Moved,
+                vec![set_length(station, fill, rim_m, false)],
+            ));
+            all.push(Recipe::of(
+                Part::Check,
+                vec![yes("purifier.check_valve".to_owned())],
+            ));
+        }
+        (Kind::HeaterUncovered, End::Vessel(vessel)) => {
+            let path = format!("vessels.{}.heater_cutout", station.vessels[vessel].name);
+            all.push(Recipe::of(Part::HeaterCutout, vec![yes(path)]));
+        }
+        (
+            Kind::ToFloor
+            | Kind::PumpDry
+            | Kind::PumpAgainstClosed
+            | Kind::BackflowToFeed
+            | Kind::HeaterUncovered,
+            _,
+        ) => {}
+    }
+    Ok(all)
+}
+
+fn yes(path: String) -> Edit {
+    Edit {
+        path,
+        text: "true".to_owned(),
+    }
+}
+
+/// What the recipes are made from.
+struct Own<'a> {
+    station: &'a Station,
+    pipework: &'a Pipework,
+    lineups: &'a Lineups,
+    exchanges: Vec<Exchange>,
+}
+
+impl Own<'_> {
+    /// One three-way valve in place of the moved valve and another where its line meets others.
+    fn three_way(&self, valve: usize, all: &mut Vec<Recipe>) {
+        let plumbing = &self.station.plumbing;
+        let line = plumbing.line_of_valve[valve];
+        let joint = [plumbing.lines[line].from, plumbing.lines[line].to]
+            .into_iter()
+            .find(|end| matches!(end, End::Tee(_)));
+        let Some(joint) = joint else { return };
+        let name = &self.station.valves[valve].name;
+        for other in plumbing.lines_at(joint).filter(|other| *other != line) {
+            let joined = &plumbing.lines[other];
+            // Where the pump draws both together it must draw one of the two.
+            if matches!(joined.from, End::Pump(_)) || matches!(joined.to, End::Pump(_)) {
+                continue;
+            }
+            let partner = plumbing.valves_of(other).find(|valve| {
+                self.station.valves[*valve].fields.kind.value.is_set() && plumbing.other_way[*valve].is_none()
+            });
+            match partner {
+                Some(partner) => all.push(Recipe::of(
+                    Part::ThreeWay,
+                    vec![Edit::quoted(
+                        format!("valves.{name}.three_way_with"),
+                        &self.station.valves[partner].name,
+                    )],
+                )),
+                None => all.push(self.new_way(name, other)),
+            }
+        }
+    }
+
+    /// A three-way valve whose other way stands in a line that has no valve; tasks that go through it open it.
+    fn new_way(&self, name: &str, line: usize) -> Recipe {
+        let line_name = &self.station.lines[line].name;
+        let added = self.unused(&format!("{line_name}-way"));
+        let mut edits = vec![Edit {
+            path: format!("valves.{added}"),
+            text: format!("{{ line = \"{line_name}\", kind = \"ball\", three_way_with = \"{name}\" }}"),
+        }];
+        for (at, lineup) in self.station.lineups.iter().enumerate() {
+            let (Some(open), Some(own)) = (&lineup.fields.open, &self.station.plumbing.tasks[at].open) else {
+                continue;
+            };
+            let through = self.lineups.lineups[at].lines.contains(line_name);
+            let holds_other = own.iter().any(|valve| self.station.valves[*valve].name == *name);
+            if through && !holds_other {
+                let list = match open.value.trim() {
+                    "none" => added.clone(),
+                    list => format!("{list}, {added}"),
+                };
+                edits.push(Edit::quoted(format!("lineups.{}.open", lineup.name), &list));
+            }
+        }
+        Recipe::of(Part::ThreeWay, edits)
+    }
+
+    /// A check valve in each branch before a pump that water runs back through or is let into.
+    fn checks(&self, victim: End, valve: usize, all: &mut Vec<Recipe>) {
+        let plumbing = &self.station.plumbing;
+        let mut lines: Vec<usize> = self.arriving(victim).collect();
+        lines.push(plumbing.line_of_valve[valve]);
+        lines.sort_unstable();
+        lines.dedup();
+        // Out of a vessel only: a check valve lets water leave it and none come back.
+        lines.retain(|line| matches!(plumbing.lines[*line].from, End::Vessel(_)));
+        self.check_valves(&lines, all);
+    }
+
+    /// A check valve in each line by which water comes to or leaves an end the wrong way round.
+    fn checks_at(&self, victim: End, all: &mut Vec<Recipe>) {
+        let plumbing = &self.station.plumbing;
+        let backwards = self.exchanges.iter().filter(|exchange| exchange.end == victim);
+        let lines: Vec<usize> = backwards
+            .filter(|exchange| {
+                let joined = &plumbing.lines[exchange.line];
+                (exchange.flow_m3_s > 0.0) == (joined.from == victim)
+            })
+            .map(|exchange| exchange.line)
+            .collect();
+        self.check_valves(&lines, all);
+    }
+
+    fn check_valves(&self, lines: &[usize], all: &mut Vec<Recipe>) {
+        let wanted: Vec<usize> = lines
+            .iter()
+            .copied()
+            .filter(|line| {
+                let mut valves = self.station.plumbing.valves_of(*line);
+                !valves.any(|valve| self.station.valves[valve].fields.kind.value.is_check())
+            })
+            .collect();
+        if wanted.is_empty() {
+            return;
+        }
+        let edits = wanted
+            .iter()
+            .map(|line| {
+                let name = &self.station.lines[*line].name;
+                Edit {
+                    path: format!("valves.{}", self.unused(&format!("{name}-check"))),
+                    text: format!("{{ line = \"{name}\", kind = \"swing check\" }}"),
+                }
+            })
+            .collect();
+        all.push(Recipe {
+            edits,
+            part: Part::Check,
+            count: wanted.len(),
+        });
+    }
+
+    /// A hole that breaks the siphon in each line by which water comes, or leaves a tank, over a high point.
+    fn breaks(&self, victim: End, all: &mut Vec<Recipe>) {
+        for exchange in self.exchanges.iter().filter(|exchange| exchange.end == victim) {
+            let (line, fields) = (exchange.line, &self.station.lines[exchange.line].fields);
+            let top_m = highest_m(self.pipework, line);
+            let surface_m = self.surface_m(victim);
+            let opens = self.station.plumbing.lines[line].to == victim;
+            if !opens || fields.siphon_break.is_some() || top_m - UNDER_TOP_M <= surface_m {
+                continue;
+            }
+            let path = format!("lines.{}.siphon_break", self.station.lines[line].name);
+            let edit = set_length(self.station, path, top_m - UNDER_TOP_M, false);
+            all.push(Recipe::of(Part::Hole, vec![edit]));
+        }
+    }
+
+    /// Ends each line in the air above the water that it ends in.
+    fn air_gap(&self, victim: End, all: &mut Vec<Recipe>) {
+        for exchange in self.exchanges.iter().filter(|exchange| exchange.end == victim) {
+            let line = exchange.line;
+            if self.station.plumbing.lines[line].to != victim {
+                continue;
+            }
+            let name = &self.station.lines[line].name;
+            let edit = match victim {
+                End::Vessel(vessel) => set_length(
+                    self.station,
+                    format!("lines.{name}.to_level"),
+                    self.station.vessels[vessel].height_m(),
+                    false,
+                ),
+                _ => set_length(
+                    self.station,
+                    format!("lines.{name}.tank_height"),
+                    self.surface_m(victim) + AIR_GAP_M,
+                    true,
+                ),
+            };
+            all.push(Recipe::of(Part::Moved, vec![edit]));
+        }
+    }
+
+    fn self_closing(&self, draw: usize, all: &mut Vec<Recipe>) {
+        for line in self.station.plumbing.lines_at(End::Draw(draw)) {
+            for valve in self.station.plumbing.valves_of(line) {
+                let own = &self.station.valves[valve];
+                if own.fields.kind.value.is_set() && !own.fields.self_closing.value {
+                    let path = format!("valves.{}.self_closing", own.name);
+                    all.push(Recipe::of(Part::SelfClosing, vec![yes(path)]));
+                }
+            }
+        }
+    }
+
+    fn pump_switches(&self, pump: usize, kind: Kind, all: &mut Vec<Recipe>) {
+        let name = &self.station.pumps[pump].name;
+        let path = format!("pumps.{name}.flow_switch");
+        all.push(Recipe::of(Part::FlowSwitch, vec![yes(path)]));
+        if kind != Kind::PumpDry {
+            self.interlock(pump, all);
+            return;
+        }
+        for exchange in &self.exchanges {
+            let End::Vessel(vessel) = exchange.end else {
+                continue;
+            };
+            let own = &self.station.vessels[vessel];
+            if exchange.flow_m3_s < -STILL_M3_S && own.fields.low_cutout_level.is_none() {
+                let level_m = own.fields.outlet_level.value.m() + CUTOUT_OVER_OUTLET_M;
+                let path = format!("vessels.{}.low_cutout_level", own.name);
+                let edit = set_length(self.station, path, level_m, true);
+                all.push(Recipe::of(Part::Cutout, vec![edit]));
+            }
+        }
+    }
+
+    /// The pump runs only where one of the valves that its tasks end with is open.
+    fn interlock(&self, pump: usize, all: &mut Vec<Recipe>) {
+        let own = &self.station.pumps[pump];
+        if own.fields.runs_only_with.is_some() {
+            return;
+        }
+        let mut names: Vec<&str> = Vec::new();
+        for lineup in self
+            .lineups
+            .lineups
+            .iter()
+            .filter(|lineup| lineup.pumps_on.contains(&own.name))
+        {
+            let last = lineup.lines.iter().rev().find_map(|line| {
+                let line = self.station.lines.iter().position(|own| own.name == *line)?;
+                let mut valves = self.station.plumbing.valves_of(line);
+                valves.find(|valve| self.station.valves[*valve].fields.kind.value.is_set())
+            });
+            if let Some(valve) = last.map(|valve| self.station.valves[valve].name.as_str())
+                && !names.contains(&valve)
+            {
+                names.push(valve);
+            }
+        }
+        if !names.is_empty() {
+            let path = format!("pumps.{}.runs_only_with", own.name);
+            all.push(Recipe::of(
+                Part::Interlock,
+                vec![Edit::quoted(path, &names.join(", "))],
+            ));
+        }
+    }
+
+    /// Lines by which water comes to an end.
+    fn arriving(&self, end: End) -> impl Iterator<Item = usize> + '_ {
+        self.exchanges
+            .iter()
+            .filter(move |exchange| exchange.end == end && exchange.flow_m3_s > 0.0)
+            .map(|exchange| exchange.line)
+    }
+
+    fn surface_m(&self, end: End) -> f64 {
+        match end {
+            End::Tank(tank) => self.station.tanks[tank]
+                .fields
+                .water_height
+                .as_ref()
+                .map_or(0.0, |height| height.value.m()),
+            // A hole must stay above all that the vessel can hold.
+            End::Vessel(vessel) => {
+                let own = &self.station.vessels[vessel];
+                own.fields.floor_height.value.m() + own.height_m() - own.fields.freeboard.value.m()
+            }
+            End::Draw(_) | End::Pump(_) | End::Tee(_) => 0.0,
+        }
+    }
+
+    /// A name that no valve has.
+    fn unused(&self, wanted: &str) -> String {
+        let taken = |name: &str| self.station.valves.iter().any(|valve| valve.name == name);
+        let mut name = wanted.to_owned();
+        while taken(&name) {
+            name.push_str("-2");
+        }
+        name
+    }
+}

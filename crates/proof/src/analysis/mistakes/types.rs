@@ -1,0 +1,137 @@
+//! What is told of mistakes, as plain data.
+
+use serde::Serialize;
+
+use super::kind::Kind;
+use crate::finding::{RemedyEdit, Severity};
+
+/// What wrong valves do.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Mistakes {
+    /// Valves and pumps that can be turned.
+    pub switches: usize,
+    /// Positions of valves and pumps, each in every situation.
+    pub states_tried: u64,
+    /// Those that do no harm.
+    pub harmless: u64,
+    /// How often each kind of harm is among them.
+    pub counts: Vec<KindCount>,
+    /// The situations: `start`, `full`, `worst`, and `crossed` with purified water low and salt water full; of two with
+    /// the same levels, one.
+    pub situations: Vec<String>,
+    /// Connected patterns of lines that were solved for them.
+    pub patterns_solved: usize,
+    /// What was looked at without a gap, and what wasn't.
+    pub exhaustive: String,
+    /// Single wrong moves by what they lead to, worst first.
+    pub causes: Vec<Cause>,
+    /// Changes that were tried and clear something, cheapest first.
+    pub remedies: Vec<TriedRemedy>,
+    /// The least that does each harm.
+    pub hazards: Vec<Hazard>,
+    /// From each task every single wrong move that does harm.
+    pub one_step: Vec<WrongMove>,
+}
+
+/// How many states do one kind of harm.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct KindCount {
+    /// The kind.
+    pub kind: Kind,
+    /// States.
+    pub states: u64,
+}
+
+/// The least that does one harm.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Hazard {
+    /// Valves that are open; all others are closed.
+    pub valves_open: Vec<String>,
+    /// Pumps that run.
+    pub pumps_on: Vec<String>,
+    /// The situation in which it comes soonest.
+    pub situation: String,
+    /// What it does.
+    pub kind: Kind,
+    /// To what: a vessel, tank, draw point or pump.
+    pub victim: String,
+    /// The flow that does it.
+    pub flow_m3_per_s: f64,
+    /// Until it is done.
+    pub seconds_to_harm: f64,
+    /// Where the flow between two vessels turns round.
+    pub balance: Option<Balance>,
+}
+
+/// The level at which water between two joined vessels stands still; beyond it, it runs the other way.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Balance {
+    /// The vessel whose level is told, the other's being that of the situation.
+    pub vessel: String,
+    /// Above its floor.
+    pub level_m: f64,
+}
+
+/// A single wrong move out of a task.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WrongMove {
+    /// The task.
+    pub lineup: String,
+    /// The valve or pump; empty where the task does it by itself.
+    pub moved: String,
+    /// `opened`, `closed`, `started` or `stopped`; empty where the task does it by itself.
+    pub turned: &'static str,
+    /// The situation in which it comes soonest.
+    pub situation: String,
+    /// What it does.
+    pub kind: Kind,
+    /// To what.
+    pub victim: String,
+    /// The flow that does it.
+    pub flow_m3_per_s: f64,
+    /// Until it is done.
+    pub seconds_to_harm: f64,
+}
+
+/// Wrong moves with one cause.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Cause {
+    /// What it does.
+    pub kind: Kind,
+    /// To what.
+    pub victim: String,
+    /// How much it matters.
+    pub severity: Severity,
+    /// The valves and pumps that do it, each by one wrong move.
+    pub moved: Vec<String>,
+    /// The tasks out of which they do.
+    pub lineups: Vec<String>,
+    /// One sentence with the figures of the move that does it soonest.
+    pub sentence: String,
+    /// Until it is done, by that move.
+    pub seconds_to_harm: f64,
+    /// Its flow.
+    pub flow_m3_per_s: f64,
+    /// Where the flow between two vessels turns round.
+    pub balance: Option<Balance>,
+    /// The cheapest change that clears it, as its place among the remedies.
+    pub remedy: Option<usize>,
+    /// Path in the station file: the valve, pump or task.
+    #[serde(rename = "where")]
+    pub place: String,
+}
+
+/// A change that was tried.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TriedRemedy {
+    /// What to do.
+    pub sentence: String,
+    /// The edits of the station file.
+    pub edits: Vec<RemedyEdit>,
+    /// Its price as the file gives it, in the station's currency; `None` where it doesn't.
+    pub price: Option<f64>,
+    /// How many of the causes it clears.
+    pub clears: usize,
+    /// What to keep in mind about it.
+    pub caution: Option<&'static str>,
+}
