@@ -107,17 +107,7 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
     if station.feed_state.is_some() {
         findings.retain(|finding| !SLOW.contains(&finding.id));
     }
-    for finding in &mut findings {
-        finding.line = station
-            .span_of(&finding.place)
-            .map(|span| station::Position::of(&station.text, span.start).line);
-    }
-    findings.sort_by(|a, b| {
-        b.severity
-            .cmp(&a.severity)
-            .then(a.line.cmp(&b.line))
-            .then(a.id.cmp(b.id))
-    });
+    place_and_sort(station, &mut findings);
     Assessment {
         sheet,
         needs,
@@ -129,4 +119,19 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
         lead_time,
         findings,
     }
+}
+
+/// Finds the line of each, and puts the worst first.
+pub(crate) fn place_and_sort(station: &Station, findings: &mut [Finding]) {
+    for finding in findings.iter_mut() {
+        finding.line = station
+            .span_of(&finding.place)
+            .map(|span| station::Position::of(&station.text, span.start).line);
+    }
+    findings.sort_by(|a, b| {
+        b.severity
+            .cmp(&a.severity)
+            .then(a.line.cmp(&b.line))
+            .then(a.id.cmp(b.id))
+    });
 }

@@ -21,9 +21,9 @@ pub use analysis::{
     Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, DoubtShare, Ending, FilterRow,
     FlowFault, Flows, HarmOfState, Hazard, KindCount, LeadStep, LeadTime, LeadTimeFault, LevelMark, Levels,
     Lineup, LineupMoment, Lineups, LinkFlow, Made, MistakeKind, Mistakes, Mixing, MonthOfWater, Needs,
-    NodeHead, PumpAtWork, Regime, ResinOption, RunOfWater, SaltBatch, Sounding, StateOfStation, Stores,
-    Stray, Supply, TankNeed, TankStores, TriedRemedy, VesselLevel, VesselLevels, VesselSupply, WrongMove,
-    every_state, flows, lead_time,
+    NodeHead, PumpAtWork, REST, Regime, ResinOption, RunOfWater, SaltBatch, Sounding, StateOfStation, Stores,
+    Stray, Supply, SwitchMove, SwitchOrder, TankNeed, TankStores, TriedRemedy, VesselLevel, VesselLevels,
+    VesselSupply, WrongMove, every_state, flows, lead_time,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

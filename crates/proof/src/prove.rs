@@ -4,8 +4,8 @@ use serde::Serialize;
 use station::Station;
 
 use crate::analysis::speak::{left, print_figures};
-use crate::analysis::{Batch, Cost, LeadTime, Levels, Lineups, Mistakes, Needs, Supply};
-use crate::assess::{Scope, assess};
+use crate::analysis::{Batch, Cost, LeadTime, Levels, Lineups, Mistakes, Needs, Supply, SwitchOrder, Turned};
+use crate::assess::{Assessment, Scope, assess, place_and_sort};
 use crate::estimate::Estimate;
 use crate::figure::Figure;
 use crate::finding::{Finding, Severity};
@@ -41,6 +41,8 @@ pub struct Proof {
     pub cost: Cost,
     /// Tasks with their valves, flows and times; `None` where nothing is plumbed.
     pub lineups: Option<Lineups>,
+    /// In which order to turn valves and pumps between tasks; empty where nothing is plumbed.
+    pub switching: Vec<SwitchOrder>,
     /// What wrong valves do; `None` where nothing is plumbed.
     pub mistakes: Option<Mistakes>,
     /// How long until the largest emergency change is ready, from the worst moment; `None` without tanks or salt.
@@ -51,6 +53,7 @@ pub struct Proof {
 pub fn prove(station: &Station) -> Proof {
     let mut assessment = assess(station, Scope::All);
     // The draws need nothing of the cures, so that they take a core of their own; the bytes are the same.
+    let turned = turned(station, &assessment);
     let (intervals, states) = std::thread::scope(|scope| {
         let sheet = &assessment.sheet;
         let usual: Vec<Known> = assessment.findings.iter().map(Known::of).collect();
@@ -59,6 +62,14 @@ pub fn prove(station: &Station) -> Proof {
         try_recipes(station, &mut assessment.findings);
         (joined(drawing.join()), joined(odd_days.join()))
     });
+    let (mistakes, switching) = match turned {
+        Some(turned) => (Some(turned.mistakes), turned.switching),
+        None => (None, Vec::new()),
+    };
+    if let Some(mistakes) = &mistakes {
+        assessment.findings.extend(mistakes.findings(station));
+        place_and_sort(station, &mut assessment.findings);
+    }
     let beyond = assessment.sheet.beyond(|beyond| left(station, beyond));
     let figures = assessment.sheet.figures(&intervals, &beyond);
     let mut fill = |estimate: &mut Estimate| {
@@ -80,7 +91,6 @@ pub fn prove(station: &Station) -> Proof {
     for finding in &mut assessment.findings {
         finding.sentence = print_figures(station, &finding.sentence, &figures);
     }
-    let mistakes = mistakes_of(station, &assessment);
     Proof {
         title: station.title.title.value.clone(),
         verdict: verdict(&assessment.findings),
@@ -94,13 +104,14 @@ pub fn prove(station: &Station) -> Proof {
         levels: assessment.levels,
         batch: assessment.batch,
         cost: assessment.cost,
+        switching,
         mistakes,
         lineups: assessment.lineups,
         lead_time: assessment.lead_time,
     }
 }
 
-fn mistakes_of(station: &Station, assessment: &crate::assess::Assessment) -> Option<Mistakes> {
+fn turned(station: &Station, assessment: &Assessment) -> Option<Turned> {
     let lineups = assessment.lineups.as_ref()?;
     let permeate = assessment.sheet.find("permeate");
     let permeate = permeate.map_or(0.0, |permeate| assessment.sheet.value(permeate));

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use proof::{
     Ending, Estimate, Finding, Lineup, LineupMoment, Lineups, Mixing, Proof, PumpAtWork, Severity, Stray,
+    SwitchOrder,
 };
 use serde::Serialize;
 use station::Station;
@@ -13,6 +14,7 @@ use station::quantity::{Kind, format_tape};
 use super::page::{WIDTH, fill, json};
 use super::pumps_at_work::{mixing, pumps};
 use super::speaker::Speaker;
+use super::switching;
 use super::table::{First, columns, without_empty};
 use super::{Answer, Output, read};
 use crate::failure::Failure;
@@ -30,6 +32,9 @@ pub(crate) struct Options {
     /// Named state of the feed to prove, from the file
     #[arg(long, value_name = "NAME")]
     feed: Option<String>,
+    /// Tell the order of turning between each two tasks
+    #[arg(long)]
+    orders: bool,
     /// End with exit code 3 when something must be fixed
     #[arg(long)]
     strict: bool,
@@ -73,6 +78,7 @@ struct Machine<'p> {
     lineups: Vec<Row<'p>>,
     pumps: &'p [PumpAtWork],
     mixing: &'p [Mixing],
+    switching: &'p [SwitchOrder],
     findings: Vec<&'p Finding>,
 }
 
@@ -150,6 +156,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         }),
         pumps: all.map_or(&[], |all| &all.pumps),
         mixing: all.map_or(&[], |all| &all.mixing),
+        switching: &proof.switching,
         findings: findings.clone(),
     };
     let file = options
@@ -157,7 +164,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         .as_ref()
         .map_or_else(String::new, |_| format!(" {name}"));
     Ok(Answer {
-        text: sheet(&station, &proof, options.at, &findings, &file),
+        text: sheet(&station, &proof, options, &findings, &file),
         must_fix: options.strict && findings.iter().any(|finding| finding.severity == Severity::Must),
         json: json(&machine),
     })
@@ -178,7 +185,7 @@ const NOT_PLUMBED: &str = "Nothing is plumbed in this file. Add [lines], [valves
 const CAUTIONS: &str = "Relieve the pressure before a line is opened. Times are for valves that are quite open and \
                         lines without air; stay with what is running.";
 
-fn sheet(station: &Station, proof: &Proof, at: Option<Source>, findings: &[&Finding], file: &str) -> String {
+fn sheet(station: &Station, proof: &Proof, options: &Options, findings: &[&Finding], file: &str) -> String {
     let speaker = Speaker { station };
     let mut out = format!("{}\n", proof.title);
     if let Some(state) = &proof.feed_state {
@@ -199,11 +206,13 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Source>, findings: &[&Find
         if place > 0 {
             out += "\n";
         }
-        out += &block(&speaker, lineup, at);
+        out += &block(&speaker, lineup, options.at);
+        out += &switching::from_rest(&proof.switching, &lineup.name);
     }
     if all.lineups.iter().any(|lineup| lineup.found) {
         out += "\n  (found): by the program; the file names no valves there.\n";
     }
+    out += &switching::between(&proof.switching, options.orders);
     out += &pumps(&speaker, all);
     out += &mixing(&speaker, all);
     for (severity, heading) in [

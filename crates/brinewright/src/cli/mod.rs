@@ -8,6 +8,7 @@ mod flows;
 mod lead_time;
 mod level;
 mod lineups;
+mod mistakes;
 mod moment;
 mod new;
 pub(crate) mod page;
@@ -17,6 +18,7 @@ mod read;
 mod readings;
 mod speaker;
 mod supply;
+mod switching;
 mod table;
 mod trim;
 mod water;
@@ -87,6 +89,7 @@ enum Command {
     Prove(prove::Options),
     Supply(supply::Options),
     Lineups(lineups::Options),
+    Mistakes(mistakes::Options),
     Flows(flows::Options),
     LeadTime(lead_time::Options),
     FirstLitre(first_litre::Options),
@@ -132,6 +135,7 @@ impl Command {
             Self::Prove(options) => prove::run(options, output),
             Self::Supply(options) => supply::run(options, output),
             Self::Lineups(options) => lineups::run(options, output),
+            Self::Mistakes(options) => mistakes::run(options, output),
             Self::Flows(options) => flows::run(options, output),
             Self::LeadTime(options) => lead_time::run(options, output),
             Self::FirstLitre(options) => first_litre::run(options, output),

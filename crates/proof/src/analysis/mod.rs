@@ -18,8 +18,8 @@ pub use delivered::Delivered;
 pub use lead_time::{LeadStep, LeadTime, LeadTimeFault, lead_time};
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
 pub use mistakes::{
-    Balance, Cause, HarmOfState, Hazard, Kind as MistakeKind, KindCount, Mistakes, StateOfStation,
-    TriedRemedy, WrongMove, every_state,
+    Balance, Cause, HarmOfState, Hazard, Kind as MistakeKind, KindCount, Mistakes, REST, StateOfStation,
+    SwitchMove, SwitchOrder, TriedRemedy, WrongMove, every_state,
 };
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{
@@ -36,7 +36,7 @@ pub(crate) use batch::batch;
 pub(crate) use cost::cost;
 pub(crate) use lead_time::{Facts as FactsOfLeadTime, leanest, plan as lead_time_plan};
 pub(crate) use levels::levels;
-pub(crate) use mistakes::mistakes;
+pub(crate) use mistakes::{Turned, mistakes};
 pub(crate) use needs::needs;
 pub(crate) use plumbing::{Depth, Known as KnownOfPlumbing, lineups};
 pub(crate) use supply::supply;

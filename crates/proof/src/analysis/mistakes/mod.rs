@@ -7,6 +7,7 @@
 mod balance;
 mod blocks;
 mod cause;
+mod find;
 mod graph;
 mod judge;
 mod kind;
@@ -18,6 +19,7 @@ mod recipes;
 mod states;
 mod survey;
 mod switches;
+mod switching;
 mod trial;
 mod types;
 
@@ -34,6 +36,8 @@ use moves::{soonest, wrong_moves};
 pub use states::{HarmOfState, StateOfStation, every_state};
 use survey::{Ground, HarmIds, Survey};
 use switches::Switches;
+use switching::switching;
+pub use switching::{REST, SwitchMove, SwitchOrder};
 pub use types::{Balance, Cause, Hazard, KindCount, Mistakes, TriedRemedy, WrongMove};
 
 /// What a station's positions are made of.
@@ -96,12 +100,18 @@ fn surveys<'a>(ground: &'a Ground<'a>) -> Result<(Vec<Situation>, Vec<Survey<'a>
     Ok((named, surveys))
 }
 
+/// What wrong valves do, and the orders that pass through no harm.
+pub(crate) struct Turned {
+    pub(crate) mistakes: Mistakes,
+    pub(crate) switching: Vec<SwitchOrder>,
+}
+
 /// What wrong valves do; `None` where there are more of them than can be counted.
 pub(crate) fn mistakes(
     station: &Station,
     lineups: &Lineups,
     permeate_m3_s: f64,
-) -> Result<Option<Mistakes>, Refusal> {
+) -> Result<Option<Turned>, Refusal> {
     let Some(base) = Base::of(station)? else {
         return Ok(None);
     };
@@ -131,7 +141,8 @@ pub(crate) fn mistakes(
             seconds_to_harm: own.harm.seconds,
         })
         .collect();
-    Ok(Some(Mistakes {
+    let switching = switching(&ground, &mut surveys, lineups)?;
+    let mistakes = Mistakes {
         switches: base.switches.count(),
         states_tried: states,
         harmless: states - harmful,
@@ -147,7 +158,8 @@ pub(crate) fn mistakes(
         remedies,
         hazards,
         one_step,
-    }))
+    };
+    Ok(Some(Turned { mistakes, switching }))
 }
 
 /// The least that does each harm, with its figures.

@@ -127,6 +127,23 @@ impl Switches {
         (next != position).then_some(next)
     }
 
+    /// Whether each move turns one switch and no other.
+    pub(crate) fn one_at_a_time(&self) -> bool {
+        self.interlocks.is_empty() && self.other_way.iter().all(Option::is_none)
+    }
+
+    /// The switches in the order in which one would move them: stop pumps, close valves, open valves, start pumps.
+    pub(crate) fn in_order(&self, position: Position) -> Vec<usize> {
+        let mut bits: Vec<usize> = (0..self.all.len()).collect();
+        bits.sort_by_key(|bit| match (self.all[*bit], position >> bit & 1 == 1) {
+            (Switch::Pump(_), true) => 0,
+            (Switch::Valve(_), true) => 1,
+            (Switch::Valve(_), false) => 2,
+            (Switch::Pump(_), false) => 3,
+        });
+        bits
+    }
+
     /// The owner's names of what is open and what runs.
     pub(crate) fn names(&self, station: &Station, position: Position) -> (Vec<String>, Vec<String>) {
         let (mut valves, mut pumps) = (Vec::new(), Vec::new());

@@ -1,0 +1,55 @@
+//! The wrong moves that matter most, as findings of the whole station.
+
+use station::Station;
+use station::quantity::Kind as QuantityKind;
+
+use super::types::{Cause, Mistakes, TriedRemedy};
+use crate::analysis::speak::say;
+use crate::finding::{Finding, Remedy, Severity};
+
+/// How many of them are told among the station's findings; the others stand on their own page.
+pub const LEADING: usize = 3;
+
+impl Mistakes {
+    /// The wrong moves that matter most, worst first.
+    pub fn leading(&self) -> &[Cause] {
+        &self.causes[..self.causes.len().min(LEADING)]
+    }
+
+    /// Those as findings, and one word on the others.
+    pub(crate) fn findings(&self, station: &Station) -> Vec<Finding> {
+        let mut all: Vec<Finding> = self
+            .leading()
+            .iter()
+            .map(|cause| {
+                let sentence = cause.sentence.clone();
+                let mut finding =
+                    Finding::new(cause.kind.id(), cause.severity, cause.place.clone(), sentence)
+                        .gap(cause.flow_m3_per_s);
+                finding.remedy = cause.remedy.map(|at| remedy(station, &self.remedies[at]));
+                finding
+            })
+            .collect();
+        let others = self.causes.len() - all.len();
+        if others > 0 {
+            let sentence = format!(
+                "{others} more wrong moves and what each does stand under mistakes, with the {} changes that were tried against them.",
+                self.remedies.len()
+            );
+            let place = self.causes[all.len()].place.clone();
+            all.push(Finding::new("mistakes-more", Severity::Note, place, sentence));
+        }
+        all
+    }
+}
+
+fn remedy(station: &Station, tried: &TriedRemedy) -> Remedy {
+    let price = tried.price.map_or_else(String::new, |price| {
+        format!(", about {}", say(station, QuantityKind::Money, price))
+    });
+    Remedy {
+        sentence: format!("{}{price}", tried.sentence),
+        edits: tried.edits.clone(),
+        tried: true,
+    }
+}
