@@ -8,7 +8,7 @@ use crate::analysis::speak::say;
 use crate::finding::{Finding, Remedy, Severity};
 
 /// How many of them are told among the station's findings; the others stand on their own page.
-pub const LEADING: usize = 3;
+const LEADING: usize = 3;
 
 impl Mistakes {
     /// The wrong moves that matter most, worst first.

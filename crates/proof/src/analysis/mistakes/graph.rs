@@ -188,6 +188,30 @@ impl Graph {
         all
     }
 
+    /// Simple ways from one open end to another, at most so many: what must be open for each, and the pumps on it.
+    pub(super) fn ways(&self, most: usize) -> Vec<WayOfWater> {
+        let mut walk = Walk {
+            graph: self,
+            most,
+            passed: vec![false; self.junctions],
+            found: Vec::new(),
+        };
+        for (at, edge) in self.edges.iter().enumerate() {
+            match edge.ends {
+                [None, None] => walk.found.push(WayOfWater {
+                    valves: edge.needs,
+                    pumps: 0,
+                }),
+                [None, Some(next)] | [Some(next), None] => {
+                    walk.follow(at, next, edge.needs, 0, at);
+                }
+                [Some(_), Some(_)] => {}
+            }
+        }
+        walk.found.truncate(most);
+        walk.found
+    }
+
     /// Takes away what leads nowhere, until nothing does.
     fn drop_dead_ends(&self, alive: &mut [bool], degree: &mut [u32]) {
         loop {
@@ -234,6 +258,50 @@ impl Graph {
                 return lines;
             }
         }
+    }
+}
+
+/// What must be open for a way of water.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct WayOfWater {
+    pub(super) valves: Position,
+    pub(super) pumps: Position,
+}
+
+struct Walk<'g> {
+    graph: &'g Graph,
+    most: usize,
+    passed: Vec<bool>,
+    found: Vec<WayOfWater>,
+}
+
+impl Walk<'_> {
+    /// Goes on from a junction. Each way is found from both its ends; it is kept from the lower.
+    fn follow(&mut self, first: usize, junction: usize, valves: Position, pumps: Position, came: usize) {
+        if self.found.len() >= self.most || core::mem::replace(&mut self.passed[junction], true) {
+            return;
+        }
+        for (at, edge) in self.graph.edges.iter().enumerate() {
+            if at == came || !edge.ends.contains(&Some(junction)) {
+                continue;
+            }
+            let valves = valves | edge.needs;
+            let pumps = match edge.part {
+                Part::Pump(_, bit) => pumps | bit,
+                Part::Line(_) => pumps,
+            };
+            match edge.ends {
+                [Some(one), Some(other)] => {
+                    let next = if one == junction { other } else { one };
+                    if !self.passed[next] {
+                        self.follow(first, next, valves, pumps, at);
+                    }
+                }
+                _ if at > first => self.found.push(WayOfWater { valves, pumps }),
+                _ => {}
+            }
+        }
+        self.passed[junction] = false;
     }
 }
 

@@ -8,12 +8,17 @@ use crate::method::Refusal;
 /// The most switches of which every position is looked at.
 pub(super) const MOST_EXHAUSTIVE: usize = 18;
 
-/// What every position does.
+/// What was looked at, and the least that does each harm.
 pub(super) struct Everything {
-    /// Positions that can be.
+    /// What was looked at without a gap, and what wasn't.
+    pub(super) exhaustive: String,
+    /// Positions that were looked at.
     pub(super) positions: u64,
-    /// For each situation what each position does in it.
+    /// For each situation what each of them does in it.
     pub(super) sets: Vec<Vec<HarmSet>>,
+    /// Positions that do a harm of which no part does it alone: each with the harms that begin with it, fewest switches
+    /// first.
+    pub(super) minimal: Vec<(Position, HarmSet)>,
 }
 
 /// Looks at every position in every situation, each situation in a thread of its own.
@@ -38,43 +43,35 @@ pub(super) fn everything(ground: &Ground<'_>, surveys: &mut [Survey<'_>]) -> Res
         .filter(|position| ground.switches.can_be(*position))
         .count();
     Ok(Everything {
+        exhaustive: "every position of every valve and pump".to_owned(),
         positions: positions as u64,
+        minimal: minimal(&sets),
         sets,
     })
 }
 
-impl Everything {
-    /// The positions that do a harm of which no part does it alone: for each position the harms that begin with it.
-    ///
-    /// A harm begins where it is done and nothing with fewer open valves and running pumps among the same does it.
-    pub(super) fn minimal(&self) -> Vec<(Position, HarmSet)> {
-        let mut below: Vec<HarmSet> = vec![0; self.count()];
-        let mut found = Vec::new();
-        // A position comes after all its parts, since they are smaller numbers.
-        for position in 0..self.count() {
-            let mut parts: HarmSet = 0;
-            let mut left = position;
-            while left != 0 {
-                let bit = left & left.wrapping_neg();
-                left ^= bit;
-                parts |= below[position ^ bit];
-            }
-            let own = self.any(position);
-            if own & !parts != 0 {
-                found.push((position as Position, own & !parts));
-            }
-            below[position] = parts | own;
+/// The positions that do a harm of which no part does it alone: for each position the harms that begin with it.
+///
+/// A harm begins where it is done and nothing with fewer open valves and running pumps among the same does it.
+fn minimal(sets: &[Vec<HarmSet>]) -> Vec<(Position, HarmSet)> {
+    let count = sets.first().map_or(0, Vec::len);
+    let mut below: Vec<HarmSet> = vec![0; count];
+    let mut found = Vec::new();
+    // A position comes after all its parts, since they are smaller numbers.
+    for position in 0..count {
+        let mut parts: HarmSet = 0;
+        let mut left = position;
+        while left != 0 {
+            let bit = left & left.wrapping_neg();
+            left ^= bit;
+            parts |= below[position ^ bit];
         }
-        found.sort_by_key(|(position, _)| (position.count_ones(), *position));
-        found
+        let own = sets.iter().fold(0, |any, sets| any | sets[position]);
+        if own & !parts != 0 {
+            found.push((position as Position, own & !parts));
+        }
+        below[position] = parts | own;
     }
-
-    fn count(&self) -> usize {
-        self.sets.first().map_or(0, Vec::len)
-    }
-
-    /// Harm of a position in any situation.
-    pub(super) fn any(&self, position: usize) -> HarmSet {
-        self.sets.iter().fold(0, |a, sets| a | sets[position])
-    }
+    found.sort_by_key(|(position, _)| (position.count_ones(), *position));
+    found
 }

@@ -15,6 +15,7 @@ mod minimal;
 mod moment;
 mod moves;
 mod outcome;
+mod partial;
 mod recipes;
 mod states;
 mod survey;
@@ -33,6 +34,7 @@ use graph::Graph;
 pub use kind::Kind;
 use minimal::{Everything, MOST_EXHAUSTIVE, everything};
 use moves::{soonest, wrong_moves};
+use partial::partial;
 pub use states::{HarmOfState, StateOfStation, every_state};
 use survey::{Ground, HarmIds, Survey};
 use switches::Switches;
@@ -117,7 +119,11 @@ pub(crate) fn mistakes(
     };
     let ground = base.ground(station, permeate_m3_s);
     let (named, mut surveys) = surveys(&ground)?;
-    let all = everything(&ground, &mut surveys)?;
+    let all = if base.switches.count() <= MOST_EXHAUSTIVE {
+        everything(&ground, &mut surveys)?
+    } else {
+        partial(&ground, &mut surveys, lineups)?
+    };
     let hazards = hazards(&ground, &named, &mut surveys, &all)?;
     let wrong = wrong_moves(&ground, &mut surveys, lineups)?;
     let groups = groups(station, &wrong);
@@ -149,11 +155,7 @@ pub(crate) fn mistakes(
         counts: counts(&base.ids, &all),
         situations: named.iter().map(|situation| situation.name.clone()).collect(),
         patterns_solved: surveys.iter().map(Survey::solved).sum(),
-        exhaustive: if base.switches.count() <= MOST_EXHAUSTIVE {
-            "every position of every valve and pump".to_owned()
-        } else {
-            String::new()
-        },
+        exhaustive: all.exhaustive,
         causes,
         remedies,
         hazards,
@@ -176,7 +178,7 @@ fn hazards(
         ..
     } = *ground;
     let mut listed = Vec::new();
-    for (position, set) in all.minimal() {
+    for (position, set) in all.minimal.iter().copied() {
         for (_, kind, victim) in ids.each().into_iter().filter(|(bit, ..)| set & bit != 0) {
             let is = |_: usize, harm: &judge::Harm| (harm.kind, harm.victim) == (kind, victim);
             let Some((situation, harm)) = soonest(surveys, position, is)? else {

@@ -26,7 +26,6 @@ pub(super) struct VesselFacts<'a> {
     pub(super) water: Water,
     pub(super) level_m: f64,
     pub(super) surface_m: f64,
-    pub(super) rim_m: f64,
     pub(super) volume_m3: f64,
     /// To the rim.
     pub(super) free_m3: f64,
@@ -165,7 +164,6 @@ fn vessel<'a>(
         water,
         level_m: moment.level_m,
         surface_m: floor_m + moment.level_m,
-        rim_m: floor_m + vessel.height_m(),
         volume_m3,
         free_m3: vessel.shape.full_volume_m3() - volume_m3,
         salinity: moment.practical_salinity,
