@@ -86,15 +86,15 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
     };
     let machine = Machine {
         format: 1,
-        states_tried: mistakes.states_tried,
-        harmless: mistakes.harmless,
-        patterns_solved: mistakes.patterns_solved,
-        exhaustive: &mistakes.exhaustive,
-        situations: &mistakes.situations,
-        counts: &mistakes.counts,
+        states_tried: mistakes.map.states_tried,
+        harmless: mistakes.map.harmless,
+        patterns_solved: mistakes.map.patterns_solved,
+        exhaustive: &mistakes.map.exhaustive,
+        situations: &mistakes.map.situations,
+        counts: &mistakes.map.counts,
         causes: &mistakes.causes,
         remedies: &mistakes.remedies,
-        hazards: &mistakes.hazards,
+        hazards: &mistakes.map.hazards,
         one_step: &mistakes.one_step,
         states: states.as_deref(),
     };
@@ -207,6 +207,7 @@ fn least(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
     let mut out = String::new();
     for kind in MistakeKind::ALL {
         let own: Vec<&Hazard> = mistakes
+            .map
             .hazards
             .iter()
             .filter(|hazard| hazard.kind == kind)
@@ -267,6 +268,7 @@ fn soon(speaker: &Speaker<'_>, seconds: f64) -> String {
 fn looked_at(mistakes: &Mistakes) -> String {
     let mut out = String::from("\nHow it was looked at\n");
     let situations: Vec<&str> = mistakes
+        .map
         .situations
         .iter()
         .map(|situation| match situation.as_str() {
@@ -279,14 +281,15 @@ fn looked_at(mistakes: &Mistakes) -> String {
         .collect();
     let text = format!(
         "{}, with the vessels {}: {} states, {} of them harmless, from {} patterns of joined lines that were solved.",
-        shown(&mistakes.exhaustive),
+        shown(&mistakes.map.exhaustive),
         read::list(&situations, "and"),
-        mistakes.states_tried,
-        mistakes.harmless,
-        mistakes.patterns_solved
+        mistakes.map.states_tried,
+        mistakes.map.harmless,
+        mistakes.map.patterns_solved
     );
     out += &(fill(&text, "  ", "  ") + "\n");
     let counts: Vec<Vec<String>> = mistakes
+        .map
         .counts
         .iter()
         .filter(|count| count.states > 0)

@@ -18,8 +18,8 @@ pub use delivered::Delivered;
 pub use lead_time::{LeadStep, LeadTime, LeadTimeFault, lead_time};
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
 pub use mistakes::{
-    Balance, Cause, HarmOfState, Hazard, Kind as MistakeKind, KindCount, Mistakes, REST, StateOfStation,
-    SwitchMove, SwitchOrder, TriedRemedy, WrongMove, every_state,
+    Balance, Cause, HarmOfState, Hazard, Kind as MistakeKind, KindCount, MistakeMap, Mistakes, REST,
+    StateOfStation, SwitchMove, SwitchOrder, TriedRemedy, WrongMove, every_state, mistake_map,
 };
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{

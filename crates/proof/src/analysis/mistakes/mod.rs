@@ -26,7 +26,7 @@ mod types;
 
 use station::{Situation, Station};
 
-use super::plumbing::{Lineups, Pipework, plain_network};
+use super::plumbing::{Lineup, Lineups, Pipework, plain_network};
 use crate::method::Refusal;
 use balance::balance;
 use cause::{groups, switch_name, told, turned};
@@ -40,7 +40,7 @@ use survey::{Ground, HarmIds, Survey};
 use switches::Switches;
 use switching::switching;
 pub use switching::{REST, SwitchMove, SwitchOrder};
-pub use types::{Balance, Cause, Hazard, KindCount, Mistakes, TriedRemedy, WrongMove};
+pub use types::{Balance, Cause, Hazard, KindCount, MistakeMap, Mistakes, TriedRemedy, WrongMove};
 
 /// What a station's positions are made of.
 struct Base {
@@ -119,12 +119,7 @@ pub(crate) fn mistakes(
     };
     let ground = base.ground(station, permeate_m3_s);
     let (named, mut surveys) = surveys(&ground)?;
-    let all = if base.switches.count() <= MOST_EXHAUSTIVE {
-        everything(&ground, &mut surveys)?
-    } else {
-        partial(&ground, &mut surveys, lineups)?
-    };
-    let hazards = hazards(&ground, &named, &mut surveys, &all)?;
+    let map = map(&ground, &named, &mut surveys, &lineups.lineups)?;
     let wrong = wrong_moves(&ground, &mut surveys, lineups)?;
     let groups = groups(station, &wrong);
     let mut causes = groups
@@ -132,8 +127,6 @@ pub(crate) fn mistakes(
         .map(|group| told(station, &mut surveys, group))
         .collect::<Result<Vec<_>, Refusal>>()?;
     let remedies = trial::try_all(&ground, lineups, &mut surveys, &groups, &mut causes)?;
-    let states = all.positions * named.len() as u64;
-    let harmful = all.sets.iter().flatten().filter(|set| **set != 0).count() as u64;
     let one_step = wrong
         .iter()
         .map(|own| WrongMove {
@@ -149,19 +142,52 @@ pub(crate) fn mistakes(
         .collect();
     let switching = switching(&ground, &mut surveys, lineups)?;
     let mistakes = Mistakes {
-        switches: base.switches.count(),
-        states_tried: states,
-        harmless: states - harmful,
-        counts: counts(&base.ids, &all),
-        situations: named.iter().map(|situation| situation.name.clone()).collect(),
-        patterns_solved: surveys.iter().map(Survey::solved).sum(),
-        exhaustive: all.exhaustive,
+        map,
         causes,
         remedies,
-        hazards,
         one_step,
     };
     Ok(Some(Turned { mistakes, switching }))
+}
+
+/// Every position alone, without tasks and remedies; `None` where there are more than can be counted.
+///
+/// # Errors
+/// [`Refusal`] where the network can't be computed.
+pub fn mistake_map(station: &Station, permeate_m3_s: f64) -> Result<Option<MistakeMap>, Refusal> {
+    let Some(base) = Base::of(station)? else {
+        return Ok(None);
+    };
+    let ground = base.ground(station, permeate_m3_s);
+    let (named, mut surveys) = surveys(&ground)?;
+    map(&ground, &named, &mut surveys, &[]).map(Some)
+}
+
+fn map(
+    ground: &Ground<'_>,
+    named: &[Situation],
+    surveys: &mut [Survey<'_>],
+    lineups: &[Lineup],
+) -> Result<MistakeMap, Refusal> {
+    let switches = ground.switches.count();
+    let all = if switches <= MOST_EXHAUSTIVE {
+        everything(ground, surveys)?
+    } else {
+        partial(ground, surveys, lineups)?
+    };
+    let patterns_solved = surveys.iter().map(Survey::solved).sum();
+    let states = all.positions * named.len() as u64;
+    let harmful = all.sets.iter().flatten().filter(|set| **set != 0).count() as u64;
+    Ok(MistakeMap {
+        switches,
+        states_tried: states,
+        harmless: states - harmful,
+        counts: counts(ground.ids, &all),
+        situations: named.iter().map(|situation| situation.name.clone()).collect(),
+        patterns_solved,
+        hazards: hazards(ground, named, surveys, &all)?,
+        exhaustive: all.exhaustive,
+    })
 }
 
 /// The least that does each harm, with its figures.

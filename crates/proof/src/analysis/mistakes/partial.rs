@@ -6,7 +6,7 @@
 
 use std::collections::BTreeMap;
 
-use super::super::plumbing::Lineups;
+use super::super::plumbing::Lineup;
 use super::blocks::blocks;
 use super::minimal::Everything;
 use super::moves::setting_of;
@@ -23,7 +23,7 @@ const MOST_WAYS: usize = 4096;
 pub(super) fn partial(
     ground: &Ground<'_>,
     surveys: &mut [Survey<'_>],
-    lineups: &Lineups,
+    lineups: &[Lineup],
 ) -> Result<Everything, Refusal> {
     let mut wanted: BTreeMap<Position, ()> = BTreeMap::new();
     let mut add = |position: Position| {
@@ -44,7 +44,6 @@ pub(super) fn partial(
         subsets(way.pumps, &mut |pumps| add(way.valves | pumps));
     }
     let stops = lineups
-        .lineups
         .iter()
         .filter_map(|lineup| setting_of(ground.station, lineup))
         .map(|setting| ground.switches.position_of(&setting));

@@ -8,6 +8,20 @@ use crate::finding::{RemedyEdit, Severity};
 /// What wrong valves do.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Mistakes {
+    /// Every position.
+    #[serde(flatten)]
+    pub map: MistakeMap,
+    /// Single wrong moves by what they lead to, worst first.
+    pub causes: Vec<Cause>,
+    /// Changes that were tried and clear something, cheapest first.
+    pub remedies: Vec<TriedRemedy>,
+    /// From each task every single wrong move that does harm.
+    pub one_step: Vec<WrongMove>,
+}
+
+/// Every position of valves and pumps, and what they do.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MistakeMap {
     /// Valves and pumps that can be turned.
     pub switches: usize,
     /// Positions of valves and pumps, each in every situation.
@@ -23,14 +37,8 @@ pub struct Mistakes {
     pub patterns_solved: usize,
     /// What was looked at without a gap, and what wasn't.
     pub exhaustive: String,
-    /// Single wrong moves by what they lead to, worst first.
-    pub causes: Vec<Cause>,
-    /// Changes that were tried and clear something, cheapest first.
-    pub remedies: Vec<TriedRemedy>,
     /// The least that does each harm.
     pub hazards: Vec<Hazard>,
-    /// From each task every single wrong move that does harm.
-    pub one_step: Vec<WrongMove>,
 }
 
 /// How many states do one kind of harm.
