@@ -53,7 +53,7 @@ pub struct Proof {
 pub fn prove(station: &Station) -> Proof {
     let mut assessment = assess(station, Scope::All);
     // The draws need nothing of the cures, so that they take a core of their own; the bytes are the same.
-    let turned = turned(station, &assessment);
+    let turned = turned(station, &mut assessment);
     let (intervals, states) = std::thread::scope(|scope| {
         let sheet = &assessment.sheet;
         let usual: Vec<Known> = assessment.findings.iter().map(Known::of).collect();
@@ -62,7 +62,7 @@ pub fn prove(station: &Station) -> Proof {
         try_recipes(station, &mut assessment.findings);
         (joined(drawing.join()), joined(odd_days.join()))
     });
-    let (mistakes, switching) = match turned {
+    let (mut mistakes, switching) = match turned {
         Some(turned) => (Some(turned.mistakes), turned.switching),
         None => (None, Vec::new()),
     };
@@ -83,6 +83,12 @@ pub fn prove(station: &Station) -> Proof {
     }
     if let Some(lead_time) = &mut assessment.lead_time {
         fill(&mut lead_time.ready);
+    }
+    if let Some(mistakes) = &mut mistakes {
+        mistakes.each(&mut fill);
+        for cause in &mut mistakes.causes {
+            cause.sentence = print_figures(station, &cause.sentence, &figures);
+        }
     }
     if let Some(made) = &mut assessment.supply.purifier {
         made.tell_doubts(&assessment.sheet);
@@ -111,11 +117,11 @@ pub fn prove(station: &Station) -> Proof {
     }
 }
 
-fn turned(station: &Station, assessment: &Assessment) -> Option<Turned> {
+fn turned(station: &Station, assessment: &mut Assessment) -> Option<Turned> {
     let lineups = assessment.lineups.as_ref()?;
     let permeate = assessment.sheet.find("permeate");
     let permeate = permeate.map_or(0.0, |permeate| assessment.sheet.value(permeate));
-    crate::analysis::mistakes(station, lineups, permeate)
+    crate::analysis::mistakes(station, lineups, permeate, &mut assessment.sheet)
         .ok()
         .flatten()
 }

@@ -167,6 +167,8 @@ pub const METHODS: &[&Method] = &[
     &DAYS_LEFT,
     &CHANGES_LEFT,
     &LINEUP_FLOW,
+    &MISTAKE_FLOW,
+    &MISTAKE_TIME,
     &LINEUP_TIME,
     &LINEUP_HEAD,
     &LINEUP_INLET,

@@ -47,6 +47,36 @@ pub(crate) static LINEUP_TIME: Method = Method {
     eval: |_| Err(Refusal::Solved),
 };
 
+pub(crate) static MISTAKE_FLOW: Method = Method {
+    key: "mistake-flow",
+    title: "flow of a wrong move",
+    formula: "the network solved with the valves and pumps as the wrong move leaves them, each line holding the water that flows into it; a hole lets air in where the pressure is below the air's",
+    inputs: &["every number of the lines, valves and pumps that are joined"],
+    output: Kind::Flow,
+    sources: &[
+        "CHURCHILL-1977",
+        "TP-410",
+        "HOOPER-1981",
+        "TODINI-1988",
+        "COLLINS-1978",
+    ],
+    range: RANGE,
+    caution: None,
+    eval: |_| Err(Refusal::Solved),
+};
+
+pub(crate) static MISTAKE_TIME: Method = Method {
+    key: "mistake-time",
+    title: "time to harm of a wrong move",
+    formula: "room / flow for what fills or empties; for waters that mix, s = a - (a - s0) x (1 + r x t / V0)^(-q / r) solved for the limit: q arrives at salinity a, r is the net gain; flows go on as they begin",
+    inputs: &["every number of the lines, valves and pumps that are joined"],
+    output: Kind::Time,
+    sources: &["CHURCHILL-1977", "TP-410", "TODINI-1988"],
+    range: RANGE,
+    caution: None,
+    eval: |_| Err(Refusal::Solved),
+};
+
 pub(crate) static LINEUP_HEAD: Method = Method {
     key: "lineup-head",
     title: "head that the pump lifts in a task",

@@ -5,6 +5,7 @@ use station::plumbing::End;
 use station::quantity::Kind as QuantityKind;
 
 use super::balance::balance;
+use super::doubt::places;
 use super::judge::Harm;
 use super::kind::{Kind, Victim, severity};
 use super::moves::Wrong;
@@ -29,6 +30,16 @@ impl Group {
     /// The one that does it soonest.
     pub(super) fn worst(&self) -> &Wrong {
         &self.moves[0]
+    }
+
+    /// Begins the keys of its figures.
+    pub(super) fn key(&self, station: &Station) -> String {
+        let kind = self.kind.word().replace(' ', "-");
+        let victim = station.name_of(self.victim);
+        match switch_name(station, self.worst()) {
+            by if by_switch(self.kind) && !by.is_empty() => format!("mistakes.{kind}.{victim}.{by}"),
+            _ => format!("mistakes.{kind}.{victim}"),
+        }
     }
 
     /// What tells two causes apart.
@@ -106,6 +117,8 @@ pub(super) fn told(station: &Station, surveys: &mut [Survey<'_>], group: &Group)
         sentence: sentence(station, group, balance.as_ref()),
         seconds_to_harm: worst.harm.seconds,
         flow_m3_per_s: worst.harm.flow_m3_s,
+        flow: None,
+        time: None,
         balance,
         remedy: None,
         place: place(station, worst),
@@ -218,8 +231,18 @@ fn alternatives(names: &[&str]) -> String {
 /// What it does, with its figures.
 fn does(station: &Station, group: &Group, harm: &Harm) -> String {
     let victim = station.name_of(group.victim);
-    let flow = say(station, QuantityKind::Flow, harm.flow_m3_s);
-    let after = after(station, harm.seconds);
+    let (flow, time) = places(station, group);
+    let after = match harm {
+        harm if harm.seconds < 1.0 => "at once".to_owned(),
+        // What no flow does rests on no network.
+        harm if harm.flow_m3_s <= 0.0 => {
+            format!(
+                "after {}",
+                say(station, QuantityKind::Time, two_figures(harm.seconds))
+            )
+        }
+        _ => format!("after {time}"),
+    };
     match (group.kind, group.victim) {
         (Kind::BackflowToFeed, _) => {
             format!(
@@ -284,12 +307,4 @@ fn two_figures(seconds: f64) -> f64 {
     let least = if unit > 1.0 { 0.1 } else { 1.0 };
     let step = libm::pow(10.0, libm::floor(libm::log10(value)) - 1.0).max(least);
     libm::round(value / step) * step * unit
-}
-
-fn after(station: &Station, seconds: f64) -> String {
-    if seconds < 1.0 {
-        "at once".to_owned()
-    } else {
-        format!("after {}", say(station, QuantityKind::Time, two_figures(seconds)))
-    }
 }

@@ -5,12 +5,22 @@ use station::quantity::Kind as QuantityKind;
 
 use super::types::{Cause, Mistakes, TriedRemedy};
 use crate::analysis::speak::say;
+use crate::estimate::Estimate;
 use crate::finding::{Finding, Remedy, Severity};
 
 /// How many of them are told among the station's findings; the others stand on their own page.
 const LEADING: usize = 3;
 
 impl Mistakes {
+    /// Every estimate, for its interval.
+    pub(crate) fn each(&mut self, fill: &mut impl FnMut(&mut Estimate)) {
+        for cause in &mut self.causes {
+            for estimate in [&mut cause.flow, &mut cause.time].into_iter().flatten() {
+                fill(estimate);
+            }
+        }
+    }
+
     /// The wrong moves that matter most, worst first.
     pub fn leading(&self) -> &[Cause] {
         &self.causes[..self.causes.len().min(LEADING)]

@@ -7,6 +7,7 @@
 mod balance;
 mod blocks;
 mod cause;
+mod doubt;
 mod find;
 mod graph;
 mod judge;
@@ -28,6 +29,7 @@ use station::{Situation, Station};
 
 use super::plumbing::{Lineup, Lineups, Pipework, plain_network};
 use crate::method::Refusal;
+use crate::sheet::Sheet;
 use balance::balance;
 use cause::{groups, switch_name, told, turned};
 use graph::Graph;
@@ -53,18 +55,18 @@ struct Base {
 impl Base {
     /// Of a station; `None` where it has more than can be counted.
     fn of(station: &Station) -> Result<Option<Self>, Refusal> {
-        let (Some(switches), Some(ids)) = (Switches::of(station), HarmIds::of(station)) else {
-            return Ok(None);
-        };
-        let Some(graph) = Graph::of(station, &switches) else {
-            return Ok(None);
-        };
-        Ok(Some(Self {
-            pipework: plain_network(station)?,
+        Ok(Self::with(station, plain_network(station)?))
+    }
+
+    /// The same with a network that has been built.
+    fn with(station: &Station, pipework: Pipework) -> Option<Self> {
+        let switches = Switches::of(station)?;
+        Some(Self {
+            ids: HarmIds::of(station)?,
+            graph: Graph::of(station, &switches)?,
             switches,
-            ids,
-            graph,
-        }))
+            pipework,
+        })
     }
 
     fn ground<'a>(&'a self, station: &'a Station, permeate_m3_s: f64) -> Ground<'a> {
@@ -113,6 +115,7 @@ pub(crate) fn mistakes(
     station: &Station,
     lineups: &Lineups,
     permeate_m3_s: f64,
+    sheet: &mut Sheet,
 ) -> Result<Option<Turned>, Refusal> {
     let Some(base) = Base::of(station)? else {
         return Ok(None);
@@ -126,6 +129,7 @@ pub(crate) fn mistakes(
         .iter()
         .map(|group| told(station, &mut surveys, group))
         .collect::<Result<Vec<_>, Refusal>>()?;
+    doubt::doubt(station, permeate_m3_s, sheet, &mut surveys, &groups, &mut causes);
     let remedies = trial::try_all(&ground, lineups, &mut surveys, &groups, &mut causes)?;
     let one_step = wrong
         .iter()

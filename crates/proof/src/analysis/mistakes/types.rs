@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::kind::Kind;
+use crate::estimate::Estimate;
 use crate::finding::{RemedyEdit, Severity};
 
 /// What wrong valves do.
@@ -120,6 +121,10 @@ pub struct Cause {
     pub seconds_to_harm: f64,
     /// Its flow.
     pub flow_m3_per_s: f64,
+    /// Its flow with its doubt; `None` where none flows.
+    pub flow: Option<Estimate>,
+    /// Its time with its doubt; `None` where it is done at once, or the network says nothing of it.
+    pub time: Option<Estimate>,
     /// Where the flow between two vessels turns round.
     pub balance: Option<Balance>,
     /// The cheapest change that clears it, as its place among the remedies.

@@ -80,7 +80,7 @@ pub(crate) struct Terminal {
 }
 
 /// Builds the network of a station.
-pub(super) fn build(station: &Station, numbers: &mut impl Numbers) -> Result<Pipework, Refusal> {
+pub(crate) fn build(station: &Station, numbers: &mut impl Numbers) -> Result<Pipework, Refusal> {
     let mut network = Network::new();
     let fittings = numbers.assumed(
         "plumbing.fittings",

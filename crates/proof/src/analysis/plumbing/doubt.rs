@@ -197,7 +197,7 @@ fn pump(
 /// every level of one task.
 fn solve_all(station: &Station, plans: &[Plan], values: &[f64]) -> Vec<f64> {
     let mut out = Vec::new();
-    let pipework = build(station, &mut Listed(values.iter()));
+    let pipework = build(station, &mut Listed::of(values));
     let mut state = pipework
         .as_ref()
         .ok()
@@ -255,8 +255,13 @@ fn drawn(
 
 /// The inputs that a task rests on: what its lines, valves and pump are, and what holds for all.
 fn rests_on(station: &Station, plan: &Plan, names: &[String]) -> Vec<usize> {
+    lines_rest_on(station, &plan.lines, names)
+}
+
+/// The inputs that some lines rest on.
+pub(crate) fn lines_rest_on(station: &Station, lines: &[usize], names: &[String]) -> Vec<usize> {
     let of_line = |name: &str| {
-        plan.lines.iter().any(|line| {
+        lines.iter().any(|line| {
             let joined = &station.plumbing.lines[*line];
             let own = &station.lines[*line].name;
             let ends = [joined.from, joined.to].map(|end| match end {

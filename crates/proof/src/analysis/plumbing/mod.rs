@@ -31,9 +31,10 @@ use crate::estimate::Estimate;
 use crate::finding::Finding;
 use crate::method::Refusal;
 use crate::sheet::Sheet;
-use build::build;
-pub(crate) use build::{LineInNetwork, Pipework};
-use numbers::{Plain, Told as ToldNumbers};
+pub(crate) use build::{LineInNetwork, Pipework, build};
+pub(crate) use doubt::lines_rest_on;
+use numbers::Plain;
+pub(crate) use numbers::{Listed, Told};
 use run::{Run, Wanted, run};
 use setting::{Found, find_setting};
 pub(crate) use state::{STILL_M3_S, Setting, State};
@@ -156,7 +157,7 @@ pub(crate) fn lineups(
     if !station.is_plumbed() {
         return None;
     }
-    let mut told = ToldNumbers::new(sheet);
+    let mut told = Told::new(sheet);
     let built = build(station, &mut told);
     let (inputs, names) = (told.nodes, told.names);
     let pipework = match built {

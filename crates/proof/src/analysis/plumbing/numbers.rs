@@ -9,7 +9,7 @@ use station::register::Field;
 use crate::sheet::{NodeId, Sheet};
 
 /// Where building gets its numbers.
-pub(super) trait Numbers {
+pub(crate) trait Numbers {
     /// A field of the file, in its stored unit.
     fn field<T: Quantity>(&mut self, field: &Field<T>) -> f64;
     /// A value that no field holds, with the half-width of its doubt and its reason.
@@ -17,14 +17,14 @@ pub(super) trait Numbers {
 }
 
 /// From the fields, each becoming a leaf of the sheet.
-pub(super) struct Told<'a> {
+pub(crate) struct Told<'a> {
     sheet: &'a mut Sheet,
-    pub(super) nodes: Vec<NodeId>,
-    pub(super) names: Vec<String>,
+    pub(crate) nodes: Vec<NodeId>,
+    pub(crate) names: Vec<String>,
 }
 
 impl<'a> Told<'a> {
-    pub(super) fn new(sheet: &'a mut Sheet) -> Self {
+    pub(crate) fn new(sheet: &'a mut Sheet) -> Self {
         Self {
             sheet,
             nodes: Vec::new(),
@@ -56,9 +56,12 @@ impl Numbers for Told<'_> {
 }
 
 /// From a list, in the same order.
-pub(super) struct Listed<'a>(pub(super) core::slice::Iter<'a, f64>);
+pub(crate) struct Listed<'a>(pub(crate) core::slice::Iter<'a, f64>);
 
-impl Listed<'_> {
+impl<'a> Listed<'a> {
+    pub(crate) fn of(values: &'a [f64]) -> Self {
+        Self(values.iter())
+    }
     fn next(&mut self) -> f64 {
         self.0.next().copied().unwrap_or(f64::NAN)
     }
@@ -75,7 +78,7 @@ impl Numbers for Listed<'_> {
 }
 
 /// From the fields, with nothing told to anybody.
-pub(super) struct Plain;
+pub(crate) struct Plain;
 
 impl Numbers for Plain {
     fn field<T: Quantity>(&mut self, field: &Field<T>) -> f64 {
