@@ -35,7 +35,7 @@ use cause::{groups, switch_name, told, turned};
 use graph::Graph;
 pub use kind::Kind;
 use minimal::{Everything, MOST_EXHAUSTIVE, everything};
-use moves::{soonest, wrong_moves};
+use moves::{all_harms, soonest, wrong_moves};
 use partial::partial;
 pub use states::{HarmOfState, StateOfStation, every_state};
 use survey::{Ground, HarmIds, Survey};
@@ -208,10 +208,12 @@ fn hazards(
         ..
     } = *ground;
     let mut listed = Vec::new();
+    let each = ids.each();
     for (position, set) in all.minimal.iter().copied() {
-        for (_, kind, victim) in ids.each().into_iter().filter(|(bit, ..)| set & bit != 0) {
+        let harms = all_harms(surveys, position)?;
+        for (_, kind, victim) in each.iter().copied().filter(|(bit, ..)| set & bit != 0) {
             let is = |_: usize, harm: &judge::Harm| (harm.kind, harm.victim) == (kind, victim);
-            let Some((situation, harm)) = soonest(surveys, position, is)? else {
+            let Some((situation, harm)) = soonest(&harms, is) else {
                 continue;
             };
             let (valves_open, pumps_on) = switches.names(station, position);

@@ -50,12 +50,14 @@ fn of_task(
     let Ground { switches, ids, .. } = *ground;
     let excused = purpose(ground.station, &ground.station.plumbing.tasks[lineup], ids);
     let mut known = vec![excused; surveys.len()];
+    let each = ids.each();
     let mut look = |surveys: &mut [Survey<'_>], known: &[HarmSet], moved, position| -> Result<(), Refusal> {
-        for (id, kind, victim) in ids.each() {
+        let harms = all_harms(surveys, position)?;
+        for (id, kind, victim) in &each {
             let is_new = |situation: usize, harm: &Harm| {
-                known[situation] & id == 0 && (harm.kind, harm.victim) == (kind, victim)
+                known[situation] & id == 0 && (harm.kind, harm.victim) == (*kind, *victim)
             };
-            if let Some((situation, harm)) = soonest(surveys, position, is_new)? {
+            if let Some((situation, harm)) = soonest(&harms, is_new) {
                 out.push(Wrong {
                     lineup,
                     moved,
@@ -81,21 +83,25 @@ fn of_task(
     Ok(())
 }
 
-/// The situation in which a position does a harm soonest.
-pub(super) fn soonest(
-    surveys: &mut [Survey<'_>],
-    position: Position,
-    is: impl Fn(usize, &Harm) -> bool,
-) -> Result<Option<(usize, Harm)>, Refusal> {
+/// The harm of a position in each situation.
+pub(super) fn all_harms(surveys: &mut [Survey<'_>], position: Position) -> Result<Vec<Vec<Harm>>, Refusal> {
+    surveys
+        .iter_mut()
+        .map(|survey| Ok(survey.harms(position)?.to_vec()))
+        .collect()
+}
+
+/// The situation in which a harm is done soonest.
+pub(super) fn soonest(harms: &[Vec<Harm>], is: impl Fn(usize, &Harm) -> bool) -> Option<(usize, Harm)> {
     let mut best: Option<(usize, Harm)> = None;
-    for (situation, survey) in surveys.iter_mut().enumerate() {
-        for harm in survey.harms(position)?.iter().filter(|harm| is(situation, harm)) {
+    for (situation, harms) in harms.iter().enumerate() {
+        for harm in harms.iter().filter(|harm| is(situation, harm)) {
             if best.is_none_or(|(_, before)| harm.seconds < before.seconds * (1.0 - SOONER)) {
                 best = Some((situation, *harm));
             }
         }
     }
-    Ok(best)
+    best
 }
 
 /// The setting of a task by its names.
