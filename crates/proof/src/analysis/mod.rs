@@ -24,7 +24,7 @@ pub use mistakes::{
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{
     Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead, PumpAtWork, Regime,
-    Stray, VesselLevel, flows,
+    Stray, VesselBalance, VesselLevel, flows,
 };
 pub use supply::{Supply, VesselSupply};
 pub use water::{

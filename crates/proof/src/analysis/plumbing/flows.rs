@@ -7,9 +7,11 @@ use station::plumbing::End;
 use station::{Situation, Station};
 
 use super::build::Pipework;
+use super::fill::{self, fills};
 use super::plain_network;
 use super::setting::find_setting;
 use super::state::{STILL_M3_S, Setting, State};
+use crate::assess::{Scope, assess};
 use crate::method::Refusal;
 
 /// A line or valve with what flows in it.
@@ -83,6 +85,21 @@ pub struct VesselLevel {
     pub level_m: f64,
 }
 
+/// What comes into a vessel and leaves it at the moment.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct VesselBalance {
+    /// The vessel.
+    pub vessel: String,
+    /// What the lines bring, less what they take.
+    pub from_lines_m3_per_s: f64,
+    /// What the purifier brings: 0 where its fill doesn't run at this level.
+    pub permeate_m3_per_s: f64,
+    /// Both together: below 0 its level falls.
+    pub net_m3_per_s: f64,
+    /// Why the fill runs or doesn't; `None` where a person fills it.
+    pub why: Option<String>,
+}
+
 /// The network at one moment.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Flows {
@@ -100,6 +117,8 @@ pub struct Flows {
     pub links: Vec<LinkFlow>,
     /// Every place, in the same order.
     pub nodes: Vec<NodeHead>,
+    /// What comes into each vessel and leaves it, in the order of the station's vessels.
+    pub vessels: Vec<VesselBalance>,
     /// Largest sum of flows at a junction.
     pub residual_m3_per_s: f64,
     /// Steps of the solver.
@@ -163,7 +182,34 @@ pub fn flows(station: &Station, lineup: &str, situation: &Situation) -> Result<F
         let on_way = nodes.iter().position(|name| *name == node.name);
         (on_way.unwrap_or(usize::MAX), !node.in_flow)
     });
+    let assessed = assess(station, Scope::WithoutPlumbing);
+    let permeate = assessed.sheet.find("permeate");
+    let permeate_m3_s = permeate.map_or(0.0, |permeate| assessed.sheet.value(permeate));
+    flows.vessels = balances(station, &state, permeate_m3_s);
     Ok(flows)
+}
+
+/// What comes into each vessel and leaves it, the purifier's fill included.
+fn balances(station: &Station, state: &State<'_>, permeate_m3_s: f64) -> Vec<VesselBalance> {
+    let levels_m: Vec<f64> = (0..station.vessels.len()).map(|at| state.level_m(at)).collect();
+    let fills = fills(station, &levels_m, permeate_m3_s);
+    let each = station.vessels.iter().zip(&levels_m).zip(fills).enumerate();
+    each.map(|(at, ((vessel, level_m), fill))| {
+        let (permeate_m3_per_s, why) = match fill {
+            Some(fill::State::Runs(filling, why)) => (filling.flow_m3_s(*level_m), Some(why)),
+            Some(fill::State::Waits(_, why) | fill::State::Never(why)) => (0.0, Some(why)),
+            None => (0.0, None),
+        };
+        let from_lines_m3_per_s = state.gained_m3_s(End::Vessel(at));
+        VesselBalance {
+            vessel: vessel.name.clone(),
+            from_lines_m3_per_s,
+            permeate_m3_per_s,
+            net_m3_per_s: from_lines_m3_per_s + permeate_m3_per_s,
+            why,
+        }
+    })
+    .collect()
 }
 
 /// Links and nodes of a way, from its source on.
@@ -255,6 +301,7 @@ pub(super) fn flows_with(
             .collect(),
         links: links(station, pipework, state),
         nodes: nodes(station, pipework, state),
+        vessels: Vec::new(),
         residual_m3_per_s: effort.residual_m3_s,
         iterations: effort.iterations,
     })

@@ -5,6 +5,7 @@
 
 mod build;
 mod doubt;
+mod fill;
 mod find;
 mod flows;
 mod look;
@@ -21,7 +22,7 @@ use station::plumbing::{End, Task};
 use station::sections::By;
 use station::{Situation, Station, lowest_drawable_m};
 
-pub use flows::{FlowFault, Flows, LinkFlow, NodeHead, Regime, VesselLevel, flows};
+pub use flows::{FlowFault, Flows, LinkFlow, NodeHead, Regime, VesselBalance, VesselLevel, flows};
 pub use look::PumpAtWork;
 pub(crate) use look::highest_m;
 pub use mixing::Mixing;
