@@ -23,8 +23,8 @@ pub use mistakes::{
 };
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{
-    Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead, PumpAtWork, Regime,
-    Stray, VesselBalance, VesselLevel, flows,
+    Delivery, Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead,
+    PumpAtWork, Regime, Siphon, Stray, VesselBalance, VesselLevel, flows,
 };
 pub use supply::{Supply, VesselSupply};
 pub use water::{

@@ -232,7 +232,7 @@ fn share_of(range: OperatingRange) -> f64 {
 }
 
 /// Salinity and temperature of what a task moves.
-fn water(station: &Station, situation: &Situation, from: End) -> (f64, f64) {
+pub(super) fn water(station: &Station, situation: &Situation, from: End) -> (f64, f64) {
     match from {
         End::Tank(tank) => {
             let fields = &station.tanks[tank].fields;

@@ -4,6 +4,7 @@
 //! expert looks at. Doesn't own: how water flows in a network (physics').
 
 mod build;
+mod delivery;
 mod doubt;
 mod fill;
 mod find;
@@ -20,8 +21,9 @@ mod state;
 use serde::Serialize;
 use station::plumbing::{End, Task};
 use station::sections::By;
-use station::{Situation, Station, lowest_drawable_m};
+use station::{Situation, Station};
 
+pub use delivery::{Delivery, Siphon};
 pub use flows::{FlowFault, Flows, LinkFlow, NodeHead, Regime, VesselBalance, VesselLevel, flows};
 pub use look::PumpAtWork;
 pub(crate) use look::highest_m;
@@ -98,6 +100,8 @@ pub struct Lineup {
     pub moments: Vec<LineupMoment>,
     /// Water that stands in the lines, of which the last task's must be flushed out.
     pub held_m3: f64,
+    /// Where it ends in a tank: lift, what the hose holds, what a siphon does.
+    pub delivery: Option<Delivery>,
 }
 
 /// Water that goes where it shouldn't.
@@ -175,7 +179,7 @@ pub(crate) fn lineups(
     let mut state = State::new(station, &pipework);
     let (mut plans, mut lineups, mut pumps) = (Vec::new(), Vec::new(), Vec::new());
     for at in 0..station.lineups.len() {
-        let (lineup, plan) = one(station, at, &mut state, known, findings);
+        let (mut lineup, plan) = one(station, at, &mut state, known, findings);
         if let Some(setting) = &plan.setting {
             for source in plan.sources() {
                 pumps.extend(
@@ -184,6 +188,8 @@ pub(crate) fn lineups(
                         .flatten(),
                 );
             }
+            lineup.delivery =
+                delivery::delivery(station, &mut state, &plan.task, &lineup, setting, &plan.lines);
         }
         lineups.push(lineup);
         plans.push(plan);
@@ -239,9 +245,10 @@ fn situation(station: &Station, task: &Task, source: &str) -> Situation {
         _ => Situation::full(station),
     };
     if let (End::Vessel(at), "half") = (task.from, source) {
-        let lowest = lowest_drawable_m(&station.vessels[at]);
+        // Between outlet and full: what is half to the eye, wherever a pump is switched off.
+        let outlet = station.vessels[at].fields.outlet_level.value.m();
         let full = situation.vessels[at].level_m;
-        situation.vessels[at].level_m = 0.5 * (lowest + full);
+        situation.vessels[at].level_m = 0.5 * (outlet + full);
     }
     if let End::Vessel(at) = task.to
         && task.to != task.from
@@ -350,6 +357,7 @@ fn one<'a>(
         strays,
         moments,
         held_m3,
+        delivery: None,
     };
     let plan = Plan {
         task: task.clone(),

@@ -1,0 +1,135 @@
+//! What a pump does to the batch that it goes round: turnover, times to mix, salt on the floor, when to measure.
+
+use proof::{Estimate, Lineups, Mixing};
+use station::quantity::{Kind, format_interval};
+use station::{Station, shown};
+
+use super::{Cell, Column, Table};
+
+const NAME: &str = "mixing";
+const TITLE: &str = "Mixing";
+
+/// A row for each vessel that its pump goes round, each time in a unit of its own.
+pub(super) fn mixing(station: &Station, all: &Lineups) -> Table {
+    let (volume, flush) = volumes(station, all);
+    let rows = all
+        .mixing
+        .iter()
+        .map(|own| {
+            vec![
+                Cell::Words(shown(&own.lineup)),
+                Cell::Words(own.vessel.clone()),
+                volume.exact(own.volume_m3),
+                time(station, &own.turnover, true),
+                time(station, &own.to_95, true),
+                time(station, &own.to_99, false),
+                Cell::Words(by(own).to_owned()),
+                time(station, &own.grain_dissolves, false),
+                Cell::Words(own.salt_on_floor.to_owned()),
+                time(station, &own.first_measurement, true),
+                own.flush_m3.map_or(Cell::Empty, |own| flush.exact(own)),
+            ]
+        })
+        .collect();
+    Table {
+        name: NAME,
+        title: TITLE,
+        heads: vec![
+            "task".to_owned(),
+            "vessel".to_owned(),
+            volume.head("holds"),
+            "moved once in".to_owned(),
+            "mixed to 95 % in".to_owned(),
+            "to 99 % in".to_owned(),
+            "by".to_owned(),
+            "a drifting grain dissolves in".to_owned(),
+            "salt on the floor".to_owned(),
+            "measure after the last salt".to_owned(),
+            flush.head("flush before a sample"),
+        ],
+        rows,
+    }
+}
+
+/// The same as a file: one unit to a column, both ends of the intervals of what is waited for.
+pub(super) fn mixing_in_full(station: &Station, all: &Lineups) -> Table {
+    let (volume, flush) = volumes(station, all);
+    let seconds = Column::sized(station, Kind::Time, 1.0);
+    let exact = |own: Option<f64>| own.map_or(Cell::Empty, |own| seconds.exact(own));
+    let rows = all
+        .mixing
+        .iter()
+        .map(|own| {
+            let mut row = vec![
+                Cell::Words(own.lineup.clone()),
+                Cell::Words(own.vessel.clone()),
+                volume.exact(own.volume_m3),
+            ];
+            for estimate in [&own.turnover, &own.to_95, &own.to_99, &own.first_measurement] {
+                row.extend([
+                    exact(Some(estimate.value)),
+                    exact(estimate.low),
+                    exact(estimate.high),
+                ]);
+            }
+            row.push(exact(Some(own.grain_dissolves.value)));
+            row.push(Cell::Words(by(own).to_owned()));
+            row.push(Cell::Words(own.salt_on_floor.to_owned()));
+            row.push(own.flush_m3.map_or(Cell::Empty, |own| flush.exact(own)));
+            row
+        })
+        .collect();
+    let mut heads = vec!["task".to_owned(), "vessel".to_owned(), volume.head("holds")];
+    for name in [
+        "moved once in",
+        "mixed to 95 % in",
+        "mixed to 99 % in",
+        "measure after the last salt",
+    ] {
+        heads.extend([name, "low, 95 %", "high, 95 %"].map(|head| seconds.head(head)));
+    }
+    heads.push(seconds.head("a drifting grain dissolves in"));
+    heads.push("by".to_owned());
+    heads.push("salt on the floor".to_owned());
+    heads.push(flush.head("flush before a sample"));
+    Table {
+        name: NAME,
+        title: TITLE,
+        heads,
+        rows,
+    }
+}
+
+/// Columns of what a vessel holds, and of what is flushed.
+fn volumes(station: &Station, all: &Lineups) -> (Column, Column) {
+    let most = |value: fn(&Mixing) -> f64| all.mixing.iter().map(value).fold(0.0, f64::max);
+    (
+        Column::sized(station, Kind::Volume, most(|own| own.volume_m3)),
+        Column::sized(station, Kind::Volume, most(|own| own.flush_m3.unwrap_or(0.0))),
+    )
+}
+
+fn by(own: &Mixing) -> &'static str {
+    match own.by_jet {
+        true => "its jet",
+        false => "turnovers",
+    }
+}
+
+/// `15 min ± 5 min`: a grain takes seconds and a turnover minutes or hours.
+fn time(station: &Station, own: &Estimate, with_doubt: bool) -> Cell {
+    let shown = format_interval(
+        own.kind,
+        own.value,
+        own.half_width(),
+        station.units(),
+        &station.currency(),
+    );
+    Cell::Tape {
+        value: own.value,
+        shown: match with_doubt {
+            true => shown.to_string(),
+            false => shown.value_with_unit(),
+        },
+    }
+}
