@@ -1,7 +1,7 @@
 //! What a pump does to the batch that it goes round: turnover, times to mix, salt on the floor, when to measure.
 
 use proof::{Estimate, Lineups, Mixing};
-use station::quantity::{Kind, format_interval};
+use station::quantity::{Kind, format_interval, format_plain};
 use station::{Station, shown};
 
 use super::{Cell, Column, Table};
@@ -9,44 +9,52 @@ use super::{Cell, Column, Table};
 const NAME: &str = "mixing";
 const TITLE: &str = "Mixing";
 
-/// A row for each vessel that its pump goes round, each time in a unit of its own.
+/// What there is to know of each vessel that its pump goes round, a row for each thing: a value, its doubt, a remark.
 pub(super) fn mixing(station: &Station, all: &Lineups) -> Table {
-    let (volume, flush) = volumes(station, all);
-    let rows = all
-        .mixing
-        .iter()
-        .map(|own| {
-            vec![
-                Cell::Words(shown(&own.lineup)),
-                Cell::Words(own.vessel.clone()),
-                volume.exact(own.volume_m3),
-                time(station, &own.turnover, true),
-                time(station, &own.to_95, true),
-                time(station, &own.to_99, false),
-                Cell::Words(by(own).to_owned()),
-                time(station, &own.grain_dissolves, false),
-                Cell::Words(own.salt_on_floor.to_owned()),
-                time(station, &own.first_measurement, true),
-                own.flush_m3.map_or(Cell::Empty, |own| flush.exact(own)),
-            ]
-        })
-        .collect();
+    let mut rows = Vec::new();
+    for own in &all.mixing {
+        let words = |text: &str| Cell::Words(text.to_owned());
+        let plain = |what: &str, value: Cell, remark: Cell| vec![words(what), value, Cell::Empty, remark];
+        let estimate = |what: &str, own: &Estimate, remark: Cell| {
+            let [value, doubt] = time(station, own);
+            vec![words(what), value, doubt, remark]
+        };
+        let volume = |m3: f64| Cell::Tape {
+            value: m3,
+            shown: format_plain(Kind::Volume, m3, station.units(), &station.currency()),
+        };
+        let mut things = vec![
+            plain("water in the vessel", volume(own.volume_m3), Cell::Empty),
+            estimate("moved once in", &own.turnover, Cell::Empty),
+            estimate("mixed to 95 % in", &own.to_95, words(by(own))),
+            estimate("mixed to 99 % in", &own.to_99, Cell::Empty),
+            estimate("a drifting grain dissolves in", &own.grain_dissolves, Cell::Empty),
+            plain(
+                "salt that sank to the floor",
+                Cell::Empty,
+                words(own.salt_on_floor),
+            ),
+            estimate("measure after the last salt", &own.first_measurement, Cell::Empty),
+        ];
+        if let Some(flush_m3) = own.flush_m3 {
+            things.push(plain(
+                "flush from the lines before a sample",
+                volume(flush_m3),
+                Cell::Empty,
+            ));
+        }
+        for thing in things {
+            let mut row = vec![words(&format!("{}, {}", shown(&own.lineup), own.vessel))];
+            row.extend(thing);
+            rows.push(row);
+        }
+    }
     Table {
         name: NAME,
         title: TITLE,
-        heads: vec![
-            "task".to_owned(),
-            "vessel".to_owned(),
-            volume.head("holds"),
-            "moved once in".to_owned(),
-            "mixed to 95 % in".to_owned(),
-            "to 99 % in".to_owned(),
-            "by".to_owned(),
-            "a drifting grain dissolves in".to_owned(),
-            "salt on the floor".to_owned(),
-            "measure after the last salt".to_owned(),
-            flush.head("flush before a sample"),
-        ],
+        heads: ["task and vessel", "what", "value", "±", "remark"]
+            .map(str::to_owned)
+            .to_vec(),
         rows,
     }
 }
@@ -111,13 +119,13 @@ fn volumes(station: &Station, all: &Lineups) -> (Column, Column) {
 
 fn by(own: &Mixing) -> &'static str {
     match own.by_jet {
-        true => "its jet",
-        false => "turnovers",
+        true => "by its jet",
+        false => "by turnovers, its jet being too weak or above the water",
     }
 }
 
-/// `15 min ± 5 min`: a grain takes seconds and a turnover minutes or hours.
-fn time(station: &Station, own: &Estimate, with_doubt: bool) -> Cell {
+/// A time and its doubt, each with its unit: a grain takes seconds and a turnover minutes or hours.
+fn time(station: &Station, own: &Estimate) -> [Cell; 2] {
     let shown = format_interval(
         own.kind,
         own.value,
@@ -125,11 +133,16 @@ fn time(station: &Station, own: &Estimate, with_doubt: bool) -> Cell {
         station.units(),
         &station.currency(),
     );
-    Cell::Tape {
+    let value = Cell::Tape {
         value: own.value,
-        shown: match with_doubt {
-            true => shown.to_string(),
-            false => shown.value_with_unit(),
+        shown: shown.value_with_unit(),
+    };
+    let doubt = match (&shown.half_width, own.half_width()) {
+        (Some(half), Some(half_width)) => Cell::Tape {
+            value: half_width,
+            shown: half.clone(),
         },
-    }
+        _ => Cell::Empty,
+    };
+    [value, doubt]
 }
