@@ -9,53 +9,48 @@ use super::{Cell, Column, Table};
 const NAME: &str = "mixing";
 const TITLE: &str = "Mixing";
 
-/// What there is to know of each vessel that its pump goes round, a row for each thing: a value, its doubt, a remark.
+/// What there is to know of a batch, a row for each thing and a column for each vessel that its pump goes round.
 pub(super) fn mixing(station: &Station, all: &Lineups) -> Table {
-    let mut rows = Vec::new();
-    for own in &all.mixing {
-        let words = |text: &str| Cell::Words(text.to_owned());
-        let plain = |what: &str, value: Cell, remark: Cell| vec![words(what), value, Cell::Empty, remark];
-        let estimate = |what: &str, own: &Estimate, remark: Cell| {
-            let [value, doubt] = time(station, own);
-            vec![words(what), value, doubt, remark]
-        };
-        let volume = |m3: f64| Cell::Tape {
-            value: m3,
-            shown: format_plain(Kind::Volume, m3, station.units(), &station.currency()),
-        };
-        let mut things = vec![
-            plain("water in the vessel", volume(own.volume_m3), Cell::Empty),
-            estimate("moved once in", &own.turnover, Cell::Empty),
-            estimate("mixed to 95 % in", &own.to_95, words(by(own))),
-            estimate("mixed to 99 % in", &own.to_99, Cell::Empty),
-            estimate("a drifting grain dissolves in", &own.grain_dissolves, Cell::Empty),
-            plain(
-                "salt that sank to the floor",
-                Cell::Empty,
-                words(own.salt_on_floor),
-            ),
-            estimate("measure after the last salt", &own.first_measurement, Cell::Empty),
-        ];
-        if let Some(flush_m3) = own.flush_m3 {
-            things.push(plain(
-                "flush from the lines before a sample",
-                volume(flush_m3),
-                Cell::Empty,
-            ));
-        }
-        for thing in things {
-            let mut row = vec![words(&format!("{}, {}", shown(&own.lineup), own.vessel))];
-            row.extend(thing);
-            rows.push(row);
-        }
-    }
+    let volume = |m3: f64| {
+        Cell::Words(format_plain(
+            Kind::Volume,
+            m3,
+            station.units(),
+            &station.currency(),
+        ))
+    };
+    let words = |text: &str| Cell::Words(text.to_owned());
+    let row = |what: &str, cell: &dyn Fn(&Mixing) -> Cell| -> Vec<Cell> {
+        let cells = all.mixing.iter().map(cell);
+        [words(what)].into_iter().chain(cells).collect()
+    };
+    let rows = vec![
+        row("water in the vessel", &|own| volume(own.volume_m3)),
+        row("moved once in", &|own| time(station, &own.turnover)),
+        row("mixed to 95 % in", &|own| time(station, &own.to_95)),
+        row("mixed to 99 % in", &|own| time(station, &own.to_99)),
+        row("by", &|own| words(by(own))),
+        row("a drifting grain of salt dissolves in", &|own| {
+            time(station, &own.grain_dissolves)
+        }),
+        row("salt that sank to the floor", &|own| words(own.salt_on_floor)),
+        row("measure after the last salt", &|own| {
+            time(station, &own.first_measurement)
+        }),
+        row("flush from the lines before a sample", &|own| {
+            own.flush_m3.map_or(Cell::Empty, volume)
+        }),
+    ];
+    let heads = all
+        .mixing
+        .iter()
+        .map(|own| format!("{}, {}", shown(&own.lineup), own.vessel));
     Table {
         name: NAME,
         title: TITLE,
-        heads: ["task and vessel", "what", "value", "±", "remark"]
-            .map(str::to_owned)
-            .to_vec(),
-        rows,
+        heads: [String::new()].into_iter().chain(heads).collect(),
+        // Nothing goes round: nothing to show.
+        rows: if all.mixing.is_empty() { Vec::new() } else { rows },
     }
 }
 
@@ -119,13 +114,13 @@ fn volumes(station: &Station, all: &Lineups) -> (Column, Column) {
 
 fn by(own: &Mixing) -> &'static str {
     match own.by_jet {
-        true => "by its jet",
-        false => "by turnovers, its jet being too weak or above the water",
+        true => "its jet",
+        false => "turnovers, its jet being too weak or above the water",
     }
 }
 
-/// A time and its doubt, each with its unit: a grain takes seconds and a turnover minutes or hours.
-fn time(station: &Station, own: &Estimate) -> [Cell; 2] {
+/// `15 min ± 5 min`: a grain takes seconds and a turnover minutes or hours.
+fn time(station: &Station, own: &Estimate) -> Cell {
     let shown = format_interval(
         own.kind,
         own.value,
@@ -133,16 +128,5 @@ fn time(station: &Station, own: &Estimate) -> [Cell; 2] {
         station.units(),
         &station.currency(),
     );
-    let value = Cell::Tape {
-        value: own.value,
-        shown: shown.value_with_unit(),
-    };
-    let doubt = match (&shown.half_width, own.half_width()) {
-        (Some(half), Some(half_width)) => Cell::Tape {
-            value: half_width,
-            shown: half.clone(),
-        },
-        _ => Cell::Empty,
-    };
-    [value, doubt]
+    Cell::Words(shown.to_string())
 }
