@@ -127,3 +127,50 @@ fn half_is_half_to_the_eye() {
     let full_m = fields.stop_level.as_ref().unwrap().value.m();
     assert!((level(&station) - 0.5 * (outlet_m + full_m)).abs() < 1e-12);
 }
+
+/// Fresh water that pours into salt water goes as deep as its momentum carries it against its lift: 1.74 bores times the
+/// densimetric Froude number (Turner 1966, from memory). With the mouth of 100 mm under water at 36 L/min it spills out at
+/// a Froude number below 3, without getting down at all; the jet of a narrow mouth gets to the floor. Where nothing goes
+/// round the vessel, more than a note.
+#[test]
+fn fresh_water_that_lies_on_salt_is_told() {
+    let wide = [
+        ("lines.over-the-rim.to_level", "\"750 mm\""),
+        ("lines.over-the-rim.bore", "\"100 mm\""),
+    ];
+    let proof = prove(&with(&wide));
+    let finding = find(&proof, "fresh-lies-on-salt").unwrap();
+    assert!(finding.sentence.contains("too slow"), "{}", finding.sentence);
+    assert!(
+        finding.sentence.contains("start mix before"),
+        "{}",
+        finding.sentence
+    );
+    assert_eq!(finding.severity, proof::Severity::Note);
+    let narrow = [
+        ("lines.over-the-rim.to_level", "\"750 mm\""),
+        ("lines.over-the-rim.nozzle", "\"13 mm\""),
+    ];
+    assert!(find(&prove(&with(&narrow)), "fresh-lies-on-salt").is_none());
+}
+
+/// A jet of 13 mm along the floor at half a metre a second and more breaks up a finger's breadth of brine: its Richardson
+/// number g·Δρ/ρ·h/u² is under a quarter above 0.37 m/s (Miles and Howard 1961; the arithmetic by hand).
+#[test]
+fn brine_under_a_floor_jet_is_told() {
+    let mixing = |edits: &[(&str, &str)]| {
+        let proof = prove(&with(edits));
+        proof.lineups.unwrap().mixing[0].clone()
+    };
+    assert_eq!(mixing(&[]).brine_on_floor, None);
+    let floor = mixing(&[
+        ("lines.mixing-jet.aim", "\"along the floor\""),
+        ("lines.mixing-jet.nozzle", "\"13 mm\""),
+    ]);
+    assert!(floor.brine_on_floor.is_some(), "{floor:?}");
+    let wide = mixing(&[
+        ("lines.mixing-jet.aim", "\"along the floor\""),
+        ("lines.mixing-jet.nozzle", "\"20 mm\""),
+    ]);
+    println!("{:?} {:?}", floor.brine_on_floor, wide.brine_on_floor);
+}

@@ -24,16 +24,19 @@ pub(super) fn mixing(station: &Station, all: &Lineups) -> Table {
         let cells = all.mixing.iter().map(cell);
         [words(what)].into_iter().chain(cells).collect()
     };
-    let rows = vec![
+    let mut rows = vec![
         row("water in the vessel", &|own| volume(own.volume_m3)),
         row("moved once in", &|own| time(station, &own.turnover)),
         row("mixed to 95 % in", &|own| time(station, &own.to_95)),
         row("mixed to 99 % in", &|own| time(station, &own.to_99)),
-        row("by", &|own| words(by(own))),
+        row("reckoned by", &|own| words(by(own))),
         row("a drifting grain of salt dissolves in", &|own| {
             time(station, &own.grain_dissolves)
         }),
         row("salt that sank to the floor", &|own| words(own.salt_on_floor)),
+        row("brine under it, 20 mm", &|own| {
+            own.brine_on_floor.map_or(Cell::Empty, words)
+        }),
         row("measure after the last salt", &|own| {
             time(station, &own.first_measurement)
         }),
@@ -41,6 +44,7 @@ pub(super) fn mixing(station: &Station, all: &Lineups) -> Table {
             own.flush_m3.map_or(Cell::Empty, volume)
         }),
     ];
+    rows.retain(|row| row.iter().skip(1).any(|cell| *cell != Cell::Empty));
     let heads = all
         .mixing
         .iter()

@@ -1,5 +1,7 @@
 //! The temperature of a batch that is ready, against the tanks that take it.
 
+use physics::heat::mixed_temperature_c;
+use physics::mixing::Water;
 use station::Station;
 use station::quantity::{Kind, UnitSystem};
 
@@ -11,6 +13,8 @@ use crate::finding::{Finding, Severity};
 
 /// How far new water may be from a tank's for one change, K (common practice, no source: one to two degrees).
 pub(super) const TOLERANCE_K: f64 = 2.0;
+/// Shift of a tank that is worth telling, K (house rule).
+const WORTH_TELLING_K: f64 = 1.0;
 /// Time in which a heater or chiller that is worth having brings a batch there, s: half a day (house rule).
 const WORTH_HAVING_S: f64 = 43_200.0;
 
@@ -71,15 +75,49 @@ pub(super) fn caution(station: &Station, temperature_c: f64) -> Option<String> {
     if off.is_empty() {
         return None;
     }
+    let mut shifts = false;
     let each: Vec<String> = off
         .iter()
-        .map(|(name, off_k)| format!("{} for {}", off_by(station, *off_k), shown(name).to_lowercase()))
+        .map(|(name, off_k)| {
+            let told = format!("{} for {}", off_by(station, *off_k), shown(name).to_lowercase());
+            match shift_k(station, name, temperature_c) {
+                Some(shift_k) if shift_k.abs() >= WORTH_TELLING_K => {
+                    shifts = true;
+                    let by = whole(station, shift_k.abs());
+                    format!("{told} ({})", say(station, Kind::TemperatureDifference, by))
+                }
+                _ => told,
+            }
+        })
         .collect();
+    let brackets = if shifts {
+        " In brackets: by how much an emergency change at once would shift the tank."
+    } else {
+        ""
+    };
     Some(format!(
-        "At {} it is {}: bring it nearer on the way, or pour it in slowly.",
+        "At {} it is {}: bring it nearer on the way, or pour it in slowly.{brackets}",
         say(station, Kind::Temperature, temperature_c),
         each.join(", ")
     ))
+}
+
+/// What an emergency change with water of a temperature does to a tank's, K: waters mixed.
+fn shift_k(station: &Station, name: &str, temperature_c: f64) -> Option<f64> {
+    let fields = &station.tanks.iter().find(|tank| tank.name == name)?.fields;
+    let share = fields.emergency_change.value.of_one();
+    let (volume_m3, own_c) = (fields.volume.value.m3(), fields.temperature.value.c());
+    let practical_salinity = fields.salinity.value.practical();
+    let water = |share: f64, temperature_c| Water {
+        volume_m3: share * volume_m3,
+        practical_salinity,
+        temperature_c,
+    };
+    let waters: Vec<Water> = [water(1.0 - share, own_c), water(share, temperature_c)]
+        .into_iter()
+        .filter(|water| water.volume_m3 > 0.0)
+        .collect();
+    Some(mixed_temperature_c(&waters).ok()? - own_c)
 }
 
 /// A batch that is ready but too warm or too cold for tanks that its own temperature would suit.

@@ -1,6 +1,11 @@
 //! Findings on the lines of a task: what runs too fast, what lies below the air's pressure, what must be flushed.
 
-use physics::hydraulics::suction::USUAL_DISCHARGE_M_S;
+use physics::hydraulics::GRAVITY_M_S2;
+use physics::hydraulics::suction::{
+    Crest, CrestState, Place, VelocityFinding, crest_of, judge_velocity, standard_pressure_pa,
+    water_vapour_pressure_pa,
+};
+use physics::seawater::density_kg_m3;
 use station::plumbing::End;
 use station::quantity::Kind;
 use station::{Situation, Station};
@@ -8,11 +13,15 @@ use station::{Situation, Station};
 use super::super::Lineups;
 use super::super::build::Pipework;
 use super::super::flows::flows_with;
+use super::super::look::water;
 use super::super::state::{Setting, State};
 use super::{siphon, strength};
 use crate::analysis::speak::{say, shown};
 use crate::finding::{Finding, Severity};
+use crate::method::Refusal;
 
+/// Velocity by the usual one of a discharge line that is worth a word (house rule).
+const WORTH_A_WORD: f64 = 1.5;
 /// Pressure below the air's that is worth a word, Pa (house rule: 0.2 m of water).
 const BELOW_AIR_PA: f64 = -2_000.0;
 /// Water of the last task in the lines that is worth a word, m³ (house rule: a cup).
@@ -66,7 +75,10 @@ fn at_full(
         let Some(link) = flows.links.iter().find(|link| link.name == own.name) else {
             continue;
         };
-        if link.velocity_m_per_s.abs() > 1.5 * USUAL_DISCHARGE_M_S {
+        let judged = judge_velocity(Place::Discharge, link.velocity_m_per_s.abs());
+        if let Ok(VelocityFinding::Fast { ratio }) = judged
+            && ratio > WORTH_A_WORD
+        {
             let blow = strength::slammed(station, state.pipework, way, *line, link.velocity_m_per_s);
             let sentence = format!(
                 "{}: water runs through {} at {}; {}.",
@@ -97,21 +109,46 @@ fn at_full(
     if let Some((pressure, place)) = lowest
         && pressure < BELOW_AIR_PA
     {
+        let boils =
+            state_at(station, at, pressure).is_ok_and(|state| matches!(state, CrestState::Breaks { .. }));
+        let (id, severity, what) = if boils {
+            (
+                "column-breaks",
+                Severity::Must,
+                "the water would boil there, and its column breaks: lay the line lower, or make it wider before that place",
+            )
+        } else {
+            (
+                "crest-below-air",
+                Severity::Note,
+                "air comes out of the water there, and a leak draws more in",
+            )
+        };
         let sentence = format!(
-            "{}: at {place} the pressure is {} below the air's. Air comes out of the water there, and a leak draws more in.",
+            "{}: at {place} the pressure is {} below the air's: {what}.",
             shown(&lineup.name),
             say(station, Kind::Pressure, -pressure)
         );
-        findings.push(
-            Finding::new(
-                "crest-below-air",
-                Severity::Note,
-                format!("lineups.{}", lineup.name),
-                sentence,
-            )
-            .gap(-pressure),
-        );
+        findings
+            .push(Finding::new(id, severity, format!("lineups.{}", lineup.name), sentence).gap(-pressure));
     }
+}
+
+/// What a pressure means for the water of a task: the same as at rest, so far above a free surface.
+fn state_at(station: &Station, at: usize, gauge_pa: f64) -> Result<CrestState, Refusal> {
+    let task = &station.plumbing.tasks[at];
+    let (salinity, temperature_c) = water(station, &Situation::full(station), task.from);
+    let air_pa = standard_pressure_pa(station.room.altitude.value.m())?;
+    let density = density_kg_m3(salinity, temperature_c)?;
+    Ok(crest_of(&Crest {
+        surface_absolute_pa: air_pa,
+        air_absolute_pa: air_pa,
+        vapour_pa: water_vapour_pressure_pa(temperature_c, salinity)?,
+        density_kg_m3: density,
+        rise_m: -gauge_pa / (density * GRAVITY_M_S2),
+        velocity_m_s: 0.0,
+        friction_head_m: 0.0,
+    })?)
 }
 
 /// Lines that this task shares with one that moves other water.

@@ -1,6 +1,7 @@
 //! Findings on plumbing: tasks that can't be done, that take too long, that send water elsewhere.
 
 mod given;
+mod layers;
 mod line;
 mod pump;
 mod siphon;
@@ -131,6 +132,7 @@ pub(super) fn find(
     }
     levels_told(station, findings);
     given::find(station, state.pipework, all, findings);
+    layers::find(station, state.pipework, all, findings);
     // One word for each pump and trouble: of the task that shows it most.
     let mut worst: Vec<Finding> = Vec::new();
     for finding in all.pumps.iter().flat_map(|work| pump::find(station, work)) {
