@@ -198,7 +198,7 @@ fn chilling_follows_newton_s_law() {
     assert_eq!((air, from, to), (30.0, 30.0, 20.0));
     assert!((power - (39.0 - 250.0)).abs() < 1.0, "{power}");
     let rest = air + power / loss;
-    let by_hand_s = capacity / loss * ((from - rest) / (to - rest)).ln();
+    let by_hand_s = capacity / loss * libm::log((from - rest) / (to - rest));
     assert!((figure.value / by_hand_s - 1.0).abs() < 1e-9);
 }
 
@@ -257,6 +257,24 @@ fn without_a_chiller_it_is_ready_but_too_warm() {
     let lead = lead_time(&idle, 0.06, &Situation::worst(&idle)).unwrap();
     assert_eq!(lead.in_seasons[0].season, Season::Summer);
     step(&lead, "ready, but 7.5 °C too warm");
+}
+
+/// 20 °C are 8 K too warm for the kelp tank at 12 °C; two fifths of it changed at once (the default) shift it by 3.2 K,
+/// told to half a kelvin, by mixing waters of one heat capacity.
+#[test]
+fn what_it_does_to_the_tanks_is_told() {
+    let station = read(LARKHAVEN);
+    let lead = lead_time(&station, 0.06, &Situation::worst(&station)).unwrap();
+    let told = lead
+        .cautions
+        .iter()
+        .find(|caution| caution.contains("too warm"))
+        .unwrap();
+    assert!(told.contains("8 °C too warm for kelp tank (3 °C)"), "{told}");
+    assert!(
+        !told.contains("touch pool"),
+        "2 K are within what a change may have: {told}"
+    );
 }
 
 /// A summer that is colder than the winter is a slip; one that nobody told follows a warm winter.

@@ -7,6 +7,7 @@
 
 mod doubts;
 mod draws;
+mod trial;
 
 use std::collections::BTreeMap;
 use std::fmt;
@@ -214,17 +215,6 @@ impl Sheet {
         let before = core::mem::replace(&mut self.quiet, true);
         let made = make(self);
         self.quiet = before;
-        made
-    }
-
-    /// Tries something out: what it puts onto the sheet is taken off again.
-    pub(crate) fn trial<T>(&mut self, make: impl FnOnce(&mut Self) -> T) -> T {
-        let (nodes, solutions) = (self.nodes.len(), self.solutions.len());
-        let made = make(self);
-        self.nodes.truncate(nodes);
-        self.solutions.truncate(solutions);
-        self.leaves.retain(|_, id| id.0 < nodes);
-        self.keys.retain(|_, id| id.0 < nodes);
         made
     }
 

@@ -175,7 +175,7 @@ fn read_value(
     for part in &parts {
         if let (Some(before), "", true) = (last, part.unit_text, kind.may_be_compound()) {
             // `10 ft 6` is ten feet six inches to whoever says it; here every number carries its unit.
-            let next = if before.factor == FOOT_M && kind == Kind::Length {
+            let next = if kind == Kind::Length && (before.factor - FOOT_M).abs() < 1e-9 {
                 format!("write it as \"{text} in\"")
             } else {
                 "give each number its unit, as in \"5 ft 3 in\" or \"9 h 40 min\"".to_owned()

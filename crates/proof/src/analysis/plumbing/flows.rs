@@ -6,8 +6,8 @@ use serde::Serialize;
 use station::plumbing::End;
 use station::{Situation, Station};
 
+use super::balance::{VesselBalance, balances};
 use super::build::Pipework;
-use super::fill::{self, fills};
 use super::plain_network;
 use super::setting::find_setting;
 use super::state::{STILL_M3_S, Setting, State};
@@ -83,21 +83,6 @@ pub struct VesselLevel {
     pub vessel: String,
     /// Above its floor.
     pub level_m: f64,
-}
-
-/// What comes into a vessel and leaves it at the moment.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct VesselBalance {
-    /// The vessel.
-    pub vessel: String,
-    /// What the lines bring, less what they take.
-    pub from_lines_m3_per_s: f64,
-    /// What the purifier brings: 0 where its fill doesn't run at this level.
-    pub permeate_m3_per_s: f64,
-    /// Both together: below 0 its level falls.
-    pub net_m3_per_s: f64,
-    /// Why the fill runs or doesn't; `None` where a person fills it.
-    pub why: Option<String>,
 }
 
 /// The network at one moment.
@@ -187,29 +172,6 @@ pub fn flows(station: &Station, lineup: &str, situation: &Situation) -> Result<F
     let permeate_m3_s = permeate.map_or(0.0, |permeate| assessed.sheet.value(permeate));
     flows.vessels = balances(station, &state, permeate_m3_s);
     Ok(flows)
-}
-
-/// What comes into each vessel and leaves it, the purifier's fill included.
-fn balances(station: &Station, state: &State<'_>, permeate_m3_s: f64) -> Vec<VesselBalance> {
-    let levels_m: Vec<f64> = (0..station.vessels.len()).map(|at| state.level_m(at)).collect();
-    let fills = fills(station, &levels_m, permeate_m3_s);
-    let each = station.vessels.iter().zip(&levels_m).zip(fills).enumerate();
-    each.map(|(at, ((vessel, level_m), fill))| {
-        let (permeate_m3_per_s, why) = match fill {
-            Some(fill::State::Runs(filling, why)) => (filling.flow_m3_s(*level_m), Some(why)),
-            Some(fill::State::Waits(_, why) | fill::State::Never(why)) => (0.0, Some(why)),
-            None => (0.0, None),
-        };
-        let from_lines_m3_per_s = state.gained_m3_s(End::Vessel(at));
-        VesselBalance {
-            vessel: vessel.name.clone(),
-            from_lines_m3_per_s,
-            permeate_m3_per_s,
-            net_m3_per_s: from_lines_m3_per_s + permeate_m3_per_s,
-            why,
-        }
-    })
-    .collect()
 }
 
 /// Links and nodes of a way, from its source on.

@@ -68,31 +68,31 @@ pub(super) fn find(station: &Station, work: &PumpAtWork) -> Vec<Finding> {
             ),
         );
     }
-    if let (Some(required), Some(spare)) = (work.npsh_required_m, work.npsh_spare_m) {
-        if spare < USUAL_NPSH_MARGIN_M {
-            let severity = if spare < 0.0 {
-                Severity::Must
-            } else {
-                Severity::Should
-            };
-            push(
-                "npsh-short",
-                severity,
-                place.clone(),
-                USUAL_NPSH_MARGIN_M - spare,
-                format!(
-                    "{}: its inlet has {} of head above the water's vapour (NPSH), and its maker asks for {}: {}. A wider, shorter suction or a lower pump helps.",
-                    of(work),
-                    water_head(station, work.npsh_available_m),
-                    water_head(station, required),
-                    if spare < 0.0 {
-                        "it cavitates"
-                    } else {
-                        "too little to spare when the water is warm or a strainer clogs"
-                    }
-                ),
-            );
-        }
+    if let (Some(required), Some(spare)) = (work.npsh_required_m, work.npsh_spare_m)
+        && spare < USUAL_NPSH_MARGIN_M
+    {
+        let severity = if spare < 0.0 {
+            Severity::Must
+        } else {
+            Severity::Should
+        };
+        push(
+            "npsh-short",
+            severity,
+            place.clone(),
+            USUAL_NPSH_MARGIN_M - spare,
+            format!(
+                "{}: its inlet has {} of head above the water's vapour (NPSH), and its maker asks for {}: {}. A wider, shorter suction or a lower pump helps.",
+                of(work),
+                water_head(station, work.npsh_available_m),
+                water_head(station, required),
+                if spare < 0.0 {
+                    "it cavitates"
+                } else {
+                    "too little to spare when the water is warm or a strainer clogs"
+                }
+            ),
+        );
     }
     if let Ok(VelocityFinding::Fast { .. }) = judge_velocity(Place::Suction, work.suction_velocity_m_per_s) {
         push(
