@@ -4,8 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use proof::{
-    Delivery, Ending, Finding, Lineup, LineupMoment, Mixing, Proof, PumpAtWork, Severity, Stray,
-    SwitchOrder,
+    Delivery, Ending, Finding, Lineup, LineupMoment, Mixing, Proof, PumpAtWork, Severity, Stray, SwitchOrder,
 };
 use serde::Serialize;
 use station::Station;

@@ -84,7 +84,9 @@ pub(super) fn delivery(
         }
         _ => pipework.lines[*way.first()?].from_height_m,
     };
+    state.stop_holes(true);
     let on = runs_on_m3_s(station, state, task, setting);
+    state.stop_holes(false);
     let back = draws_back(station, task, end_m);
     let siphon = match (on, back) {
         (Some(_), _) => Siphon::RunsOn,

@@ -89,7 +89,15 @@ pub(super) fn when_it_stops(
         .iter()
         .find(|line| station.lines[**line].fields.siphon_break.is_some());
     if let Some(line) = hole {
-        misplaced(station, task, lineup, *line, (top_m, on_m3_s.is_some()), findings);
+        state.stop_holes(true);
+        let without = runs_on_m3_s(station, state, task, setting);
+        state.stop_holes(false);
+        let wrong = without.is_some() && misplaced(station, task, lineup, *line, top_m, findings);
+        // A hole on the way to another line isn't in the network; it breaks the siphon all the same.
+        let solved = pipework.air_breaks.iter().any(|hole| hole.line == *line);
+        if let (Some(flow_m3_s), true, false) = (on_m3_s, solved, wrong) {
+            runs_on(station, task, lineup, last, (flow_m3_s, top_m), findings);
+        }
         return;
     }
     let checked = way.iter().any(|line| {
@@ -186,26 +194,25 @@ fn runs_on(
     findings.push(finding);
 }
 
-/// A hole that lies where it doesn't let air in, or lets water out.
+/// A hole that lies where it lets water out, and no air in; whether it does.
 fn misplaced(
     station: &Station,
     task: &Task,
     lineup: &Lineup,
     line: usize,
-    (top_m, runs_on): (f64, bool),
+    top_m: f64,
     findings: &mut Vec<Finding>,
-) {
-    let fields = &station.lines[line].fields;
-    let (Some(hole), true) = (&fields.siphon_break, runs_on) else {
-        return;
+) -> bool {
+    let Some(hole) = &station.lines[line].fields.siphon_break else {
+        return false;
     };
     let Some((lowest_m, highest_m)) = hole_against_running_on(station, task, top_m) else {
-        return;
+        return false;
     };
     let hole_m = hole.value.m();
     // A tape's millimetre either way.
     if hole_m >= lowest_m - 1e-3 {
-        return;
+        return false;
     }
     let name = &station.lines[line].name;
     let sentence = format!(
@@ -222,6 +229,7 @@ fn misplaced(
             .gap(lowest_m - hole_m)
             .recipe(vec![set_length(station, path, highest_m, false)]),
     );
+    true
 }
 
 /// Where the hole may be, as a sentence that follows another.
