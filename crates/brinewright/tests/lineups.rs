@@ -282,6 +282,25 @@ fn why_groups_many_inputs() {
     assert!(all["inputs"].as_array().is_some_and(|inputs| inputs.len() > 12));
 }
 
+/// What comes into each vessel and leaves it, the purifier's fill included, with its reason.
+#[test]
+fn flows_tells_the_fill() {
+    let answer = json("flows --lineup fresh-to-salt --at start");
+    let vessels = answer["vessels"].as_array().expect("a list");
+    assert_eq!(vessels.len(), 2);
+    let fresh = &vessels[0];
+    let [lines, permeate, net] =
+        ["from_lines_m3_per_s", "permeate_m3_per_s", "net_m3_per_s"].map(|key| number(fresh, key));
+    assert!(lines < 0.0 && permeate > 0.0);
+    assert!((lines + permeate - net).abs() < 1e-15);
+    assert!((number(&vessels[1], "net_m3_per_s") + lines).abs() < 1e-9);
+    let text = page("flows --lineup fresh-to-salt --at start");
+    assert!(text.contains("Into the vessels"), "{text}");
+    assert!(text.contains("The purifier runs into fresh"), "{text}");
+    let full = page("flows --lineup fresh-to-salt --at full");
+    assert!(full.contains("Nothing runs into fresh"), "{full}");
+}
+
 /// The pages as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test lineups
 #[test]
 fn pages_as_they_were() {

@@ -196,3 +196,34 @@ fn flows_and_times_are_the_answers() {
         }
     }
 }
+
+/// Mixing as a file is the object's, in seconds with both ends; on the page it stands as a list.
+#[test]
+fn mixing_is_the_answer() {
+    let folder = written("larkhaven");
+    let here = folder.path().join("made/here");
+    let table = fs::read_to_string(here.join("mixing.csv")).expect("a table");
+    let rows: Vec<&str> = table.lines().collect();
+    let answer = json("lineups \"../../stations/larkhaven.toml\"");
+    let mixing = answer["mixing"].as_array().expect("a list");
+    assert_eq!((rows.len(), mixing.len()), (2, 1), "{table}");
+    let cells: Vec<&str> = rows[1].split(',').collect();
+    let named = ["turnover", "to_95", "to_99", "first_measurement"];
+    for (at, name) in named.iter().enumerate() {
+        for (place, end) in ["value", "low", "high"].iter().enumerate() {
+            let told: f64 = cells[3 + 3 * at + place].parse().expect("a number");
+            let is = common::number(&mixing[0][name], end);
+            // Twelve digits are written.
+            assert!((told / is - 1.0).abs() < 1e-10, "{name} {end}: {told} {is}");
+        }
+    }
+    let page = fs::read_to_string(here.join("page.html")).expect("a page");
+    assert!(page.contains("<h2>Mixing</h2>"));
+    for part in [
+        "mixed to 95",
+        "salt that sank to the floor",
+        "measure after the last salt",
+    ] {
+        assert!(page.contains(part), "{part}");
+    }
+}

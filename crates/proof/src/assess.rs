@@ -97,13 +97,16 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
                 tag: "emergency",
                 is_told: true,
                 strength: batch.strength,
-                permeate: analysis::leanest(&supply),
+                permeate: analysis::PermeateOfLeadTime::of(&supply),
                 lineups: lineups.as_ref(),
             };
             let worst = station::Situation::worst(station);
             analysis::lead_time_plan(station, needs.emergency_m3, &worst, &facts, &mut sheet).ok()
         })
         .flatten();
+    if let Some(lead) = &lead_time {
+        analysis::find_lead_time(station, lead, &mut findings);
+    }
     if station.feed_state.is_some() {
         findings.retain(|finding| !SLOW.contains(&finding.id));
     }

@@ -2,7 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that can't read its case has failed")]
 
-use proof::{LeadTime, LeadTimeFault, lead_time};
+use proof::{LeadTime, LeadTimeFault, Proof, Season, lead_time, prove};
 use proptest::prelude::*;
 use station::{Edit, Situation, Station, edit};
 
@@ -116,6 +116,186 @@ fn a_heater_makes_it_warm() {
             .iter()
             .any(|caution| caution.contains("isn't waited for"))
     );
+}
+
+fn edited(text: &str, edits: &[(&str, &str)]) -> Station {
+    let edits: Vec<Edit> = edits
+        .iter()
+        .map(|(path, text)| Edit {
+            path: (*path).to_owned(),
+            text: (*text).to_owned(),
+        })
+        .collect();
+    read(&edit::apply(text, &edits).unwrap())
+}
+
+/// Newton's law of cooling with a constant power, `C·dT/dt = P − UA·(T − Tₐ)`: a chiller of 400 W against a pump of 39 W
+/// takes 120 L from 30 °C to 20 °C in a room of 30 °C. No sooner than without what comes in, m·c·ΔT/361 W; and no later
+/// than as if all of it came in at the end's 10 K all the time, by at most 7 W/(m²·K) (common practice, no source: still
+/// air on plastic, radiation included) on at most 2 m² of wall, lid and floor.
+#[test]
+fn a_chiller_makes_it_cold() {
+    let station = edited(
+        LARKHAVEN,
+        &[
+            ("room.lowest_winter_temperature", "\"20 C\""),
+            ("room.highest_summer_temperature", "\"30 C\""),
+            ("vessels.salt.chiller", "\"400 W\""),
+        ],
+    );
+    let lead = lead_time(&station, 0.12, &Situation::worst(&station)).unwrap();
+    let told = &lead.in_seasons[0];
+    assert_eq!(told.season, Season::Summer);
+    assert_eq!(lead.in_seasons[1].season, Season::Winter);
+    assert!((told.ready_s - lead.ready.value).abs() < 1e-6);
+    assert!(told.ready_s > lead.in_seasons[1].ready_s);
+    let chill = step(&lead, "chill it from 30 °C to 20 °C");
+    let heat_j = 120.0 * 1.0225 * 3990.0 * 10.0;
+    let (least_s, most_s) = (
+        heat_j / (400.0 - 39.0),
+        heat_j / (400.0 - 39.0 - 7.0 * 2.0 * 10.0),
+    );
+    let took_s = chill.end_s - chill.start_s;
+    assert!(
+        (least_s..most_s).contains(&took_s),
+        "{took_s} against {least_s} to {most_s}"
+    );
+    assert_eq!((told.temperature_c, told.lacking_w), (20.0, None));
+    // A stronger chiller is quicker, and then winter, with less permeate, is the longer.
+    let strong = edited(
+        LARKHAVEN,
+        &[
+            ("room.lowest_winter_temperature", "\"20 C\""),
+            ("room.highest_summer_temperature", "\"30 C\""),
+            ("vessels.salt.chiller", "\"20 kW\""),
+        ],
+    );
+    let quick = lead_time(&strong, 0.12, &Situation::worst(&strong)).unwrap();
+    assert_eq!(quick.in_seasons[0].season, Season::Winter);
+}
+
+/// The figure behind it is the closed form: `t = C/UA·ln((T₀ − T∞)/(T₁ − T∞))`, `T∞ = Tₐ + P/UA` (solved by hand).
+#[test]
+fn chilling_follows_newton_s_law() {
+    let station = edited(
+        LARKHAVEN,
+        &[
+            ("room.lowest_winter_temperature", "\"20 C\""),
+            ("room.highest_summer_temperature", "\"30 C\""),
+            ("vessels.salt.chiller", "\"250 W\""),
+        ],
+    );
+    let proof = prove(&station);
+    let figure = proof
+        .figures
+        .iter()
+        .find(|figure| figure.key == "lead-time.emergency.warm-1")
+        .unwrap();
+    let of: Vec<f64> = figure.inputs.iter().map(|input| input.value).collect();
+    let [capacity, loss, air, power, from, to] = of[..] else {
+        panic!("{of:?}")
+    };
+    assert_eq!((air, from, to), (30.0, 30.0, 20.0));
+    assert!((power - (39.0 - 250.0)).abs() < 1.0, "{power}");
+    let rest = air + power / loss;
+    let by_hand_s = capacity / loss * libm::log((from - rest) / (to - rest));
+    assert!((figure.value / by_hand_s - 1.0).abs() < 1e-9);
+}
+
+/// Without a chiller it is ready, and too warm: the room's 27 °C and what the pump adds. A chiller of the power that the
+/// finding names brings it there in half a day.
+#[test]
+fn without_a_chiller_it_is_ready_but_too_warm() {
+    let warm = with(LARKHAVEN, "room.highest_summer_temperature", "\"27 C\"");
+    let proof = prove(&warm);
+    let lead = proof.lead_time.unwrap();
+    let summer = lead
+        .in_seasons
+        .iter()
+        .find(|one| one.season == Season::Summer)
+        .unwrap();
+    assert!((27.0..28.0).contains(&summer.temperature_c), "{summer:?}");
+    assert!((summer.off_k - (summer.temperature_c - 20.0)).abs() < 1e-9);
+    let found = |proof: &Proof| {
+        proof
+            .findings
+            .iter()
+            .find(|finding| finding.id == "batch-warm-in-summer")
+            .map(|finding| finding.sentence.clone())
+    };
+    let proof = prove(&warm);
+    let sentence = found(&proof).unwrap();
+    // The touch pool takes 18 °C: 20 °C would do, 27 °C is 9 K too warm.
+    assert!(sentence.contains("9 °C too warm for touch pool"), "{sentence}");
+    assert!(sentence.contains("it has no chiller"), "{sentence}");
+    let watts = summer.lacking_w.unwrap();
+    let chilled = edited(
+        LARKHAVEN,
+        &[
+            ("room.highest_summer_temperature", "\"27 C\""),
+            ("vessels.salt.chiller", &format!("\"{watts:.1} W\"")),
+        ],
+    );
+    let proof = prove(&chilled);
+    assert_eq!(found(&proof), None);
+    let lead = proof.lead_time.unwrap();
+    let summer = lead
+        .in_seasons
+        .iter()
+        .find(|one| one.season == Season::Summer)
+        .unwrap();
+    assert_eq!(summer.lacking_w, None);
+    // Told in the schedule when summer is no shorter: nothing must be made, and no heat is wanted in winter. The 39 W of
+    // the pump add 0.3 K in half an hour, and it is told to half a kelvin.
+    let idle = edited(
+        LARKHAVEN,
+        &[
+            ("room.lowest_winter_temperature", "\"20 C\""),
+            ("room.highest_summer_temperature", "\"27 C\""),
+        ],
+    );
+    let lead = lead_time(&idle, 0.06, &Situation::worst(&idle)).unwrap();
+    assert_eq!(lead.in_seasons[0].season, Season::Summer);
+    step(&lead, "ready, but 7.5 °C too warm");
+}
+
+/// 20 °C are 8 K too warm for the kelp tank at 12 °C; two fifths of it changed at once (the default) shift it by 3.2 K,
+/// told to half a kelvin, by mixing waters of one heat capacity.
+#[test]
+fn what_it_does_to_the_tanks_is_told() {
+    let station = read(LARKHAVEN);
+    let lead = lead_time(&station, 0.06, &Situation::worst(&station)).unwrap();
+    let told = lead
+        .cautions
+        .iter()
+        .find(|caution| caution.contains("too warm"))
+        .unwrap();
+    assert!(told.contains("8 °C too warm for kelp tank (3 °C)"), "{told}");
+    assert!(
+        !told.contains("touch pool"),
+        "2 K are within what a change may have: {told}"
+    );
+}
+
+/// A summer that is colder than the winter is a slip; one that nobody told follows a warm winter.
+#[test]
+fn a_summer_is_no_colder_than_its_winter() {
+    let tropics = read(
+        &LARKHAVEN
+            .replace("highest_summer_temperature", "# highest_summer_temperature")
+            .replace(
+                "lowest_winter_temperature = \"11 C\"",
+                "lowest_winter_temperature = \"29 C\"",
+            ),
+    );
+    let lead = lead_time(&tropics, 0.12, &Situation::worst(&tropics)).unwrap();
+    assert!(lead.in_seasons.iter().all(|one| one.room_c == 29.0));
+    let slip = LARKHAVEN.replace(
+        "highest_summer_temperature = \"20 C\"",
+        "highest_summer_temperature = \"10 C\"",
+    );
+    let faults = Station::read(&slip).unwrap_err();
+    assert!(faults[0].what.contains("summer"), "{faults:?}");
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! Tables of the proof, as the page shows them and as comma-separated values.
 
 mod lists;
+mod mixing;
 mod plumbing;
 mod water;
 
@@ -9,6 +10,7 @@ use station::Station;
 use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_tape, unit_for};
 
 use lists::{figures, findings, marks, soundings};
+use mixing::{mixing, mixing_in_full};
 use plumbing::{pumps, settings, times, times_in_full};
 use water::{costs, filters, months, resins, runs, stores, ways};
 
@@ -76,6 +78,7 @@ pub fn tables(station: &Station, proof: &Proof) -> Vec<Table> {
         tables.push(settings(station, all));
         tables.push(times(station, all));
         tables.push(pumps(station, all));
+        tables.push(mixing(station, all));
     }
     if let Some(made) = &proof.supply.purifier {
         tables.push(months(station, made));
@@ -97,11 +100,12 @@ pub fn tables(station: &Station, proof: &Proof) -> Vec<Table> {
 pub fn files(station: &Station, proof: &Proof) -> Vec<Table> {
     let mut tables = tables(station, proof);
     // A file has one unit to a column.
-    if let (Some(all), Some(at)) = (
-        &proof.lineups,
-        tables.iter().position(|table| table.name == "flows-and-times"),
-    ) {
-        tables[at] = times_in_full(station, all);
+    if let Some(all) = &proof.lineups {
+        for full in [times_in_full(station, all), mixing_in_full(station, all)] {
+            if let Some(at) = tables.iter().position(|table| table.name == full.name) {
+                tables[at] = full;
+            }
+        }
     }
     tables.extend([
         figures(station, proof),

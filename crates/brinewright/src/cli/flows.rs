@@ -111,6 +111,7 @@ fn sheet(station: &Station, flows: &Flows, file: &str) -> String {
         out += &(fill(&sentence, "  ", "  ") + "\n");
     }
     out += &pressures(&speaker, flows);
+    out += &vessels(&speaker, flows);
     out + &format!("\nWith their doubt, and how long it takes:\n  brinewright lineups{file}\n")
 }
 
@@ -226,4 +227,37 @@ fn pressures(speaker: &Speaker<'_>, flows: &Flows) -> String {
         columns(First::Words, &rows),
         fill(legend, "  ", "  ")
     )
+}
+
+/// What comes into each vessel and leaves it: by its lines, and from the purifier.
+fn vessels(speaker: &Speaker<'_>, flows: &Flows) -> String {
+    let most = flows
+        .vessels
+        .iter()
+        .map(|vessel| vessel.from_lines_m3_per_s.abs().max(vessel.permeate_m3_per_s))
+        .fold(0.0, f64::max);
+    let fills = flows.vessels.iter().any(|vessel| vessel.why.is_some());
+    if most == 0.0 && !fills {
+        return String::new();
+    }
+    let flow = speaker.unit_of(Kind::Flow, most);
+    let mut rows = vec![
+        ["", "by its lines", "from the purifier", "together"]
+            .map(str::to_owned)
+            .to_vec(),
+        vec![String::new(), flow.unit(), flow.unit(), flow.unit()],
+    ];
+    for vessel in &flows.vessels {
+        rows.push(vec![
+            vessel.vessel.clone(),
+            flow.exact(vessel.from_lines_m3_per_s),
+            flow.exact(vessel.permeate_m3_per_s),
+            flow.exact(vessel.net_m3_per_s),
+        ]);
+    }
+    let mut out = format!("\nInto the vessels\n{}", columns(First::Words, &rows));
+    for why in flows.vessels.iter().filter_map(|vessel| vessel.why.as_ref()) {
+        out += &(fill(why, "  ", "  ") + "\n");
+    }
+    out
 }

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use proof::{LeadStep, LeadTime, LeadTimeFault, lead_time};
+use proof::{InSeason, LeadStep, LeadTime, LeadTimeFault, lead_time};
 use serde::Serialize;
 use station::quantity::Kind;
 
@@ -47,6 +47,8 @@ struct Machine<'l> {
     vessel: Option<&'l str>,
     steps: &'l [LeadStep],
     cautions: &'l [String],
+    season: Option<&'static str>,
+    in_seasons: &'l [InSeason],
 }
 
 /// Reads, computes, prints.
@@ -74,6 +76,8 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         vessel: lead.vessel.as_deref(),
         steps: &lead.steps,
         cautions: &lead.cautions,
+        season: lead.in_seasons.first().map(|told| told.season.word()),
+        in_seasons: &lead.in_seasons,
     };
     Ok(Answer {
         text: text(&lead, &speaker),
@@ -139,6 +143,26 @@ fn text(lead: &LeadTime, speaker: &Speaker<'_>) -> String {
         there.push_str(&format!(", in {} batches", lead.batches));
     }
     out.push(fill(&format!("{there}."), "", ""));
+    if let [told, other] = lead.in_seasons.as_slice() {
+        let temperature = |c: f64| speaker.exact(Kind::Temperature, c);
+        let off = match other.lacking_w {
+            Some(_) => format!(
+                ", but it is {} too {} then",
+                speaker.exact(Kind::TemperatureDifference, other.off_k.abs()),
+                if other.off_k > 0.0 { "warm" } else { "cold" }
+            ),
+            None => String::new(),
+        };
+        let words = format!(
+            "The schedule is for {}, with {} in the room, when it takes longer; in {}, with {}, it is ready in an emergency in {}{off}.",
+            told.season.word(),
+            temperature(told.room_c),
+            other.season.word(),
+            temperature(other.room_c),
+            time(other.ready_s),
+        );
+        out.push(fill(&words, "", ""));
+    }
     if !lead.steps.is_empty() {
         let mut lines = vec![format!("{:>7}  {:>7}    what", "from", "to")];
         for step in &lead.steps {

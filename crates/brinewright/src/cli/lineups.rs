@@ -4,18 +4,18 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use proof::{
-    Ending, Estimate, Finding, Lineup, LineupMoment, Lineups, Mixing, Proof, PumpAtWork, Severity, Stray,
-    SwitchOrder,
+    Delivery, Ending, Finding, Lineup, LineupMoment, Mixing, Proof, PumpAtWork, Severity, Stray, SwitchOrder,
 };
 use serde::Serialize;
 use station::Station;
-use station::quantity::{Kind, format_tape};
+use station::quantity::Kind;
 
-use super::page::{WIDTH, fill, json};
+use super::delivery::delivery;
+use super::lineup_table::table;
+use super::page::{fill, json};
 use super::pumps_at_work::{mixing, pumps};
 use super::speaker::Speaker;
 use super::switching;
-use super::table::{First, columns, without_empty};
 use super::{Answer, Output, read};
 use crate::failure::Failure;
 use crate::task::station::{Loaded, load_on};
@@ -106,6 +106,7 @@ struct Row<'p> {
     lines: &'p [String],
     strays: &'p [Stray],
     held_m3: f64,
+    delivery: Option<&'p Delivery>,
     moments: &'p [LineupMoment],
 }
 
@@ -134,6 +135,7 @@ fn row(lineup: &Lineup, source: Source) -> Row<'_> {
         lines: &lineup.lines,
         strays: &lineup.strays,
         held_m3: lineup.held_m3,
+        delivery: lineup.delivery.as_ref(),
         moments: &lineup.moments,
     }
 }
@@ -274,6 +276,9 @@ fn block(speaker: &Speaker<'_>, lineup: &Lineup, at: Option<Source>) -> String {
             speaker.exact(Kind::Volume, lineup.held_m3)
         );
     }
+    if let Some(own) = &lineup.delivery {
+        out += &(fill(&delivery(speaker, lineup, own), "    ", "    ") + "\n");
+    }
     out
 }
 
@@ -293,148 +298,4 @@ fn to_open(lineup: &Lineup) -> String {
 
 fn refs(names: &[String]) -> Vec<&str> {
     names.iter().map(String::as_str).collect()
-}
-
-fn table(speaker: &Speaker<'_>, lineup: &Lineup, moments: &[&LineupMoment]) -> String {
-    let flow = speaker.column(moments.iter().filter_map(|moment| moment.flow.as_ref()));
-    let time = speaker.column(moments.iter().filter_map(|moment| moment.time.as_ref()));
-    let units = speaker.station.units();
-    let endings: Vec<String> = moments
-        .iter()
-        .map(|moment| ending(speaker, lineup, moment))
-        .collect();
-    let widest = endings
-        .iter()
-        .map(|ending| ending.chars().count())
-        .max()
-        .unwrap_or(0);
-    let mut rows = vec![
-        vec![
-            String::new(),
-            "level".to_owned(),
-            "flow".to_owned(),
-            "±".to_owned(),
-            "time".to_owned(),
-            "±".to_owned(),
-            format!("{:<widest$}", "until"),
-        ],
-        vec![
-            String::new(),
-            String::new(),
-            flow.unit(),
-            String::new(),
-            time.unit(),
-            String::new(),
-            String::new(),
-        ],
-    ];
-    for (moment, ending) in moments.iter().zip(&endings) {
-        let [flow, flow_doubt] = moment
-            .flow
-            .as_ref()
-            .map_or_else(|| ["0".to_owned(), String::new()], |value| flow.cell(value));
-        let [time, time_doubt] = moment
-            .time
-            .as_ref()
-            .map_or_else(Default::default, |value| time.cell(value));
-        let level = moment
-            .source_level_m
-            .map_or_else(String::new, |level_m| format_tape(level_m, units));
-        rows.push(vec![
-            match moment.source_level_m {
-                Some(_) => format!("  {}", word(moment.source)),
-                None => "  ".to_owned(),
-            },
-            level,
-            flow,
-            flow_doubt,
-            time,
-            time_doubt,
-            format!("{ending:<widest$}"),
-        ]);
-    }
-    let own = columns(First::Words, &without_empty(2, &rows));
-    if own.lines().all(|line| line.chars().count() <= WIDTH) {
-        return own;
-    }
-    // Long names: what ends it stands below.
-    let last = rows[0].len() - 1;
-    for row in &mut rows {
-        row.truncate(last);
-    }
-    let mut own = columns(First::Words, &without_empty(2, &rows));
-    for (moment, ending) in moments.iter().zip(&endings) {
-        own += &(fill(
-            &format!("{}, until: {ending}", word(moment.source)),
-            "    ",
-            "      ",
-        ) + "\n");
-    }
-    own
-}
-
-/// `half full`.
-fn word(source: &str) -> &str {
-    match source {
-        "half" => "half full",
-        "start" => "start level",
-        other => other,
-    }
-}
-
-/// What ends a task, and what has been moved by then.
-fn ending(speaker: &Speaker<'_>, lineup: &Lineup, moment: &LineupMoment) -> String {
-    let Some(ending) = moment.ending else {
-        return match (&moment.flow, lineup.from == lineup.to) {
-            (None, _) => "nothing flows".to_owned(),
-            (Some(_), true) => "you stop it".to_owned(),
-            (Some(_), false) => String::new(),
-        };
-    };
-    let moved = moment
-        .moved_m3
-        .map_or_else(String::new, |moved| speaker.exact(Kind::Volume, moved));
-    match ending {
-        Ending::Moved => format!("{moved} moved"),
-        Ending::SourceLow => format!("{} low, {moved}", lineup.from),
-        Ending::TargetFull => format!("{} full, {moved}", lineup.to),
-        Ending::Level => format!("levels even, {moved}"),
-        Ending::Fades => format!("no more comes, {moved}"),
-        Ending::Endless => "goes on for days".to_owned(),
-    }
-}
-
-/// A row for each task with its source full, for the letter.
-pub(super) fn in_short(speaker: &Speaker<'_>, all: &Lineups) -> String {
-    if all.lineups.is_empty() {
-        return String::new();
-    }
-    let told = |estimate: Option<&Estimate>| {
-        estimate.map_or_else(Default::default, |estimate| {
-            [speaker.plain(estimate), speaker.doubt(estimate)]
-        })
-    };
-    let mut rows = vec![["", "flow", "", "moved", "time", ""].map(str::to_owned).to_vec()];
-    for lineup in &all.lineups {
-        let moment = lineup.moments.first();
-        let [flow, flow_doubt] = told(moment.and_then(|moment| moment.flow.as_ref()));
-        let [time, time_doubt] = told(moment.and_then(|moment| moment.time.as_ref()));
-        let moved = moment.and_then(|moment| moment.moved_m3);
-        rows.push(vec![
-            lineup.name.clone(),
-            match (&lineup.valves_open, flow.as_str()) {
-                (None, _) => "no setting".to_owned(),
-                (Some(_), "") => "none".to_owned(),
-                _ => flow,
-            },
-            flow_doubt,
-            moved.map_or_else(String::new, |moved| speaker.exact(Kind::Volume, moved)),
-            time,
-            time_doubt,
-        ]);
-    }
-    format!(
-        "\nValve settings, with the source full\n{}",
-        columns(First::Words, &without_empty(1, &rows))
-    )
 }

@@ -3,10 +3,12 @@
 mod batch;
 mod blend;
 mod check_solution;
+mod delivery;
 mod first_litre;
 mod flows;
 mod lead_time;
 mod level;
+mod lineup_table;
 mod lineups;
 mod mistakes;
 mod moment;

@@ -11,7 +11,7 @@ use station::quantity::{Kind, UnitSystem, format_ends, format_interval};
 
 use super::page::{WIDTH, fill, json};
 use super::speaker::Speaker;
-use super::{Answer, Output, lineups, pumps_at_work};
+use super::{Answer, Output, lineup_table, pumps_at_work};
 use crate::failure::Failure;
 use crate::task;
 use crate::task::station::{Loaded, load_on};
@@ -130,7 +130,7 @@ fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
     out += &marks(station, proof);
     let speaker = Speaker { station };
     if let Some(all) = &proof.lineups {
-        out += &lineups::in_short(&speaker, all);
+        out += &lineup_table::in_short(&speaker, all);
         out += &pumps_at_work::pumps(&speaker, all);
     }
     let file = if demo { String::new() } else { format!(" {name}") };

@@ -49,6 +49,9 @@ pub(super) fn mixing(speaker: &Speaker<'_>, all: &Lineups) -> String {
                 speaker.plain(&mixing.grain_dissolves),
                 mixing.salt_on_floor
             ),
+            mixing.brine_on_floor.map_or_else(String::new, |fate| {
+                format!("A finger's breadth of brine under it: {fate}.")
+            }),
             format!("Measure {} after the last salt.", with(&mixing.first_measurement)),
         ];
         if let Some(flush) = mixing.flush_m3 {
@@ -57,6 +60,7 @@ pub(super) fn mixing(speaker: &Speaker<'_>, all: &Lineups) -> String {
                 speaker.exact(Kind::Volume, flush)
             ));
         }
+        sentences.retain(|sentence| !sentence.is_empty());
         for sentence in sentences {
             out += &(fill(&sentence, "    ", "    ") + "\n");
         }

@@ -15,7 +15,7 @@ mod water;
 pub use batch::{Batch, SaltBatch};
 pub use cost::Cost;
 pub use delivered::Delivered;
-pub use lead_time::{LeadStep, LeadTime, LeadTimeFault, lead_time};
+pub use lead_time::{InSeason, LeadStep, LeadTime, LeadTimeFault, Season, lead_time};
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
 pub use mistakes::{
     Balance, Cause, HarmOfState, Hazard, Kind as MistakeKind, KindCount, MistakeMap, Mistakes, REST,
@@ -23,8 +23,8 @@ pub use mistakes::{
 };
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{
-    Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead, PumpAtWork, Regime,
-    Stray, VesselLevel, flows,
+    Delivery, Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead,
+    PumpAtWork, Regime, Siphon, Stray, VesselBalance, VesselLevel, flows,
 };
 pub use supply::{Supply, VesselSupply};
 pub use water::{
@@ -34,7 +34,9 @@ pub use water::{
 
 pub(crate) use batch::batch;
 pub(crate) use cost::cost;
-pub(crate) use lead_time::{Facts as FactsOfLeadTime, leanest, plan as lead_time_plan};
+pub(crate) use lead_time::{
+    Facts as FactsOfLeadTime, Permeate as PermeateOfLeadTime, find as find_lead_time, plan as lead_time_plan,
+};
 pub(crate) use levels::levels;
 pub(crate) use mistakes::{Turned, mistakes};
 pub(crate) use needs::needs;

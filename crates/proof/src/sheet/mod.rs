@@ -7,6 +7,7 @@
 
 mod doubts;
 mod draws;
+mod trial;
 
 use std::collections::BTreeMap;
 use std::fmt;

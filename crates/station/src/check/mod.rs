@@ -59,6 +59,7 @@ pub(crate) fn check(station: &Station, faults: &mut Vec<Fault>) {
         }
     }
     check_salt(station, faults);
+    check_room(station, faults);
     purifier::check(station, faults);
     for tank in &station.tanks {
         if tank.fields.evaporation.is_none() && tank.fields.surface.is_none() {
@@ -91,6 +92,25 @@ pub(crate) fn check(station: &Station, faults: &mut Vec<Fault>) {
                 mend: "check the unit: C or F".into(),
             });
         }
+    }
+}
+
+/// A summer that somebody told is no colder than the winter that somebody told.
+fn check_room(station: &Station, faults: &mut Vec<Fault>) {
+    let (winter, summer) = (
+        &station.room.lowest_winter_temperature,
+        &station.room.highest_summer_temperature,
+    );
+    if let (Some(_), Some(span)) = (winter.span(), summer.span())
+        && summer.value.c() < winter.value.c()
+    {
+        faults.push(Fault {
+            span,
+            what: "the room's warmest summer is colder than its coldest winter".into(),
+            why: "both are of the room that the station stands in".into(),
+            mend: "check lowest_winter_temperature and highest_summer_temperature, and their units: C or F"
+                .into(),
+        });
     }
 }
 

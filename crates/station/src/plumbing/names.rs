@@ -104,13 +104,33 @@ fn nowhere(
         let mut known: Vec<&str> = ends.iter().map(|(_, name)| *name).collect();
         known.sort_unstable();
         known.dedup();
+        let guess = did_you_mean(name, &known);
+        // A name at which several lines end or begin is a joint that nobody wrote down.
+        let is_joint = ends_named(station, name) > 1 && !guess.starts_with("did you mean");
+        let mend = if is_joint {
+            format!(
+                "a joint of lines is a tee: add [tees] with {short} = {{ height = \"300 mm\" }}, its height above the room's floor"
+            )
+        } else {
+            guess
+        };
         refusals.because(
             field,
             format!("{} leads nowhere: nothing is named `{short}`", refusals.whose()),
             why,
-            did_you_mean(name, &known),
+            mend,
         );
     }
+}
+
+/// How many ends of lines bear a name.
+fn ends_named(station: &Station, name: &str) -> usize {
+    station
+        .lines
+        .iter()
+        .flat_map(|line| [&line.fields.from, &line.fields.to])
+        .filter(|field| field.value.trim() == name)
+        .count()
 }
 
 pub(super) fn lines(station: &Station, faults: &mut Vec<Fault>) -> Vec<JoinedLine> {

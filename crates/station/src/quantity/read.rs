@@ -173,6 +173,18 @@ fn read_value(
     let mut total = 0.0;
     let mut last: Option<UnitUsed> = None;
     for part in &parts {
+        if let (Some(before), "", true) = (last, part.unit_text, kind.may_be_compound()) {
+            // `10 ft 6` is ten feet six inches to whoever says it; here every number carries its unit.
+            let next = if kind == Kind::Length && (before.factor - FOOT_M).abs() < 1e-9 {
+                format!("write it as \"{text} in\"")
+            } else {
+                "give each number its unit, as in \"5 ft 3 in\" or \"9 h 40 min\"".to_owned()
+            };
+            return Err(QuantityFault::new(
+                format!("the last number of `{text}` has no unit"),
+                next,
+            ));
+        }
         let used = find_unit(part.unit_text, kind, currency)?;
         if let Some(before) = last {
             if !kind.may_be_compound() {
@@ -242,6 +254,9 @@ fn read_spread(
     }
     Ok(Spread { half_width, shape })
 }
+
+/// A foot, m.
+const FOOT_M: f64 = 0.3048;
 
 /// One number with one unit, such as the `3 in` of `5 ft 3 in`.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -365,6 +380,7 @@ mod tests {
             ("1½ in", Kind::Length, 0.0381, "inch 0.0254 m"),
             ("1/2 in", Kind::Length, 0.0127, "inch 0.0254 m"),
             ("5 ft 3 in", Kind::Length, 1.6002, "63 in"),
+            ("10 ft 6 in", Kind::Length, 3.2004, "126 in"),
             ("5' 3\"", Kind::Length, 1.6002, "63 in"),
             ("5'3\"", Kind::Length, 1.6002, "63 in"),
             ("5 ft 3 1/4 in", Kind::Length, 63.25 * 0.0254, "63.25 in"),
@@ -456,6 +472,10 @@ mod tests {
         refuse("lots", Kind::Length, "doesn't begin with a number", "740 mm");
         refuse("nan mm", Kind::Length, "doesn't begin with a number", "740 mm");
         refuse("1e999 mm", Kind::Length, "doesn't begin with a number", "740 mm");
+        refuse("10 ft 6", Kind::Length, "the last number", "\"10 ft 6 in\"");
+        refuse("10' 6", Kind::Length, "the last number", "\"10' 6 in\"");
+        refuse("2 m 6", Kind::Length, "the last number", "each number its unit");
+        refuse("9 h 40", Kind::Time, "the last number", "each number its unit");
         refuse("3 in 5 ft", Kind::Length, "from large to small", "5 ft 3 in");
         refuse("5 L 3 mL", Kind::Volume, "more than one value", "one number");
         refuse("38 L ± x", Kind::Volume, "no number", "± 0.5 L");

@@ -30,6 +30,9 @@ section! {
     #[doc = "Coldest the room gets in winter; stored water follows it"]
     [default "15 C", "common practice, no source: a room that is heated a little"]
     lowest_winter_temperature: Temperature, "-20 C" to "35 C", like "\"12 C\"";
+    #[doc = "Warmest the room gets in summer; stored water follows it"]
+    [default "26 C", "common practice, no source: a room that isn't cooled, in a temperate summer"]
+    highest_summer_temperature: Temperature, "0 C" to "45 C", like "\"25 C\"";
     #[doc = "Longest time that a wrong valve stands unnoticed"]
     [default "12 h", "house rule: overnight"] unnoticed: Time, "1 min" to "30 days", like "\"12 h\"";
     #[doc = "Air where the tanks stand, in summer"]

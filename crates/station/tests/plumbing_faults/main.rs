@@ -153,6 +153,22 @@ fn every_refusal_teaches() {
     }
 }
 
+/// A name at which several lines meet is a tee that nobody wrote down: the mend shows how.
+#[test]
+fn a_tee_that_nobody_wrote_down() {
+    let text = SOUND.replace("[tees.high]\nheight = \"1.2 m\"\n", "");
+    assert_ne!(text, SOUND);
+    let faults = Station::read(&text).expect_err("four ends lead nowhere");
+    assert_eq!(faults.len(), 4, "{faults:#?}");
+    for fault in faults {
+        assert!(fault.what.ends_with("nothing is named `high`"), "{}", fault.what);
+        assert_eq!(
+            fault.mend,
+            "a joint of lines is a tee: add [tees] with high = { height = \"300 mm\" }, its height above the room's floor"
+        );
+    }
+}
+
 /// A brace that isn't closed is one fault, at the brace, however much stands behind it.
 #[test]
 fn one_open_brace_is_one_fault() {

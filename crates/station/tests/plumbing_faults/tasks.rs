@@ -122,7 +122,7 @@ pub(super) const CASES: &[Case] = &[
         ],
         what: "no lines lead from `north` to `spout`",
         underlined: r#""spout""#,
-        mend: "no line takes water from `north`: add one",
+        mend: "the line `out` is reversed, its check valve lets water pass the other way only: exchange its `from` and `to`",
     },
     Case {
         name: "gravity lifts no water",

@@ -1,4 +1,5 @@
-//! Bringing a batch to its temperature: heater or chiller and the pump's heat, against what the vessel loses.
+//! Bringing a batch to its temperature: heater or chiller and the pump's heat, against what the vessel loses or, in a
+//! warm room, gains.
 
 use physics::heat::{EnvelopePart, HeatBalance, VesselWall, loss_w_k, wall_loss};
 use physics::seawater;
@@ -20,6 +21,19 @@ pub(super) struct Warming {
 }
 
 impl Warming {
+    /// Whether it is chilled: the water is warmer than the batch is kept.
+    pub(super) fn chills(&self) -> bool {
+        self.from_c > self.to_c
+    }
+
+    /// Power beyond the present one that would bring the batch there in a time, W; negative for a chiller. The balance
+    /// solved for its power: `P = UA·((T₁ − T₀·e)/(1 − e) − Tₐ)` with `e = exp(−UA·t/C)`.
+    pub(super) fn lacking_w(&self, time_s: f64) -> f64 {
+        let left = libm::exp(-self.loss_w_k * time_s / self.capacity_j_k);
+        let rest_c = (self.to_c - self.from_c * left) / (1.0 - left);
+        self.loss_w_k * (rest_c - self.air_c) - self.power_w
+    }
+
     pub(super) fn balance(&self) -> HeatBalance {
         HeatBalance {
             heat_capacity_j_k: self.capacity_j_k,
@@ -30,19 +44,19 @@ impl Warming {
     }
 }
 
-/// The heat of a batch of a volume in a vessel, from a temperature to the one it is mixed at. `pump_w` is the heat of a
-/// pump that goes round it.
+/// The heat of a batch of a volume in a vessel, from the temperature that its water has to the one it is mixed at, in a
+/// room. `pump_w` is the heat of a pump that goes round it.
 pub(super) fn warming(
     station: &Station,
     vessel: usize,
     volume_m3: f64,
     from_c: f64,
+    air_c: f64,
     pump_w: f64,
 ) -> Result<Warming, Refusal> {
     let own = &station.vessels[vessel];
     let salinity = own.fields.target_salinity.value.practical();
     let to_c = own.fields.mixing_temperature.value.c();
-    let air_c = station.room.lowest_winter_temperature.value.c().clamp(0.0, 35.0);
     let level_m = own
         .shape
         .level_m(volume_m3.min(own.shape.full_volume_m3()))?
@@ -57,8 +71,13 @@ pub(super) fn warming(
         inside_film_w_m2_k: physics::heat::STILL_WATER_FILM_W_M2_K,
     };
     let middle_c = 0.5 * (from_c + to_c);
-    // Without a difference nothing is lost, and the coefficient hardly matters.
-    let overall = wall_loss(&wall, middle_c.max(air_c + 1.0), air_c)?.overall_w_m2_k;
+    // Without a difference nothing is lost, and the coefficient hardly matters; but the film needs one.
+    let apart_c = match middle_c - air_c {
+        colder if (-1.0..0.0).contains(&colder) => air_c - 1.0,
+        warmer if (0.0..1.0).contains(&warmer) => air_c + 1.0,
+        _ => middle_c,
+    };
+    let overall = wall_loss(&wall, apart_c, air_c)?.overall_w_m2_k;
     let parts = [
         EnvelopePart {
             area_m2: around_m * level_m,

@@ -5,12 +5,17 @@
 //!
 //! Ready in an emergency: mixed, measured twice alike, at its temperature. Ready as usual: the mix maker's time has passed
 //! too. Times are computed, but only readings make water ready.
+//!
+//! Both seasons are computed, cold water that must be warmed and warm water that must be chilled; the longer is told.
 
+mod dissolve;
 mod fault;
 mod heat;
 mod plan;
+mod season;
 mod steps;
 mod stores;
+mod tanks;
 mod transfer;
 
 use serde::Serialize;
@@ -20,12 +25,15 @@ use station::{Situation, Station, lowest_drawable_m};
 
 pub use fault::LeadTimeFault;
 pub use plan::LeadStep;
+pub(crate) use season::Permeate;
+pub use season::Season;
+pub(crate) use tanks::find;
 
 use crate::analysis::Lineups;
 use crate::assess::{Scope, assess};
 use crate::estimate::Estimate;
 use crate::sheet::{NodeId, Sheet};
-use steps::schedule;
+use steps::{Wanted, schedule};
 
 /// When a wanted volume is ready.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -54,6 +62,27 @@ pub struct LeadTime {
     pub steps: Vec<LeadStep>,
     /// What to mind.
     pub cautions: Vec<String>,
+    /// The totals in each season, that of the schedule first; nothing where nothing must be mixed.
+    pub in_seasons: Vec<InSeason>,
+}
+
+/// The totals in one season.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct InSeason {
+    /// The season.
+    pub season: Season,
+    /// Ready in an emergency, s.
+    pub ready_s: f64,
+    /// Ready as usual, s.
+    pub ready_as_usual_s: f64,
+    /// Temperature of the room, °C.
+    pub room_c: f64,
+    /// Temperature of the batch when it is ready in an emergency, °C.
+    pub temperature_c: f64,
+    /// How much warmer that is than it is kept, K; below 0 colder.
+    pub off_k: f64,
+    /// Heat, or cold, that is wanting to bring it there in half a day, W; `None` where it gets there.
+    pub lacking_w: Option<f64>,
 }
 
 /// What the schedule rests on.
@@ -63,8 +92,8 @@ pub(crate) struct Facts<'a> {
     /// Whether it belongs to what every letter tells.
     pub(crate) is_told: bool,
     pub(crate) strength: Option<f64>,
-    /// Permeate in the leanest month.
-    pub(crate) permeate: Option<NodeId>,
+    /// Permeate in both seasons.
+    pub(crate) permeate: Permeate,
     pub(crate) lineups: Option<&'a Lineups>,
 }
 
@@ -85,23 +114,13 @@ pub fn lead_time(
         tag: "asked",
         is_told: false,
         strength: assessment.batch.strength,
-        permeate: leanest(&assessment.supply),
+        permeate: Permeate::of(&assessment.supply),
         lineups: assessment.lineups.as_ref(),
     };
     let mut lead = plan(station, volume_m3, situation, &facts, &mut assessment.sheet)?;
     let intervals = assessment.sheet.intervals();
     intervals.fill(&mut lead.ready);
     Ok(lead)
-}
-
-/// The permeate of the leanest month.
-pub(crate) fn leanest(supply: &crate::analysis::Supply) -> Option<NodeId> {
-    let made = supply.purifier.as_ref()?;
-    let month = made
-        .months
-        .iter()
-        .find(|month| month.month == made.leanest_month)?;
-    Some(month.permeate_m3_per_s.node)
 }
 
 /// The schedule, with its figures told to the sheet.
@@ -146,20 +165,40 @@ pub(crate) fn plan(
         batches = count as u32;
         each_m3 = rest_m3 / count;
     }
-    schedule(
-        station,
-        situation,
-        facts,
-        &steps::Wanted {
-            volume_m3,
-            on_hand_m3,
-            fresh_on_hand_m3,
-            batches,
-            each_m3,
-            vessel: if batches > 0 { vessel } else { None },
-        },
-        sheet,
-    )
+    let wanted = Wanted {
+        volume_m3,
+        on_hand_m3,
+        fresh_on_hand_m3,
+        batches,
+        each_m3,
+        vessel: if batches > 0 { vessel } else { None },
+    };
+    in_worse_season(station, situation, facts, &wanted, sheet)
+}
+
+/// The schedule of the season in which it takes longer, and the other's totals.
+fn in_worse_season(
+    station: &Station,
+    situation: &Situation,
+    facts: &Facts<'_>,
+    wanted: &Wanted,
+    sheet: &mut Sheet,
+) -> Result<LeadTime, LeadTimeFault> {
+    let mut totals = Vec::with_capacity(Season::BOTH.len());
+    for season in Season::BOTH {
+        let tried = sheet.trial(|sheet| schedule(station, situation, facts, wanted, season, sheet))?;
+        totals.extend(tried.in_seasons);
+    }
+    // The longer first; of two that take as long the one that ends further from its temperature.
+    totals.sort_by(|a, b| {
+        b.ready_s
+            .total_cmp(&a.ready_s)
+            .then(b.off_k.abs().total_cmp(&a.off_k.abs()))
+    });
+    let worse = totals.first().map_or(Season::Winter, |total| total.season);
+    let mut lead = schedule(station, situation, facts, wanted, worse, sheet)?;
+    lead.in_seasons = totals;
+    Ok(lead)
 }
 
 /// The largest vessel that salt water is mixed in.

@@ -1,16 +1,16 @@
 //! The steps, one after the other and side by side.
 
-use physics::heat::Reach;
-use physics::mixing::{Batch, Recipe, batch_from_finished_volume};
+use physics::mixing::{Recipe, batch_from_finished_volume};
 use station::quantity::Kind;
 use station::sections::{Fill, Water};
 use station::{Situation, Station};
 
-use super::heat::warming;
 use super::plan::Plan;
+use super::season::Season;
 use super::stores::{Stores, heel_m3, standing_m3};
+use super::tanks::{self, Ends};
 use super::transfer::{Transfer, between, out_of};
-use super::{Facts, LeadTime, LeadTimeFault, assumed};
+use super::{Facts, InSeason, LeadTime, LeadTimeFault, assumed};
 use crate::analysis::speak::{say, shown};
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
@@ -25,32 +25,30 @@ pub(super) struct Wanted {
     pub(super) vessel: Option<usize>,
 }
 
-/// Weighing and cutting open, s; pouring a kilogram slowly into moving water, s (house rules).
-const WEIGHING_S: f64 = 180.0;
-const POURING_S_KG: f64 = 60.0;
 /// Two readings, top and bottom, some minutes apart, s (house rule).
-const MEASURING_S: f64 = 600.0;
-/// A batch stirred with a paddle, without a pump that goes round it, s (house rule).
-const BY_PADDLE_S: f64 = 1800.0;
+pub(super) const MEASURING_S: f64 = 600.0;
 /// Doubt of what people take, and of what a pump takes, as shares (house rules).
-const PACE: f64 = 0.3;
+pub(super) const PACE: f64 = 0.3;
 const PUMPED: f64 = 0.1;
-/// Longest warming that is waited for, s: what takes more than a day is no help in an emergency (house rule).
-const LONGEST_WARMING_S: f64 = 86_400.0;
 
-/// The schedule of all batches.
+/// The schedule of all batches in a season.
 pub(super) fn schedule(
     station: &Station,
     situation: &Situation,
     facts: &Facts<'_>,
     wanted: &Wanted,
+    season: Season,
     sheet: &mut Sheet,
 ) -> Result<LeadTime, LeadTimeFault> {
-    let permeate_m3_s = facts.permeate.map_or(0.0, |node| sheet.value(node));
+    let permeate = facts.permeate.in_season(season);
+    let permeate_m3_s = permeate.map_or(0.0, |node| sheet.value(node));
     let mut batches = Batches {
         station,
         situation,
         facts,
+        season,
+        permeate,
+        ends: None,
         stores: Stores::new(station, situation, permeate_m3_s),
         plan: Plan::new(sheet, facts.tag),
         cautions: Vec::new(),
@@ -82,6 +80,7 @@ pub(super) fn schedule(
         to_make_m3,
         salt_kg,
         salt_done_s,
+        ends,
         ..
     } = batches;
     let ready_s = plan.now_s;
@@ -122,8 +121,13 @@ pub(super) fn schedule(
         .figure(
             format!("lead-time.{}", facts.tag),
             format!(
-                "time until {} of salt water is ready",
-                say(station, Kind::Volume, wanted.volume_m3)
+                "time until {} of salt water is ready{}",
+                say(station, Kind::Volume, wanted.volume_m3),
+                if ends.is_some() {
+                    format!(", in {}", season.word())
+                } else {
+                    String::new()
+                }
             ),
             &m::LEAD_TIME,
             &longest,
@@ -135,6 +139,10 @@ pub(super) fn schedule(
         sheet.headline(ready);
     }
     steps.sort_by(|a, b| a.start_s.total_cmp(&b.start_s).then(a.end_s.total_cmp(&b.end_s)));
+    cautions.extend(
+        ends.as_ref()
+            .and_then(|ends| tanks::caution(station, ends.temperature_c)),
+    );
     cautions.push(
         "Only readings make water ready: two alike, top and bottom, and the temperature of the tank.".into(),
     );
@@ -154,20 +162,36 @@ pub(super) fn schedule(
         vessel: wanted.vessel.map(|vessel| station.vessels[vessel].name.clone()),
         steps,
         cautions,
+        in_seasons: ends
+            .map(|ends| InSeason {
+                season,
+                ready_s,
+                ready_as_usual_s: usual_s,
+                room_c: season.room_c(station),
+                temperature_c: ends.temperature_c,
+                off_k: ends.temperature_c - ends.kept_c,
+                lacking_w: ends.lacking_w(),
+            })
+            .into_iter()
+            .collect(),
     })
 }
 
 /// Batch after batch in one vessel.
-struct Batches<'s, 'f, 'p> {
-    station: &'s Station,
-    situation: &'s Situation,
-    facts: &'f Facts<'f>,
+pub(super) struct Batches<'s, 'f, 'p> {
+    pub(super) station: &'s Station,
+    pub(super) situation: &'s Situation,
+    pub(super) facts: &'f Facts<'f>,
+    pub(super) season: Season,
+    permeate: Option<NodeId>,
     stores: Stores,
-    plan: Plan<'p>,
-    cautions: Vec<String>,
+    pub(super) plan: Plan<'p>,
+    pub(super) cautions: Vec<String>,
     to_make_m3: f64,
-    salt_kg: f64,
-    salt_done_s: f64,
+    pub(super) salt_kg: f64,
+    pub(super) salt_done_s: f64,
+    /// How the last batch ends.
+    pub(super) ends: Option<Ends>,
 }
 
 impl Batches<'_, '_, '_> {
@@ -241,7 +265,7 @@ impl Batches<'_, '_, '_> {
             return Ok(());
         }
         self.to_make_m3 += short_m3;
-        let permeate = self.facts.permeate.ok_or(LeadTimeFault::NoFresh { short_m3 })?;
+        let permeate = self.permeate.ok_or(LeadTimeFault::NoFresh { short_m3 })?;
         let path = self.plan.path("short");
         let volume = assumed(
             self.plan.sheet,
@@ -305,187 +329,5 @@ impl Batches<'_, '_, '_> {
             doubt,
             "volume by flow of the transfer",
         )
-    }
-
-    /// Salt, mixing, warming and the first readings. Mixing and warming go on side by side; the longer is waited for.
-    fn salt_and_mix(&mut self, vessel: usize, batch: &Batch, in_vessel_m3: f64, filled_s: f64) {
-        let own = &self.station.vessels[vessel];
-        self.salt_kg += batch.dry_mass_kg;
-        let mixing = self
-            .facts
-            .lineups
-            .and_then(|all| all.mixing.iter().find(|mixing| mixing.vessel == own.name));
-        let mass = say(self.station, Kind::Mass, batch.dry_mass_kg);
-        let salt_s = WEIGHING_S + POURING_S_KG * batch.dry_mass_kg;
-        let salt = self.plan.time(
-            "salt",
-            salt_s,
-            PACE,
-            "house rule: 3 min to weigh, a minute for each kg",
-        );
-        let what = match mixing {
-            Some(mixing) => format!(
-                "start {}, weigh {mass} of mix and pour it in slowly",
-                mixing.lineup
-            ),
-            None => format!("weigh {mass} of mix and stir it in slowly"),
-        };
-        self.plan.then("weighing and pouring salt", what, salt);
-        self.salt_done_s = self.plan.now_s;
-
-        let (mix, mix_words) = match mixing {
-            Some(mixing) => (
-                mixing.first_measurement.node,
-                format!("dissolve and mix, {} running", mixing.lineup),
-            ),
-            None => (
-                self.plan
-                    .time("paddle", BY_PADDLE_S, PACE, "house rule: stirred by hand"),
-                "dissolve and mix with a paddle or a loose pump".to_owned(),
-            ),
-        };
-        let mix_end_s = self.salt_done_s + self.plan.sheet.value(mix);
-        match self.warm(vessel, in_vessel_m3) {
-            Some((node, words)) if filled_s + self.plan.sheet.value(node) > mix_end_s => {
-                self.plan.beside(mix_words, self.salt_done_s, mix_end_s, false);
-                // Warming began when the vessel was filled; what is left of it after the salt is waited for.
-                let whole_s = self.plan.sheet.value(node);
-                let left_s = whole_s - (self.salt_done_s - filled_s);
-                let rest = self.plan.time(
-                    "warm-left",
-                    left_s,
-                    0.2,
-                    "warming, less the time that the salt took",
-                );
-                self.plan.beside(words, filled_s, filled_s + whole_s, true);
-                self.plan
-                    .wait("warming or chilling, after the salt", rest, filled_s + whole_s);
-            }
-            Some((node, words)) => {
-                let whole_s = self.plan.sheet.value(node);
-                self.plan.beside(words, filled_s, filled_s + whole_s, false);
-                self.plan.then("dissolving and mixing", mix_words, mix);
-            }
-            None => self.plan.then("dissolving and mixing", mix_words, mix),
-        }
-        let measure = self
-            .plan
-            .time("measure", MEASURING_S, PACE, "house rule: top and bottom, twice");
-        let what = "measure salinity and temperature, top and bottom, twice".to_owned();
-        self.plan.then("measuring", what, measure);
-    }
-
-    /// Bringing the batch to its temperature; nothing where it has it, or where that isn't waited for.
-    fn warm(&mut self, vessel: usize, volume_m3: f64) -> Option<(NodeId, String)> {
-        let own = &self.station.vessels[vessel];
-        let fresh = self
-            .station
-            .vessels
-            .iter()
-            .zip(&self.situation.vessels)
-            .find(|(one, _)| one.fields.holds.value == Water::Fresh);
-        // Water that comes straight from the purifier is as cold as the room in winter, or colder.
-        let room_c = self
-            .station
-            .room
-            .lowest_winter_temperature
-            .value
-            .c()
-            .clamp(0.0, 35.0);
-        let from_c = fresh.map_or(room_c, |(_, moment)| moment.temperature_c);
-        let pump_w = self
-            .facts
-            .lineups
-            .and_then(|all| {
-                let mixing = all.mixing.iter().find(|mixing| mixing.vessel == own.name)?;
-                all.pumps.iter().find(|work| work.lineup == mixing.lineup)?.heat_w
-            })
-            .unwrap_or(0.0);
-        let warming = warming(self.station, vessel, volume_m3, from_c, pump_w).ok()?;
-        // Half a degree is close enough for a reading that corrects for temperature.
-        if (warming.to_c - warming.from_c).abs() < 0.5 {
-            return None;
-        }
-        let cold = warming.to_c > warming.from_c;
-        let temperature = |c: f64| say(self.station, Kind::Temperature, c);
-        let way = format!(
-            "from {} to {}",
-            temperature(warming.from_c),
-            temperature(warming.to_c)
-        );
-        let reached = warming.balance().time_to(warming.from_c, warming.to_c).ok()?;
-        let what = match reached {
-            Reach::After { time_s } if time_s <= LONGEST_WARMING_S => {
-                let path = self.plan.path("warm");
-                let mut value = |key: &str, value: f64, kind: Kind, half: f64, reason: &str| {
-                    assumed(
-                        self.plan.sheet,
-                        &format!("{path}-{key}"),
-                        value,
-                        kind,
-                        half,
-                        reason,
-                    )
-                };
-                let inputs = [
-                    value(
-                        "capacity",
-                        warming.capacity_j_k,
-                        Kind::Number,
-                        0.0,
-                        "of the batch, J/K",
-                    ),
-                    value(
-                        "loss",
-                        warming.loss_w_k,
-                        Kind::Number,
-                        0.3 * warming.loss_w_k,
-                        "wall, lid and floor, W/K",
-                    ),
-                    value("air", warming.air_c, Kind::Temperature, 0.0, "the room in winter"),
-                    value(
-                        "power",
-                        warming.power_w,
-                        Kind::Power,
-                        0.0,
-                        "heater or chiller, and the pump",
-                    ),
-                    value("from", warming.from_c, Kind::Temperature, 0.0, "the fresh water"),
-                    value(
-                        "to",
-                        warming.to_c,
-                        Kind::Temperature,
-                        0.0,
-                        "at which the vessel is kept",
-                    ),
-                ];
-                let title = "bringing the batch to its temperature";
-                let node = self
-                    .plan
-                    .sheet
-                    .figure(format!("lead-time.{path}"), title, &m::WARM_UP, &inputs)
-                    .ok()?;
-                return Some((node, format!("{} it {way}", if cold { "warm" } else { "chill" })));
-            }
-            Reach::After { time_s } => format!("takes {}", say(self.station, Kind::Time, time_s)),
-            Reach::Never { steady_c: Some(ends) } => format!("ends near {}", temperature(ends)),
-            Reach::Never { steady_c: None } => "doesn't come about".to_owned(),
-        };
-        let (part, field) = if cold {
-            ("heater", &own.fields.heater)
-        } else {
-            ("chiller", &own.fields.chiller)
-        };
-        let lacks = match field {
-            Some(_) => format!("The vessel's {part} is too weak"),
-            None => format!("The vessel has no {part} in the file"),
-        };
-        let caution = format!(
-            "Its temperature isn't waited for: bringing it {way} {what}. {lacks}; pour slowly into the tank, or bring it to temperature on the way."
-        );
-        if !self.cautions.contains(&caution) {
-            self.cautions.push(caution);
-        }
-        None
     }
 }

@@ -225,16 +225,16 @@ fn add_line(
             network.junction(valve_height_m)
         }
     };
+    let way = ValveWay {
+        station,
+        bore_m,
+        fittings,
+    };
+    let placed = &mut pipework.valves;
     if first {
         for valve in &valves {
             let next = network.junction(valve_height_m)?;
-            let link = network.link(
-                here,
-                next,
-                valve_element(&station.valves[*valve], bore_m, fittings, numbers)?,
-            )?;
-            pipework.valves[*valve] = link;
-            links.push(link);
+            links.push(way.lay(*valve, (here, next), (network, placed), numbers)?);
             here = next;
         }
     }
@@ -295,13 +295,7 @@ fn add_line(
     if !first {
         for (place, valve) in valves.iter().enumerate() {
             let next = tube_end(network, place + 1 == valves.len())?;
-            let link = network.link(
-                here,
-                next,
-                valve_element(&station.valves[*valve], bore_m, fittings, numbers)?,
-            )?;
-            pipework.valves[*valve] = link;
-            links.push(link);
+            links.push(way.lay(*valve, (here, next), (network, placed), numbers)?);
             here = next;
         }
     }
@@ -315,6 +309,30 @@ fn add_line(
         crest,
     });
     Ok(())
+}
+
+/// What the valves of a line share.
+struct ValveWay<'a> {
+    station: &'a Station,
+    bore_m: f64,
+    fittings: f64,
+}
+
+impl ValveWay<'_> {
+    /// Puts a valve between two nodes and remembers its link.
+    fn lay(
+        &self,
+        valve: usize,
+        (here, next): (NodeId, NodeId),
+        (network, placed): (&mut Network, &mut [LinkId]),
+        numbers: &mut impl Numbers,
+    ) -> Result<LinkId, Refusal> {
+        let own = &self.station.valves[valve];
+        let element = valve_element(own, self.bore_m, self.fittings, numbers)?;
+        let link = network.link(here, next, element)?;
+        placed[valve] = link;
+        Ok(link)
+    }
 }
 
 /// The node that a line begins or ends at, and its height above the room's floor.

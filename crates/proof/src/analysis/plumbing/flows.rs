@@ -6,10 +6,12 @@ use serde::Serialize;
 use station::plumbing::End;
 use station::{Situation, Station};
 
+use super::balance::{VesselBalance, balances};
 use super::build::Pipework;
 use super::plain_network;
 use super::setting::find_setting;
 use super::state::{STILL_M3_S, Setting, State};
+use crate::assess::{Scope, assess};
 use crate::method::Refusal;
 
 /// A line or valve with what flows in it.
@@ -100,6 +102,8 @@ pub struct Flows {
     pub links: Vec<LinkFlow>,
     /// Every place, in the same order.
     pub nodes: Vec<NodeHead>,
+    /// What comes into each vessel and leaves it, in the order of the station's vessels.
+    pub vessels: Vec<VesselBalance>,
     /// Largest sum of flows at a junction.
     pub residual_m3_per_s: f64,
     /// Steps of the solver.
@@ -163,6 +167,10 @@ pub fn flows(station: &Station, lineup: &str, situation: &Situation) -> Result<F
         let on_way = nodes.iter().position(|name| *name == node.name);
         (on_way.unwrap_or(usize::MAX), !node.in_flow)
     });
+    let assessed = assess(station, Scope::WithoutPlumbing);
+    let permeate = assessed.sheet.find("permeate");
+    let permeate_m3_s = permeate.map_or(0.0, |permeate| assessed.sheet.value(permeate));
+    flows.vessels = balances(station, &state, permeate_m3_s);
     Ok(flows)
 }
 
@@ -255,6 +263,7 @@ pub(super) fn flows_with(
             .collect(),
         links: links(station, pipework, state),
         nodes: nodes(station, pipework, state),
+        vessels: Vec::new(),
         residual_m3_per_s: effort.residual_m3_s,
         iterations: effort.iterations,
     })

@@ -3,11 +3,11 @@
 
 use physics::hydraulics::GRAVITY_M_S2;
 use physics::hydraulics::parts::TubeKind;
-use physics::hydraulics::pump_effects::{OperatingRange, operating_range, warming_c_s};
+use physics::hydraulics::pump_effects::{OperatingRange, heat_into_water_w, operating_range, warming_c_s};
 use physics::hydraulics::suction::{
     AirPocket, Filling, SoftMaterial, Start, SuctionHead, SuctionLine, Tube, air_pocket,
-    collapse_pressure_pa, least_level_m, mean_velocity_m_s, npsh_available_m, standard_pressure_pa, start_of,
-    water_vapour_pressure_pa,
+    collapse_pressure_pa, least_level_m, mean_velocity_m_s, npsh_available_m, npsh_margin,
+    standard_pressure_pa, start_of, water_vapour_pressure_pa,
 };
 use physics::seawater::{density_kg_m3, heat_capacity_j_kg_k};
 use serde::Serialize;
@@ -47,6 +47,8 @@ pub struct PumpAtWork {
     pub npsh: Option<Estimate>,
     /// What its maker asks for, where that is known.
     pub npsh_required_m: Option<f64>,
+    /// What is left above that; below 0 it is wanting.
+    pub npsh_spare_m: Option<f64>,
     /// Level of the source; `None` from a tank.
     pub source_level_m: Option<f64>,
     /// Whether water stands over it when it starts.
@@ -117,13 +119,18 @@ pub(super) fn look(
     let density = density_kg_m3(salinity, temperature)?;
     let air_pa = standard_pressure_pa(station.room.altitude.value.m())?;
     // The pressure before the pump is known as a whole, so that heights and losses are in it already.
-    let npsh_available_m = npsh_available_m(&SuctionHead {
+    let before = SuctionHead {
         surface_absolute_pa: (air_pa + inlet_pa).max(1e4),
         vapour_pa: water_vapour_pressure_pa(temperature, salinity)?,
         density_kg_m3: density,
         static_head_m: 0.0,
         friction_head_m: 0.0,
-    })?;
+    };
+    let npsh_required_m = pump.fields.npsh_required.as_ref().map(|head| head.value.m());
+    let npsh_spare_m = npsh_required_m
+        .map(|required_m| npsh_margin(&before, required_m))
+        .transpose()?
+        .map(|margin| margin.spare_m);
     let suction = suction_lines(station, way, at);
     let crest_m = suction
         .iter()
@@ -166,8 +173,10 @@ pub(super) fn look(
     let heat_w = pump.fields.power.as_ref().map(|power| {
         // Power goes with the cube of the speed, as the curve with its square.
         let speed = pump.fields.speed.value.of_one();
-        power.value.w() * speed * speed * speed * pump.fields.heat_share.value.of_one()
+        let input_w = power.value.w() * speed * speed * speed;
+        heat_into_water_w(input_w, pump.fields.heat_share.value.of_one())
     });
+    let heat_w = heat_w.transpose()?;
     let warming_c_per_h = match (heat_w, task.from) {
         (Some(heat_w), End::Vessel(vessel)) if task.from == task.to => {
             let volume = station.vessels[vessel]
@@ -193,8 +202,9 @@ pub(super) fn look(
         },
         within_curve: flow <= speed * curve.largest_flow_m3_s(),
         inlet_gauge_pressure_pa: inlet_pa,
-        npsh_available_m,
-        npsh_required_m: pump.fields.npsh_required.as_ref().map(|head| head.value.m()),
+        npsh_available_m: npsh_available_m(&before)?,
+        npsh_required_m,
+        npsh_spare_m,
         source_level_m: match task.from {
             End::Vessel(vessel) => Some(situation.vessels[vessel].level_m),
             _ => None,
@@ -232,7 +242,7 @@ fn share_of(range: OperatingRange) -> f64 {
 }
 
 /// Salinity and temperature of what a task moves.
-fn water(station: &Station, situation: &Situation, from: End) -> (f64, f64) {
+pub(super) fn water(station: &Station, situation: &Situation, from: End) -> (f64, f64) {
     match from {
         End::Tank(tank) => {
             let fields = &station.tanks[tank].fields;

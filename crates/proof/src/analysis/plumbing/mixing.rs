@@ -4,7 +4,9 @@
 //! own: the correlations (physics').
 
 use physics::hydraulics::LineWater;
-use physics::jet::{DeadLeg, Grain, GrainShape, Liquid, Nozzle, SaltOnFloor, floor_transport, flush};
+use physics::jet::{
+    DeadLeg, Grain, GrainShape, LayerFate, Liquid, Nozzle, SaltOnFloor, floor_transport, flush, layer_fate,
+};
 use physics::seawater;
 use serde::Serialize;
 use station::plumbing::End;
@@ -42,6 +44,8 @@ pub struct Mixing {
     pub to_99: Estimate,
     /// What salt that sank does at the far wall, under this jet along the floor.
     pub salt_on_floor: &'static str,
+    /// What becomes of brine under a heap of salt there; nothing where the jet isn't along the floor.
+    pub brine_on_floor: Option<&'static str>,
     /// Time in which a grain dissolves while it drifts.
     pub grain_dissolves: Estimate,
     /// Time from the last salt to the first measurement that counts.
@@ -73,6 +77,9 @@ impl Mixing {
 const GRAIN_M: (f64, f64) = (1e-3, 0.6e-3);
 /// Time for a meter's or a sample's temperature to settle, s (house rule).
 const TEMPERATURE_S: f64 = 300.0;
+/// A layer of brine as it forms under a heap of salt, m (house rule), and its density when saturated, kg/m³ (from memory).
+const BRINE_M: f64 = 0.02;
+const BRINE_KG_M3: f64 = 1197.0;
 /// Share of old water that a sample may hold.
 const OLD_SHARE: f64 = 0.01;
 
@@ -249,6 +256,7 @@ pub(super) fn mixing(
         flow_m3_s: flow.value,
         bore_m: nozzle_m,
     };
+    let on_floor = salt_on_floor(&nozzle_jet, volume_m3, &full, fields.aim.value)?;
     Ok(Some(Mixing {
         lineup: name.clone(),
         vessel: own.name.clone(),
@@ -259,23 +267,24 @@ pub(super) fn mixing(
         to_95_shortest: shortest.map(|node| sheet.estimate(node)),
         to_95: sheet.estimate(to_95),
         to_99: sheet.estimate(to_99),
-        salt_on_floor: salt_on_floor(&nozzle_jet, volume_m3, &full, fields.aim.value)?,
+        salt_on_floor: on_floor.0,
+        brine_on_floor: on_floor.1,
         grain_dissolves: sheet.estimate(dissolves),
         first_measurement: sheet.estimate(first),
         flush_m3: flushed(pipework, plan, flow.value, water),
     }))
 }
 
-/// What sunk salt does at the far wall. Only a jet along the floor is aimed at it; others reach it as a faint return, of
+/// What sunk salt does at the far wall, and a layer of brine. Only a jet along the floor is aimed at it; others reach it as a faint return, of
 /// which nothing is claimed.
 fn salt_on_floor(
     nozzle: &Nozzle,
     volume_m3: f64,
     full: &station::VesselMoment,
     aim: Aim,
-) -> Result<&'static str, Refusal> {
+) -> Result<(&'static str, Option<&'static str>), Refusal> {
     if aim != Aim::Floor {
-        return Ok("not reckoned: only a jet along the floor is");
+        return Ok(("not reckoned: only a jet along the floor is", None));
     }
     let across_m = libm::sqrt(4.0 * volume_m3 / (core::f64::consts::PI * full.level_m.max(0.05)));
     let liquid = Liquid {
@@ -287,14 +296,21 @@ fn salt_on_floor(
         density_kg_m3: 2165.0,
         shape: GrainShape::Natural,
     };
-    Ok(
-        match floor_transport(nozzle, &grain, &liquid, across_m)?.verdict {
-            SaltOnFloor::LiesStill => "lies still",
-            SaltOnFloor::InDoubt => "may or may not move",
-            SaltOnFloor::Rolls => "rolls along",
-            SaltOnFloor::Suspended => "is carried off the floor",
-        },
-    )
+    let transport = floor_transport(nozzle, &grain, &liquid, across_m)?;
+    let salt = match transport.verdict {
+        SaltOnFloor::LiesStill => "lies still",
+        SaltOnFloor::InDoubt => "may or may not move",
+        SaltOnFloor::Rolls => "rolls along",
+        SaltOnFloor::Suspended => "is carried off the floor",
+    };
+    // Saturated brine under the water that it is to be mixed into.
+    let brine = |speed_m_s| layer_fate(BRINE_KG_M3, liquid.density_kg_m3, BRINE_M, speed_m_s);
+    let brine = match (brine(transport.speed.low_m_s)?, brine(transport.speed.high_m_s)?) {
+        (LayerFate::BreaksUp, _) => "breaks up",
+        (_, LayerFate::LiesStill) => "lies still, and is worn down from above",
+        _ => "may or may not break up",
+    };
+    Ok((salt, Some(brine)))
 }
 
 /// What to let run before sampling: every line on the way, one after the other.

@@ -3,10 +3,14 @@
 //! Owns: the network of the station's lines and its states, the search for valve positions, tasks through time, what an
 //! expert looks at. Doesn't own: how water flows in a network (physics').
 
+mod balance;
 mod build;
+mod delivery;
 mod doubt;
+mod fill;
 mod find;
 mod flows;
+mod lineup;
 mod look;
 mod losses;
 mod mixing;
@@ -16,18 +20,19 @@ mod run;
 mod setting;
 mod state;
 
-use serde::Serialize;
 use station::plumbing::{End, Task};
 use station::sections::By;
-use station::{Situation, Station, lowest_drawable_m};
+use station::{Situation, Station};
 
+pub use balance::VesselBalance;
+pub use delivery::{Delivery, Siphon};
 pub use flows::{FlowFault, Flows, LinkFlow, NodeHead, Regime, VesselLevel, flows};
+pub use lineup::{Lineup, LineupMoment, Lineups, Stray};
 pub use look::PumpAtWork;
 pub(crate) use look::highest_m;
 pub use mixing::Mixing;
 pub use run::Ending;
 
-use crate::estimate::Estimate;
 use crate::finding::Finding;
 use crate::method::Refusal;
 use crate::sheet::Sheet;
@@ -38,95 +43,6 @@ pub(crate) use numbers::{Listed, Told};
 use run::{Run, Wanted, run};
 use setting::{Found, find_setting};
 pub(crate) use state::{STILL_M3_S, Setting, State};
-
-/// Every task of the station.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Lineups {
-    /// The tasks, in the order of the file.
-    pub lineups: Vec<Lineup>,
-    /// Each pump in each of its tasks, with the source full and at its start level.
-    pub pumps: Vec<PumpAtWork>,
-    /// Each vessel that its pump goes round.
-    pub mixing: Vec<Mixing>,
-}
-
-impl Lineups {
-    /// Every estimate, for its interval.
-    pub(crate) fn each(&mut self, fill: &mut impl FnMut(&mut Estimate)) {
-        for moment in self.lineups.iter_mut().flat_map(|lineup| &mut lineup.moments) {
-            for estimate in [&mut moment.flow, &mut moment.time].into_iter().flatten() {
-                fill(estimate);
-            }
-        }
-        for work in &mut self.pumps {
-            for estimate in [&mut work.head, &mut work.npsh, &mut work.least_level]
-                .into_iter()
-                .flatten()
-            {
-                fill(estimate);
-            }
-        }
-        for mixing in &mut self.mixing {
-            mixing.each(fill);
-        }
-    }
-}
-
-/// One task: its valves, its flow and its time.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Lineup {
-    /// The owner's name for it.
-    pub name: String,
-    /// Where the water comes from.
-    pub from: String,
-    /// Where it goes.
-    pub to: String,
-    /// `gravity` or `pump`.
-    pub by: &'static str,
-    /// Whether the program found the valves, or the owner gave them.
-    pub found: bool,
-    /// The valves that are open; all others are closed. `None` where no setting does it.
-    pub valves_open: Option<Vec<String>>,
-    /// The pumps that run.
-    pub pumps_on: Vec<String>,
-    /// The lines that water flows in, from the source on.
-    pub lines: Vec<String>,
-    /// Other lines that water flows in, with their flows from beginning to end.
-    pub strays: Vec<Stray>,
-    /// With the source full, half full, and at its start level.
-    pub moments: Vec<LineupMoment>,
-    /// Water that stands in the lines, of which the last task's must be flushed out.
-    pub held_m3: f64,
-}
-
-/// Water that goes where it shouldn't.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Stray {
-    /// The line.
-    pub line: String,
-    /// Its flow.
-    pub flow_m3_per_s: f64,
-}
-
-/// A task from one level of its source.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct LineupMoment {
-    /// `full`, `half` or `start`.
-    pub source: &'static str,
-    /// Level of the source above its floor; `None` from a tank.
-    pub source_level_m: Option<f64>,
-    /// Flow when it begins; `None` where nothing flows.
-    pub flow: Option<Estimate>,
-    /// How long it takes.
-    pub time: Option<Estimate>,
-    /// The same two without their doubt, in m³/s and s.
-    #[serde(skip)]
-    pub(crate) nominal: (Option<f64>, Option<f64>),
-    /// What is moved.
-    pub moved_m3: Option<f64>,
-    /// What ends it.
-    pub ending: Option<Ending>,
-}
 
 const SOURCES: [&str; 3] = ["full", "half", "start"];
 
@@ -174,7 +90,7 @@ pub(crate) fn lineups(
     let mut state = State::new(station, &pipework);
     let (mut plans, mut lineups, mut pumps) = (Vec::new(), Vec::new(), Vec::new());
     for at in 0..station.lineups.len() {
-        let (lineup, plan) = one(station, at, &mut state, known, findings);
+        let (mut lineup, plan) = one(station, at, &mut state, known, findings);
         if let Some(setting) = &plan.setting {
             for source in plan.sources() {
                 pumps.extend(
@@ -183,6 +99,8 @@ pub(crate) fn lineups(
                         .flatten(),
                 );
             }
+            lineup.delivery =
+                delivery::delivery(station, &mut state, &plan.task, &lineup, setting, &plan.lines);
         }
         lineups.push(lineup);
         plans.push(plan);
@@ -238,9 +156,10 @@ fn situation(station: &Station, task: &Task, source: &str) -> Situation {
         _ => Situation::full(station),
     };
     if let (End::Vessel(at), "half") = (task.from, source) {
-        let lowest = lowest_drawable_m(&station.vessels[at]);
+        // Between outlet and full: what is half to the eye, wherever a pump is switched off.
+        let outlet = station.vessels[at].fields.outlet_level.value.m();
         let full = situation.vessels[at].level_m;
-        situation.vessels[at].level_m = 0.5 * (lowest + full);
+        situation.vessels[at].level_m = 0.5 * (outlet + full);
     }
     if let End::Vessel(at) = task.to
         && task.to != task.from
@@ -349,6 +268,7 @@ fn one<'a>(
         strays,
         moments,
         held_m3,
+        delivery: None,
     };
     let plan = Plan {
         task: task.clone(),

@@ -3,9 +3,9 @@
 use physics::numerics::ode::{self, Direction, Settings, System, Watch, Workspace};
 use serde::Serialize;
 use station::plumbing::{End, Task};
-use station::sections::{Fill, Water};
 use station::{Situation, Station, lowest_drawable_m};
 
+use super::fill::{self, Filling, fills};
 use super::state::State;
 use crate::method::Refusal;
 
@@ -58,30 +58,6 @@ const WATCHES: [Watch; 4] = [
         ends: true,
     },
 ];
-
-/// The fill of a vessel by the purifier.
-struct Filling {
-    permeate_m3_s: f64,
-    start_m: f64,
-    stop_m: f64,
-    /// From the beginning.
-    runs: bool,
-}
-
-/// Height over which a fill that begins on the way is taken to come on, m: a step in the flow would stop the integrator.
-const COMES_ON_M: f64 = 0.005;
-
-impl Filling {
-    fn flow_m3_s(&self, level_m: f64) -> f64 {
-        if level_m >= self.stop_m {
-            0.0
-        } else if self.runs {
-            self.permeate_m3_s
-        } else {
-            self.permeate_m3_s * ((self.start_m + COMES_ON_M - level_m) / COMES_ON_M).clamp(0.0, 1.0)
-        }
-    }
-}
 
 struct Moving<'s, 'a> {
     station: &'a Station,
@@ -178,23 +154,12 @@ pub(super) fn run<'a>(
         End::Vessel(at) => Situation::full(station).vessels[at].level_m,
         _ => f64::INFINITY,
     };
-    let fill = station
-        .vessels
-        .iter()
-        .zip(&situation.vessels)
-        .map(|(vessel, moment)| {
-            let fields = &vessel.fields;
-            let (Some(start), Some(stop)) = (&fields.start_level, &fields.stop_level) else {
-                return None;
-            };
-            let fills = fields.fill.value == Fill::Automatic && fields.holds.value == Water::Fresh;
-            // It begins at the start level, whenever that is reached.
-            (fills && wanted.permeate_m3_s > 0.0).then(|| Filling {
-                permeate_m3_s: wanted.permeate_m3_s,
-                start_m: start.value.m(),
-                stop_m: stop.value.m(),
-                runs: moment.level_m <= start.value.m() + 1e-9,
-            })
+    let levels_m: Vec<f64> = situation.vessels.iter().map(|vessel| vessel.level_m).collect();
+    let fill = fills(station, &levels_m, wanted.permeate_m3_s)
+        .into_iter()
+        .map(|state| match state {
+            Some(fill::State::Runs(filling, _) | fill::State::Waits(filling, _)) => Some(filling),
+            Some(fill::State::Never(_)) | None => None,
         })
         .collect();
     let mut moving = Moving {

@@ -39,6 +39,8 @@ pub(crate) struct State<'a> {
     /// Salinity and temperature in each vessel.
     waters: Vec<(f64, f64)>,
     levels_m: Vec<f64>,
+    /// Whether every hole is stopped up, so that a line does what it would do without.
+    holes_stopped: bool,
 }
 
 impl<'a> State<'a> {
@@ -49,6 +51,7 @@ impl<'a> State<'a> {
             solver: Solver::new(&pipework.network),
             waters: vec![(0.0, 20.0); station.vessels.len()],
             levels_m: vec![0.0; station.vessels.len()],
+            holes_stopped: false,
         }
     }
 
@@ -187,6 +190,11 @@ impl<'a> State<'a> {
         self.solve_with_holes()
     }
 
+    /// Stops up every hole, or opens them again.
+    pub(crate) fn stop_holes(&mut self, stopped: bool) {
+        self.holes_stopped = stopped;
+    }
+
     /// No hole has let air in yet.
     fn fill_lines(&mut self) -> Result<(), Refusal> {
         for hole in &self.pipework.air_breaks {
@@ -200,6 +208,9 @@ impl<'a> State<'a> {
     /// Solves, and lets air in at each hole where the pressure is below the air's, until there is none.
     fn solve_with_holes(&mut self) -> Result<Effort, Refusal> {
         let mut effort = self.solver.solve()?;
+        if self.holes_stopped {
+            return Ok(effort);
+        }
         for _ in 0..self.pipework.air_breaks.len() {
             let mut broken = false;
             for at in 0..self.pipework.air_breaks.len() {

@@ -178,8 +178,17 @@ impl Ways<'_> {
     /// What to do about a way that isn't there.
     fn missing(&self, from: End, to: End) -> String {
         let name = self.station.name_of(from);
+        if let Some(line) = self.reversed(from, to) {
+            let own = &self.station.lines[line].name;
+            let why = if self.has_check(line) {
+                "its check valve lets water pass the other way only"
+            } else {
+                "it pours in over the rim, where it can take nothing"
+            };
+            return format!("the line `{own}` is reversed, {why}: exchange its `from` and `to`");
+        }
         if self.reached(from, false).contains(&to) {
-            return "a check valve lets water pass the other way only: exchange `from` and `to` of its line"
+            return "check valves let water pass the other way only: exchange `from` and `to` of their lines"
                 .to_owned();
         }
         let found: Vec<&str> = self
@@ -198,8 +207,21 @@ impl Ways<'_> {
         }
     }
 
-    /// All ends that water can get to from here: on through tees, through pumps from inlet to outlet.
+    /// The line that opens the way when it is turned round. Those at a pump are looked at with the pump.
+    fn reversed(&self, from: End, to: End) -> Option<usize> {
+        let at_pump = |end| matches!(end, End::Pump(_));
+        (0..self.plumbing.lines.len())
+            .filter(|at| !at_pump(self.plumbing.lines[*at].from) && !at_pump(self.plumbing.lines[*at].to))
+            .find(|at| self.reached_with(from, true, Some(*at)).contains(&to))
+    }
+
     fn reached(&self, start: End, mind_checks: bool) -> BTreeSet<End> {
+        self.reached_with(start, mind_checks, None)
+    }
+
+    /// All ends that water can get to from here: on through tees, through pumps from inlet to outlet; and through one
+    /// line either way.
+    fn reached_with(&self, start: End, mind_checks: bool, turned: Option<usize>) -> BTreeSet<End> {
         let mut found = BTreeSet::new();
         let mut ahead = vec![start];
         while let Some(end) = ahead.pop() {
@@ -210,7 +232,7 @@ impl Ways<'_> {
                     || matches!(line.to, End::Pump(_))
                     || self.pours(at)
                     || (mind_checks && self.has_check(at));
-                if !forward && one_way {
+                if !forward && one_way && turned != Some(at) {
                     continue;
                 }
                 let far = if forward { line.to } else { line.from };

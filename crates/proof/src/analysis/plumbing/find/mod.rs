@@ -1,7 +1,11 @@
 //! Findings on plumbing: tasks that can't be done, that take too long, that send water elsewhere.
 
+mod given;
+mod layers;
 mod line;
 mod pump;
+mod siphon;
+mod strength;
 
 use station::Station;
 use station::plumbing::End;
@@ -127,6 +131,8 @@ pub(super) fn find(
         }
     }
     levels_told(station, findings);
+    given::find(station, state.pipework, all, findings);
+    layers::find(station, state.pipework, all, findings);
     // One word for each pump and trouble: of the task that shows it most.
     let mut worst: Vec<Finding> = Vec::new();
     for finding in all.pumps.iter().flat_map(|work| pump::find(station, work)) {

@@ -1,7 +1,9 @@
 //! Findings on a pump at work.
 
 use physics::hydraulics::pump_effects::PREFERRED_SHARE;
-use physics::hydraulics::suction::{USUAL_NPSH_MARGIN_M, USUAL_SUCTION_M_S};
+use physics::hydraulics::suction::{
+    Place, USUAL_NPSH_MARGIN_M, USUAL_SUCTION_M_S, VelocityFinding, judge_velocity,
+};
 use station::plumbing::End;
 use station::quantity::{Kind, UnitSystem};
 use station::sections::Water;
@@ -66,34 +68,33 @@ pub(super) fn find(station: &Station, work: &PumpAtWork) -> Vec<Finding> {
             ),
         );
     }
-    if let Some(required) = work.npsh_required_m {
-        let spare = work.npsh_available_m - required;
-        if spare < USUAL_NPSH_MARGIN_M {
-            let severity = if spare < 0.0 {
-                Severity::Must
-            } else {
-                Severity::Should
-            };
-            push(
-                "npsh-short",
-                severity,
-                place.clone(),
-                USUAL_NPSH_MARGIN_M - spare,
-                format!(
-                    "{}: its inlet has {} of head above the water's vapour (NPSH), and its maker asks for {}: {}. A wider, shorter suction or a lower pump helps.",
-                    of(work),
-                    water_head(station, work.npsh_available_m),
-                    water_head(station, required),
-                    if spare < 0.0 {
-                        "it cavitates"
-                    } else {
-                        "too little to spare when the water is warm or a strainer clogs"
-                    }
-                ),
-            );
-        }
+    if let (Some(required), Some(spare)) = (work.npsh_required_m, work.npsh_spare_m)
+        && spare < USUAL_NPSH_MARGIN_M
+    {
+        let severity = if spare < 0.0 {
+            Severity::Must
+        } else {
+            Severity::Should
+        };
+        push(
+            "npsh-short",
+            severity,
+            place.clone(),
+            USUAL_NPSH_MARGIN_M - spare,
+            format!(
+                "{}: its inlet has {} of head above the water's vapour (NPSH), and its maker asks for {}: {}. A wider, shorter suction or a lower pump helps.",
+                of(work),
+                water_head(station, work.npsh_available_m),
+                water_head(station, required),
+                if spare < 0.0 {
+                    "it cavitates"
+                } else {
+                    "too little to spare when the water is warm or a strainer clogs"
+                }
+            ),
+        );
     }
-    if work.suction_velocity_m_per_s > USUAL_SUCTION_M_S {
+    if let Ok(VelocityFinding::Fast { .. }) = judge_velocity(Place::Suction, work.suction_velocity_m_per_s) {
         push(
             "suction-fast",
             Severity::Note,
