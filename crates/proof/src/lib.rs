@@ -18,12 +18,13 @@ mod sources;
 mod states;
 
 pub use analysis::{
-    Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, DoubtShare, Ending, FilterRow,
-    FlowFault, Flows, HarmOfState, Hazard, KindCount, LeadStep, LeadTime, LeadTimeFault, LevelMark, Levels,
-    Lineup, LineupMoment, Lineups, LinkFlow, Made, MistakeKind, MistakeMap, Mistakes, Mixing, MonthOfWater,
-    Needs, NodeHead, PumpAtWork, REST, Regime, ResinOption, RunOfWater, SaltBatch, Sounding, StateOfStation,
-    Stores, Stray, Supply, SwitchMove, SwitchOrder, TankNeed, TankStores, TriedRemedy, VesselLevel,
-    VesselLevels, VesselSupply, WrongMove, every_state, flows, lead_time, mistake_map,
+    Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, DoubtShare, Drain, Ending,
+    FilterRow, FlowFault, Flows, HarmOfState, Hazard, HowInstead, Instead, KindCount, LeadStep, LeadTime,
+    LeadTimeFault, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow, Lost, Made, MistakeKind,
+    MistakeMap, Mistakes, Mixing, MonthOfWater, Needs, NodeHead, PartKind, PartService, PumpAtWork, REST,
+    Regime, ResinOption, RunOfWater, SaltBatch, Service, Sounding, StateOfStation, Still, Stores, Stray,
+    Supply, SwitchMove, SwitchOrder, TankNeed, TankStores, TriedRemedy, VesselLevel, VesselLevels,
+    VesselSupply, WrongMove, every_state, flows, lead_time, mistake_map,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

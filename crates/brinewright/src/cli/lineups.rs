@@ -4,8 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use proof::{
-    Ending, Estimate, Finding, Lineup, LineupMoment, Lineups, Mixing, Proof, PumpAtWork, Severity, Stray,
-    SwitchOrder,
+    Ending, Estimate, Finding, Lineup, LineupMoment, Lineups, Mixing, PartService, Proof, PumpAtWork,
+    Severity, Stray, SwitchOrder,
 };
 use serde::Serialize;
 use station::Station;
@@ -13,6 +13,7 @@ use station::quantity::{Kind, format_tape};
 
 use super::page::{WIDTH, fill, json};
 use super::pumps_at_work::{mixing, pumps};
+use super::service::service;
 use super::speaker::Speaker;
 use super::switching;
 use super::table::{First, columns, without_empty};
@@ -79,6 +80,7 @@ struct Machine<'p> {
     pumps: &'p [PumpAtWork],
     mixing: &'p [Mixing],
     switching: &'p [SwitchOrder],
+    service: &'p [PartService],
     findings: Vec<&'p Finding>,
 }
 
@@ -157,6 +159,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         pumps: all.map_or(&[], |all| &all.pumps),
         mixing: all.map_or(&[], |all| &all.mixing),
         switching: &proof.switching,
+        service: proof.service.as_ref().map_or(&[], |service| &service.parts),
         findings: findings.clone(),
     };
     let file = options
@@ -176,7 +179,13 @@ fn is_of_plumbing(finding: &Finding) -> bool {
         .iter()
         .any(|place| finding.place.starts_with(place))
         || finding.place.starts_with("pumps.")
-        || ["draws-air", "runs-dry", "plumbing-not-computed"].contains(&finding.id)
+        || [
+            "draws-air",
+            "runs-dry",
+            "plumbing-not-computed",
+            "one-salt-vessel",
+        ]
+        .contains(&finding.id)
 }
 
 const NOT_PLUMBED: &str = "Nothing is plumbed in this file. Add [lines], [valves], [draw_points] and [lineups]: \
@@ -215,6 +224,9 @@ fn sheet(station: &Station, proof: &Proof, options: &Options, findings: &[&Findi
     out += &switching::between(&proof.switching, options.orders);
     out += &pumps(&speaker, all);
     out += &mixing(&speaker, all);
+    if let Some(all) = &proof.service {
+        out += &service(&speaker, all);
+    }
     for (severity, heading) in [
         (Severity::Must, "Must fix"),
         (Severity::Should, "Worth fixing"),

@@ -7,6 +7,7 @@ use station::plumbing::End;
 use station::{Situation, Station};
 
 use super::build::Pipework;
+use super::paths::Without;
 use super::plain_network;
 use super::setting::find_setting;
 use super::state::{STILL_M3_S, Setting, State};
@@ -145,7 +146,7 @@ pub fn flows(station: &Station, lineup: &str, situation: &Situation) -> Result<F
     let pipework = plain_network(station)?;
     let task = &station.plumbing.tasks[at];
     let mut state = State::new(station, &pipework);
-    let found = find_setting(station, &mut state, task);
+    let found = find_setting(station, &mut state, task, &Without::nothing());
     let Some(setting) = found.setting else {
         return Err(FlowFault::NoSetting {
             name: lineup.to_owned(),

@@ -1,0 +1,132 @@
+//! Service on the terminal: for each part what to close, what comes out, what goes on without it.
+
+use proof::{Drain, Lost, PartKind, PartService, Service, Still};
+use station::quantity::{Kind, format_tape};
+
+use super::page::fill;
+use super::read;
+use super::speaker::Speaker;
+
+/// Every part, and what it rests on.
+pub(super) fn service(speaker: &Speaker<'_>, all: &Service) -> String {
+    let mut out = "\nTaking parts out\n".to_owned();
+    for (at, part) in all.parts.iter().enumerate() {
+        if at > 0 {
+            out += "\n";
+        }
+        out += &block(speaker, part);
+    }
+    out += "\n";
+    for remark in &all.remarks {
+        out += &(fill(remark, "  ", "  ") + "\n");
+    }
+    out
+}
+
+fn block(speaker: &Speaker<'_>, part: &PartService) -> String {
+    let mut out = fill(&heading(part), "  ", "    ") + "\n";
+    let mut say = |sentence: &str| out += &(fill(sentence, "    ", "    ") + "\n");
+    for first in &part.first {
+        say(first);
+    }
+    for drain in &part.drain {
+        say(&drained(speaker, part, drain));
+    }
+    if !part.kind.is_of_purifier() {
+        match part.close.as_slice() {
+            [] if matches!(part.kind, PartKind::Heater | PartKind::Chiller) => {}
+            [] => say("No valve to close: no water comes to it."),
+            close => say(&format!("Close {}.", read::list(&names(close), "and"))),
+        }
+    }
+    if part.lines_m3 > 0.0 {
+        let what = if part.kind.is_of_purifier() {
+            "Its housing lets out about"
+        } else {
+            "Out of the lines come"
+        };
+        say(&format!("{what} {}.", speaker.exact(Kind::Volume, part.lines_m3)));
+    }
+    let [usual, other]: [Vec<&Still>; 2] = {
+        let (usual, other) = part
+            .still
+            .iter()
+            .partition(|still| still.by_other_valves.is_none());
+        [usual, other]
+    };
+    if !usual.is_empty() && !part.lost.is_empty() || !other.is_empty() {
+        let usual: Vec<&str> = usual.iter().map(|still| still.lineup.as_str()).collect();
+        if !usual.is_empty() {
+            say(&format!("As ever: {}.", read::list(&usual, "and")));
+        }
+    }
+    for still in other {
+        say(&format!(
+            "{}: with {} open.",
+            still.lineup,
+            read::list(
+                &names(still.by_other_valves.as_deref().unwrap_or_default()),
+                "and"
+            )
+        ));
+    }
+    for lost in &part.lost {
+        say(&instead(lost));
+    }
+    if !part.capped.is_empty() {
+        say(&format!(
+            "With the open ends capped: {} again.",
+            read::list(&names(&part.capped), "and")
+        ));
+    }
+    for sentence in part.without.iter().chain(&part.cautions) {
+        say(sentence);
+    }
+    if part.lost.is_empty() && !part.kind.is_of_purifier() && !part.still.is_empty() {
+        say("Every task goes on.");
+    }
+    out
+}
+
+/// `pump bracket`; a heater is named by its kind already.
+fn heading(part: &PartService) -> String {
+    match part.kind {
+        PartKind::Heater | PartKind::Chiller | PartKind::Purifier => part.part.clone(),
+        PartKind::Lines if !part.part.contains(", ") => format!("line {}", part.part),
+        kind => format!("{} {}", kind.word(), part.part),
+    }
+}
+
+fn names(names: &[String]) -> Vec<&str> {
+    names.iter().map(String::as_str).collect()
+}
+
+fn instead(lost: &Lost) -> String {
+    format!("{}: {}.", lost.lineup, lost.sentence)
+}
+
+fn drained(speaker: &Speaker<'_>, part: &PartService, drain: &Drain) -> String {
+    let volume = speaker.exact(Kind::Volume, drain.volume_m3);
+    let bucket = speaker.exact(Kind::Volume, drain.bucket_m3);
+    if let Some(line) = &drain.lift_out {
+        return format!(
+            "Lift the end of {line} out of {} first: else up to {volume} come by siphon.",
+            drain.from
+        );
+    }
+    let to = match drain.to_level_m {
+        Some(level_m) if level_m > 0.0 => {
+            format!(" to a level of {}", format_tape(level_m, speaker.station.units()))
+        }
+        _ => String::new(),
+    };
+    let why = match drain.from == part.part {
+        true => "",
+        false => ", as no valve holds it",
+    };
+    let buckets = match drain.buckets {
+        1 => "a bucket".to_owned(),
+        count => format!("{count} buckets of {bucket}"),
+    };
+    format!("Drain {}{to} first{why}: {volume}, {buckets}.", drain.from)
+}

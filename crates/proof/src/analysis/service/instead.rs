@@ -1,0 +1,380 @@
+//! What goes on while a part is out, and what does in place of a task that doesn't.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use station::plumbing::{End, Task};
+use station::{Station, lowest_drawable_m};
+
+use super::words;
+use super::{How, Instead, Lost, Still};
+use crate::analysis::plumbing::{Lineups, State, Tried, Without, try_task};
+
+/// One bucket by hand: fill, carry, lift, pour, s (house rule, as lead times have it).
+const BUCKET_S: f64 = 120.0;
+/// Of that what isn't filling, s (house rule).
+const CARRY_S: f64 = 60.0;
+/// What a bucket holds that is dipped, m³; less where the owner lifts less (house rule, as lead times have it).
+const BUCKET_M3: f64 = 0.015;
+/// A litre of salt water and an empty bucket, kg (house rule).
+const SALT_WATER_KG_M3: f64 = 1025.0;
+const EMPTY_BUCKET_KG: f64 = 1.0;
+
+/// What somebody carries at once, m³.
+pub(super) fn bucket_m3(station: &Station, container_m3: f64) -> f64 {
+    let liftable = (station.people.lift.value.kg() - EMPTY_BUCKET_KG).max(1.0) / SALT_WATER_KG_M3;
+    container_m3.min(liftable)
+}
+
+/// A bucket for dipping, m³.
+pub(super) fn dipped_m3(station: &Station) -> f64 {
+    bucket_m3(station, BUCKET_M3)
+}
+
+/// Buckets for a volume.
+pub(super) fn buckets(volume_m3: f64, each_m3: f64) -> u32 {
+    // A ten-thousandth more is rounding, no bucket.
+    libm::ceil(volume_m3 / each_m3 - 1e-4).clamp(0.0, f64::from(u32::MAX)) as u32
+}
+
+/// What is out.
+pub(super) struct Out<'a> {
+    /// Lines that can't be used while their ends are open and the valves closed.
+    pub(super) shut: Without,
+    /// Lines that can't be used even with every open end capped.
+    pub(super) alone: Without,
+    /// Valves that are closed.
+    pub(super) closed: &'a [usize],
+    /// The vessel that is out.
+    pub(super) vessel: Option<usize>,
+    /// What is drained for it.
+    pub(super) drained: BTreeSet<End>,
+}
+
+impl Out<'_> {
+    fn has(&self, end: End) -> bool {
+        self.is_vessel(end) || self.drained.contains(&end)
+    }
+
+    fn is_vessel(&self, end: End) -> bool {
+        self.vessel.map(End::Vessel) == Some(end)
+    }
+}
+
+/// What goes on and what doesn't.
+pub(super) struct Gone {
+    pub(super) still: Vec<Still>,
+    pub(super) capped: Vec<String>,
+    pub(super) lost: Vec<Lost>,
+}
+
+/// A task and what is missing.
+type Asked = ((End, End, Option<usize>), Without);
+
+/// The station's tasks, and those that were tried in their place.
+pub(super) struct Tasks<'a> {
+    station: &'a Station,
+    state: State<'a>,
+    /// For each lineup its lines and the valves open in it; nothing where it doesn't work.
+    usual: Vec<Option<(Vec<usize>, Vec<usize>)>>,
+    tried: BTreeMap<Asked, Option<Tried>>,
+}
+
+impl<'a> Tasks<'a> {
+    pub(super) fn new(station: &'a Station, state: State<'a>, lineups: Option<&Lineups>) -> Self {
+        let line = |name: &String| station.lines.iter().position(|line| line.name == *name);
+        let valve = |name: &String| station.valves.iter().position(|valve| valve.name == *name);
+        let usual = lineups
+            .into_iter()
+            .flat_map(|all| &all.lineups)
+            .map(|lineup| {
+                let open = lineup.valves_open.as_ref()?;
+                lineup.moments.first()?.nominal.0?;
+                Some((
+                    lineup.lines.iter().filter_map(line).collect(),
+                    open.iter().filter_map(valve).collect(),
+                ))
+            })
+            .collect();
+        Self {
+            station,
+            state,
+            usual,
+            tried: BTreeMap::new(),
+        }
+    }
+
+    /// Every task with something out.
+    pub(super) fn without(&mut self, out: &Out<'_>) -> Gone {
+        let mut gone = Gone {
+            still: Vec::new(),
+            capped: Vec::new(),
+            lost: Vec::new(),
+        };
+        for at in 0..self.usual.len() {
+            let Some((lines, open)) = self.usual[at].clone() else {
+                continue;
+            };
+            let task = self.station.plumbing.tasks[at].clone();
+            let name = self.station.lineups[at].name.clone();
+            let held = out.has(task.from) || out.has(task.to);
+            let free = |without: &Without| lines.iter().all(|line| !without.0.contains(line));
+            if !held && free(&out.shut) && open.iter().all(|valve| !out.closed.contains(valve)) {
+                gone.still.push(Still {
+                    lineup: name,
+                    by_other_valves: None,
+                });
+                continue;
+            }
+            let wanted = Task { open: None, ..task };
+            if !held && let Some(tried) = self.attempt(&wanted, &out.shut) {
+                gone.still.push(Still {
+                    lineup: name,
+                    by_other_valves: Some(self.names(&tried.open)),
+                });
+                continue;
+            }
+            if !held && free(&out.alone) {
+                gone.capped.push(name.clone());
+            }
+            let instead = self.instead(at, &wanted, out);
+            gone.lost.push(Lost {
+                sentence: words::lost(self.station, at, instead.as_ref(), out.vessel),
+                lineup: name,
+                instead,
+            });
+        }
+        gone
+    }
+
+    fn names(&self, valves: &[usize]) -> Vec<String> {
+        valves
+            .iter()
+            .map(|valve| self.station.valves[*valve].name.clone())
+            .collect()
+    }
+
+    /// A task to the end of what its source gives, tried once.
+    fn attempt(&mut self, task: &Task, without: &Without) -> Option<Tried> {
+        let asked = ((task.from, task.to, task.pump), without.clone());
+        if let Some(known) = self.tried.get(&asked) {
+            return known.clone();
+        }
+        let tried = try_task(self.station, &mut self.state, task, without, f64::INFINITY);
+        self.tried.insert(asked, tried.clone());
+        tried
+    }
+
+    /// The best that does in place of a task, in this order: another vessel, gravity, another pump, buckets from a draw
+    /// point, dipped buckets.
+    fn instead(&mut self, at: usize, task: &Task, out: &Out<'_>) -> Option<Instead> {
+        if out.has(task.from) || out.has(task.to) {
+            return self.other_vessel(at, task, out);
+        }
+        if task.from == task.to {
+            return self.stirred(task, out);
+        }
+        let volume_m3 = self.volume_m3(at, task);
+        if task.pump.is_some() {
+            let by_gravity = Task {
+                pump: None,
+                ..task.clone()
+            };
+            if let Some(tried) = self.attempt(&by_gravity, &out.shut) {
+                return Some(self.by_lines(How::Gravity, &by_gravity, &tried, volume_m3));
+            }
+        }
+        for pump in 0..self.station.pumps.len() {
+            let by_pump = Task {
+                pump: Some(pump),
+                ..task.clone()
+            };
+            if task.pump != Some(pump)
+                && let Some(tried) = self.attempt(&by_pump, &out.shut)
+            {
+                return Some(self.by_lines(How::OtherPump, &by_pump, &tried, volume_m3));
+            }
+        }
+        self.in_buckets(task, out, volume_m3)
+    }
+
+    /// What a task moves: what its file says, a container at a draw point, or all that its source gives.
+    fn volume_m3(&self, at: usize, task: &Task) -> f64 {
+        let own = self.station.lineups[at].fields.volume.as_ref();
+        match (own, task.to, task.from) {
+            (Some(volume), ..) => volume.value.m3(),
+            (None, End::Draw(draw), _) => self.station.draw_points[draw].fields.container.value.m3(),
+            (None, _, End::Vessel(vessel)) => {
+                let vessel = &self.station.vessels[vessel];
+                let full = station::Situation::full(self.station);
+                let level_m = full
+                    .vessels
+                    .iter()
+                    .zip(&self.station.vessels)
+                    .find(|(_, own)| own.name == vessel.name)
+                    .map_or(0.0, |(moment, _)| moment.level_m);
+                let volume = |level_m: f64| vessel.shape.volume_m3(level_m).unwrap_or(0.0);
+                (volume(level_m) - volume(lowest_drawable_m(vessel))).max(0.0)
+            }
+            (None, ..) => 0.0,
+        }
+    }
+
+    fn by_lines(&self, how: How, task: &Task, tried: &Tried, volume_m3: f64) -> Instead {
+        let (seconds, moved) = match tried.moves {
+            // It goes on for longer than this takes; the flow that it begins with is near enough for a stopgap.
+            Some((seconds, moved)) if moved > volume_m3 => {
+                (Some(seconds * volume_m3 / moved), Some(volume_m3))
+            }
+            Some((seconds, moved)) => (Some(seconds), Some(moved)),
+            None => (None, None),
+        };
+        Instead {
+            how,
+            from: self.station.name_of(task.from).to_owned(),
+            to: self.station.name_of(task.to).to_owned(),
+            valves_open: self.names(&tried.open),
+            pump: task.pump.map(|pump| self.station.pumps[pump].name.clone()),
+            seconds,
+            moved_m3: moved,
+            buckets: None,
+            bucket_m3: None,
+        }
+    }
+
+    /// The same task out of or into a vessel that holds the same water.
+    fn other_vessel(&mut self, at: usize, task: &Task, out: &Out<'_>) -> Option<Instead> {
+        let others = |end: End| -> Vec<End> {
+            let End::Vessel(own) = end else {
+                return vec![end];
+            };
+            if !out.has(end) {
+                return vec![end];
+            }
+            let holds = self.station.vessels[own].fields.holds.value;
+            (0..self.station.vessels.len())
+                .filter(|other| {
+                    self.station.vessels[*other].fields.holds.value == holds && !out.has(End::Vessel(*other))
+                })
+                .map(End::Vessel)
+                .collect()
+        };
+        let (sources, targets) = (others(task.from), others(task.to));
+        let round = task.from == task.to;
+        let volume_m3 = self.volume_m3(at, task);
+        for from in &sources {
+            for to in &targets {
+                if out.has(*from) || out.has(*to) || (from == to) != round {
+                    continue;
+                }
+                for pump in self.pumps_for(task) {
+                    let other = Task {
+                        from: *from,
+                        to: *to,
+                        pump,
+                        open: None,
+                    };
+                    if let Some(tried) = self.attempt(&other, &out.shut) {
+                        return Some(self.by_lines(How::OtherVessel, &other, &tried, volume_m3));
+                    }
+                }
+                if !round && !matches!(task.to, End::Draw(_)) {
+                    let other = Task {
+                        from: *from,
+                        to: *to,
+                        pump: task.pump,
+                        open: None,
+                    };
+                    return self.in_buckets(&other, out, volume_m3);
+                }
+            }
+        }
+        None
+    }
+
+    /// Its own mover first, then gravity, then the other pumps.
+    fn pumps_for(&self, task: &Task) -> Vec<Option<usize>> {
+        let mut movers = vec![task.pump];
+        let others = [None].into_iter().chain((0..self.station.pumps.len()).map(Some));
+        for other in others {
+            if !movers.contains(&other) && (other.is_some() || task.from != task.to) {
+                movers.push(other);
+            }
+        }
+        movers
+    }
+
+    fn stirred(&mut self, task: &Task, out: &Out<'_>) -> Option<Instead> {
+        for pump in 0..self.station.pumps.len() {
+            let round = Task {
+                pump: Some(pump),
+                ..task.clone()
+            };
+            if task.pump != Some(pump)
+                && let Some(tried) = self.attempt(&round, &out.shut)
+            {
+                return Some(self.by_lines(How::OtherPump, &round, &tried, 0.0));
+            }
+        }
+        let name = self.station.name_of(task.from).to_owned();
+        Some(Instead {
+            how: How::Stirring,
+            from: name.clone(),
+            to: name,
+            valves_open: Vec::new(),
+            pump: None,
+            seconds: None,
+            moved_m3: None,
+            buckets: None,
+            bucket_m3: None,
+        })
+    }
+
+    /// Buckets filled at the draw point that gives most, by gravity or else by a pump; without one, dipped.
+    fn in_buckets(&mut self, task: &Task, out: &Out<'_>, volume_m3: f64) -> Option<Instead> {
+        let movers = [None].into_iter().chain((0..self.station.pumps.len()).map(Some));
+        for pump in movers {
+            let mut best: Option<(usize, Task, Tried)> = None;
+            for draw in 0..self.station.draw_points.len() {
+                let to_draw = Task {
+                    from: task.from,
+                    to: End::Draw(draw),
+                    pump,
+                    open: None,
+                };
+                if let Some(tried) = self.attempt(&to_draw, &out.shut)
+                    && best
+                        .as_ref()
+                        .is_none_or(|(_, _, most)| tried.flow_m3_s > most.flow_m3_s)
+                {
+                    best = Some((draw, to_draw, tried));
+                }
+            }
+            if let Some((draw, to_draw, tried)) = best {
+                let container_m3 = self.station.draw_points[draw].fields.container.value.m3();
+                let each_m3 = bucket_m3(self.station, container_m3);
+                let count = buckets(volume_m3, each_m3);
+                let each_s = BUCKET_S.max(each_m3 / tried.flow_m3_s + CARRY_S);
+                return Some(Instead {
+                    seconds: Some(f64::from(count) * each_s),
+                    moved_m3: Some(volume_m3),
+                    buckets: Some(count),
+                    bucket_m3: Some(each_m3),
+                    ..self.by_lines(How::Bucket, &to_draw, &tried, volume_m3)
+                });
+            }
+        }
+        let each_m3 = dipped_m3(self.station);
+        let count = buckets(volume_m3, each_m3);
+        Some(Instead {
+            how: How::Dipping,
+            from: self.station.name_of(task.from).to_owned(),
+            to: self.station.name_of(task.to).to_owned(),
+            valves_open: Vec::new(),
+            pump: None,
+            seconds: Some(f64::from(count) * BUCKET_S),
+            moved_m3: Some(volume_m3),
+            buckets: Some(count),
+            bucket_m3: Some(each_m3),
+        })
+    }
+}
