@@ -10,24 +10,47 @@ use super::speaker::Speaker;
 /// Every part, and what it rests on.
 pub(super) fn service(speaker: &Speaker<'_>, all: &Service) -> String {
     let mut out = "\nTaking parts out\n".to_owned();
+    let mut begun = false;
     for (at, part) in all.parts.iter().enumerate() {
         if at > 0 {
             out += "\n";
         }
+        if part.kind.is_of_purifier() && !begun {
+            begun = true;
+            for sentence in &part.first {
+                out += &(fill(&format!("The purifier: {}", lower(sentence)), "  ", "    ") + "\n");
+            }
+        }
         out += &block(speaker, part);
     }
     out += "\n";
-    for remark in &all.remarks {
-        out += &(fill(remark, "  ", "  ") + "\n");
+    let mut told: Vec<&str> = Vec::new();
+    for caution in all.parts.iter().flat_map(|part| &part.cautions) {
+        if !told.contains(&caution.as_str()) {
+            told.push(caution);
+        }
+    }
+    told.extend(all.remarks.iter().map(String::as_str));
+    for sentence in told {
+        out += &(fill(sentence, "  ", "    ") + "\n");
     }
     out
+}
+
+fn lower(sentence: &str) -> String {
+    let mut chars = sentence.chars();
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
 }
 
 fn block(speaker: &Speaker<'_>, part: &PartService) -> String {
     let mut out = fill(&heading(part), "  ", "    ") + "\n";
     let mut say = |sentence: &str| out += &(fill(sentence, "    ", "    ") + "\n");
-    for first in &part.first {
-        say(first);
+    if !part.kind.is_of_purifier() {
+        for first in &part.first {
+            say(first);
+        }
     }
     for drain in &part.drain {
         say(&drained(speaker, part, drain));
@@ -35,6 +58,7 @@ fn block(speaker: &Speaker<'_>, part: &PartService) -> String {
     if !part.kind.is_of_purifier() {
         match part.close.as_slice() {
             [] if matches!(part.kind, PartKind::Heater | PartKind::Chiller) => {}
+            [] if part.lines_m3 > 0.0 => say("No valve to close: only what stands in the lines comes."),
             [] => say("No valve to close: no water comes to it."),
             close => say(&format!("Close {}.", read::list(&names(close), "and"))),
         }
@@ -79,11 +103,11 @@ fn block(speaker: &Speaker<'_>, part: &PartService) -> String {
             read::list(&names(&part.capped), "and")
         ));
     }
-    for sentence in part.without.iter().chain(&part.cautions) {
-        say(sentence);
-    }
     if part.lost.is_empty() && !part.kind.is_of_purifier() && !part.still.is_empty() {
         say("Every task goes on.");
+    }
+    for sentence in &part.without {
+        say(sentence);
     }
     out
 }

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use station::plumbing::{End, Task};
+use station::sections::Water;
 use station::{Station, lowest_drawable_m};
 
 use super::words;
@@ -34,6 +35,14 @@ pub(super) fn dipped_m3(station: &Station) -> f64 {
 pub(super) fn buckets(volume_m3: f64, each_m3: f64) -> u32 {
     // A ten-thousandth more is rounding, no bucket.
     libm::ceil(volume_m3 / each_m3 - 1e-4).clamp(0.0, f64::from(u32::MAX)) as u32
+}
+
+fn is_salt(station: &Station, end: End) -> bool {
+    match end {
+        End::Vessel(at) => station.vessels[at].fields.holds.value == Water::Salt,
+        End::Tank(_) => true,
+        End::Pump(_) | End::Tee(_) | End::Draw(_) => false,
+    }
 }
 
 /// What is out.
@@ -76,14 +85,23 @@ pub(super) struct Tasks<'a> {
     state: State<'a>,
     /// For each lineup its lines and the valves open in it; nothing where it doesn't work.
     usual: Vec<Option<(Vec<usize>, Vec<usize>)>>,
+    /// Lines that carry salt water in one of them.
+    salty: BTreeSet<usize>,
+    /// The level in every full vessel.
+    levels_m: &'a [f64],
     tried: BTreeMap<Asked, Option<Tried>>,
 }
 
 impl<'a> Tasks<'a> {
-    pub(super) fn new(station: &'a Station, state: State<'a>, lineups: Option<&Lineups>) -> Self {
+    pub(super) fn new(
+        station: &'a Station,
+        state: State<'a>,
+        lineups: Option<&Lineups>,
+        levels_m: &'a [f64],
+    ) -> Self {
         let line = |name: &String| station.lines.iter().position(|line| line.name == *name);
         let valve = |name: &String| station.valves.iter().position(|valve| valve.name == *name);
-        let usual = lineups
+        let usual: Vec<Option<(Vec<usize>, Vec<usize>)>> = lineups
             .into_iter()
             .flat_map(|all| &all.lineups)
             .map(|lineup| {
@@ -95,10 +113,19 @@ impl<'a> Tasks<'a> {
                 ))
             })
             .collect();
+        let salty = usual
+            .iter()
+            .zip(&station.plumbing.tasks)
+            .filter(|(_, task)| is_salt(station, task.from))
+            .filter_map(|(usual, _)| usual.as_ref())
+            .flat_map(|(lines, _)| lines.iter().copied())
+            .collect();
         Self {
             station,
             state,
             usual,
+            salty,
+            levels_m,
             tried: BTreeMap::new(),
         }
     }
@@ -159,9 +186,46 @@ impl<'a> Tasks<'a> {
         if let Some(known) = self.tried.get(&asked) {
             return known.clone();
         }
-        let tried = try_task(self.station, &mut self.state, task, without, f64::INFINITY);
+        let tried = try_task(self.station, &mut self.state, task, without, f64::INFINITY)
+            .filter(|tried| self.runs_by_itself(task, tried) && self.stays_fresh(task, tried));
         self.tried.insert(asked, tried.clone());
         tried
+    }
+
+    /// Whether gravity begins it: over a point above its source somebody would have to suck it.
+    fn runs_by_itself(&self, task: &Task, tried: &Tried) -> bool {
+        if task.pump.is_some() {
+            return true;
+        }
+        let surface_m = match task.from {
+            End::Vessel(at) => {
+                Some(self.station.vessels[at].fields.floor_height.value.m() + self.levels_m[at])
+            }
+            End::Tank(at) => self.station.tanks[at]
+                .fields
+                .water_height
+                .as_ref()
+                .map(|height| height.value.m()),
+            End::Pump(_) | End::Tee(_) | End::Draw(_) => None,
+        };
+        let top_m = tried
+            .lines
+            .iter()
+            .map(|line| &self.state.pipework.lines[*line])
+            .map(|line| {
+                let ends_m = line.from_height_m.max(line.to_height_m);
+                line.crest.map_or(ends_m, |(_, crest_m)| ends_m.max(crest_m))
+            })
+            .fold(f64::NEG_INFINITY, f64::max);
+        // A line that begins over the rim ends in air above the surface: it gives nothing either.
+        surface_m.is_some_and(|surface_m| top_m <= surface_m)
+    }
+
+    /// Whether fresh water stays so: not drawn for a tank through a line that carries salt water (house rule).
+    fn stays_fresh(&self, task: &Task, tried: &Tried) -> bool {
+        is_salt(self.station, task.from)
+            || is_salt(self.station, task.to)
+            || tried.lines.iter().all(|line| !self.salty.contains(line))
     }
 
     /// The best that does in place of a task, in this order: another vessel, gravity, another pump, buckets from a draw
@@ -204,14 +268,8 @@ impl<'a> Tasks<'a> {
             (Some(volume), ..) => volume.value.m3(),
             (None, End::Draw(draw), _) => self.station.draw_points[draw].fields.container.value.m3(),
             (None, _, End::Vessel(vessel)) => {
+                let level_m = self.levels_m[vessel];
                 let vessel = &self.station.vessels[vessel];
-                let full = station::Situation::full(self.station);
-                let level_m = full
-                    .vessels
-                    .iter()
-                    .zip(&self.station.vessels)
-                    .find(|(_, own)| own.name == vessel.name)
-                    .map_or(0.0, |(moment, _)| moment.level_m);
                 let volume = |level_m: f64| vessel.shape.volume_m3(level_m).unwrap_or(0.0);
                 (volume(level_m) - volume(lowest_drawable_m(vessel))).max(0.0)
             }

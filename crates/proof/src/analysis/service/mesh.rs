@@ -77,6 +77,8 @@ pub(super) struct Mesh {
     pub(super) springs: Vec<Spring>,
     /// Whether a valve is closed by a hand and trusted to hold.
     pub(super) by_hand: Vec<bool>,
+    /// For each pump its place and the joints that take its water on.
+    pub(super) outlets: Vec<(usize, Vec<usize>)>,
     /// Joints at each place.
     at: Vec<Vec<usize>>,
 }
@@ -102,6 +104,7 @@ impl Mesh {
                 .iter()
                 .map(|valve| is_trusted(valve.fields.kind.value))
                 .collect(),
+            outlets: Vec::new(),
             at: Vec::new(),
         };
         let pumps: Vec<usize> = (0..station.pumps.len())
@@ -113,6 +116,7 @@ impl Mesh {
             .enumerate()
             .map(|(at, tee)| mesh.place(Some(End::Tee(at)), tee.fields.height.value.m()))
             .collect();
+        mesh.outlets = pumps.iter().map(|place| (*place, Vec::new())).collect();
         for line in 0..station.lines.len() {
             mesh.add_line(station, pipework, line, levels_m, (&pumps, &tees));
         }
@@ -153,6 +157,11 @@ impl Mesh {
         let stored = |end| matches!(end, End::Vessel(_) | End::Tank(_));
         let first = stored(joined.from) || stored(joined.to);
         let valves: Vec<usize> = station.plumbing.valves_of(line).collect();
+        if let End::Pump(pump) = joined.from {
+            // Its first piece comes next: the tube, or a valve before it.
+            let next = self.joints.len() + if first { 0 } else { valves.len() };
+            self.outlets[pump].1.push(next);
+        }
         let mut here = if first { from } else { to };
         let tube = Piece::Tube(line);
         if first {

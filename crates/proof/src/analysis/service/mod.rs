@@ -14,6 +14,8 @@ mod purifier;
 mod reach;
 mod words;
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 use station::plumbing::End;
 use station::{Situation, Station};
@@ -157,7 +159,7 @@ pub(crate) fn service(station: &Station, facts: &Facts<'_>) -> Option<Service> {
     let full = Situation::full(station);
     let levels_m: Vec<f64> = full.vessels.iter().map(|vessel| vessel.level_m).collect();
     let mesh = Mesh::new(station, &pipework, &levels_m);
-    let mut tasks = Tasks::new(station, State::new(station, &pipework), facts.lineups);
+    let mut tasks = Tasks::new(station, State::new(station, &pipework), facts.lineups, &levels_m);
     let mut parts: Vec<PartService> = subjects(station, &mesh)
         .iter()
         .map(|subject| taken_out(station, &mesh, &pipework, &levels_m, subject, &mut tasks))
@@ -193,9 +195,10 @@ fn taken_out(
     let mut drain: Vec<Drain> = own_water(station, subject, levels_m).into_iter().collect();
     drain.extend(drains(station, mesh, subject, levels_m));
     let drained: f64 = drain.iter().map(|drain| drain.volume_m3).sum();
-    let mut shut: std::collections::BTreeSet<usize> = kept.opened.iter().copied().collect();
+    // While it is out, the other valves round it stay closed too: what lies between is open to the air.
+    let mut shut: BTreeSet<usize> = kept.cut_off.iter().copied().collect();
     shut.extend(
-        kept.close
+        kept.nearest
             .iter()
             .map(|valve| station.plumbing.line_of_valve[*valve]),
     );
@@ -203,7 +206,7 @@ fn taken_out(
     let out = Out {
         shut: Without(shut),
         alone: Without(subject.own_lines.clone()),
-        closed: &kept.close,
+        closed: &kept.nearest,
         vessel: subject.vessel,
         drained: kept
             .open_springs

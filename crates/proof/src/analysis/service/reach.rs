@@ -22,33 +22,44 @@ pub(super) struct Opening {
 pub(super) struct Kept {
     /// Valves to close.
     pub(super) close: Vec<usize>,
+    /// The first valve on every branch, those among them beyond which no water is.
+    pub(super) nearest: Vec<usize>,
     /// Springs that no valve holds, and the height at which each comes out.
     pub(super) open_springs: Vec<(usize, f64)>,
-    /// Lines that are opened to the air.
+    /// Lines that are opened to the air with those to close closed.
     pub(super) opened: Vec<usize>,
+    /// The same with every nearest valve closed.
+    pub(super) cut_off: Vec<usize>,
     /// Water in lines that comes out, m³.
     pub(super) standing_m3: f64,
 }
 
-/// The valves nearest to a part on each side that water can come from.
+/// The valves nearest to a part on each side that water can come from: by its height, by a siphon, pushed by a pump, or
+/// as it stands in lines above.
 pub(super) fn keep_away(mesh: &Mesh, opening: &Opening) -> Kept {
     let nearest = nearest(mesh, opening);
     let with_all_m3 = standing_m3(mesh, opening, &nearest);
+    let comes = |closed: &[usize]| {
+        let springs = reaching(mesh, opening, closed).len();
+        springs + pushed(mesh, opening, closed).len()
+    };
+    let with_all = comes(&nearest);
     let close: Vec<usize> = nearest
         .iter()
         .copied()
         .filter(|valve| {
             let others: Vec<usize> = nearest.iter().copied().filter(|other| other != valve).collect();
-            // A spring that nothing holds anyway doesn't ask for this valve.
-            let more = reaching(mesh, opening, &others).len() > reaching(mesh, opening, &nearest).len();
-            more || standing_m3(mesh, opening, &others) > with_all_m3 + CUP_M3
+            // What nothing holds anyway doesn't ask for this valve.
+            comes(&others) > with_all || standing_m3(mesh, opening, &others) > with_all_m3 + CUP_M3
         })
         .collect();
     Kept {
         open_springs: reaching(mesh, opening, &close),
         opened: opened(mesh, opening, &close),
+        cut_off: opened(mesh, opening, &nearest),
         standing_m3: standing_m3(mesh, opening, &close),
         close,
+        nearest,
     }
 }
 
@@ -87,7 +98,20 @@ fn opened(mesh: &Mesh, opening: &Opening, closed: &[usize]) -> Vec<usize> {
 
 /// Walks away from the part; `passes` says whether to go on through a piece.
 fn walk(mesh: &Mesh, opening: &Opening, passes: &mut impl FnMut(Piece) -> bool) -> Vec<bool> {
+    walk_round(mesh, opening, None, passes)
+}
+
+/// The same without going on at one place.
+fn walk_round(
+    mesh: &Mesh,
+    opening: &Opening,
+    but: Option<usize>,
+    passes: &mut impl FnMut(Piece) -> bool,
+) -> Vec<bool> {
     let mut seen = vec![false; mesh.places.len()];
+    if let Some(but) = but {
+        seen[but] = true;
+    }
     let mut ahead = opening.places.clone();
     for place in &ahead {
         seen[*place] = true;
@@ -124,20 +148,59 @@ pub(super) fn reaching(mesh: &Mesh, opening: &Opening, closed: &[usize]) -> Vec<
 /// The lowest open place to which a way leads without a closed valve, and without a hole that lets air in above the
 /// surface.
 fn comes_out_at_m(mesh: &Mesh, opening: &Opening, spring: &Spring, closed: &[usize]) -> Option<f64> {
-    let from_spring = Opening {
-        places: vec![spring.place],
-        ..opening.clone()
-    };
-    let seen = walk(mesh, &from_spring, &mut |piece| match piece {
-        Piece::Valve(valve) => !closed.contains(&valve),
-        Piece::Tube(line) => !mesh.tubes[line]
-            .hole_m
-            .is_some_and(|hole_m| spring.is_broken_by(hole_m)),
-    });
+    let seen = flooded(mesh, opening, spring, closed);
     opening
         .places
         .iter()
         .filter(|place| seen[**place])
         .map(|place| mesh.places[*place].height_m)
         .min_by(f64::total_cmp)
+}
+
+/// The places that a spring's water can come to by itself.
+fn flooded(mesh: &Mesh, opening: &Opening, spring: &Spring, closed: &[usize]) -> Vec<bool> {
+    let from_spring = Opening {
+        places: vec![spring.place],
+        ..opening.clone()
+    };
+    walk(mesh, &from_spring, &mut |piece| match piece {
+        Piece::Valve(valve) => !closed.contains(&valve),
+        Piece::Tube(line) => !mesh.tubes[line]
+            .hole_m
+            .is_some_and(|hole_m| spring.is_broken_by(hole_m)),
+    })
+}
+
+/// The pumps that would push water to the part if somebody started them: that have water, and whose outlet leads there
+/// without a closed valve. A hole stops a siphon, no pump.
+fn pushed(mesh: &Mesh, opening: &Opening, closed: &[usize]) -> Vec<usize> {
+    (0..mesh.outlets.len())
+        .filter(|pump| {
+            let (place, outlets) = &mesh.outlets[*pump];
+            if opening.places.contains(place) {
+                return false;
+            }
+            let has_water = mesh.springs.iter().enumerate().any(|(at, spring)| {
+                !opening.emptied.contains(&at) && flooded(mesh, opening, spring, closed)[*place]
+            });
+            if !has_water {
+                return false;
+            }
+            let beyond = Opening {
+                places: outlets
+                    .iter()
+                    .map(|joint| &mesh.joints[*joint])
+                    .filter(|joint| Some(joint.piece) != opening.removed)
+                    .filter(|joint| !matches!(joint.piece, Piece::Valve(valve) if closed.contains(&valve)))
+                    .map(|joint| joint.far(*place))
+                    .collect(),
+                ..opening.clone()
+            };
+            let seen = walk_round(mesh, &beyond, Some(*place), &mut |piece| match piece {
+                Piece::Valve(valve) => !closed.contains(&valve),
+                Piece::Tube(_) => true,
+            });
+            opening.places.iter().any(|open| seen[*open])
+        })
+        .collect()
 }
