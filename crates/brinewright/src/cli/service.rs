@@ -20,6 +20,7 @@ pub(super) fn service(speaker: &Speaker<'_>, all: &Service) -> String {
             for sentence in &part.first {
                 out += &(fill(&format!("The purifier: {}", lower(sentence)), "  ", "    ") + "\n");
             }
+            out += "\n";
         }
         out += &block(speaker, part);
     }
@@ -148,9 +149,13 @@ fn drained(speaker: &Speaker<'_>, part: &PartService, drain: &Drain) -> String {
         true => "",
         false => ", as no valve holds it",
     };
+    let by = drain
+        .by
+        .as_ref()
+        .map_or_else(String::new, |by| format!(" by {by}"));
     let buckets = match drain.buckets {
         1 => "a bucket".to_owned(),
         count => format!("{count} buckets of {bucket}"),
     };
-    format!("Drain {}{to} first{why}: {volume}, {buckets}.", drain.from)
+    format!("Drain {}{to}{by} first{why}: {volume}, {buckets}.", drain.from)
 }

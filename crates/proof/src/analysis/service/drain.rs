@@ -64,17 +64,23 @@ fn barriers_m(mesh: &Mesh, opening: &Opening, closed: &[usize]) -> Vec<f64> {
             if Some(joint.piece) == opening.removed {
                 continue;
             }
-            let over_m = match joint.piece {
+            let crest_m = match joint.piece {
                 Piece::Valve(valve) if closed.contains(&valve) => continue,
-                Piece::Valve(_) => f64::NEG_INFINITY,
-                // Air at its hole: water must rise to the crest by itself.
-                Piece::Tube(line) => match (mesh.tubes[line].crest_m, mesh.tubes[line].hole_m) {
-                    (Some(crest_m), Some(_)) => crest_m,
-                    _ => f64::NEG_INFINITY,
-                },
+                Piece::Valve(_) => None,
+                Piece::Tube(line) => mesh.tubes[line]
+                    .crest_m
+                    .map(|crest_m| (crest_m, mesh.tubes[line].hole_m)),
             };
             for (near, far) in [(joint.ends[0], joint.ends[1]), (joint.ends[1], joint.ends[0])] {
-                let through_m = barriers_m[near].max(over_m).max(mesh.places[far].height_m);
+                let far_m = mesh.places[far].height_m;
+                let over_m = match crest_m {
+                    // Air at its hole: water must rise to the crest by itself.
+                    Some((crest_m, Some(_))) => crest_m,
+                    // An open end that is lower takes its side of the line with it.
+                    Some((crest_m, None)) if mesh.ends_there(far) && far_m < barriers_m[near] => crest_m,
+                    _ => far_m,
+                };
+                let through_m = barriers_m[near].max(over_m).max(far_m);
                 if through_m < barriers_m[far] {
                     barriers_m[far] = through_m;
                     changed = true;

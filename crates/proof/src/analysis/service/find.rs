@@ -8,7 +8,7 @@ use station::sections::Water;
 use super::mesh::Mesh;
 use super::part::{PartKind, Subject};
 use crate::analysis::Needs;
-use crate::analysis::speak::{list, say};
+use crate::analysis::speak::{list, say, shown};
 use crate::finding::{Finding, Severity};
 
 pub(super) fn find(
@@ -53,7 +53,7 @@ fn pump(station: &Station, mesh: &Mesh, subject: &Subject) -> Option<Finding> {
             format!("pumps.{}", subject.name),
             format!(
                 "{}: no valve holds the water of {} when it is taken out, so that has to be drained first. A valve in {} keeps it.",
-                super::words::begun(&subject.name),
+                shown(&subject.name),
                 list(&vessels),
                 list(&lines)
             ),
@@ -81,7 +81,7 @@ fn last_salt(station: &Station, needs: &Needs) -> Option<Finding> {
         format!("vessels.{name}"),
         format!(
             "{}: while it is cleaned or mended there is no salt water for an emergency, which takes up to {}. Mix that in another clean container before.",
-            super::words::begun(name),
+            shown(name),
             say(station, Kind::Volume, needs.emergency_m3)
         ),
     ))

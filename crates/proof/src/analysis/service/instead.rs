@@ -173,6 +173,38 @@ impl<'a> Tasks<'a> {
         gone
     }
 
+    /// The draw point at which gravity empties a vessel quickest.
+    pub(super) fn emptied_at(&mut self, vessel: usize) -> Option<String> {
+        let (draw, ..) = self.best_draw(End::Vessel(vessel), None, &Without::nothing())?;
+        Some(self.station.draw_points[draw].name.clone())
+    }
+
+    /// The draw point that gives most of a source's water.
+    fn best_draw(
+        &mut self,
+        from: End,
+        pump: Option<usize>,
+        without: &Without,
+    ) -> Option<(usize, Task, Tried)> {
+        let mut best: Option<(usize, Task, Tried)> = None;
+        for draw in 0..self.station.draw_points.len() {
+            let to_draw = Task {
+                from,
+                to: End::Draw(draw),
+                pump,
+                open: None,
+            };
+            if let Some(tried) = self.attempt(&to_draw, without)
+                && best
+                    .as_ref()
+                    .is_none_or(|(_, _, most)| tried.flow_m3_s > most.flow_m3_s)
+            {
+                best = Some((draw, to_draw, tried));
+            }
+        }
+        best
+    }
+
     fn names(&self, valves: &[usize]) -> Vec<String> {
         valves
             .iter()
@@ -391,23 +423,7 @@ impl<'a> Tasks<'a> {
     fn in_buckets(&mut self, task: &Task, out: &Out<'_>, volume_m3: f64) -> Option<Instead> {
         let movers = [None].into_iter().chain((0..self.station.pumps.len()).map(Some));
         for pump in movers {
-            let mut best: Option<(usize, Task, Tried)> = None;
-            for draw in 0..self.station.draw_points.len() {
-                let to_draw = Task {
-                    from: task.from,
-                    to: End::Draw(draw),
-                    pump,
-                    open: None,
-                };
-                if let Some(tried) = self.attempt(&to_draw, &out.shut)
-                    && best
-                        .as_ref()
-                        .is_none_or(|(_, _, most)| tried.flow_m3_s > most.flow_m3_s)
-                {
-                    best = Some((draw, to_draw, tried));
-                }
-            }
-            if let Some((draw, to_draw, tried)) = best {
+            if let Some((draw, to_draw, tried)) = self.best_draw(task.from, pump, &out.shut) {
                 let container_m3 = self.station.draw_points[draw].fields.container.value.m3();
                 let each_m3 = bucket_m3(self.station, container_m3);
                 let count = buckets(volume_m3, each_m3);

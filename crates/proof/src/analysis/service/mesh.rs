@@ -196,6 +196,14 @@ impl Mesh {
         self.at[place].iter().map(|joint| &self.joints[*joint])
     }
 
+    /// Whether a line ends at this place: in a vessel, a tank or the air.
+    pub(super) fn ends_there(&self, place: usize) -> bool {
+        matches!(
+            self.places[place].end,
+            Some(End::Vessel(_) | End::Tank(_) | End::Draw(_))
+        )
+    }
+
     /// The joint of a piece.
     pub(super) fn joint_of(&self, piece: Piece) -> Option<&Joint> {
         self.joints.iter().find(|joint| joint.piece == piece)

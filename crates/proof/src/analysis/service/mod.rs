@@ -73,6 +73,8 @@ pub struct Drain {
     pub from: String,
     /// Level above its floor that it is drained to; nothing for a tank.
     pub to_level_m: Option<f64>,
+    /// The draw point at which gravity takes most of it; nothing where there is none.
+    pub by: Option<String>,
     /// What that takes out; all of a tank whose surface isn't known.
     pub volume_m3: f64,
     /// The same in buckets.
@@ -194,6 +196,10 @@ fn taken_out(
     let kept = &subject.kept;
     let mut drain: Vec<Drain> = own_water(station, subject, levels_m).into_iter().collect();
     drain.extend(drains(station, mesh, subject, levels_m));
+    for own in &mut drain {
+        let vessel = station.vessels.iter().position(|vessel| vessel.name == own.from);
+        own.by = vessel.and_then(|vessel| tasks.emptied_at(vessel));
+    }
     let drained: f64 = drain.iter().map(|drain| drain.volume_m3).sum();
     // While it is out, the other valves round it stay closed too: what lies between is open to the air.
     let mut shut: BTreeSet<usize> = kept.cut_off.iter().copied().collect();

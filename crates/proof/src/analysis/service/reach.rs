@@ -1,5 +1,7 @@
 //! From which sides water can reach a part, and the valves nearest to it that keep it away.
 
+use std::collections::BTreeSet;
+
 use super::drain::standing_m3;
 use super::mesh::{Mesh, Piece, Spring};
 
@@ -40,8 +42,12 @@ pub(super) fn keep_away(mesh: &Mesh, opening: &Opening) -> Kept {
     let nearest = nearest(mesh, opening);
     let with_all_m3 = standing_m3(mesh, opening, &nearest);
     let comes = |closed: &[usize]| {
-        let springs = reaching(mesh, opening, closed).len();
-        springs + pushed(mesh, opening, closed).len()
+        let mut springs: BTreeSet<usize> = reaching(mesh, opening, closed)
+            .iter()
+            .map(|(at, _)| *at)
+            .collect();
+        springs.extend(pushed(mesh, opening, closed));
+        springs.len()
     };
     let with_all = comes(&nearest);
     let close: Vec<usize> = nearest
@@ -171,36 +177,40 @@ fn flooded(mesh: &Mesh, opening: &Opening, spring: &Spring, closed: &[usize]) ->
     })
 }
 
-/// The pumps that would push water to the part if somebody started them: that have water, and whose outlet leads there
-/// without a closed valve. A hole stops a siphon, no pump.
-fn pushed(mesh: &Mesh, opening: &Opening, closed: &[usize]) -> Vec<usize> {
-    (0..mesh.outlets.len())
-        .filter(|pump| {
-            let (place, outlets) = &mesh.outlets[*pump];
-            if opening.places.contains(place) {
-                return false;
-            }
-            let has_water = mesh.springs.iter().enumerate().any(|(at, spring)| {
-                !opening.emptied.contains(&at) && flooded(mesh, opening, spring, closed)[*place]
-            });
-            if !has_water {
-                return false;
-            }
-            let beyond = Opening {
-                places: outlets
-                    .iter()
-                    .map(|joint| &mesh.joints[*joint])
-                    .filter(|joint| Some(joint.piece) != opening.removed)
-                    .filter(|joint| !matches!(joint.piece, Piece::Valve(valve) if closed.contains(&valve)))
-                    .map(|joint| joint.far(*place))
-                    .collect(),
-                ..opening.clone()
-            };
-            let seen = walk_round(mesh, &beyond, Some(*place), &mut |piece| match piece {
-                Piece::Valve(valve) => !closed.contains(&valve),
-                Piece::Tube(_) => true,
-            });
-            opening.places.iter().any(|open| seen[*open])
+/// The springs whose water a pump would push to the part if somebody started it: that come to it, where its outlet leads
+/// on without a closed valve. A hole stops a siphon, no pump.
+fn pushed(mesh: &Mesh, opening: &Opening, closed: &[usize]) -> BTreeSet<usize> {
+    let leads = |(place, outlets): &&(usize, Vec<usize>)| {
+        if opening.places.contains(place) {
+            return false;
+        }
+        let beyond = Opening {
+            places: outlets
+                .iter()
+                .map(|joint| &mesh.joints[*joint])
+                .filter(|joint| Some(joint.piece) != opening.removed)
+                .filter(|joint| !matches!(joint.piece, Piece::Valve(valve) if closed.contains(&valve)))
+                .map(|joint| joint.far(*place))
+                .collect(),
+            ..opening.clone()
+        };
+        let seen = walk_round(mesh, &beyond, Some(*place), &mut |piece| match piece {
+            Piece::Valve(valve) => !closed.contains(&valve),
+            Piece::Tube(_) => true,
+        });
+        opening.places.iter().any(|open| seen[*open])
+    };
+    mesh.outlets
+        .iter()
+        .filter(leads)
+        .flat_map(|(place, _)| {
+            mesh.springs
+                .iter()
+                .enumerate()
+                .filter(|(at, spring)| {
+                    !opening.emptied.contains(at) && flooded(mesh, opening, spring, closed)[*place]
+                })
+                .map(|(at, _)| at)
         })
         .collect()
 }

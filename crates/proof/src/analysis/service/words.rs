@@ -1,9 +1,9 @@
 //! What service says: what comes first, what does in place of a task, cautions.
 
+use station::Station;
 use station::plumbing::End;
 use station::quantity::Kind;
 use station::sections::Water;
-use station::{Station, shown};
 
 use super::instead::{buckets, dipped_m3};
 use super::mesh::is_trusted;
@@ -27,6 +27,7 @@ pub(super) fn drain(
     Drain {
         from: from.to_owned(),
         to_level_m,
+        by: None,
         volume_m3,
         buckets: buckets(volume_m3, bucket_m3),
         bucket_m3,
@@ -307,9 +308,4 @@ pub(super) fn remarks(station: &Station) -> Vec<String> {
         ));
     }
     out
-}
-
-/// `fresh, drained to 60 mm`: shown by a capital where it begins a sentence.
-pub(super) fn begun(name: &str) -> String {
-    shown(name)
 }
