@@ -144,6 +144,21 @@ fn without_a_valve_the_vessel_is_drained() {
             .unwrap();
         assert_eq!(finding.severity, Severity::Should);
         assert!(finding.sentence.contains("in suction"), "{}", finding.sentence);
+        // Where the owner names the valves of a task, the new one is among them.
+        let remedy = finding.remedy.as_ref().unwrap();
+        assert_eq!(remedy.sentence, "add a valve in suction");
+        let owned = tower(&format!("{check}\n{FOOT}"), "").replace("volume =", "open = \"foot\", volume =");
+        let proof = proved(&owned);
+        let remedy = proof
+            .findings
+            .iter()
+            .find(|finding| finding.id == "pump-needs-draining")
+            .and_then(|finding| finding.remedy.as_ref())
+            .unwrap();
+        assert_eq!(
+            remedy.sentence,
+            "add a valve in suction, open foot, suction in fill"
+        );
     }
 }
 

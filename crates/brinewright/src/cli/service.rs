@@ -118,6 +118,8 @@ fn heading(part: &PartService) -> String {
     match part.kind {
         PartKind::Heater | PartKind::Chiller | PartKind::Purifier => part.part.clone(),
         PartKind::Lines if !part.part.contains(", ") => format!("line {}", part.part),
+        // One that is named by what it is.
+        kind if kind.word().starts_with(&part.part) => kind.word().to_owned(),
         kind => format!("{} {}", kind.word(), part.part),
     }
 }

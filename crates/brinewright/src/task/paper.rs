@@ -63,7 +63,7 @@ pub(crate) fn write(
 }
 
 /// Names of drawings and tables that a station may have or not.
-const NAMES: [&str; 18] = [
+const NAMES: [&str; 19] = [
     "elevation",
     "supply-by-month",
     "cost-against-run",
@@ -72,6 +72,7 @@ const NAMES: [&str; 18] = [
     "valve-settings",
     "flows-and-times",
     "pumps-at-work",
+    "taking-parts-out",
     "months",
     "runs",
     "ways-to-fill",

@@ -26,7 +26,7 @@ use crate::finding::Finding;
 use instead::{Out, Tasks};
 use mesh::Mesh;
 pub use part::PartKind;
-use part::{Subject, subjects};
+use part::{Subject, pumps, subjects};
 
 /// Every part that is taken out once.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -182,7 +182,7 @@ pub(crate) fn findings(station: &Station, needs: &Needs, findings: &mut Vec<Find
     let full = Situation::full(station);
     let levels_m: Vec<f64> = full.vessels.iter().map(|vessel| vessel.level_m).collect();
     let mesh = Mesh::new(station, &pipework, &levels_m);
-    find::find(station, &mesh, &subjects(station, &mesh), needs, findings);
+    find::find(station, &mesh, &pumps(station, &mesh), needs, findings);
 }
 
 fn taken_out(

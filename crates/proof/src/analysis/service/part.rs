@@ -80,11 +80,16 @@ pub(super) struct Subject {
     pub(super) lifted: Vec<(usize, End)>,
 }
 
+/// Every pump.
+pub(super) fn pumps(station: &Station, mesh: &Mesh) -> Vec<Subject> {
+    (0..station.pumps.len())
+        .filter_map(|at| pump(station, mesh, at))
+        .collect()
+}
+
 /// Every pump, vessel and valve, then the lines in groups.
 pub(super) fn subjects(station: &Station, mesh: &Mesh) -> Vec<Subject> {
-    let mut out: Vec<Subject> = (0..station.pumps.len())
-        .filter_map(|at| pump(station, mesh, at))
-        .collect();
+    let mut out = pumps(station, mesh);
     out.extend((0..station.vessels.len()).map(|at| vessel(station, mesh, at)));
     out.extend((0..station.valves.len()).filter_map(|at| valve(station, mesh, at)));
     out.extend(lines(station, mesh));
