@@ -61,14 +61,14 @@ fn block(speaker: &Speaker<'_>, part: &PartService) -> String {
             [] if matches!(part.kind, PartKind::Heater | PartKind::Chiller) => {}
             [] if part.lines_m3 > 0.0 => say("No valve to close: only what stands in the lines comes."),
             [] => say("No valve to close: no water comes to it."),
-            close => say(&format!("Close {}.", read::list(&names(close), "and"))),
+            close => say(&format!("Close {}.", read::list(&closers(close), "and"))),
         }
     }
     if part.lines_m3 > 0.0 {
         let what = if part.kind.is_of_purifier() {
             "Its housing lets out about"
         } else {
-            "Out of the lines come"
+            "Out of the lines come at most"
         };
         say(&format!("{what} {}.", speaker.exact(Kind::Volume, part.lines_m3)));
     }
@@ -82,7 +82,7 @@ fn block(speaker: &Speaker<'_>, part: &PartService) -> String {
     if !usual.is_empty() && !part.lost.is_empty() || !other.is_empty() {
         let usual: Vec<&str> = usual.iter().map(|still| still.lineup.as_str()).collect();
         if !usual.is_empty() {
-            say(&format!("As ever: {}.", read::list(&usual, "and")));
+            say(&format!("Goes on as usual: {}.", read::list(&usual, "and")));
         }
     }
     for still in other {
@@ -124,6 +124,12 @@ fn heading(part: &PartService) -> String {
     }
 }
 
+/// Valves by name, and the tap before the purifier.
+fn closers(close: &[String]) -> Vec<&str> {
+    let word = |name: &'static str, own| if own == "feed" { name } else { own };
+    close.iter().map(|own| word("the feed", own.as_str())).collect()
+}
+
 fn names(names: &[String]) -> Vec<&str> {
     names.iter().map(String::as_str).collect()
 }
@@ -154,10 +160,19 @@ fn drained(speaker: &Speaker<'_>, part: &PartService, drain: &Drain) -> String {
     let by = drain
         .by
         .as_ref()
-        .map_or_else(String::new, |by| format!(" by {by}"));
+        .map_or_else(String::new, |by| format!(" at {by}"));
     let buckets = match drain.buckets {
         1 => "a bucket".to_owned(),
         count => format!("{count} buckets of {bucket}"),
     };
-    format!("Drain {}{to}{by} first{why}: {volume}, {buckets}.", drain.from)
+    let left = match drain.by_hand_m3 {
+        left_m3 if left_m3 > 0.0 => {
+            format!(", the last {} baled out", speaker.exact(Kind::Volume, left_m3))
+        }
+        _ => String::new(),
+    };
+    format!(
+        "Drain {}{to}{by} first{why}: {volume}, {buckets}{left}.",
+        drain.from
+    )
 }

@@ -5,6 +5,7 @@
 //!
 //! Vessels are taken as full and lines as filled: what comes out is the most that can.
 
+mod bucket;
 mod drain;
 mod find;
 mod instead;
@@ -12,6 +13,7 @@ mod mesh;
 mod part;
 mod purifier;
 mod reach;
+mod tasks;
 mod words;
 
 use std::collections::BTreeSet;
@@ -23,10 +25,11 @@ use station::{Situation, Station};
 use super::plumbing::{Lineups, Pipework, State, Without, plain_network};
 use super::{Needs, Supply};
 use crate::finding::Finding;
-use instead::{Out, Tasks};
 use mesh::Mesh;
 pub use part::PartKind;
 use part::{Subject, pumps, subjects};
+use reach::CUP_M3;
+use tasks::{Out, Tasks};
 
 /// Every part that is taken out once.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -75,6 +78,8 @@ pub struct Drain {
     pub to_level_m: Option<f64>,
     /// The draw point at which gravity takes most of it; nothing where there is none.
     pub by: Option<String>,
+    /// What stays below that draw point and the outlet, and is baled out.
+    pub by_hand_m3: f64,
     /// What that takes out; all of a tank whose surface isn't known.
     pub volume_m3: f64,
     /// The same in buckets.
@@ -198,7 +203,11 @@ fn taken_out(
     drain.extend(drains(station, mesh, subject, levels_m));
     for own in &mut drain {
         let vessel = station.vessels.iter().position(|vessel| vessel.name == own.from);
-        own.by = vessel.and_then(|vessel| tasks.emptied_at(vessel));
+        let emptied = vessel.and_then(|vessel| Some((vessel, tasks.emptied_at(vessel)?)));
+        if let (Some((vessel, draw)), Some(level_m), None) = (emptied, own.to_level_m, &own.lift_out) {
+            own.by = Some(station.draw_points[draw].name.clone());
+            own.by_hand_m3 = below_m3(station, vessel, draw, level_m, levels_m[vessel]);
+        }
     }
     let drained: f64 = drain.iter().map(|drain| drain.volume_m3).sum();
     // While it is out, the other valves round it stay closed too: what lies between is open to the air.
@@ -261,6 +270,24 @@ fn own_water(station: &Station, subject: &Subject, levels_m: &[f64]) -> Option<D
         volume_m3,
         None,
     ))
+}
+
+/// What stays in a vessel below its outlet and below a draw point, above a level.
+fn below_m3(station: &Station, vessel: usize, draw: usize, to_m: f64, full_m: f64) -> f64 {
+    let own = &station.vessels[vessel];
+    let mouth_m = station.draw_points[draw].fields.height.value.m() - own.fields.floor_height.value.m();
+    let left_m = own
+        .fields
+        .outlet_level
+        .value
+        .m()
+        .max(mouth_m)
+        .clamp(to_m, full_m.max(to_m));
+    let volume = |level_m: f64| own.shape.volume_m3(level_m).unwrap_or(0.0);
+    match volume(left_m) - volume(to_m) {
+        left_m3 if left_m3 > CUP_M3 => left_m3,
+        _ => 0.0,
+    }
 }
 
 /// What no valve holds: each vessel and tank once, down to the lowest that any of its lines lets out.

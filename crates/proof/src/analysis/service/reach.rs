@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use super::drain::standing_m3;
 use super::mesh::{Mesh, Piece, Spring};
 
-/// Standing water that nobody closes a valve for, m³: a cup (house rule).
-const CUP_M3: f64 = 1e-4;
+/// Water that nobody closes a valve or counts a bucket for, m³: a cup (house rule).
+pub(super) const CUP_M3: f64 = 1e-4;
 
 /// Where the station is opened for a part.
 #[derive(Debug, Clone)]

@@ -5,7 +5,7 @@ use station::plumbing::End;
 use station::quantity::Kind;
 use station::sections::Water;
 
-use super::instead::{buckets, dipped_m3};
+use super::bucket::{buckets, dipped_m3};
 use super::mesh::is_trusted;
 use super::part::{PartKind, Subject};
 use super::{Drain, How, Instead, PartService, Still};
@@ -28,6 +28,7 @@ pub(super) fn drain(
         from: from.to_owned(),
         to_level_m,
         by: None,
+        by_hand_m3: 0.0,
         volume_m3,
         buckets: buckets(volume_m3, bucket_m3),
         bucket_m3,
@@ -261,7 +262,10 @@ pub(super) fn warmers(station: &Station, lineups: Option<&Lineups>) -> Vec<PartS
                 still: lineups
                     .into_iter()
                     .flat_map(|all| &all.lineups)
-                    .filter(|lineup| lineup.valves_open.is_some())
+                    .filter(|lineup| {
+                        let full = lineup.moments.first();
+                        lineup.valves_open.is_some() && full.is_some_and(|full| full.nominal.0.is_some())
+                    })
                     .map(|lineup| Still {
                         lineup: lineup.name.clone(),
                         by_other_valves: None,
