@@ -182,11 +182,6 @@ fn sentence(edit: &Edit) -> String {
         }
         ([_], "true") => return format!("have a {key}"),
         ([_], "false") => return format!("do without the {key}"),
-        (["valves"], value) if value.starts_with('{') => {
-            let line = value.split('"').nth(1).unwrap_or_default();
-            return format!("add a valve in {line}");
-        }
-        ([.., name], value) if key == "open" => return format!("open {value} in {name}"),
         _ => {}
     }
     match names.as_slice() {

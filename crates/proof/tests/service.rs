@@ -142,7 +142,7 @@ fn without_a_valve_the_vessel_is_drained() {
         assert!(finding.sentence.contains("in suction"), "{}", finding.sentence);
         // Where the owner names the valves of a task, the new one is among them.
         let remedy = finding.remedy.as_ref().unwrap();
-        assert_eq!(remedy.sentence, "add a valve in suction");
+        assert_eq!(remedy.sentence, "put a ball valve into suction");
         let owned = tower(&format!("{check}\n{FOOT}"), "").replace("volume =", "open = \"foot\", volume =");
         let proof = proved(&owned);
         let remedy = proof
@@ -153,7 +153,7 @@ fn without_a_valve_the_vessel_is_drained() {
             .unwrap();
         assert_eq!(
             remedy.sentence,
-            "add a valve in suction, open foot, suction in fill"
+            "put a ball valve into suction, open suction too for fill"
         );
     }
 }

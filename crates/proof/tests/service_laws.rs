@@ -67,6 +67,8 @@ fn drawn(
     for (at, tee) in jets.iter().enumerate() {
         lines.push((format!("t{}", tee % tees), format!("v{}", at % vessels.len())));
     }
+    // Few enough that what wrong moves do is told quickly.
+    const MOST_VALVES: usize = 9;
     let mut count = 0;
     let lines: Vec<Line> = lines
         .into_iter()
@@ -80,9 +82,9 @@ fn drawn(
             };
             let valves = kinds
                 .iter()
-                .map(|by_hand| {
+                .filter_map(|by_hand| {
                     count += 1;
-                    (format!("c{count}"), *by_hand)
+                    (count <= MOST_VALVES).then(|| (format!("c{count}"), *by_hand))
                 })
                 .collect();
             Line {

@@ -1,9 +1,9 @@
 //! The purifier's parts: what comes out of their housings, and what water there is without them.
 //!
-//! The limits of water without resin stand here, in one place; a file has none of its own.
+//! The limits of water without resin stand here, in one place; the owner's own counts in place of that of its use.
 
 use station::quantity::Kind;
-use station::sections::FilterKind;
+use station::sections::{FilterKind, Purpose};
 use station::{Purifier, Station};
 
 use super::PartService;
@@ -15,8 +15,9 @@ use crate::analysis::{Made, Supply};
 const HOUSING_M3: f64 = 1e-3;
 
 /// A use of purified water, and the conductivity up to which water without resin does for it, S/m.
+#[derive(Clone, Copy)]
 struct Use {
-    what: &'static str,
+    what: Purpose,
     limit_s_m: f64,
 }
 
@@ -24,15 +25,15 @@ struct Use {
 /// them up; a batch brings them once and is changed out again, so that twice as much does; a rinse leaves a film.
 const USES: [Use; 3] = [
     Use {
-        what: "top-off",
+        what: Purpose::TopOff,
         limit_s_m: 20e-4,
     },
     Use {
-        what: "mixing",
+        what: Purpose::Mixing,
         limit_s_m: 40e-4,
     },
     Use {
-        what: "rinsing",
+        what: Purpose::Rinsing,
         limit_s_m: 200e-4,
     },
 ];
@@ -186,14 +187,16 @@ fn without_bed(station: &Station, purifier: &Purifier, name: &str, made: Option<
     let Some((solids, conductivity_s_m)) = worst_permeate(station, made) else {
         return out;
     };
-    let (good, bad): (Vec<&Use>, Vec<&Use>) = USES.iter().partition(|own| conductivity_s_m <= own.limit_s_m);
+    let ratio = conductivity_s_m / solids.max(1e-12);
+    let uses = uses(station, ratio);
+    let (good, bad): (Vec<&Use>, Vec<&Use>) = uses.iter().partition(|own| conductivity_s_m <= own.limit_s_m);
     let named = |uses: &[&Use]| {
         let words: Vec<String> = uses
             .iter()
             .map(|own| {
                 format!(
                     "{} (up to {})",
-                    own.what,
+                    own.what.word(),
                     say(station, Kind::Conductivity, own.limit_s_m)
                 )
             })
@@ -211,6 +214,25 @@ fn without_bed(station: &Station, purifier: &Purifier, name: &str, made: Option<
         (good, bad) => format!("{has}: good enough for {}, not for {}.", named(good), named(bad)),
     });
     out
+}
+
+/// The limits that hold: the owner's, where a vessel of purified water has one, counts for what the vessel is used for.
+///
+/// `ratio`: conductivity by solids, S/m for each kg/m³. A practical salinity is taken as grams of solids in a litre.
+fn uses(station: &Station, ratio: f64) -> [Use; 3] {
+    USES.map(|own| {
+        let told = station
+            .vessels
+            .iter()
+            .filter(|vessel| vessel.fields.used_for.value == own.what)
+            .filter_map(|vessel| vessel.fields.spoiled_above.as_ref())
+            .map(|limit| limit.value.plain() * ratio)
+            .min_by(f64::total_cmp);
+        Use {
+            limit_s_m: told.unwrap_or(own.limit_s_m),
+            ..own
+        }
+    })
 }
 
 /// Solids of the permeate in the worst month, kg/m³, and its conductivity, S/m, by the feed's own ratio of the two.

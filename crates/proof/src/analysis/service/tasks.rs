@@ -183,8 +183,11 @@ impl<'a> Tasks<'a> {
         if let Some(known) = self.tried.get(&asked) {
             return known.clone();
         }
-        let tried = try_task(self.station, &mut self.state, task, without, f64::INFINITY)
-            .filter(|tried| self.runs_by_itself(task, tried) && self.stays_fresh(task, tried));
+        let tried = try_task(self.station, &mut self.state, task, without, f64::INFINITY).filter(|tried| {
+            self.runs_by_itself(task, tried)
+                && self.stays_fresh(task, tried)
+                && self.is_let(task, &tried.open)
+        });
         self.tried.insert(asked, tried.clone());
         tried
     }
@@ -216,6 +219,19 @@ impl<'a> Tasks<'a> {
             .fold(f64::NEG_INFINITY, f64::max);
         // A line that begins over the rim ends in air above the surface: it gives nothing either.
         surface_m.is_some_and(|surface_m| top_m <= surface_m)
+    }
+
+    /// Whether three-way valves and interlocks let these valves be open.
+    fn is_let(&self, task: &Task, open: &[usize]) -> bool {
+        let plumbing = &self.station.plumbing;
+        let both = open
+            .iter()
+            .any(|valve| plumbing.other_way[*valve].is_some_and(|other| open.contains(&other)));
+        let runs = task.pump.is_none_or(|pump| {
+            let needed = &plumbing.runs_only_with[pump];
+            needed.is_empty() || needed.iter().any(|valve| open.contains(valve))
+        });
+        runs && !both
     }
 
     /// Whether fresh water stays so: not drawn for a tank through a line that carries salt water (house rule).
