@@ -3,7 +3,8 @@
 use station::Station;
 
 use crate::analysis::{
-    self, Batch, Cost, Depth, FactsOfLeadTime, KnownOfPlumbing, LeadTime, Levels, Lineups, Needs, Supply,
+    self, Batch, Cost, Depth, FactsOfLeadTime, FactsOfService, KnownOfPlumbing, LeadTime, Levels, Lineups,
+    Needs, Service, Supply,
 };
 use crate::finding::Finding;
 use crate::sheet::Sheet;
@@ -17,6 +18,7 @@ pub(crate) struct Assessment {
     pub(crate) supply: Supply,
     pub(crate) cost: Cost,
     pub(crate) lineups: Option<Lineups>,
+    pub(crate) service: Option<Service>,
     pub(crate) lead_time: Option<LeadTime>,
     pub(crate) findings: Vec<Finding>,
 }
@@ -90,6 +92,18 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
         }
         Scope::WithoutPlumbing => None,
     };
+    let service = (scope == Scope::All)
+        .then(|| {
+            let facts = FactsOfService {
+                lineups: lineups.as_ref(),
+                supply: &supply,
+            };
+            analysis::service(station, &facts)
+        })
+        .flatten();
+    if lineups.is_some() {
+        analysis::findings_of_service(station, &needs, &mut findings);
+    }
     // The largest single emergency, with as little in the vessels as there ever is.
     let lead_time = (scope == Scope::All && needs.emergency_m3 > 0.0)
         .then(|| {
@@ -119,6 +133,7 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
         supply,
         cost,
         lineups,
+        service,
         lead_time,
         findings,
     }

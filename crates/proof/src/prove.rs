@@ -4,7 +4,9 @@ use serde::Serialize;
 use station::Station;
 
 use crate::analysis::speak::{left, print_figures};
-use crate::analysis::{Batch, Cost, LeadTime, Levels, Lineups, Mistakes, Needs, Supply, SwitchOrder, Turned};
+use crate::analysis::{
+    Batch, Cost, LeadTime, Levels, Lineups, Mistakes, Needs, Service, Supply, SwitchOrder, Turned,
+};
 use crate::assess::{Assessment, Scope, assess, place_and_sort};
 use crate::estimate::Estimate;
 use crate::figure::Figure;
@@ -43,6 +45,8 @@ pub struct Proof {
     pub lineups: Option<Lineups>,
     /// In which order to turn valves and pumps between tasks; empty where nothing is plumbed.
     pub switching: Vec<SwitchOrder>,
+    /// What to close to take each part out, and what goes on without it; `None` where nothing is plumbed.
+    pub service: Option<Service>,
     /// What wrong valves do; `None` where nothing is plumbed.
     pub mistakes: Option<Mistakes>,
     /// How long until the largest emergency change is ready, from the worst moment; `None` without tanks or salt.
@@ -113,6 +117,7 @@ pub fn prove(station: &Station) -> Proof {
         switching,
         mistakes,
         lineups: assessment.lineups,
+        service: assessment.service,
         lead_time: assessment.lead_time,
     }
 }

@@ -3,6 +3,7 @@
 mod lists;
 mod mixing;
 mod plumbing;
+mod service;
 mod water;
 
 use proof::{Estimate, Proof};
@@ -12,6 +13,7 @@ use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_tape
 use lists::{figures, findings, marks, soundings};
 use mixing::{mixing, mixing_in_full};
 use plumbing::{pumps, settings, times, times_in_full};
+use service::{parts, parts_in_full};
 use water::{costs, filters, months, resins, runs, stores, ways};
 
 /// A table: a name for its file, a heading, the heads of its columns and its rows.
@@ -80,6 +82,9 @@ pub fn tables(station: &Station, proof: &Proof) -> Vec<Table> {
         tables.push(pumps(station, all));
         tables.push(mixing(station, all));
     }
+    if let Some(all) = &proof.service {
+        tables.push(parts(station, all));
+    }
     if let Some(made) = &proof.supply.purifier {
         tables.push(months(station, made));
         tables.push(runs(station, made));
@@ -106,6 +111,12 @@ pub fn files(station: &Station, proof: &Proof) -> Vec<Table> {
                 tables[at] = full;
             }
         }
+    }
+    if let (Some(all), Some(at)) = (
+        &proof.service,
+        tables.iter().position(|table| table.name == "taking-parts-out"),
+    ) {
+        tables[at] = parts_in_full(station, all);
     }
     tables.extend([
         figures(station, proof),

@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use proof::{
-    Delivery, Ending, Finding, Lineup, LineupMoment, Mixing, Proof, PumpAtWork, Severity, Stray, SwitchOrder,
+    Delivery, Ending, Finding, Lineup, LineupMoment, Mixing, PartService, Proof, PumpAtWork, Severity, Stray,
+    SwitchOrder,
 };
 use serde::Serialize;
 use station::Station;
@@ -14,6 +15,7 @@ use super::delivery::delivery;
 use super::lineup_table::table;
 use super::page::{fill, json};
 use super::pumps_at_work::{mixing, pumps};
+use super::service::service;
 use super::speaker::Speaker;
 use super::switching;
 use super::{Answer, Output, read};
@@ -79,6 +81,7 @@ struct Machine<'p> {
     pumps: &'p [PumpAtWork],
     mixing: &'p [Mixing],
     switching: &'p [SwitchOrder],
+    service: &'p [PartService],
     findings: Vec<&'p Finding>,
 }
 
@@ -159,6 +162,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         pumps: all.map_or(&[], |all| &all.pumps),
         mixing: all.map_or(&[], |all| &all.mixing),
         switching: &proof.switching,
+        service: proof.service.as_ref().map_or(&[], |service| &service.parts),
         findings: findings.clone(),
     };
     let file = options
@@ -178,7 +182,13 @@ fn is_of_plumbing(finding: &Finding) -> bool {
         .iter()
         .any(|place| finding.place.starts_with(place))
         || finding.place.starts_with("pumps.")
-        || ["draws-air", "runs-dry", "plumbing-not-computed"].contains(&finding.id)
+        || [
+            "draws-air",
+            "runs-dry",
+            "plumbing-not-computed",
+            "one-salt-vessel",
+        ]
+        .contains(&finding.id)
 }
 
 const NOT_PLUMBED: &str = "Nothing is plumbed in this file. Add [lines], [valves], [draw_points] and [lineups]: \
@@ -217,6 +227,9 @@ fn sheet(station: &Station, proof: &Proof, options: &Options, findings: &[&Findi
     out += &switching::between(&proof.switching, options.orders);
     out += &pumps(&speaker, all);
     out += &mixing(&speaker, all);
+    if let Some(all) = &proof.service {
+        out += &service(&speaker, all);
+    }
     for (severity, heading) in [
         (Severity::Must, "Must fix"),
         (Severity::Should, "Worth fixing"),

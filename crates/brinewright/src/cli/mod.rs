@@ -18,6 +18,7 @@ mod prove;
 mod pumps_at_work;
 mod read;
 mod readings;
+mod service;
 mod speaker;
 mod supply;
 mod switching;

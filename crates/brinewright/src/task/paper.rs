@@ -63,7 +63,7 @@ pub(crate) fn write(
 }
 
 /// Names of drawings and tables that a station may have or not.
-const NAMES: [&str; 19] = [
+const NAMES: [&str; 20] = [
     "elevation",
     "supply-by-month",
     "cost-against-run",
@@ -73,6 +73,7 @@ const NAMES: [&str; 19] = [
     "flows-and-times",
     "pumps-at-work",
     "mixing",
+    "taking-parts-out",
     "months",
     "runs",
     "ways-to-fill",

@@ -8,6 +8,7 @@ mod levels;
 mod mistakes;
 mod needs;
 mod plumbing;
+mod service;
 pub(crate) mod speak;
 mod supply;
 mod water;
@@ -26,6 +27,7 @@ pub use plumbing::{
     Delivery, Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead,
     PumpAtWork, Regime, Siphon, Stray, VesselBalance, VesselLevel, flows,
 };
+pub use service::{Drain, How as HowInstead, Instead, Lost, PartKind, PartService, Service, Still};
 pub use supply::{Supply, VesselSupply};
 pub use water::{
     ControlRow, CostPart, CurvePoint, DoubtShare, FilterRow, Made, MonthOfWater, ResinOption, RunOfWater,
@@ -41,5 +43,6 @@ pub(crate) use levels::levels;
 pub(crate) use mistakes::{Turned, mistakes};
 pub(crate) use needs::needs;
 pub(crate) use plumbing::{Depth, Known as KnownOfPlumbing, lineups};
+pub(crate) use service::{Facts as FactsOfService, findings as findings_of_service, service};
 pub(crate) use supply::supply;
 pub(crate) use water::{made, stores_left};

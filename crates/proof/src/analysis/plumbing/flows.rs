@@ -8,6 +8,7 @@ use station::{Situation, Station};
 
 use super::balance::{VesselBalance, balances};
 use super::build::Pipework;
+use super::paths::Without;
 use super::plain_network;
 use super::setting::find_setting;
 use super::state::{STILL_M3_S, Setting, State};
@@ -149,7 +150,7 @@ pub fn flows(station: &Station, lineup: &str, situation: &Situation) -> Result<F
     let pipework = plain_network(station)?;
     let task = &station.plumbing.tasks[at];
     let mut state = State::new(station, &pipework);
-    let found = find_setting(station, &mut state, task);
+    let found = find_setting(station, &mut state, task, &Without::nothing());
     let Some(setting) = found.setting else {
         return Err(FlowFault::NoSetting {
             name: lineup.to_owned(),

@@ -19,6 +19,7 @@ mod paths;
 mod run;
 mod setting;
 mod state;
+mod tried;
 
 use station::plumbing::{End, Task};
 use station::sections::By;
@@ -40,9 +41,11 @@ pub(crate) use build::{LineInNetwork, Pipework, build};
 pub(crate) use doubt::lines_rest_on;
 use numbers::Plain;
 pub(crate) use numbers::{Listed, Told};
+pub(crate) use paths::Without;
 use run::{Run, Wanted, run};
 use setting::{Found, find_setting};
 pub(crate) use state::{STILL_M3_S, Setting, State};
+pub(crate) use tried::{Tried, try_task};
 
 const SOURCES: [&str; 3] = ["full", "half", "start"];
 
@@ -192,7 +195,7 @@ fn one<'a>(
 ) -> (Lineup, Plan) {
     let own = &station.lineups[at];
     let task = &station.plumbing.tasks[at];
-    let found = find_setting(station, state, task);
+    let found = find_setting(station, state, task, &Without::nothing());
     find::setting(station, at, &found, findings);
     let names = |open: &[bool]| -> Vec<String> {
         let valves = station.valves.iter().zip(open);

@@ -31,11 +31,23 @@ impl Way {
     }
 }
 
+/// Lines that no water may pass: taken out, opened to the air, or shut off.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Without(pub(crate) BTreeSet<usize>);
+
+impl Without {
+    /// Everything is there.
+    pub(crate) fn nothing() -> Self {
+        Self(BTreeSet::new())
+    }
+}
+
 /// Every way of a task: through its pump and no other; by gravity first without pumps, then through standing ones.
-pub(super) fn ways(station: &Station, task: &Task) -> Vec<Way> {
+pub(super) fn ways(station: &Station, task: &Task, without: &Without) -> Vec<Way> {
     let mut search = Search {
         station,
         task,
+        without,
         used: BTreeSet::new(),
         lines: Vec::new(),
         found: Vec::new(),
@@ -57,6 +69,7 @@ pub(super) fn ways(station: &Station, task: &Task) -> Vec<Way> {
 struct Search<'a> {
     station: &'a Station,
     task: &'a Task,
+    without: &'a Without,
     used: BTreeSet<End>,
     lines: Vec<usize>,
     found: Vec<Way>,
@@ -66,6 +79,9 @@ impl Search<'_> {
     /// Follows a line away from an end.
     fn follow(&mut self, from: End, line: usize) {
         if self.found.len() >= MOST_WAYS || self.lines.len() >= LONGEST || self.lines.contains(&line) {
+            return;
+        }
+        if self.without.0.contains(&line) {
             return;
         }
         let joined = self.station.plumbing.lines[line];

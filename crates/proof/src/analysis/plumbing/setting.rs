@@ -3,7 +3,7 @@
 use station::plumbing::Task;
 use station::{Situation, Station};
 
-use super::paths::{Way, ways};
+use super::paths::{Way, Without, ways};
 use super::state::{STILL_M3_S, Setting, State};
 use super::{Stray, arriving, situation};
 use crate::method::Refusal;
@@ -58,9 +58,14 @@ fn try_setting(
 
 /// The setting of a task: the owner's, looked at; or of all ways the one that does it with the greatest flow and lets
 /// no water go anywhere else.
-pub(super) fn find_setting(station: &Station, state: &mut State<'_>, task: &Task) -> Found {
+pub(super) fn find_setting(
+    station: &Station,
+    state: &mut State<'_>,
+    task: &Task,
+    without: &Without,
+) -> Found {
     let full = situation(station, task, "full");
-    let ways = ways(station, task);
+    let ways = ways(station, task, without);
     if let Some(open) = &task.open {
         let mut setting = Setting {
             open: vec![false; station.valves.len()],

@@ -1,0 +1,30 @@
+//! Water carried by hand.
+
+use station::Station;
+
+/// One bucket by hand: fill, carry, lift, pour, s (house rule, as lead times have it).
+pub(super) const BUCKET_S: f64 = 120.0;
+/// Of that what isn't filling, s (house rule).
+pub(super) const CARRY_S: f64 = 60.0;
+/// What a bucket holds that is dipped, m³; less where the owner lifts less (house rule, as lead times have it).
+const BUCKET_M3: f64 = 0.015;
+/// A litre of salt water and an empty bucket, kg (house rule).
+const SALT_WATER_KG_M3: f64 = 1025.0;
+const EMPTY_BUCKET_KG: f64 = 1.0;
+
+/// What somebody carries at once, m³.
+pub(super) fn bucket_m3(station: &Station, container_m3: f64) -> f64 {
+    let liftable = (station.people.lift.value.kg() - EMPTY_BUCKET_KG).max(1.0) / SALT_WATER_KG_M3;
+    container_m3.min(liftable)
+}
+
+/// A bucket for dipping, m³.
+pub(super) fn dipped_m3(station: &Station) -> f64 {
+    bucket_m3(station, BUCKET_M3)
+}
+
+/// Buckets for a volume.
+pub(super) fn buckets(volume_m3: f64, each_m3: f64) -> u32 {
+    // A ten-thousandth more is rounding, no bucket.
+    libm::ceil(volume_m3 / each_m3 - 1e-4).clamp(0.0, f64::from(u32::MAX)) as u32
+}
