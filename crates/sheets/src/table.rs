@@ -1,6 +1,7 @@
 //! Tables of the proof, as the page shows them and as comma-separated values.
 
 mod lists;
+mod mistakes;
 mod mixing;
 mod plumbing;
 mod service;
@@ -11,6 +12,7 @@ use station::Station;
 use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_tape, unit_for};
 
 use lists::{figures, findings, marks, soundings};
+use mistakes::{changes, least, least_in_full, looked_at, orders, orders_in_full, wrong_moves};
 use mixing::{mixing, mixing_in_full};
 use plumbing::{pumps, settings, times, times_in_full};
 use service::{parts, parts_in_full};
@@ -82,6 +84,13 @@ pub fn tables(station: &Station, proof: &Proof) -> Vec<Table> {
         tables.push(pumps(station, all));
         tables.push(mixing(station, all));
     }
+    tables.push(orders(&proof.switching));
+    if let Some(all) = &proof.mistakes {
+        tables.push(wrong_moves(station, all));
+        tables.push(changes(station, all));
+        tables.push(least(station, all));
+        tables.push(looked_at(all));
+    }
     if let Some(all) = &proof.service {
         tables.push(parts(station, all));
     }
@@ -111,6 +120,15 @@ pub fn files(station: &Station, proof: &Proof) -> Vec<Table> {
                 tables[at] = full;
             }
         }
+    }
+    if let Some(at) = tables.iter().position(|table| table.name == "order-of-turning") {
+        tables[at] = orders_in_full(&proof.switching);
+    }
+    if let (Some(all), Some(at)) = (
+        &proof.mistakes,
+        tables.iter().position(|table| table.name == "least-that-harms"),
+    ) {
+        tables[at] = least_in_full(station, all);
     }
     if let (Some(all), Some(at)) = (
         &proof.service,

@@ -37,6 +37,9 @@ pub(crate) struct Options {
     /// Tell the order of turning between each two tasks
     #[arg(long)]
     orders: bool,
+    /// Tell for each part how to take it out, and what goes on without it
+    #[arg(long)]
+    service: bool,
     /// End with exit code 3 when something must be fixed
     #[arg(long)]
     strict: bool,
@@ -228,7 +231,18 @@ fn sheet(station: &Station, proof: &Proof, options: &Options, findings: &[&Findi
     out += &pumps(&speaker, all);
     out += &mixing(&speaker, all);
     if let Some(all) = &proof.service {
-        out += &service(&speaker, all);
+        out += &if options.service {
+            service(&speaker, all)
+        } else {
+            format!(
+                "\n{}\n",
+                fill(
+                    "Taking parts out, what to close and what goes on without each: lineups --service.",
+                    "",
+                    ""
+                )
+            )
+        };
     }
     for (severity, heading) in [
         (Severity::Must, "Must fix"),

@@ -63,7 +63,7 @@ pub(crate) fn write(
 }
 
 /// Names of drawings and tables that a station may have or not.
-const NAMES: [&str; 20] = [
+const NAMES: [&str; 25] = [
     "elevation",
     "supply-by-month",
     "cost-against-run",
@@ -74,6 +74,11 @@ const NAMES: [&str; 20] = [
     "pumps-at-work",
     "mixing",
     "taking-parts-out",
+    "order-of-turning",
+    "wrong-moves",
+    "changes-tried",
+    "least-that-harms",
+    "states-looked-at",
     "months",
     "runs",
     "ways-to-fill",
