@@ -9,8 +9,8 @@ use super::doubt::places;
 use super::judge::Harm;
 use super::kind::{Kind, Victim, severity};
 use super::moves::Wrong;
-use super::survey::Survey;
-use super::switches::Switch;
+use super::survey::{Ground, Survey};
+use super::switches::{Position, Switch};
 use super::types::{Balance, Cause};
 use crate::analysis::speak::{list, say, shown, tape};
 use crate::finding::Severity;
@@ -24,6 +24,8 @@ pub(super) struct Group {
     pub(super) severity: Severity,
     /// All of them, soonest first.
     pub(super) moves: Vec<Wrong>,
+    /// Where waters mix, the least of the soonest move's position that does it.
+    pub(super) least: Position,
 }
 
 impl Group {
@@ -33,28 +35,29 @@ impl Group {
     }
 
     /// Begins the keys of its figures.
-    pub(super) fn key(&self, station: &Station) -> String {
-        let kind = self.kind.word().replace(' ', "-");
-        let victim = station.name_of(self.victim);
-        match switch_name(station, self.worst()) {
-            by if by_switch(self.kind) && !by.is_empty() => format!("mistakes.{kind}.{victim}.{by}"),
-            _ => format!("mistakes.{kind}.{victim}"),
+    pub(super) fn key(&self, ground: &Ground<'_>) -> String {
+        let (kind, victim, by) = self.identity(ground);
+        let kind = kind.word().replace(' ', "-");
+        match by.as_str() {
+            "" => format!("mistakes.{kind}.{victim}"),
+            by => format!("mistakes.{kind}.{victim}.{by}"),
         }
     }
 
     /// What tells two causes apart.
-    pub(super) fn identity(&self, station: &Station) -> (Kind, String, String) {
-        let by = if by_switch(self.kind) {
-            switch_name(station, self.worst()).to_owned()
+    pub(super) fn identity(&self, ground: &Ground<'_>) -> (Kind, String, String) {
+        let by = if is_mixing(self.kind) {
+            let (valves, pumps) = ground.switches.names(ground.station, self.least);
+            valves.into_iter().chain(pumps).collect::<Vec<_>>().join("+")
         } else {
             String::new()
         };
-        (self.kind, station.name_of(self.victim).to_owned(), by)
+        (self.kind, ground.station.name_of(self.victim).to_owned(), by)
     }
 }
 
-/// Whether a kind is told for each valve that does it: where waters mix, which valve it is matters.
-fn by_switch(kind: Kind) -> bool {
+/// Whether a kind is told for each set of valves that does it: where waters mix, which they are matters.
+fn is_mixing(kind: Kind) -> bool {
     matches!(
         kind,
         Kind::SaltIntoFresh | Kind::FreshIntoSalt | Kind::TankDrawnBack
@@ -62,21 +65,30 @@ fn by_switch(kind: Kind) -> bool {
 }
 
 /// Groups, worst first: by how much they matter, then by kind, then soonest first.
-pub(super) fn groups(station: &Station, wrong: &[Wrong]) -> Vec<Group> {
+pub(super) fn groups(
+    ground: &Ground<'_>,
+    surveys: &mut [Survey<'_>],
+    wrong: &[Wrong],
+) -> Result<Vec<Group>, Refusal> {
     let mut groups: Vec<Group> = Vec::new();
     for own in wrong {
         let (kind, victim) = (own.harm.kind, own.harm.victim);
-        let belongs = |group: &&mut Group| {
-            (group.kind, group.victim) == (kind, victim)
-                && (!by_switch(kind) || group.moves[0].moved.map(|(by, _)| by) == own.moved.map(|(by, _)| by))
+        let least = if is_mixing(kind) {
+            least(ground, &mut surveys[own.situation], own)?
+        } else {
+            0
         };
-        match groups.iter_mut().find(belongs) {
+        let known = groups
+            .iter_mut()
+            .find(|group| (group.kind, group.victim, group.least) == (kind, victim, least));
+        match known {
             Some(group) => group.moves.push(*own),
             None => groups.push(Group {
                 kind,
                 victim,
-                severity: severity(station, kind, victim),
+                severity: severity(ground.station, kind, victim),
                 moves: vec![*own],
+                least,
             }),
         }
     }
@@ -91,18 +103,35 @@ pub(super) fn groups(station: &Station, wrong: &[Wrong]) -> Vec<Group> {
             .then(a.kind.cmp(&b.kind))
             .then(a.worst().harm.seconds.total_cmp(&b.worst().harm.seconds))
     });
-    groups
+    Ok(groups)
+}
+
+/// What of a position still does the harm when as much as can be is stopped and closed: pumps first, then valves.
+fn least(ground: &Ground<'_>, survey: &mut Survey<'_>, wrong: &Wrong) -> Result<Position, Refusal> {
+    let is = |harm: &Harm| (harm.kind, harm.victim) == (wrong.harm.kind, wrong.harm.victim);
+    let mut position = wrong.position;
+    loop {
+        let before = position;
+        for bit in (0..ground.switches.count()).rev() {
+            let without = position & !(1 << bit);
+            if without != position && ground.switches.can_be(without) && survey.harms(without)?.iter().any(is)
+            {
+                position = without;
+            }
+        }
+        if position == before {
+            return Ok(position);
+        }
+    }
 }
 
 /// A group as it is told.
-pub(super) fn told(station: &Station, surveys: &mut [Survey<'_>], group: &Group) -> Result<Cause, Refusal> {
-    let worst = group.worst();
-    let balance = balance(
-        station,
-        &mut surveys[worst.situation],
-        worst.position,
-        &worst.harm,
-    )?;
+pub(super) fn told(ground: &Ground<'_>, surveys: &mut [Survey<'_>], group: &Group) -> Result<Cause, Refusal> {
+    let (station, worst) = (ground.station, group.worst());
+    let balance = match is_mixing(group.kind) {
+        true => balance(station, &mut surveys[worst.situation], group.least, &worst.harm)?,
+        false => None,
+    };
     Ok(Cause {
         kind: group.kind,
         victim: station.name_of(group.victim).to_owned(),
@@ -114,7 +143,7 @@ pub(super) fn told(station: &Station, surveys: &mut [Survey<'_>], group: &Group)
                 .iter()
                 .map(|own| station.lineups[own.lineup].name.as_str()),
         ),
-        sentence: sentence(station, group, balance.as_ref()),
+        sentence: sentence(ground, group, balance.as_ref()),
         seconds_to_harm: worst.harm.seconds,
         flow_m3_per_s: worst.harm.flow_m3_s,
         flow: None,
@@ -165,9 +194,9 @@ fn place(station: &Station, wrong: &Wrong) -> String {
 }
 
 /// One sentence with the figures of the soonest move.
-fn sentence(station: &Station, group: &Group, balance: Option<&Balance>) -> String {
-    let worst = group.worst();
-    let mut what = does(station, group, &worst.harm);
+fn sentence(ground: &Ground<'_>, group: &Group, balance: Option<&Balance>) -> String {
+    let (station, worst) = (ground.station, group.worst());
+    let mut what = does(ground, group, &worst.harm);
     if let Some(balance) = balance {
         let turns = format!(
             "; at {} in {} it turns round",
@@ -176,11 +205,15 @@ fn sentence(station: &Station, group: &Group, balance: Option<&Balance>) -> Stri
         );
         what.push_str(&turns);
     }
-    format!("{}: {what}.", begins(station, group))
+    format!("{}: {what}.", begins(ground, group))
 }
 
 /// "Salt outlet opened during fresh-to-salt or tall-bucket".
-fn begins(station: &Station, group: &Group) -> String {
+fn begins(ground: &Ground<'_>, group: &Group) -> String {
+    let station = ground.station;
+    if is_mixing(group.kind) && group.least.count_ones() > 1 {
+        return together(ground, group);
+    }
     let names = |on: bool| {
         once(group.moves.iter().filter_map(|own| {
             let (_, own_on) = own.moved?;
@@ -223,15 +256,44 @@ fn begins(station: &Station, group: &Group) -> String {
     format!("{} during {during}", shown(&parts.join(", or ")))
 }
 
+/// "Fresh outlet and salt outlet open together, one move from mix or tall-bucket".
+fn together(ground: &Ground<'_>, group: &Group) -> String {
+    let station = ground.station;
+    let (valves, pumps) = ground.switches.names(station, group.least);
+    let named = |names: &[String]| -> String {
+        let shown: Vec<String> = names.iter().map(|name| shown(name).to_lowercase()).collect();
+        list(&shown.iter().map(String::as_str).collect::<Vec<_>>())
+    };
+    let lineups = once(
+        group
+            .moves
+            .iter()
+            .map(|own| station.lineups[own.lineup].name.as_str()),
+    );
+    let lineups: Vec<&str> = lineups.iter().map(String::as_str).collect();
+    let from = if lineups.len() == station.lineups.len() && lineups.len() > 2 {
+        "any task".to_owned()
+    } else {
+        alternatives(&lineups)
+    };
+    let open = match (valves.is_empty(), pumps.is_empty()) {
+        (false, true) => format!("{} open together", named(&valves)),
+        (false, false) => format!("{} open while {} runs", named(&valves), named(&pumps)),
+        (true, _) => format!("{} running", named(&pumps)),
+    };
+    format!("{}, one move from {from}", shown(&open))
+}
+
 /// `a`, `a or b`, `a, b or c`.
 fn alternatives(names: &[&str]) -> String {
     list(names).replacen(" and ", " or ", 1)
 }
 
 /// What it does, with its figures.
-fn does(station: &Station, group: &Group, harm: &Harm) -> String {
+fn does(ground: &Ground<'_>, group: &Group, harm: &Harm) -> String {
+    let station = ground.station;
     let victim = station.name_of(group.victim);
-    let (flow, time) = places(station, group);
+    let (flow, time) = places(ground, group);
     let after = match harm {
         harm if harm.seconds < 1.0 => "at once".to_owned(),
         // What no flow does rests on no network.
@@ -289,7 +351,7 @@ fn does(station: &Station, group: &Group, harm: &Harm) -> String {
 fn container(station: &Station, draw: usize) -> String {
     let container = &station.draw_points[draw].fields.container.value;
     format!(
-        "what holds {}",
+        "a container of {}",
         say(station, QuantityKind::Volume, container.m3())
     )
 }

@@ -8,7 +8,7 @@ use station::plumbing::End;
 use super::super::plumbing::{Listed, Pipework, Told as ToldNumbers, build, lines_rest_on};
 use super::cause::Group;
 use super::kind::{Kind, Victim};
-use super::survey::Survey;
+use super::survey::{Ground, Survey};
 use super::switches::Position;
 use super::types::Cause;
 use super::{Base, situations};
@@ -30,13 +30,13 @@ const VALUES: usize = 2;
 
 /// Tells flow and time of every cause, and puts both as figures into its sentence.
 pub(super) fn doubt(
-    station: &Station,
-    permeate_m3_s: f64,
+    ground: &Ground<'_>,
     sheet: &mut Sheet,
     surveys: &mut [Survey<'_>],
     groups: &[Group],
     causes: &mut [Cause],
 ) {
+    let (station, permeate_m3_s) = (ground.station, ground.permeate_m3_s);
     let asked: Vec<Asked> = groups
         .iter()
         .map(|group| {
@@ -68,7 +68,7 @@ pub(super) fn doubt(
         }
         let lines = lines_of(station, &mut surveys[asked[at].situation], &asked[at]);
         let shown = lines_rest_on(station, &lines, &names);
-        let key = group.key(station);
+        let key = group.key(ground);
         let mut tell = |offset: usize, value: f64, what: &str, title: &str, method| {
             let told = Told {
                 key: format!("{key}.{what}"),
@@ -105,8 +105,8 @@ pub(super) fn doubt(
 }
 
 /// In a sentence: the flow and the time of a group.
-pub(super) fn places(station: &Station, group: &Group) -> (String, String) {
-    let key = group.key(station);
+pub(super) fn places(ground: &Ground<'_>, group: &Group) -> (String, String) {
+    let key = group.key(ground);
     (figure(&format!("{key}.flow")), figure(&format!("{key}.time")))
 }
 

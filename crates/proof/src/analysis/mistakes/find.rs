@@ -33,9 +33,13 @@ impl Mistakes {
             .iter()
             .map(|cause| {
                 let sentence = cause.sentence.clone();
-                let mut finding =
-                    Finding::new(cause.kind.id(), cause.severity, cause.place.clone(), sentence)
-                        .gap(cause.flow_m3_per_s);
+                // What no change clears has to be known; it can't be fixed.
+                let severity = match cause.remedy {
+                    Some(_) => cause.severity,
+                    None => Severity::Note,
+                };
+                let mut finding = Finding::new(cause.kind.id(), severity, cause.place.clone(), sentence)
+                    .gap(cause.flow_m3_per_s);
                 finding.remedy = cause.remedy.map(|at| remedy(station, &self.remedies[at]));
                 finding
             })

@@ -124,12 +124,12 @@ pub(crate) fn mistakes(
     let (named, mut surveys) = surveys(&ground)?;
     let map = map(&ground, &named, &mut surveys, &lineups.lineups)?;
     let wrong = wrong_moves(&ground, &mut surveys, lineups)?;
-    let groups = groups(station, &wrong);
+    let groups = groups(&ground, &mut surveys, &wrong)?;
     let mut causes = groups
         .iter()
-        .map(|group| told(station, &mut surveys, group))
+        .map(|group| told(&ground, &mut surveys, group))
         .collect::<Result<Vec<_>, Refusal>>()?;
-    doubt::doubt(station, permeate_m3_s, sheet, &mut surveys, &groups, &mut causes);
+    doubt::doubt(&ground, sheet, &mut surveys, &groups, &mut causes);
     let remedies = trial::try_all(&ground, lineups, &mut surveys, &groups, &mut causes)?;
     let one_step = wrong
         .iter()

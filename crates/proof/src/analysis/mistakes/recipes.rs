@@ -7,8 +7,7 @@ use super::super::plumbing::{Lineups, Pipework, STILL_M3_S, highest_m};
 use super::cause::Group;
 use super::kind::Kind;
 use super::outcome::Exchange;
-use super::survey::Survey;
-use super::switches::Switch;
+use super::survey::{Ground, Survey};
 use crate::analysis::speak::set_length;
 use crate::method::Refusal;
 
@@ -119,26 +118,33 @@ impl Recipe {
 
 /// What may clear a cause.
 pub(super) fn recipes(
-    station: &Station,
-    (pipework, lineups): (&Pipework, &Lineups),
+    ground: &Ground<'_>,
+    lineups: &Lineups,
     surveys: &mut [Survey<'_>],
     group: &Group,
 ) -> Result<Vec<Recipe>, Refusal> {
-    let worst = *group.worst();
-    let exchanges = surveys[worst.situation].exchanges(worst.position)?;
+    let (station, worst) = (ground.station, *group.worst());
+    // Where waters mix, the least that does it says most of what is wrong.
+    let position = if group.least == 0 {
+        worst.position
+    } else {
+        group.least
+    };
+    let exchanges = surveys[worst.situation].exchanges(position)?;
     let own = Own {
         station,
-        pipework,
+        pipework: ground.pipework,
         lineups,
         exchanges,
     };
     let mut all = Vec::new();
     match (group.kind, group.victim) {
         (Kind::SaltIntoFresh | Kind::FreshIntoSalt, victim) => {
-            if let Some((Switch::Valve(valve), true)) = worst.moved {
-                own.three_way(valve, &mut all);
-                own.checks(victim, valve, &mut all);
+            let open = ground.switches.open_valves(group.least);
+            for valve in &open {
+                own.three_way(*valve, &mut all);
             }
+            own.checks(victim, &open, &mut all);
             own.breaks(victim, &mut all);
         }
         (Kind::ToFloor, End::Draw(draw)) => own.self_closing(draw, &mut all),
@@ -251,10 +257,10 @@ impl Own<'_> {
     }
 
     /// A check valve in each branch before a pump that water runs back through or is let into.
-    fn checks(&self, victim: End, valve: usize, all: &mut Vec<Recipe>) {
+    fn checks(&self, victim: End, open: &[usize], all: &mut Vec<Recipe>) {
         let plumbing = &self.station.plumbing;
         let mut lines: Vec<usize> = self.arriving(victim).collect();
-        lines.push(plumbing.line_of_valve[valve]);
+        lines.extend(open.iter().map(|valve| plumbing.line_of_valve[*valve]));
         lines.sort_unstable();
         lines.dedup();
         // Out of a vessel only: a check valve lets water leave it and none come back.

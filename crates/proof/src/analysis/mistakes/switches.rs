@@ -144,6 +144,20 @@ impl Switches {
         bits
     }
 
+    /// The valves that are open, by their places in the station.
+    pub(crate) fn open_valves(&self, position: Position) -> Vec<usize> {
+        let open = self
+            .all
+            .iter()
+            .enumerate()
+            .filter(|(bit, _)| position >> bit & 1 == 1);
+        open.filter_map(|(_, switch)| match switch {
+            Switch::Valve(valve) => Some(*valve),
+            Switch::Pump(_) => None,
+        })
+        .collect()
+    }
+
     /// The owner's names of what is open and what runs.
     pub(crate) fn names(&self, station: &Station, position: Position) -> (Vec<String>, Vec<String>) {
         let (mut valves, mut pumps) = (Vec::new(), Vec::new());

@@ -45,7 +45,7 @@ pub(super) fn try_all(
     let station = ground.station;
     let mut wanted: Vec<(Recipe, Severity)> = Vec::new();
     for group in groups {
-        for recipe in recipes(station, (ground.pipework, lineups), surveys, group)? {
+        for recipe in recipes(ground, lineups, surveys, group)? {
             match wanted.iter_mut().find(|(own, _)| own.edits == recipe.edits) {
                 Some((_, severity)) => *severity = (*severity).max(group.severity),
                 None => wanted.push((recipe, group.severity)),
@@ -53,7 +53,7 @@ pub(super) fn try_all(
         }
     }
     let before = State {
-        causes: known(station, groups),
+        causes: known(ground, groups),
         findings: of_tasks(station, ground.permeate_m3_s).1,
     };
     let mut tried = tried(station, ground.permeate_m3_s, &before, wanted);
@@ -189,12 +189,13 @@ fn after(station: &Station, permeate_m3_s: f64, lineups: &Lineups) -> Option<Vec
     let ground = base.ground(station, permeate_m3_s);
     let (_, mut surveys) = surveys(&ground).ok()?;
     let wrong = wrong_moves(&ground, &mut surveys, lineups).ok()?;
-    Some(known(station, &groups(station, &wrong)))
+    let groups = groups(&ground, &mut surveys, &wrong).ok()?;
+    Some(known(&ground, &groups))
 }
 
-fn known(station: &Station, groups: &[Group]) -> Vec<Known> {
+fn known(ground: &Ground<'_>, groups: &[Group]) -> Vec<Known> {
     groups
         .iter()
-        .map(|group| (group.identity(station), group.severity))
+        .map(|group| (group.identity(ground), group.severity))
         .collect()
 }

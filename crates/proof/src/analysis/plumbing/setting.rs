@@ -32,6 +32,8 @@ pub(super) enum Trouble {
     NoFlow,
     /// Water also flows elsewhere, and no valve holds it.
     Strays,
+    /// A three-way valve or an interlock doesn't let it be.
+    Held,
 }
 
 /// What a setting does.
@@ -80,6 +82,9 @@ pub(super) fn find_setting(
     let mut spoiled: Option<Found> = None;
     for way in &ways {
         let setting = way.setting(station, task.pump);
+        if !can_be(station, &setting) {
+            continue;
+        }
         let (found, flow) = looked_at(station, state, task, setting, &full, core::slice::from_ref(way));
         match found.trouble {
             None if best.as_ref().is_none_or(|(most, _)| flow > *most) => best = Some((flow, found)),
@@ -97,9 +102,28 @@ pub(super) fn find_setting(
             setting: None,
             lines: Vec::new(),
             strays: Vec::new(),
-            trouble: Some(Trouble::NoWay),
+            trouble: Some(if ways.is_empty() {
+                Trouble::NoWay
+            } else {
+                Trouble::Held
+            }),
         },
     }
+}
+
+/// Whether three-way valves and interlocks let a setting be.
+fn can_be(station: &Station, setting: &Setting) -> bool {
+    let plumbing = &station.plumbing;
+    let both = plumbing
+        .other_way
+        .iter()
+        .enumerate()
+        .any(|(valve, other)| other.is_some_and(|other| setting.open[valve] && setting.open[other]));
+    let stopped = setting.pump.is_some_and(|pump| {
+        let needed = &plumbing.runs_only_with[pump];
+        !needed.is_empty() && !needed.iter().any(|valve| setting.open[*valve])
+    });
+    !both && !stopped
 }
 
 /// Whether a setting does the task and nothing else, along one of the ways; and what arrives.
