@@ -1,0 +1,166 @@
+//! What each thing takes on the paper: its symbol and its name, broken into lines.
+
+use super::graph::{Graph, Kind, Node};
+use crate::drawing::TextStyle;
+use crate::elevation::{LABEL, QUIET};
+use crate::words::lines;
+
+/// From one line of a name to the next.
+pub(super) const LINE_MM: f64 = 3.9;
+/// Between a symbol and its name.
+pub(super) const NEAR_MM: f64 = 1.1;
+/// From the left edge of a column to its first upright line, and from one to the next.
+pub(super) const INSET_MM: f64 = 2.0;
+pub(super) const STEP_MM: f64 = 4.0;
+
+/// Half of a valve's length, and half of its height.
+pub(super) const VALVE_MM: (f64, f64) = (3.0, 1.8);
+pub(super) const PUMP_MM: f64 = 3.6;
+pub(super) const FILTER_MM: (f64, f64) = (7.0, 7.0);
+pub(super) const BED_MM: (f64, f64) = (6.0, 9.0);
+pub(super) const MEMBRANE_MM: (f64, f64) = (12.0, 6.0);
+pub(super) const RESTRICTOR_MM: (f64, f64) = (4.0, 3.0);
+pub(super) const FEED_MM: (f64, f64) = (7.0, 4.0);
+pub(super) const DRAIN_MM: (f64, f64) = (5.0, 4.2);
+pub(super) const VENT_MM: (f64, f64) = (2.4, 3.6);
+/// Of a draw point: half of its container's width, and how far the container reaches below the pipe.
+pub(super) const DRAW_MM: (f64, f64) = (3.6, 9.4);
+/// Least width of a vessel and of a tank.
+const VESSEL_MM: f64 = 19.0;
+/// Within what holds water: from its rim to its name, where lines end; and from the last row to its floor.
+pub(super) const RIM_MM: f64 = 10.0;
+pub(super) const FLOOR_MM: f64 = 4.5;
+/// Least height of a vessel's body, and of a tank's.
+const BODY_MM: f64 = 24.0;
+const TANK_MM: f64 = 15.0;
+
+/// What a node takes.
+#[derive(Debug, Clone)]
+pub(super) struct Size {
+    pub(super) width_mm: f64,
+    /// Above its row's line, and below it, with its name.
+    pub(super) above_mm: f64,
+    pub(super) below_mm: f64,
+    /// Least height of what stands upright and holds water.
+    pub(super) body_mm: f64,
+    pub(super) words: Vec<String>,
+}
+
+/// How a node's name is written.
+pub(super) fn style(kind: Kind) -> TextStyle {
+    match kind {
+        Kind::Joint | Kind::Feed | Kind::Drain => QUIET,
+        _ => LABEL,
+    }
+}
+
+/// Width and reach of a symbol above and below the line through it.
+fn symbol(graph: &Graph, at: usize) -> (f64, f64, f64) {
+    use station::sections::Valve;
+    let upright = |(width, height): (f64, f64)| (width, height / 2.0, height / 2.0);
+    match graph.nodes[at].kind {
+        Kind::Feed => upright(FEED_MM),
+        Kind::Filter => upright(FILTER_MM),
+        Kind::Membrane => upright(MEMBRANE_MM),
+        Kind::Bed => upright(BED_MM),
+        Kind::Restrictor => upright(RESTRICTOR_MM),
+        Kind::Drain => (DRAIN_MM.0, 0.5, DRAIN_MM.1),
+        Kind::Vessel(_) | Kind::Tank => (VESSEL_MM, 4.0, FLOOR_MM),
+        Kind::Pump => (2.0 * PUMP_MM, PUMP_MM, PUMP_MM),
+        Kind::Draw => (2.0 * DRAW_MM.0, 0.5, DRAW_MM.1),
+        Kind::Joint => (2.0 * INSET_MM, 0.9, 0.9),
+        Kind::Vent => (VENT_MM.0, VENT_MM.1, 0.5),
+        Kind::Valve(kind) => {
+            let above = match kind {
+                Valve::Solenoid | Valve::Float => 6.6,
+                Valve::Diaphragm | Valve::Needle => 4.0,
+                Valve::SpringCheck => 2.4,
+                _ => VALVE_MM.1,
+            };
+            (2.0 * VALVE_MM.0, above, VALVE_MM.1)
+        }
+    }
+}
+
+/// Words wider than that are torn where they must.
+const WORD_MM: f64 = 26.0;
+
+/// The widest word of a name, mm.
+fn widest_word_mm(node: &Node) -> f64 {
+    let words = crate::words::glued(&node.label);
+    let widths = words.split(' ').map(|word| style(node.kind).width_mm(word));
+    widths.fold(0.0, f64::max)
+}
+
+/// What a node takes where names are no wider than so much, or than their widest word.
+pub(super) fn size(graph: &Graph, at: usize, name_mm: f64) -> Size {
+    let node = &graph.nodes[at];
+    let style = style(node.kind);
+    let (width, above, below) = symbol(graph, at);
+    let words = match node.label.as_str() {
+        "" => Vec::new(),
+        label => balanced(label, name_mm.max(widest_word_mm(node).min(WORD_MM) + 0.01), style),
+    };
+    let widest = words.iter().map(|line| style.width_mm(line)).fold(0.0, f64::max);
+    let count = words.len() as f64;
+    let text_mm = match words.is_empty() {
+        true => 0.0,
+        false => NEAR_MM + style.cap_mm() + (count - 1.0) * LINE_MM + 1.0,
+    };
+    let mut size = Size {
+        width_mm: width.max(widest),
+        above_mm: above,
+        below_mm: below + text_mm,
+        body_mm: 0.0,
+        words,
+    };
+    match node.kind {
+        Kind::Vessel(_) | Kind::Tank => {
+            let into = graph.into(at).count() as f64;
+            let levels = node.levels.iter().map(|(tag, _)| LABEL.width_mm(tag));
+            let levels_mm = levels.fold(0.0, f64::max);
+            size.width_mm = width
+                .max(widest + 3.0)
+                .max(levels_mm + 6.0)
+                .max(2.0 * INSET_MM + (into - 1.0) * STEP_MM);
+            size.below_mm = FLOOR_MM;
+            let lines = (count + node.levels.len() as f64) * LINE_MM;
+            let least = if node.kind == Kind::Tank { TANK_MM } else { BODY_MM };
+            size.body_mm = least.max(RIM_MM + lines + 2.0);
+        }
+        // To the right of the dot, below the line that runs through it.
+        Kind::Joint if !size.words.is_empty() => {
+            size.width_mm = INSET_MM + 1.0 + widest;
+        }
+        // Above it: what it rejects leaves it below.
+        Kind::Membrane => {
+            size.above_mm = above + text_mm;
+            size.below_mm = below;
+        }
+        _ => {}
+    }
+    size
+}
+
+/// A name in as few lines as that width takes, these as even as can be.
+fn balanced(label: &str, width_mm: f64, style: TextStyle) -> Vec<String> {
+    let broken = lines(label, width_mm, style);
+    let mut narrower = width_mm;
+    let mut best = broken.clone();
+    while narrower > 4.0 {
+        narrower -= 0.5;
+        let tried = lines(label, narrower, style);
+        let torn = tried.concat().chars().filter(|c| *c == ' ').count() + tried.len()
+            < label.chars().filter(|c| *c == ' ').count() + 1;
+        if tried.len() > broken.len() || torn || tears(label, &tried) {
+            break;
+        }
+        best = tried;
+    }
+    best
+}
+
+/// Whether a word is broken within.
+fn tears(label: &str, broken: &[String]) -> bool {
+    broken.join(" ") != crate::words::glued(label)
+}
