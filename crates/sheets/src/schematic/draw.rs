@@ -7,7 +7,7 @@ use station::plumbing::End;
 use super::graph::{Graph, Kind};
 use super::layout::Layout;
 use super::measure::{LINE_MM, NEAR_MM, RIM_MM, style};
-use super::symbols::{SURFACE_MM, State, body, sides, symbol, water};
+use super::symbols::{SURFACE_MM, State, body, middle, sides, symbol, water};
 use crate::drawing::{Anchor, Drawing, Ink, Point, Stroke, at};
 use crate::elevation::QUIET;
 
@@ -192,7 +192,7 @@ fn name(drawing: &mut Drawing, layout: &Layout, node: usize) {
             // Below the symbol, as its size was reckoned.
             let text = NEAR_MM + style.cap_mm() + (count - 1.0) * LINE_MM + 1.0;
             let below = size.below_mm - text;
-            (Anchor::Middle, (left + right) / 2.0, line + below + NEAR_MM + style.cap_mm())
+            (Anchor::Middle, middle(layout, node), line + below + NEAR_MM + style.cap_mm())
         }
     };
     for (at_line, words) in size.words.iter().enumerate() {

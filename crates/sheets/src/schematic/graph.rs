@@ -47,6 +47,8 @@ pub(super) struct Node {
     pub(super) place: Option<Place>,
     /// What of the station's ends it is.
     pub(super) end: Option<End>,
+    /// Path of a hole in the line right behind it, that breaks a siphon.
+    pub(super) hole: Option<String>,
     /// Which of the station's valves, or of its pumps.
     pub(super) at: Option<usize>,
 }
@@ -86,6 +88,7 @@ impl Graph {
             levels: Vec::new(),
             place: None,
             end: None,
+            hole: None,
             at: None,
         });
         self.nodes.len() - 1
@@ -223,7 +226,11 @@ fn line(graph: &mut Graph, station: &Station, at: usize, ends: &[(End, usize)], 
         way.push(node);
     }
     if line.fields.siphon_break.is_some() {
-        way.push(graph.add(Kind::Vent, format!("{path}.siphon_break"), ""));
+        let hole = format!("{path}.siphon_break");
+        match way.last() {
+            Some(valve) if way.len() > 1 => graph.nodes[*valve].hole = Some(hole),
+            _ => way.push(graph.add(Kind::Vent, hole, "")),
+        }
     }
     way.push(to);
     let is_branch = |end: End| match end {

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use super::graph::{Graph, Kind};
 
 /// Where everything stands, in columns and rows.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Cells {
     pub(super) col: Vec<usize>,
     /// Row of the node; the first of the body of what holds water.

@@ -3,7 +3,7 @@
 use super::grid::{Grid, Heading, Port};
 use super::graph::{Graph, Kind};
 use super::lanes::{Cells, TASTES, cells};
-use super::measure::{FLOOR_MM, INSET_MM, STEP_MM, Size, size};
+use super::measure::{FLOOR_MM, INSET_MM, STEP_MM, Size, size, words};
 use super::rank::{folds, ranks};
 use super::route::{Way, route};
 use crate::drawing::{EDGE_MM, Point, at};
@@ -12,6 +12,8 @@ use crate::drawing::{EDGE_MM, Point, at};
 const GAP_MM: f64 = 3.2;
 const CLEAR_MM: f64 = 2.4;
 const TRACK_MM: f64 = 2.6;
+/// How much closer lines may stand where they must.
+const CLOSE: f64 = 0.7;
 /// The same between rows.
 const ROW_GAP_MM: f64 = 2.4;
 const ROW_CLEAR_MM: f64 = 1.6;
@@ -35,14 +37,14 @@ pub(super) struct Layout {
     pub(super) bodies: Vec<(f64, f64)>,
     /// For each piece of pipe its corners.
     pub(super) ways: Vec<Vec<Point>>,
-    /// For each piece the side of the node that it leaves and of that it comes to.
-    pub(super) ports: Vec<(Port, Port)>,
     pub(super) width_mm: f64,
     pub(super) height_mm: f64,
 }
 
 /// What a line from band to band counts as when columns are folded, mm of width: both are tried.
-const CROSSING_MM: [f64; 2] = [6.0, 30.0];
+const CROSSING_MM: [f64; 3] = [3.0, 15.0, 60.0];
+/// What such a line counts as that pours into a vessel (house rule).
+const POURS: f64 = 0.4;
 
 /// The layout for paper of a width, no higher than so much if it can be: of those that fit in the fewest bands, or in
 /// one more, that which reads best.
@@ -50,42 +52,119 @@ pub(super) fn layout(graph: &Graph, width_mm: f64, most_mm: f64) -> Option<Layou
     let room_mm = width_mm - 2.0 * EDGE_MM;
     let (columns, rows) = places(graph, &ranks(graph));
     let count = columns.iter().max()? + 1;
-    let mut best: Option<(f64, Layout)> = None;
-    let mut most_bands = count;
+    let names = words(graph);
+    let sized: Vec<Vec<Size>> = NAMES_MM
+        .iter()
+        .map(|name_mm| (0..graph.nodes.len()).map(|node| size(graph, node, &names[node], *name_mm)).collect())
+        .collect();
     for bands in 1..=count {
-        if bands > most_bands {
-            break;
+        let mut tries = tries(graph, &sized, (&columns, &rows), bands, room_mm);
+        if bands < count {
+            let more = self::tries(graph, &sized, (&columns, &rows), bands + 1, room_mm);
+            tries.extend(more);
         }
-        let mut seen: Vec<Vec<usize>> = Vec::new();
-        for crossing_mm in CROSSING_MM {
-            for name_mm in NAMES_MM {
-                let sizes: Vec<Size> = (0..graph.nodes.len())
-                    .map(|node| size(graph, node, name_mm))
-                    .collect();
-                let Some(starts) = fold(graph, &sizes, &columns, (bands, crossing_mm), room_mm) else { continue };
-                if seen.contains(&starts) {
-                    continue;
+        tries.sort_by(|a, b| a.worth.total_cmp(&b.worth));
+        let mut best: Option<(f64, Layout)> = None;
+        let (mut left, mut failed) = (MOST_TRIES, 0);
+        for one in tries {
+            let Some(laid) = set(graph, &sized[one.sizes], &one.cells, room_mm) else {
+                failed += 1;
+                // What needs more bands is seen soon; one column to a band always has its turn.
+                if failed > MOST_TRIES && bands < count && best.is_none() {
+                    break;
                 }
-                let mut found = false;
-                for taste in TASTES {
-                    let cells = cells(graph, &columns, &starts, &rows, taste);
-                    let Some(laid) = set(graph, &sizes, &cells, room_mm) else { continue };
-                    found = true;
-                    let over = (laid.height_mm - most_mm).max(0.0);
-                    let worth = laid.worth() + 10.0 * over;
-                    if best.as_ref().is_none_or(|(least, _)| worth < *least) {
-                        best = Some((worth, laid));
-                    }
-                }
-                if found {
-                    most_bands = most_bands.min(bands + 1);
-                    seen.push(starts);
-                }
+                continue;
+            };
+            let worth = laid.worth() + OVER * (laid.height_mm - most_mm).max(0.0);
+            if best.as_ref().is_none_or(|(least, _)| worth < *least) {
+                best = Some((worth, laid));
+            }
+            left -= 1;
+            if left == 0 {
+                break;
             }
         }
+        if let Some((_, laid)) = best {
+            return Some(centred(laid, width_mm));
+        }
     }
-    best.map(|(_, laid)| centred(laid, width_mm))
+    None
 }
+
+/// So many layouts are drawn to the end, those that promise most (house rule).
+const MOST_TRIES: usize = 8;
+/// What a millimetre counts that a sheet is too high.
+const OVER: f64 = 10.0;
+
+/// Cells to try, and which sizes they are for.
+struct Try {
+    sizes: usize,
+    cells: Cells,
+    worth: f64,
+}
+
+/// All ways to set the graph in so many bands.
+fn tries(
+    graph: &Graph,
+    sized: &[Vec<Size>],
+    (columns, rows): (&[usize], &[Option<usize>]),
+    bands: usize,
+    room_mm: f64,
+) -> Vec<Try> {
+    let mut out: Vec<Try> = Vec::new();
+    let mut seen: Vec<Vec<usize>> = Vec::new();
+    for crossing_mm in CROSSING_MM {
+        for (at, sizes) in sized.iter().enumerate() {
+            let Some(starts) = fold(graph, sizes, columns, (bands, crossing_mm), room_mm) else { continue };
+            // Narrower names of the same bands leave more room for lines.
+            if seen.iter().filter(|seen| **seen == starts).count() > 1 {
+                continue;
+            }
+            for taste in TASTES {
+                let cells = cells(graph, columns, &starts, rows, taste);
+                if !out.iter().any(|one| one.sizes == at && one.cells == cells) {
+                    let worth = promise(graph, sizes, &cells);
+                    out.push(Try { sizes: at, cells, worth });
+                }
+            }
+            seen.push(starts);
+        }
+    }
+    out
+}
+
+/// How badly cells will read, before their lines have ways.
+fn promise(graph: &Graph, sizes: &[Size], cells: &Cells) -> f64 {
+    let frame = Frame::new(graph, sizes, cells, 2);
+    let (x, y) = (frame.nominal_x(), frame.nominal_y());
+    let height: f64 = frame.above_mm.iter().chain(&frame.below_mm).sum();
+    let lines: f64 = graph
+        .edges
+        .iter()
+        .enumerate()
+        .map(|(at, edge)| {
+            let (from, to) = (edge.from, edge.to);
+            let pours = graph.nodes[to].kind.holds();
+            let (from_row, to_row) = (cells.row[from] + cells.side[at], cells.row[to] - usize::from(pours));
+            let apart = |places: &[f64], a: usize, b: usize| (places[a] - places[b]).abs();
+            let way = apart(&x, frame.grid.column(cells.col[from]), frame.grid.column(cells.col[to]))
+                + apart(&y, frame.grid.row(from_row), frame.grid.row(to_row));
+            let back = cells.col[to] <= cells.col[from];
+            let bends = match (from_row == to_row, back) {
+                (true, false) => 0.0,
+                (false, false) => 1.5,
+                (_, true) => 4.0,
+            };
+            LENGTH * way + BEND_MM * bends
+        })
+        .sum();
+    height + lines
+}
+
+/// What a bend, a crossing and a millimetre of line count as in millimetres of height (house rule).
+const BEND_MM: f64 = 2.5;
+const CROSSING_MM_OF_HEIGHT: f64 = 8.0;
+const LENGTH: f64 = 0.03;
 
 /// Columns of all nodes, and the rows of those that the file places.
 fn places(graph: &Graph, rank: &[usize]) -> (Vec<usize>, Vec<Option<usize>>) {
@@ -147,10 +226,13 @@ fn fold(
     for (node, size) in sizes.iter().enumerate() {
         widths[columns[node]] = widths[columns[node]].max(size.width_mm + GAP_MM);
     }
-    let crossing: Vec<usize> = (0..count)
+    // What pours in from above may as well come from the band above.
+    let crossing: Vec<f64> = (0..count)
         .map(|col| {
-            let crosses = |a: usize, b: usize| (columns[a] < col) != (columns[b] < col);
-            graph.edges.iter().filter(|edge| crosses(edge.from, edge.to)).count()
+            let crosses = graph.edges.iter().filter(|edge| (columns[edge.from] < col) != (columns[edge.to] < col));
+            crosses
+                .map(|edge| if graph.nodes[edge.to].kind.holds() { POURS } else { 1.0 })
+                .sum()
         })
         .collect();
     let starts = folds(&widths, &crossing, bands, crossing_mm)?;
@@ -233,7 +315,7 @@ impl Frame {
     /// Places of the upright lines before it is known which are used.
     fn nominal_x(&self) -> Vec<f64> {
         let all = vec![false; self.grid.width];
-        self.x(&all, 1.0, true).0
+        self.x(&all, (1.0, 1.0), true).0
     }
 
     fn nominal_y(&self) -> Vec<f64> {
@@ -242,7 +324,7 @@ impl Frame {
     }
 
     /// Places of the upright lines, and the left edges of the columns; each inner channel wider by some.
-    fn x(&self, used: &[bool], slack_mm: f64, nominal: bool) -> (Vec<f64>, Vec<f64>) {
+    fn x(&self, used: &[bool], (slack_mm, pitch): (f64, f64), nominal: bool) -> (Vec<f64>, Vec<f64>) {
         let mut places = vec![0.0; self.grid.width];
         let mut edges = Vec::new();
         let mut left = 0.0;
@@ -251,10 +333,10 @@ impl Frame {
             let first = self.grid.channel(col);
             let outer = col == 0 || col == columns;
             let least = if outer { 0.0 } else { GAP_MM + slack_mm };
-            let clear = if outer { (0.0, CLEAR_MM) } else { (CLEAR_MM, CLEAR_MM) };
-            let clear = if col == columns { (CLEAR_MM, 0.0) } else { clear };
+            let clear_mm = pitch * CLEAR_MM;
+            let clear = (if col == 0 { 0.0 } else { clear_mm }, if col == columns { 0.0 } else { clear_mm });
             let own = first..first + self.grid.upright;
-            left += channel(&mut places[own.clone()], &used[own], left, least, clear, TRACK_MM, nominal);
+            left += channel(&mut places[own.clone()], &used[own], left, least, clear, pitch * TRACK_MM, nominal);
             if let Some(width) = self.widths_mm.get(col) {
                 edges.push(left);
                 for line in 0..self.grid.lines[col] {
@@ -314,17 +396,23 @@ impl Frame {
                 }
             }
         }
-        let least = self.x(&upright, 0.0, false).1.last().copied()?;
+        // Lines stand closer where the paper is too narrow otherwise.
+        let mut pitch = 1.0;
+        let mut least = self.x(&upright, (0.0, pitch), false).1.last().copied()?;
+        if least > room_mm + 1e-9 {
+            pitch = CLOSE;
+            least = self.x(&upright, (0.0, pitch), false).1.last().copied()?;
+        }
         if least > room_mm + 1e-9 {
             return None;
         }
         let inner = (self.widths_mm.len() as f64 - 1.0).max(1.0);
         // Channels that lines run in have room already; the rest is shared, and checked again.
         let mut slack = ((room_mm - least) / inner).min(MOST_SLACK_MM);
-        let (mut x, mut edges) = self.x(&upright, slack, false);
+        let (mut x, mut edges) = self.x(&upright, (slack, pitch), false);
         while edges.last().is_some_and(|right| *right > room_mm + 1e-9) && slack > 1e-3 {
             slack *= 0.8;
-            (x, edges) = self.x(&upright, slack, false);
+            (x, edges) = self.x(&upright, (slack, pitch), false);
         }
         let width_mm = edges.last().copied()?;
         let (y, height_mm) = self.y(&level, false);
@@ -350,7 +438,6 @@ impl Frame {
             widths_mm,
             bodies,
             ways: Vec::new(),
-            ports: ways.iter().map(|way| (way.from, way.to)).collect(),
             width_mm,
             height_mm,
         };
@@ -367,9 +454,6 @@ impl Frame {
 impl Layout {
     /// How badly it reads, in millimetres: its height, its bends and crossings, the length of its lines (house rule).
     fn worth(&self) -> f64 {
-        const BEND_MM: f64 = 2.0;
-        const CROSSING_MM: f64 = 8.0;
-        const LENGTH: f64 = 0.03;
         let bends: usize = self.ways.iter().map(|way| way.len().saturating_sub(2)).sum();
         let pieces: Vec<(usize, [Point; 2])> = self
             .ways
@@ -389,7 +473,7 @@ impl Layout {
             .iter()
             .map(|(_, [a, b])| (a.x_mm - b.x_mm).abs() + (a.y_mm - b.y_mm).abs())
             .sum();
-        self.height_mm + BEND_MM * bends as f64 + CROSSING_MM * crossings as f64 + LENGTH * length
+        self.height_mm + BEND_MM * bends as f64 + CROSSING_MM_OF_HEIGHT * crossings as f64 + LENGTH * length
     }
 
     /// Where a pipe meets a node.

@@ -23,6 +23,8 @@ pub(super) const RESTRICTOR_MM: (f64, f64) = (4.0, 3.0);
 pub(super) const FEED_MM: (f64, f64) = (7.0, 4.0);
 pub(super) const DRAIN_MM: (f64, f64) = (5.0, 4.2);
 pub(super) const VENT_MM: (f64, f64) = (2.4, 3.6);
+/// From a valve to a hole behind it, and to where the pipe goes on.
+pub(super) const HOLE_MM: f64 = 3.6;
 /// Of a draw point: half of its container's width, and how far the container reaches below the pipe.
 pub(super) const DRAW_MM: (f64, f64) = (3.6, 9.4);
 /// Least width of a vessel and of a tank.
@@ -77,7 +79,11 @@ fn symbol(graph: &Graph, at: usize) -> (f64, f64, f64) {
                 Valve::SpringCheck => 2.4,
                 _ => VALVE_MM.1,
             };
-            (2.0 * VALVE_MM.0, above, VALVE_MM.1)
+            // A hole behind it stands to its right; to its left the same stays white, so that it keeps its middle.
+            match graph.nodes[at].hole {
+                Some(_) => (2.0 * (VALVE_MM.0 + HOLE_MM), above.max(VENT_MM.1), VALVE_MM.1),
+                None => (2.0 * VALVE_MM.0, above, VALVE_MM.1),
+            }
         }
     }
 }
@@ -85,23 +91,33 @@ fn symbol(graph: &Graph, at: usize) -> (f64, f64, f64) {
 /// Words wider than that are torn where they must.
 const WORD_MM: f64 = 26.0;
 
-/// The widest word of a name, mm.
-fn widest_word_mm(node: &Node) -> f64 {
-    let words = crate::words::glued(&node.label);
-    let widths = words.split(' ').map(|word| style(node.kind).width_mm(word));
-    widths.fold(0.0, f64::max)
+/// The words of a name with their widths; the first is that of a blank.
+#[derive(Debug, Clone)]
+pub(super) struct Words {
+    blank_mm: f64,
+    words: Vec<(String, f64)>,
+}
+
+/// The words of all names, measured once.
+pub(super) fn words(graph: &Graph) -> Vec<Words> {
+    let of = |node: &Node| {
+        let style = style(node.kind);
+        let torn = lines(&node.label, 0.0_f64.max(WORD_MM), style);
+        let pieces = torn.iter().flat_map(|line| line.split(' ')).filter(|word| !word.is_empty());
+        Words {
+            blank_mm: style.width_mm(" "),
+            words: pieces.map(|word| (word.to_owned(), style.width_mm(word))).collect(),
+        }
+    };
+    graph.nodes.iter().map(of).collect()
 }
 
 /// What a node takes where names are no wider than so much, or than their widest word.
-pub(super) fn size(graph: &Graph, at: usize, name_mm: f64) -> Size {
+pub(super) fn size(graph: &Graph, at: usize, words: &Words, name_mm: f64) -> Size {
     let node = &graph.nodes[at];
     let style = style(node.kind);
     let (width, above, below) = symbol(graph, at);
-    let words = match node.label.as_str() {
-        "" => Vec::new(),
-        label => balanced(label, name_mm.max(widest_word_mm(node).min(WORD_MM) + 0.01), style),
-    };
-    let widest = words.iter().map(|line| style.width_mm(line)).fold(0.0, f64::max);
+    let (words, widest) = words.balanced(name_mm);
     let count = words.len() as f64;
     let text_mm = match words.is_empty() {
         true => 0.0,
@@ -142,25 +158,33 @@ pub(super) fn size(graph: &Graph, at: usize, name_mm: f64) -> Size {
     size
 }
 
-/// A name in as few lines as that width takes, these as even as can be.
-fn balanced(label: &str, width_mm: f64, style: TextStyle) -> Vec<String> {
-    let broken = lines(label, width_mm, style);
-    let mut narrower = width_mm;
-    let mut best = broken.clone();
-    while narrower > 4.0 {
-        narrower -= 0.5;
-        let tried = lines(label, narrower, style);
-        let torn = tried.concat().chars().filter(|c| *c == ' ').count() + tried.len()
-            < label.chars().filter(|c| *c == ' ').count() + 1;
-        if tried.len() > broken.len() || torn || tears(label, &tried) {
-            break;
+impl Words {
+    /// In lines no wider than that, or than the widest word; says how wide they are.
+    fn broken(&self, width_mm: f64) -> (Vec<String>, f64) {
+        let mut lines: Vec<(String, f64)> = Vec::new();
+        for (word, width) in &self.words {
+            match lines.last_mut() {
+                Some((line, wide)) if *wide + self.blank_mm + width <= width_mm => {
+                    line.push(' ');
+                    line.push_str(word);
+                    *wide += self.blank_mm + width;
+                }
+                _ => lines.push((word.clone(), *width)),
+            }
         }
-        best = tried;
+        let widest = lines.iter().map(|(_, width)| *width).fold(0.0, f64::max);
+        (lines.into_iter().map(|(line, _)| line).collect(), widest)
     }
-    best
-}
 
-/// Whether a word is broken within.
-fn tears(label: &str, broken: &[String]) -> bool {
-    broken.join(" ") != crate::words::glued(label)
+    /// In as few lines as that width takes, these as even as can be.
+    fn balanced(&self, width_mm: f64) -> (Vec<String>, f64) {
+        let mut best = self.broken(width_mm);
+        loop {
+            let narrower = self.broken(best.1 - 1e-6);
+            if best.0.len() < 2 || narrower.0.len() > best.0.len() || narrower.1 >= best.1 {
+                return best;
+            }
+            best = narrower;
+        }
+    }
 }

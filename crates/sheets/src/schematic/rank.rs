@@ -7,21 +7,42 @@ use super::graph::{Graph, Kind};
 pub(super) fn ranks(graph: &Graph) -> Vec<usize> {
     let forward = forward(graph);
     let order = order(graph, &forward);
-    let mut rank = vec![0_usize; graph.nodes.len()];
-    for node in &order {
-        for edge in graph.out_of(*node).filter(|edge| forward[*edge]) {
-            let to = graph.edges[edge].to;
-            rank[to] = rank[to].max(rank[*node] + 1);
-        }
+    let mut rank = vec![0; graph.nodes.len()];
+    longest(graph, &forward, &order, &mut rank);
+    let loose = pull(graph, &forward, &order, &mut rank);
+    // What holds water stands under what else does, where it would stand a little to the left.
+    let holds = |node: usize| graph.nodes[node].kind.holds();
+    let bound: Vec<usize> = (0..rank.len()).filter(|node| holds(*node) && !loose[*node]).collect();
+    for node in (0..rank.len()).filter(|node| holds(*node) && loose[*node]) {
+        let near = bound
+            .iter()
+            .map(|other| rank[*other])
+            .filter(|other| (rank[node]..rank[node] + NEAR).contains(other))
+            .min();
+        rank[node] = near.unwrap_or(rank[node]);
     }
+    longest(graph, &forward, &order, &mut rank);
     pull(graph, &forward, &order, &mut rank);
     let least = rank.iter().min().copied().unwrap_or(0);
     rank.iter_mut().for_each(|rank| *rank -= least);
     rank
 }
 
+/// So many columns a vessel may move to stand under another (house rule).
+const NEAR: usize = 4;
+
+/// Each node to the right of all that lead to it.
+fn longest(graph: &Graph, forward: &[bool], order: &[usize], rank: &mut [usize]) {
+    for node in order {
+        for edge in graph.out_of(*node).filter(|edge| forward[*edge]) {
+            let to = graph.edges[edge].to;
+            rank[to] = rank[to].max(rank[*node] + 1);
+        }
+    }
+}
+
 /// What no feed stands behind moves up to what it leads to.
-fn pull(graph: &Graph, forward: &[bool], order: &[usize], rank: &mut [usize]) {
+fn pull(graph: &Graph, forward: &[bool], order: &[usize], rank: &mut [usize]) -> Vec<bool> {
     let mut loose = vec![false; graph.nodes.len()];
     for node in order {
         loose[*node] = graph.nodes[*node].kind != Kind::Feed
@@ -30,16 +51,23 @@ fn pull(graph: &Graph, forward: &[bool], order: &[usize], rank: &mut [usize]) {
                 .filter(|edge| forward[*edge])
                 .all(|edge| loose[graph.edges[edge].from]);
     }
+    // What leads to nothing but draw points of its own holds nobody back.
+    let mut bound: Vec<bool> = loose.iter().map(|loose| !loose).collect();
     for node in order.iter().rev().filter(|node| loose[**node]) {
         let next = graph
             .out_of(*node)
             .filter(|edge| forward[*edge])
-            .map(|edge| rank[graph.edges[edge].to])
+            .map(|edge| graph.edges[edge].to)
+            .filter(|to| bound[*to])
+            .map(|to| rank[to])
             .min();
         if let Some(next) = next {
+            bound[*node] = true;
             rank[*node] = rank[*node].max(next.saturating_sub(1));
         }
     }
+    longest(graph, forward, order, rank);
+    loose
 }
 
 /// Which pieces lead to the right: all but those that close a ring. Rings are opened where they pour into a vessel.
@@ -142,7 +170,7 @@ fn order(graph: &Graph, forward: &[bool]) -> Vec<usize> {
 /// fewest lines go from band to band; one of these counts as so many millimetres of width.
 pub(super) fn folds(
     widths_mm: &[f64],
-    crossing: &[usize],
+    crossing: &[f64],
     bands: usize,
     crossing_mm: f64,
 ) -> Option<Vec<usize>> {
@@ -163,7 +191,7 @@ pub(super) fn folds(
                     + if from == 0 {
                         0.0
                     } else {
-                        crossing_mm * crossing[from] as f64
+                        crossing_mm * crossing[from]
                     };
                 let (now, now_lines, _) = best[band][to];
                 if widest + lines < now + now_lines {

@@ -41,6 +41,9 @@ struct Router<'g> {
     x: Vec<u64>,
     y: Vec<u64>,
     used: Vec<Used>,
+    /// Of the search: what it costs to come to a point so, and from where one does.
+    cost: Vec<u64>,
+    before: Vec<usize>,
     /// Sides of joints that are taken.
     taken: Vec<[bool; 4]>,
 }
@@ -60,6 +63,8 @@ pub(super) fn route(
         x: hundredths(x_mm),
         y: hundredths(y_mm),
         used: vec![Used::default(); grid.width * grid.height],
+        cost: vec![0; 4 * grid.width * grid.height],
+        before: vec![0; 4 * grid.width * grid.height],
         taken: vec![[false; 4]; graph.nodes.len()],
     };
     router.block();
@@ -201,7 +206,7 @@ impl Router<'_> {
         self.x[from.0].abs_diff(self.x[to.0]) + self.y[from.1].abs_diff(self.y[to.1])
     }
 
-    fn find(&self, edge: usize, ports: &Ports) -> Option<Way> {
+    fn find(&mut self, edge: usize, ports: &Ports) -> Option<Way> {
         let piece = &self.graph.edges[edge];
         let free = |node: usize, ports: &[Port]| -> Vec<(Port, Point)> {
             let joint = self.graph.nodes[node].kind == Kind::Joint;
@@ -213,15 +218,29 @@ impl Router<'_> {
         };
         let (starts, goals) = (free(piece.from, &ports[0]), free(piece.to, &ports[1]));
         let own = [piece.from + 1, piece.to + 1];
+        self.cost.fill(u64::MAX);
+        self.before.fill(usize::MAX);
+        let mut cost = core::mem::take(&mut self.cost);
+        let mut before = core::mem::take(&mut self.before);
+        let found = self.search((&starts, &goals), own, &mut cost, &mut before);
+        (self.cost, self.before) = (cost, before);
+        found
+    }
+
+    fn search(
+        &self,
+        (starts, goals): (&[(Port, Point)], &[(Port, Point)]),
+        own: [usize; 2],
+        cost: &mut [u64],
+        before: &mut [usize],
+    ) -> Option<Way> {
         let state = |point: Point, heading: Heading| 4 * self.grid.index(point) + heading as usize;
         let rest = |point: Point| {
             let ways = goals.iter().map(|(_, goal)| self.apart(point, *goal));
             ways.min().unwrap_or(0)
         };
-        let mut cost = vec![u64::MAX; 4 * self.used.len()];
-        let mut before: Vec<usize> = vec![usize::MAX; 4 * self.used.len()];
         let mut open = BinaryHeap::new();
-        for (port, point) in &starts {
+        for (port, point) in starts {
             let at = state(*point, port.side);
             cost[at] = 0;
             open.push(Reverse((rest(*point), 0, *point, port.side)));
@@ -236,7 +255,7 @@ impl Router<'_> {
                 .find(|(port, goal)| *goal == point && port.side == heading.back());
             // The last point is passed straight on, into the port.
             if let (Some((to, _)), Some(_)) = (arrives, self.step(point, heading, heading, own)) {
-                return self.traced(here, &before, &starts, *to);
+                return self.traced(here, before, starts, *to);
             }
             for turn in Heading::ALL {
                 if turn == heading.back() {

@@ -6,7 +6,7 @@ use station::sections::{Valve, Water};
 use super::graph::Kind;
 use super::layout::Layout;
 use super::measure::{
-    BED_MM, DRAIN_MM, DRAW_MM, FEED_MM, FILTER_MM, INSET_MM, MEMBRANE_MM, PUMP_MM, RESTRICTOR_MM, VALVE_MM,
+    BED_MM, DRAIN_MM, DRAW_MM, FEED_MM, FILTER_MM, HOLE_MM, INSET_MM, MEMBRANE_MM, PUMP_MM, RESTRICTOR_MM, VALVE_MM,
     VENT_MM,
 };
 use crate::drawing::{Drawing, Ink, Point, Shape, Stroke, at};
@@ -25,10 +25,12 @@ pub(super) fn sides(layout: &Layout, node: usize) -> [f64; 2] {
     let left = layout.places[node].x_mm;
     let middle = left + layout.widths_mm[node] / 2.0;
     let about = |half: f64| [middle - half, middle + half];
-    match layout.graph.nodes[node].kind {
+    let own = &layout.graph.nodes[node];
+    match own.kind {
         Kind::Joint => [left + INSET_MM; 2],
         Kind::Vessel(_) | Kind::Tank => [left, left + layout.widths_mm[node]],
         Kind::Membrane => [left, left + MEMBRANE_MM.0],
+        Kind::Valve(_) if own.hole.is_some() => [middle - VALVE_MM.0, middle + VALVE_MM.0 + HOLE_MM],
         Kind::Valve(_) => about(VALVE_MM.0),
         Kind::Pump => about(PUMP_MM),
         Kind::Filter => about(FILTER_MM.0 / 2.0),
@@ -37,6 +39,17 @@ pub(super) fn sides(layout: &Layout, node: usize) -> [f64; 2] {
         Kind::Feed => about(FEED_MM.0 / 2.0),
         // Pipes run through the sign of a hole, and to the bend above a funnel or a container.
         Kind::Vent | Kind::Drain | Kind::Draw => about(0.0),
+    }
+}
+
+/// The middle of a node's symbol.
+pub(super) fn middle(layout: &Layout, node: usize) -> f64 {
+    match layout.graph.nodes[node].kind {
+        Kind::Valve(_) => layout.places[node].x_mm + layout.widths_mm[node] / 2.0,
+        _ => {
+            let [left, right] = sides(layout, node);
+            (left + right) / 2.0
+        }
     }
 }
 
@@ -111,12 +124,20 @@ impl Pen<'_> {
 /// Draws a node's symbol; what holds water is drawn by the vessel's own hand.
 pub(super) fn symbol(drawing: &mut Drawing, layout: &Layout, node: usize, state: State) {
     let own = &layout.graph.nodes[node];
-    let [left, right] = sides(layout, node);
     let mut pen = Pen {
         drawing,
         path: &own.path,
-        centre: at((left + right) / 2.0, layout.places[node].y_mm),
+        centre: at(middle(layout, node), layout.places[node].y_mm),
     };
+    if let Some(hole) = &own.hole {
+        let path = pen.path;
+        pen.path = hole;
+        pen.line(&[(VALVE_MM.0, 0.0), (VALVE_MM.0 + HOLE_MM, 0.0)], Stroke::Medium);
+        pen.centre.x_mm += VALVE_MM.0 + 0.5 * HOLE_MM;
+        vent(&mut pen);
+        pen.centre.x_mm -= VALVE_MM.0 + 0.5 * HOLE_MM;
+        pen.path = path;
+    }
     let half = |(width, height): (f64, f64)| (width / 2.0, height / 2.0);
     let boxed = |(x, y): (f64, f64)| [(-x, -y), (x, -y), (x, y), (-x, y)];
     match own.kind {
@@ -154,11 +175,7 @@ pub(super) fn symbol(drawing: &mut Drawing, layout: &Layout, node: usize, state:
             pen.line(&[(0.0, 0.0), (0.0, 1.0)], Stroke::Medium);
             pen.outline(&[(-x, 1.4), (x, 1.4), (0.0, y)], Ink::Paper);
         }
-        Kind::Vent => {
-            let y = VENT_MM.1;
-            pen.line(&[(0.0, 0.0), (0.0, -y + 1.4)], Stroke::Medium);
-            pen.circle((0.0, -y + 0.9), 0.7, Ink::Paper);
-        }
+        Kind::Vent => vent(&mut pen),
         Kind::Draw => {
             let (x, y) = DRAW_MM;
             pen.line(&[(0.0, 0.0), (0.0, 2.8)], Stroke::Medium);
@@ -177,6 +194,13 @@ pub(super) fn symbol(drawing: &mut Drawing, layout: &Layout, node: usize, state:
         Kind::Valve(kind) => valve(&mut pen, kind, state),
         Kind::Vessel(_) | Kind::Tank => {}
     }
+}
+
+/// A hole in a pipe: a stub that is open to the air.
+fn vent(pen: &mut Pen<'_>) {
+    let y = VENT_MM.1;
+    pen.line(&[(0.0, 0.0), (0.0, -y + 1.4)], Stroke::Medium);
+    pen.circle((0.0, -y + 0.9), 0.7, Ink::Paper);
 }
 
 /// The two triangles of a valve, with what tells its kind; filled where it is closed.
