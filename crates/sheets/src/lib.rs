@@ -32,6 +32,6 @@ pub use paper::Paper;
 pub use pdf::{PdfError, pdf};
 pub use png::{PngError, png};
 pub use printed::printed;
-pub use schematic::{Tags, schematic};
+pub use schematic::{Card, Tags, card, schematic};
 pub use svg::svg;
 pub use table::{Cell, Table, files, tables};

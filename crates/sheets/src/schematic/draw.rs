@@ -6,10 +6,11 @@ use station::plumbing::End;
 
 use super::graph::{Graph, Kind};
 use super::layout::Layout;
-use super::measure::{LINE_MM, NEAR_MM, RIM_MM, style};
+use super::measure::{LINE_MM, MEMBRANE_MM, NEAR_MM, RIM_MM, style, text_mm};
 use super::symbols::{SURFACE_MM, State, body, middle, sides, symbol, water};
 use crate::drawing::{Anchor, Drawing, Ink, Point, Stroke, at};
 use crate::elevation::QUIET;
+use crate::font::descent_mm;
 
 /// The drawing, with a valve setting where one is given.
 pub(super) fn drawn(station: &Station, layout: &Layout, lineup: Option<&Lineup>) -> Drawing {
@@ -46,15 +47,20 @@ pub(super) fn drawn(station: &Station, layout: &Layout, lineup: Option<&Lineup>)
 fn flows(station: &Station, graph: &Graph, lineup: &Lineup) -> Vec<Option<bool>> {
     let mut out = vec![None; graph.edges.len()];
     let found = station.lineups.iter().position(|own| own.name == lineup.name);
-    let mut here = found.and_then(|at| station.plumbing.tasks.get(at)).map(|task| task.from);
+    let mut here = found
+        .and_then(|at| station.plumbing.tasks.get(at))
+        .map(|task| task.from);
     let mut last: Option<usize> = None;
     for name in &lineup.lines {
-        let Some(line) = station.lines.iter().position(|own| own.name == *name) else { continue };
+        let Some(line) = station.lines.iter().position(|own| own.name == *name) else {
+            continue;
+        };
         let joined = &station.plumbing.lines[line];
         let along = here != Some(joined.to) || here == Some(joined.from);
         here = Some(if along { joined.to } else { joined.from });
         let mut pieces = (0..graph.edges.len()).filter(|edge| graph.edges[*edge].line == Some(line));
-        let (Some(first), Some(end)) = (pieces.next(), pieces.next_back().or_else(|| last_of(graph, line))) else {
+        let (Some(first), Some(end)) = (pieces.next(), pieces.next_back().or_else(|| last_of(graph, line)))
+        else {
             continue;
         };
         for (edge, flow) in out.iter_mut().enumerate() {
@@ -76,7 +82,9 @@ fn flows(station: &Station, graph: &Graph, lineup: &Lineup) -> Vec<Option<bool>>
 }
 
 fn last_of(graph: &Graph, line: usize) -> Option<usize> {
-    (0..graph.edges.len()).rev().find(|edge| graph.edges[*edge].line == Some(line))
+    (0..graph.edges.len())
+        .rev()
+        .find(|edge| graph.edges[*edge].line == Some(line))
 }
 
 /// Marks the pieces between two joints of one tee.
@@ -90,11 +98,17 @@ fn through(graph: &Graph, from: usize, to: usize, out: &mut [Option<bool>]) {
         while here != to {
             let next = (0..graph.edges.len()).find(|edge| {
                 let piece = &graph.edges[*edge];
-                piece.line.is_none() && piece.path == graph.nodes[from].path && here == if forward { piece.from } else { piece.to }
+                piece.line.is_none()
+                    && piece.path == graph.nodes[from].path
+                    && here == if forward { piece.from } else { piece.to }
             });
             let Some(next) = next else { break };
             passed.push(next);
-            here = if forward { graph.edges[next].to } else { graph.edges[next].from };
+            here = if forward {
+                graph.edges[next].to
+            } else {
+                graph.edges[next].from
+            };
         }
         if here == to {
             for edge in passed {
@@ -107,7 +121,9 @@ fn through(graph: &Graph, from: usize, to: usize, out: &mut [Option<bool>]) {
 
 fn state(station: &Station, layout: &Layout, node: usize, lineup: Option<&Lineup>) -> State {
     let own = &layout.graph.nodes[node];
-    let (Some(lineup), Some(at)) = (lineup, own.at) else { return State::Plain };
+    let (Some(lineup), Some(at)) = (lineup, own.at) else {
+        return State::Plain;
+    };
     let filled = match own.kind {
         Kind::Pump => lineup.pumps_on.iter().any(|name| *name == station.pumps[at].name),
         Kind::Valve(kind) => {
@@ -132,7 +148,7 @@ fn pipe(drawing: &mut Drawing, layout: &Layout, edge: usize, flow: Option<Option
     if layout.graph.nodes[piece.to].kind.holds()
         && let Some(last) = points.last().copied()
     {
-        let depth = if piece.drowned { SURFACE_MM + 2.6 } else { 2.6 };
+        let depth = if piece.drowned { SURFACE_MM + 2.6 } else { 2.4 };
         points.push(at(last.x_mm, last.y_mm + depth));
     }
     drawing.line(points.clone(), stroke, ink, &piece.path);
@@ -143,7 +159,6 @@ fn pipe(drawing: &mut Drawing, layout: &Layout, edge: usize, flow: Option<Option
             }
             arrow(drawing, &points, &piece.path);
         }
-        // Where a line ends over water, one sees which way it runs.
         _ => {}
     }
 }
@@ -154,14 +169,27 @@ const ARROW_MM: (f64, f64) = (2.4, 0.95);
 /// An arrow head in the middle of the longest straight stretch.
 fn arrow(drawing: &mut Drawing, points: &[Point], path: &str) {
     let length = |pair: &[Point]| (pair[1].x_mm - pair[0].x_mm).abs() + (pair[1].y_mm - pair[0].y_mm).abs();
-    let Some(pair) = points.windows(2).max_by(|a, b| length(a).total_cmp(&length(b))) else { return };
+    let Some(pair) = points.windows(2).max_by(|a, b| length(a).total_cmp(&length(b))) else {
+        return;
+    };
     let long = length(pair);
     if long < ARROW_MM.0 + 0.4 {
         return;
     }
-    let (x, y) = ((pair[1].x_mm - pair[0].x_mm) / long, (pair[1].y_mm - pair[0].y_mm) / long);
-    let middle = at((pair[0].x_mm + pair[1].x_mm) / 2.0, (pair[0].y_mm + pair[1].y_mm) / 2.0);
-    let on = |along: f64, aside: f64| at(middle.x_mm + along * x - aside * y, middle.y_mm + along * y + aside * x);
+    let (x, y) = (
+        (pair[1].x_mm - pair[0].x_mm) / long,
+        (pair[1].y_mm - pair[0].y_mm) / long,
+    );
+    let middle = at(
+        (pair[0].x_mm + pair[1].x_mm) / 2.0,
+        (pair[0].y_mm + pair[1].y_mm) / 2.0,
+    );
+    let on = |along: f64, aside: f64| {
+        at(
+            middle.x_mm + along * x - aside * y,
+            middle.y_mm + along * y + aside * x,
+        )
+    };
     let half = ARROW_MM.0 / 2.0;
     drawing.area(
         vec![on(half, 0.0), on(-half, ARROW_MM.1), on(-half, -ARROW_MM.1)],
@@ -179,24 +207,39 @@ fn name(drawing: &mut Drawing, layout: &Layout, node: usize) {
     let line = layout.places[node].y_mm;
     let count = size.words.len() as f64;
     let (anchor, x, first) = match own.kind {
-        Kind::Joint => (Anchor::Start, left + 1.0, line + 0.9 + NEAR_MM + style.cap_mm() - 0.6),
-        Kind::Vessel(_) | Kind::Tank => {
-            (Anchor::Middle, (left + right) / 2.0, layout.bodies[node].0 + RIM_MM + style.cap_mm())
-        }
+        Kind::Joint => (
+            Anchor::Start,
+            left + 1.0,
+            line + 0.9 + NEAR_MM + style.cap_mm() - 0.6,
+        ),
+        Kind::Vessel(_) | Kind::Tank => (
+            Anchor::Middle,
+            (left + right) / 2.0,
+            layout.bodies[node].0 + RIM_MM + style.cap_mm(),
+        ),
         Kind::Membrane => {
-            let top = line - super::measure::MEMBRANE_MM.1 / 2.0 - NEAR_MM;
+            let top = line - MEMBRANE_MM.1 / 2.0 - NEAR_MM - descent_mm(style.size_mm, style.face);
             let middle = left + layout.sizes[node].width_mm / 2.0;
             (Anchor::Middle, middle, top - (count - 1.0) * LINE_MM)
         }
         _ => {
             // Below the symbol, as its size was reckoned.
-            let text = NEAR_MM + style.cap_mm() + (count - 1.0) * LINE_MM + 1.0;
-            let below = size.below_mm - text;
-            (Anchor::Middle, middle(layout, node), line + below + NEAR_MM + style.cap_mm())
+            let below = size.below_mm - text_mm(style, size.words.len());
+            (
+                Anchor::Middle,
+                middle(layout, node),
+                line + below + NEAR_MM + style.cap_mm(),
+            )
         }
     };
     for (at_line, words) in size.words.iter().enumerate() {
-        drawing.text(at(x, first + at_line as f64 * LINE_MM), anchor, words, style, &own.path);
+        drawing.text(
+            at(x, first + at_line as f64 * LINE_MM),
+            anchor,
+            words,
+            style,
+            &own.path,
+        );
     }
 }
 
@@ -209,7 +252,12 @@ fn levels(drawing: &mut Drawing, layout: &Layout, node: usize) {
     for (line, (tag, path)) in own.levels.iter().enumerate() {
         let base = first + line as f64 * LINE_MM;
         let middle = base - QUIET.cap_mm() / 2.0;
-        drawing.line(vec![at(left, middle), at(left + 2.0, middle)], Stroke::Medium, Ink::Ink, path);
+        drawing.line(
+            vec![at(left, middle), at(left + 2.0, middle)],
+            Stroke::Medium,
+            Ink::Ink,
+            path,
+        );
         drawing.text(at(left + 3.0, base), Anchor::Start, tag, QUIET, path);
     }
 }
@@ -217,7 +265,7 @@ fn levels(drawing: &mut Drawing, layout: &Layout, node: usize) {
 /// Each line from end to end, in words; with a setting its way.
 fn described(station: &Station, lineup: Option<&Lineup>) -> String {
     match lineup {
-        Some(lineup) => super::card::way(station, lineup),
+        Some(lineup) => format!("{}.", super::card::way(station, lineup)),
         None => {
             let lines = station.lines.iter().zip(&station.plumbing.lines);
             let told: Vec<String> = lines

@@ -32,10 +32,22 @@ pub(super) struct Taste {
 
 /// Those that are tried (house rule).
 pub(super) const TASTES: [Taste; 4] = [
-    Taste { grows: 0.6, rises: true },
-    Taste { grows: 0.6, rises: false },
-    Taste { grows: 0.1, rises: true },
-    Taste { grows: 2.0, rises: false },
+    Taste {
+        grows: 0.6,
+        rises: true,
+    },
+    Taste {
+        grows: 0.6,
+        rises: false,
+    },
+    Taste {
+        grows: 0.1,
+        rises: true,
+    },
+    Taste {
+        grows: 2.0,
+        rises: false,
+    },
 ];
 
 /// Times that every block is set again.
@@ -111,7 +123,9 @@ pub(super) fn cells(
             .unwrap_or(0);
         let mut last = 0;
         for node in &own {
-            let Some((block, row)) = lanes.at[*node] else { continue };
+            let Some((block, row)) = lanes.at[*node] else {
+                continue;
+            };
             let row = usize::try_from(placed[block] + row - least).unwrap_or(0);
             out.col[*node] = rank[*node] - start;
             out.row[*node] = out.rows + row;
@@ -150,15 +164,24 @@ impl Lanes<'_> {
         for node in &holders {
             let mut block = Block::default();
             block.nodes.push((*node, 0));
-            let head = if self.graph.nodes[*node].kind.holds() { -1 } else { 0 };
+            let head = if self.graph.nodes[*node].kind.holds() {
+                -1
+            } else {
+                0
+            };
             let span = self.span[*node] as i32;
-            block.taken.extend((head..span).map(|row| (self.rank[*node], row)));
+            block
+                .taken
+                .extend((head..span).map(|row| (self.rank[*node], row)));
             block.fixed = rows[*node].is_some();
             self.add(block);
         }
         for node in holders {
+            if !self.graph.nodes[node].kind.holds() {
+                continue;
+            }
             self.sides(node, &trains);
-            if self.graph.nodes[node].kind.holds() && rows[node].is_none() {
+            if rows[node].is_none() {
                 self.attach(node, &trains);
             }
         }
@@ -186,7 +209,9 @@ impl Lanes<'_> {
             for (to, node) in free.iter().enumerate() {
                 for edge in self.graph.into(*node) {
                     let piece = &self.graph.edges[edge];
-                    let Some(from) = free.iter().position(|other| *other == piece.from) else { continue };
+                    let Some(from) = free.iter().position(|other| *other == piece.from) else {
+                        continue;
+                    };
                     let (left, right) = (self.rank[piece.from], self.rank[*node]);
                     if left >= right || piece.reject {
                         continue;
@@ -199,7 +224,8 @@ impl Lanes<'_> {
                     }
                 }
             }
-            let Some(mut end) = (0..free.len()).max_by_key(|at| (best[*at].0, core::cmp::Reverse(*at))) else {
+            let Some(mut end) = (0..free.len()).max_by_key(|at| (best[*at].0, core::cmp::Reverse(*at)))
+            else {
                 break;
             };
             let mut train = vec![free[end]];
@@ -330,7 +356,8 @@ impl Lanes<'_> {
         };
         let mut out = Vec::new();
         for (at, edge) in self.graph.edges.iter().enumerate() {
-            let (Some((from, from_row)), Some((to, to_row))) = (row(edge.from, at, true), row(edge.to, at, false))
+            let (Some((from, from_row)), Some((to, to_row))) =
+                (row(edge.from, at, true), row(edge.to, at, false))
             else {
                 continue;
             };
@@ -358,7 +385,12 @@ impl Lanes<'_> {
         let mut taken: BTreeSet<Cell> = BTreeSet::new();
         for (other, row) in placed.iter().enumerate() {
             if let Some(row) = row {
-                taken.extend(self.blocks[other].taken.iter().map(|(col, own)| (*col, own + row)));
+                taken.extend(
+                    self.blocks[other]
+                        .taken
+                        .iter()
+                        .map(|(col, own)| (*col, own + row)),
+                );
             }
         }
         let own = &self.blocks[block];
@@ -372,14 +404,22 @@ impl Lanes<'_> {
         }
         let links = self.links(block, placed);
         let draws = own.nodes.iter().any(|(node, _)| {
-            matches!(self.graph.nodes[*node].kind, Kind::Draw | Kind::Drain | Kind::Tank)
+            matches!(
+                self.graph.nodes[*node].kind,
+                Kind::Draw | Kind::Drain | Kind::Tank
+            )
         });
         let cost = |row: i32| {
             let length: f64 = links
                 .iter()
                 .map(|(own, other, lean)| {
                     let down = f64::from(row + own - other);
-                    down.abs() + if *lean != 0.0 && down * lean <= 0.0 { 2.5 } else { 0.0 }
+                    down.abs()
+                        + if *lean != 0.0 && down * lean <= 0.0 {
+                            2.5
+                        } else {
+                            0.0
+                        }
                 })
                 .sum();
             // A row of its own makes the sheet higher; what is drawn from hangs rather below.
@@ -387,7 +427,11 @@ impl Lanes<'_> {
             let lean = f64::from(row) * if draws || !self.taste.rises { -1e-3 } else { 1e-3 };
             length + self.taste.grows * grows + lean
         };
-        let free = |row: i32| own.taken.iter().all(|(col, cell)| !taken.contains(&(*col, cell + row)));
+        let free = |row: i32| {
+            own.taken
+                .iter()
+                .all(|(col, cell)| !taken.contains(&(*col, cell + row)))
+        };
         (top - own_foot - 1..=foot - own_top + 1)
             .filter(|row| free(*row))
             .min_by(|a, b| cost(*a).total_cmp(&cost(*b)))

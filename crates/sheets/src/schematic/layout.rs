@@ -1,7 +1,7 @@
 //! From the graph to places on the paper: columns, folds, rows, ways, and the grid stretched to what stands in it.
 
-use super::grid::{Grid, Heading, Port};
 use super::graph::{Graph, Kind};
+use super::grid::{Grid, Heading, Port};
 use super::lanes::{Cells, TASTES, cells};
 use super::measure::{FLOOR_MM, INSET_MM, STEP_MM, Size, size, words};
 use super::rank::{folds, ranks};
@@ -21,6 +21,8 @@ const ROW_CLEAR_MM: f64 = 1.6;
 const MOST_SLACK_MM: f64 = 7.0;
 /// Widths of names that are tried, the widest first.
 const NAMES_MM: [f64; 7] = [26.0, 21.0, 17.0, 14.0, 12.0, 10.0, 8.0];
+/// Least distance above and below a line that leaves a vessel.
+const OUTLET_MM: f64 = 1.5;
 /// White above and below.
 const MARGIN_MM: f64 = 2.0;
 
@@ -55,7 +57,11 @@ pub(super) fn layout(graph: &Graph, width_mm: f64, most_mm: f64) -> Option<Layou
     let names = words(graph);
     let sized: Vec<Vec<Size>> = NAMES_MM
         .iter()
-        .map(|name_mm| (0..graph.nodes.len()).map(|node| size(graph, node, &names[node], *name_mm)).collect())
+        .map(|name_mm| {
+            (0..graph.nodes.len())
+                .map(|node| size(graph, node, &names[node], *name_mm))
+                .collect()
+        })
         .collect();
     for bands in 1..=count {
         let mut tries = tries(graph, &sized, (&columns, &rows), bands, room_mm);
@@ -115,7 +121,9 @@ fn tries(
     let mut seen: Vec<Vec<usize>> = Vec::new();
     for crossing_mm in CROSSING_MM {
         for (at, sizes) in sized.iter().enumerate() {
-            let Some(starts) = fold(graph, sizes, columns, (bands, crossing_mm), room_mm) else { continue };
+            let Some(starts) = fold(graph, sizes, columns, (bands, crossing_mm), room_mm) else {
+                continue;
+            };
             // Narrower names of the same bands leave more room for lines.
             if seen.iter().filter(|seen| **seen == starts).count() > 1 {
                 continue;
@@ -124,7 +132,11 @@ fn tries(
                 let cells = cells(graph, columns, &starts, rows, taste);
                 if !out.iter().any(|one| one.sizes == at && one.cells == cells) {
                     let worth = promise(graph, sizes, &cells);
-                    out.push(Try { sizes: at, cells, worth });
+                    out.push(Try {
+                        sizes: at,
+                        cells,
+                        worth,
+                    });
                 }
             }
             seen.push(starts);
@@ -145,10 +157,16 @@ fn promise(graph: &Graph, sizes: &[Size], cells: &Cells) -> f64 {
         .map(|(at, edge)| {
             let (from, to) = (edge.from, edge.to);
             let pours = graph.nodes[to].kind.holds();
-            let (from_row, to_row) = (cells.row[from] + cells.side[at], cells.row[to] - usize::from(pours));
+            let (from_row, to_row) = (
+                cells.row[from] + cells.side[at],
+                cells.row[to] - usize::from(pours),
+            );
             let apart = |places: &[f64], a: usize, b: usize| (places[a] - places[b]).abs();
-            let way = apart(&x, frame.grid.column(cells.col[from]), frame.grid.column(cells.col[to]))
-                + apart(&y, frame.grid.row(from_row), frame.grid.row(to_row));
+            let way = apart(
+                &x,
+                frame.grid.column(cells.col[from]),
+                frame.grid.column(cells.col[to]),
+            ) + apart(&y, frame.grid.row(from_row), frame.grid.row(to_row));
             let back = cells.col[to] <= cells.col[from];
             let bends = match (from_row == to_row, back) {
                 (true, false) => 0.0,
@@ -178,7 +196,9 @@ fn places(graph: &Graph, rank: &[usize]) -> (Vec<usize>, Vec<Option<usize>>) {
     for start in 0..graph.edges.len() {
         let (mut edge, mut length) = (start, 1);
         while inline(graph.nodes[graph.edges[edge].to].kind) {
-            let Some(next) = graph.out_of(graph.edges[edge].to).next() else { break };
+            let Some(next) = graph.out_of(graph.edges[edge].to).next() else {
+                break;
+            };
             edge = next;
             length += 1;
         }
@@ -229,9 +249,18 @@ fn fold(
     // What pours in from above may as well come from the band above.
     let crossing: Vec<f64> = (0..count)
         .map(|col| {
-            let crosses = graph.edges.iter().filter(|edge| (columns[edge.from] < col) != (columns[edge.to] < col));
+            let crosses = graph
+                .edges
+                .iter()
+                .filter(|edge| (columns[edge.from] < col) != (columns[edge.to] < col));
             crosses
-                .map(|edge| if graph.nodes[edge.to].kind.holds() { POURS } else { 1.0 })
+                .map(|edge| {
+                    if graph.nodes[edge.to].kind.holds() {
+                        POURS
+                    } else {
+                        1.0
+                    }
+                })
                 .sum()
         })
         .collect();
@@ -250,7 +279,12 @@ fn set(graph: &Graph, sizes: &[Size], cells: &Cells, room_mm: f64) -> Option<Lay
         if frame.least_mm() > room_mm {
             return None;
         }
-        let Some(ways) = route(graph, cells, &frame.grid, (&frame.nominal_x(), &frame.nominal_y())) else {
+        let Some(ways) = route(
+            graph,
+            cells,
+            &frame.grid,
+            (&frame.nominal_x(), &frame.nominal_y()),
+        ) else {
             continue;
         };
         return frame.stretched(graph, sizes, cells, &ways, room_mm);
@@ -294,9 +328,15 @@ impl Frame {
         for (node, size) in sizes.iter().enumerate() {
             let row = cells.row[node];
             let span = row..row + cells.span[node];
-            let gaps = (cells.span[node] - 1) as f64 * ROW_GAP_MM;
-            let height = above_mm[span.clone()].iter().chain(&below_mm[row..span.end - 1]).sum::<f64>()
-                + gaps
+            // What leaves it does so at a distance from the next.
+            for own in span.clone() {
+                above_mm[own] = above_mm[own].max(OUTLET_MM);
+                below_mm[own] = below_mm[own].max(OUTLET_MM);
+            }
+            let height = above_mm[span.clone()]
+                .iter()
+                .chain(&below_mm[row..span.end - 1])
+                .sum::<f64>()
                 + FLOOR_MM;
             above_mm[row] += (size.body_mm - height).max(0.0);
         }
@@ -334,9 +374,20 @@ impl Frame {
             let outer = col == 0 || col == columns;
             let least = if outer { 0.0 } else { GAP_MM + slack_mm };
             let clear_mm = pitch * CLEAR_MM;
-            let clear = (if col == 0 { 0.0 } else { clear_mm }, if col == columns { 0.0 } else { clear_mm });
+            let clear = (
+                if col == 0 { 0.0 } else { clear_mm },
+                if col == columns { 0.0 } else { clear_mm },
+            );
             let own = first..first + self.grid.upright;
-            left += channel(&mut places[own.clone()], &used[own], left, least, clear, pitch * TRACK_MM, nominal);
+            left += channel(
+                &mut places[own.clone()],
+                &used[own],
+                left,
+                least,
+                clear,
+                pitch * TRACK_MM,
+                nominal,
+            );
             if let Some(width) = self.widths_mm.get(col) {
                 edges.push(left);
                 for line in 0..self.grid.lines[col] {
@@ -357,19 +408,29 @@ impl Frame {
         for row in 0..=rows {
             let first = self.grid.gap(row);
             let outer = row == 0 || row == rows;
-            let filled = |row: Option<usize>| {
-                row.is_some_and(|row| {
-                    row < rows && (self.above_mm[row] + self.below_mm[row] > 0.0 || used[self.grid.row(row)])
-                })
+            // Rows in which nothing stands and nothing runs are none.
+            let filled = |row: usize| {
+                row < rows && (self.above_mm[row] + self.below_mm[row] > 0.0 || used[self.grid.row(row)])
             };
-            let between = filled(Some(row)) && filled(row.checked_sub(1));
+            let between = filled(row) && (0..row).any(filled);
             let least = if !outer && between { ROW_GAP_MM } else { 0.0 };
-            let clear = (if row == 0 { 0.0 } else { ROW_CLEAR_MM }, if row == rows { 0.0 } else { ROW_CLEAR_MM });
+            let clear = (
+                if row == 0 { 0.0 } else { ROW_CLEAR_MM },
+                if row == rows { 0.0 } else { ROW_CLEAR_MM },
+            );
             let own = first..first + self.grid.level;
-            top += channel(&mut places[own.clone()], &used[own], top, least, clear, TRACK_MM, nominal);
+            top += channel(
+                &mut places[own.clone()],
+                &used[own],
+                top,
+                least,
+                clear,
+                TRACK_MM,
+                nominal,
+            );
             if row < rows {
                 let runs = used[self.grid.row(row)];
-                let least = if runs { 0.5 } else { 0.0 };
+                let least = if runs { ROW_CLEAR_MM / 2.0 } else { 0.0 };
                 top += self.above_mm[row].max(least);
                 places[self.grid.row(row)] = top;
                 top += self.below_mm[row].max(least);

@@ -3,12 +3,13 @@
 use super::graph::{Graph, Kind, Node};
 use crate::drawing::TextStyle;
 use crate::elevation::{LABEL, QUIET};
+use crate::font::descent_mm;
 use crate::words::lines;
 
 /// From one line of a name to the next.
-pub(super) const LINE_MM: f64 = 3.9;
+pub(super) const LINE_MM: f64 = 3.8;
 /// Between a symbol and its name.
-pub(super) const NEAR_MM: f64 = 1.1;
+pub(super) const NEAR_MM: f64 = 1.0;
 /// From the left edge of a column to its first upright line, and from one to the next.
 pub(super) const INSET_MM: f64 = 2.0;
 pub(super) const STEP_MM: f64 = 4.0;
@@ -30,11 +31,11 @@ pub(super) const DRAW_MM: (f64, f64) = (3.6, 9.4);
 /// Least width of a vessel and of a tank.
 const VESSEL_MM: f64 = 19.0;
 /// Within what holds water: from its rim to its name, where lines end; and from the last row to its floor.
-pub(super) const RIM_MM: f64 = 10.0;
-pub(super) const FLOOR_MM: f64 = 4.5;
+pub(super) const RIM_MM: f64 = 8.8;
+pub(super) const FLOOR_MM: f64 = 4.0;
 /// Least height of a vessel's body, and of a tank's.
-const BODY_MM: f64 = 24.0;
-const TANK_MM: f64 = 15.0;
+const BODY_MM: f64 = 19.0;
+const TANK_MM: f64 = 14.0;
 
 /// What a node takes.
 #[derive(Debug, Clone)]
@@ -103,10 +104,15 @@ pub(super) fn words(graph: &Graph) -> Vec<Words> {
     let of = |node: &Node| {
         let style = style(node.kind);
         let torn = lines(&node.label, 0.0_f64.max(WORD_MM), style);
-        let pieces = torn.iter().flat_map(|line| line.split(' ')).filter(|word| !word.is_empty());
+        let pieces = torn
+            .iter()
+            .flat_map(|line| line.split(' '))
+            .filter(|word| !word.is_empty());
         Words {
             blank_mm: style.width_mm(" "),
-            words: pieces.map(|word| (word.to_owned(), style.width_mm(word))).collect(),
+            words: pieces
+                .map(|word| (word.to_owned(), style.width_mm(word)))
+                .collect(),
         }
     };
     graph.nodes.iter().map(of).collect()
@@ -121,7 +127,7 @@ pub(super) fn size(graph: &Graph, at: usize, words: &Words, name_mm: f64) -> Siz
     let count = words.len() as f64;
     let text_mm = match words.is_empty() {
         true => 0.0,
-        false => NEAR_MM + style.cap_mm() + (count - 1.0) * LINE_MM + 1.0,
+        false => self::text_mm(style, words.len()),
     };
     let mut size = Size {
         width_mm: width.max(widest),
@@ -156,6 +162,11 @@ pub(super) fn size(graph: &Graph, at: usize, words: &Words, name_mm: f64) -> Siz
         _ => {}
     }
     size
+}
+
+/// Height of the lines of a name, with the white between it and its symbol.
+pub(super) fn text_mm(style: TextStyle, lines: usize) -> f64 {
+    NEAR_MM + style.cap_mm() + (lines as f64 - 1.0) * LINE_MM + descent_mm(style.size_mm, style.face)
 }
 
 impl Words {

@@ -16,6 +16,8 @@ mod route;
 mod symbols;
 mod tags;
 
+pub(crate) use card::HEADS;
+pub use card::{Card, card};
 pub use tags::Tags;
 
 use proof::Lineup;
@@ -23,8 +25,32 @@ use station::Station;
 
 use crate::drawing::Drawing;
 
-/// The schematic on paper of a width, mm; with a valve setting its way inked, its closed valves filled.
+/// The schematic on paper of a width, mm; with a valve setting its way inked, its closed valves and running pumps filled.
+/// Nothing where nothing is joined.
 pub fn schematic(station: &Station, lineup: Option<&Lineup>, tags: Tags, width_mm: f64) -> Option<Drawing> {
-    let layout = layout::layout(&graph::graph(station, tags), width_mm, f64::INFINITY)?;
-    Some(draw::drawn(station, &layout, lineup))
+    Some(laid(station, tags, width_mm, f64::INFINITY)?.drawn(station, lineup))
+}
+
+/// A schematic whose places are found: it is drawn for many settings.
+pub(crate) struct Laid {
+    layout: layout::Layout,
+}
+
+/// Finds places on paper of a width, no higher than so much where that can be.
+pub(crate) fn laid(station: &Station, tags: Tags, width_mm: f64, most_mm: f64) -> Option<Laid> {
+    let graph = graph::graph(station, tags);
+    if graph.edges.is_empty() {
+        return None;
+    }
+    layout::layout(&graph, width_mm, most_mm).map(|layout| Laid { layout })
+}
+
+impl Laid {
+    pub(crate) fn drawn(&self, station: &Station, lineup: Option<&Lineup>) -> Drawing {
+        draw::drawn(station, &self.layout, lineup)
+    }
+
+    pub(crate) fn height_mm(&self) -> f64 {
+        self.layout.height_mm
+    }
 }

@@ -12,7 +12,9 @@ pub(super) fn ranks(graph: &Graph) -> Vec<usize> {
     let loose = pull(graph, &forward, &order, &mut rank);
     // What holds water stands under what else does, where it would stand a little to the left.
     let holds = |node: usize| graph.nodes[node].kind.holds();
-    let bound: Vec<usize> = (0..rank.len()).filter(|node| holds(*node) && !loose[*node]).collect();
+    let bound: Vec<usize> = (0..rank.len())
+        .filter(|node| holds(*node) && !loose[*node])
+        .collect();
     for node in (0..rank.len()).filter(|node| holds(*node) && loose[*node]) {
         let near = bound
             .iter()

@@ -88,10 +88,7 @@ impl Router<'_> {
     fn block(&mut self) {
         for node in 0..self.graph.nodes.len() {
             let (col, row) = (self.cells.col[node], self.cells.row[node]);
-            let (top, foot) = (
-                self.grid.row(row),
-                self.grid.row(row + self.cells.span[node] - 1),
-            );
+            let (top, foot) = (self.grid.row(row), self.grid.row(row + self.cells.span[node] - 1));
             for h in top..=foot {
                 for line in 0..self.grid.lines[col] {
                     let at = self.grid.index((self.grid.column(col) + line, h));
@@ -181,7 +178,11 @@ impl Router<'_> {
         let (from, to) = (piece.from, piece.to);
         let row = self.cells.row[from] + self.cells.side[edge];
         let holds = |node: usize| self.graph.nodes[node].kind.holds();
-        if holds(to) || piece.reject || row != self.cells.row[to] || self.cells.col[from] >= self.cells.col[to] {
+        if holds(to)
+            || piece.reject
+            || row != self.cells.row[to]
+            || self.cells.col[from] >= self.cells.col[to]
+        {
             return false;
         }
         (self.cells.col[from] + 1..self.cells.col[to])
@@ -261,14 +262,18 @@ impl Router<'_> {
                 if turn == heading.back() {
                     continue;
                 }
-                let Some(toll) = self.step(point, heading, turn, own) else { continue };
+                let Some(toll) = self.step(point, heading, turn, own) else {
+                    continue;
+                };
                 // A turn into a port ends there.
                 let into = goals
                     .iter()
                     .any(|(port, goal)| *goal == point && port.side == turn.back());
                 let (next, way) = match self.grid.next(point, turn) {
                     _ if into && turn != heading => (point, 0),
-                    Some(next) if !self.used[self.grid.index(next)].blocked => (next, self.apart(point, next)),
+                    Some(next) if !self.used[self.grid.index(next)].blocked => {
+                        (next, self.apart(point, next))
+                    }
                     _ => continue,
                 };
                 let spent = spent + toll + way;
@@ -316,7 +321,11 @@ impl Router<'_> {
         let off = |at: usize, count: usize| (2 * at).abs_diff(count.saturating_sub(1)) as u64 * ASIDE / 2;
         if turn.is_level() {
             let at = h % (self.grid.level + 1);
-            return if at < self.grid.level { off(at, self.grid.level) } else { 0 };
+            return if at < self.grid.level {
+                off(at, self.grid.level)
+            } else {
+                0
+            };
         }
         (0..=self.grid.lines.len())
             .map(|col| self.grid.channel(col))

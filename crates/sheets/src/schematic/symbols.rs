@@ -6,8 +6,8 @@ use station::sections::{Valve, Water};
 use super::graph::Kind;
 use super::layout::Layout;
 use super::measure::{
-    BED_MM, DRAIN_MM, DRAW_MM, FEED_MM, FILTER_MM, HOLE_MM, INSET_MM, MEMBRANE_MM, PUMP_MM, RESTRICTOR_MM, VALVE_MM,
-    VENT_MM,
+    BED_MM, DRAIN_MM, DRAW_MM, FEED_MM, FILTER_MM, HOLE_MM, INSET_MM, MEMBRANE_MM, PUMP_MM, RESTRICTOR_MM,
+    VALVE_MM, VENT_MM,
 };
 use crate::drawing::{Drawing, Ink, Point, Shape, Stroke, at};
 
@@ -113,10 +113,9 @@ impl Pen<'_> {
 
     /// A circle as an outline: a disc of ink with one of another over it.
     fn circle(&mut self, centre: (f64, f64), radius_mm: f64, ink: Ink) {
-        let half = Stroke::Medium.width_mm() / 2.0;
-        self.dot(centre, radius_mm + half, Ink::Ink);
+        self.dot(centre, radius_mm, Ink::Ink);
         if ink != Ink::Ink {
-            self.dot(centre, radius_mm - half, ink);
+            self.dot(centre, radius_mm - Stroke::Medium.width_mm(), ink);
         }
     }
 }
@@ -143,7 +142,10 @@ pub(super) fn symbol(drawing: &mut Drawing, layout: &Layout, node: usize, state:
     match own.kind {
         Kind::Feed => {
             let (x, y) = half(FEED_MM);
-            pen.outline(&[(-x, -y), (x - y, -y), (x, 0.0), (x - y, y), (-x, y)], Ink::Paper);
+            pen.outline(
+                &[(-x, -y), (x - y, -y), (x, 0.0), (x - y, y), (-x, y)],
+                Ink::Paper,
+            );
         }
         Kind::Filter => {
             let (x, y) = half(FILTER_MM);
@@ -167,8 +169,14 @@ pub(super) fn symbol(drawing: &mut Drawing, layout: &Layout, node: usize, state:
         Kind::Restrictor => {
             let (x, y) = half(RESTRICTOR_MM);
             pen.line(&[(-x, 0.0), (x, 0.0)], Stroke::Medium);
-            pen.line(&[(-x, -y), (-0.5 * x, -0.3 * y), (0.5 * x, -0.3 * y), (x, -y)], Stroke::Medium);
-            pen.line(&[(-x, y), (-0.5 * x, 0.3 * y), (0.5 * x, 0.3 * y), (x, y)], Stroke::Medium);
+            pen.line(
+                &[(-x, -y), (-0.5 * x, -0.3 * y), (0.5 * x, -0.3 * y), (x, -y)],
+                Stroke::Medium,
+            );
+            pen.line(
+                &[(-x, y), (-0.5 * x, 0.3 * y), (0.5 * x, 0.3 * y), (x, y)],
+                Stroke::Medium,
+            );
         }
         Kind::Drain => {
             let (x, y) = (DRAIN_MM.0 / 2.0, DRAIN_MM.1);
@@ -179,7 +187,10 @@ pub(super) fn symbol(drawing: &mut Drawing, layout: &Layout, node: usize, state:
         Kind::Draw => {
             let (x, y) = DRAW_MM;
             pen.line(&[(0.0, 0.0), (0.0, 2.8)], Stroke::Medium);
-            pen.line(&[(-x, 3.6), (-x + 0.9, y), (x - 0.9, y), (x, 3.6)], Stroke::Medium);
+            pen.line(
+                &[(-x, 3.6), (-x + 0.9, y), (x - 0.9, y), (x, 3.6)],
+                Stroke::Medium,
+            );
         }
         Kind::Joint => pen.dot((0.0, 0.0), 0.8, Ink::Ink),
         Kind::Pump => {
@@ -244,7 +255,15 @@ fn valve(pen: &mut Pen<'_>, kind: Valve, state: State) {
             bow(pen);
             pen.line(&[(0.0, 0.0), (0.0, -1.8)], Stroke::Medium);
             pen.line(
-                &[(-2.2, -1.8), (-1.9, -2.9), (-1.0, -3.6), (0.0, -3.8), (1.0, -3.6), (1.9, -2.9), (2.2, -1.8)],
+                &[
+                    (-2.2, -1.8),
+                    (-1.9, -2.9),
+                    (-1.0, -3.6),
+                    (0.0, -3.8),
+                    (1.0, -3.6),
+                    (1.9, -2.9),
+                    (2.2, -1.8),
+                ],
                 Stroke::Medium,
             );
             pen.line(&[(-2.2, -1.8), (2.2, -1.8)], Stroke::Medium);
@@ -260,22 +279,32 @@ fn valve(pen: &mut Pen<'_>, kind: Valve, state: State) {
         Valve::SwingCheck => {
             flaps(pen, Ink::Paper);
             pen.line(&[(-x, -y), (x, y)], Stroke::Medium);
-            pen.dot((-x, -y), 0.6, Ink::Ink);
+            pen.dot((-x + 0.5, -y + 0.2), 0.5, Ink::Ink);
         }
         Valve::SpringCheck => {
             flaps(pen, Ink::Paper);
             pen.line(&[(-x, -y), (x, y)], Stroke::Medium);
-            pen.dot((-x, -y), 0.6, Ink::Ink);
+            pen.dot((-x + 0.5, -y + 0.2), 0.5, Ink::Ink);
             // The spring that presses the flap.
             pen.line(
-                &[(x, -1.0), (x - 0.5, -0.4), (x - 1.0, -1.3), (x - 1.5, -0.4), (x - 2.0, -1.3), (x - 2.4, -0.3)],
+                &[
+                    (x, -1.0),
+                    (x - 0.5, -0.4),
+                    (x - 1.0, -1.3),
+                    (x - 1.5, -0.4),
+                    (x - 2.0, -1.3),
+                    (x - 2.4, -0.3),
+                ],
                 Stroke::Hair,
             );
         }
         Valve::Solenoid => {
             bow(pen);
             pen.line(&[(0.0, 0.0), (0.0, -3.4)], Stroke::Medium);
-            pen.outline(&[(-1.8, -6.4), (1.8, -6.4), (1.8, -3.4), (-1.8, -3.4)], Ink::Paper);
+            pen.outline(
+                &[(-1.8, -6.4), (1.8, -6.4), (1.8, -3.4), (-1.8, -3.4)],
+                Ink::Paper,
+            );
             pen.line(&[(-1.8, -3.4), (1.8, -6.4)], Stroke::Medium);
         }
         Valve::Float => {
@@ -288,7 +317,7 @@ fn valve(pen: &mut Pen<'_>, kind: Valve, state: State) {
 }
 
 /// Tint of what holds water, and its free surface, so far below its rim.
-pub(super) const SURFACE_MM: f64 = 5.6;
+pub(super) const SURFACE_MM: f64 = 4.8;
 
 /// The water in a vessel or a tank; its lines are drawn over it.
 pub(super) fn water(drawing: &mut Drawing, layout: &Layout, node: usize) {
@@ -302,7 +331,12 @@ pub(super) fn water(drawing: &mut Drawing, layout: &Layout, node: usize) {
     let [left, right] = sides(layout, node);
     let (top, foot) = layout.bodies[node];
     let surface = top + SURFACE_MM;
-    let body = vec![at(left, surface), at(right, surface), at(right, foot), at(left, foot)];
+    let body = vec![
+        at(left, surface),
+        at(right, surface),
+        at(right, foot),
+        at(left, foot),
+    ];
     drawing.area(body.clone(), Ink::Fresh, 1.0, &own.path);
     if salt {
         drawing.area(body, Ink::Sea, 1.0, &own.path);
