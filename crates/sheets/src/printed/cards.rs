@@ -11,7 +11,7 @@ use crate::schematic::{HEADS, Laid, Tags, card, laid};
 
 /// How much smaller a schematic may be drawn that a sheet has no room for: a little first, as the tables of a sheet are
 /// (house rule).
-const SMALLER: [f64; 8] = [1.0, 0.94, 0.85, 0.75, 0.65, 0.55, 0.45, 0.35];
+const SMALLER: [f64; 9] = [1.0, 0.94, 0.88, 0.82, 0.75, 0.65, 0.55, 0.45, 0.35];
 
 /// A schematic for paper of a width and a height, and how much smaller it is drawn.
 struct Fitted {

@@ -9,7 +9,7 @@ use super::layout::Layout;
 use super::measure::{LINE_MM, MEMBRANE_MM, NEAR_MM, RIM_MM, style, text_mm};
 use super::symbols::{SURFACE_MM, State, body, middle, sides, symbol, water};
 use crate::drawing::{Anchor, Drawing, Ink, Point, Stroke, at};
-use crate::elevation::QUIET;
+use crate::elevation::LABEL;
 use crate::font::descent_mm;
 
 /// The drawing, with a valve setting where one is given.
@@ -248,17 +248,17 @@ fn levels(drawing: &mut Drawing, layout: &Layout, node: usize) {
     let own = &layout.graph.nodes[node];
     let [left, _] = sides(layout, node);
     let names = layout.sizes[node].words.len() as f64;
-    let first = layout.bodies[node].0 + RIM_MM + names * LINE_MM + QUIET.cap_mm();
+    let first = layout.bodies[node].0 + RIM_MM + names * LINE_MM + LABEL.cap_mm();
     for (line, (tag, path)) in own.levels.iter().enumerate() {
         let base = first + line as f64 * LINE_MM;
-        let middle = base - QUIET.cap_mm() / 2.0;
+        let middle = base - LABEL.cap_mm() / 2.0;
         drawing.line(
             vec![at(left, middle), at(left + 2.0, middle)],
             Stroke::Medium,
             Ink::Ink,
             path,
         );
-        drawing.text(at(left + 3.0, base), Anchor::Start, tag, QUIET, path);
+        drawing.text(at(left + 3.0, base), Anchor::Start, tag, LABEL, path);
     }
 }
 

@@ -416,7 +416,7 @@ impl Lanes<'_> {
                     let down = f64::from(row + own - other);
                     down.abs()
                         + if *lean != 0.0 && down * lean <= 0.0 {
-                            2.5
+                            6.0
                         } else {
                             0.0
                         }

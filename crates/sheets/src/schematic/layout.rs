@@ -47,6 +47,8 @@ pub(super) struct Layout {
 const CROSSING_MM: [f64; 3] = [3.0, 15.0, 60.0];
 /// What such a line counts as that pours into a vessel (house rule).
 const POURS: f64 = 0.4;
+/// What such a line counts as that ends in the open (house rule).
+const ENDS: f64 = 4.0;
 
 /// The layout for paper of a width, no higher than so much if it can be: of those that fit in the fewest bands, or in
 /// one more, that which reads best.
@@ -69,7 +71,8 @@ pub(super) fn layout(graph: &Graph, width_mm: f64, most_mm: f64) -> Option<Layou
             let more = self::tries(graph, &sized, (&columns, &rows), bands + 1, room_mm);
             tries.extend(more);
         }
-        tries.sort_by(|a, b| a.worth.total_cmp(&b.worth));
+        let promise = |one: &Try| one.worth + OVER * (one.height_mm - most_mm).max(0.0);
+        tries.sort_by(|a, b| promise(a).total_cmp(&promise(b)));
         let mut best: Option<(f64, Layout)> = None;
         let (mut left, mut failed) = (MOST_TRIES, 0);
         for one in tries {
@@ -107,6 +110,7 @@ struct Try {
     sizes: usize,
     cells: Cells,
     worth: f64,
+    height_mm: f64,
 }
 
 /// All ways to set the graph in so many bands.
@@ -131,11 +135,12 @@ fn tries(
             for taste in TASTES {
                 let cells = cells(graph, columns, &starts, rows, taste);
                 if !out.iter().any(|one| one.sizes == at && one.cells == cells) {
-                    let worth = promise(graph, sizes, &cells);
+                    let (worth, height_mm) = promise(graph, sizes, &cells);
                     out.push(Try {
                         sizes: at,
                         cells,
                         worth,
+                        height_mm,
                     });
                 }
             }
@@ -145,8 +150,8 @@ fn tries(
     out
 }
 
-/// How badly cells will read, before their lines have ways.
-fn promise(graph: &Graph, sizes: &[Size], cells: &Cells) -> f64 {
+/// How badly cells will read, before their lines have ways; and how high they are at the least.
+fn promise(graph: &Graph, sizes: &[Size], cells: &Cells) -> (f64, f64) {
     let frame = Frame::new(graph, sizes, cells, 2);
     let (x, y) = (frame.nominal_x(), frame.nominal_y());
     let height: f64 = frame.above_mm.iter().chain(&frame.below_mm).sum();
@@ -176,13 +181,13 @@ fn promise(graph: &Graph, sizes: &[Size], cells: &Cells) -> f64 {
             LENGTH * way + BEND_MM * bends
         })
         .sum();
-    height + lines
+    (height + lines, height)
 }
 
 /// What a bend, a crossing and a millimetre of line count as in millimetres of height (house rule).
 const BEND_MM: f64 = 2.5;
 const CROSSING_MM_OF_HEIGHT: f64 = 8.0;
-const LENGTH: f64 = 0.03;
+const LENGTH: f64 = 0.05;
 
 /// Columns of all nodes, and the rows of those that the file places.
 fn places(graph: &Graph, rank: &[usize]) -> (Vec<usize>, Vec<Option<usize>>) {
@@ -254,12 +259,10 @@ fn fold(
                 .iter()
                 .filter(|edge| (columns[edge.from] < col) != (columns[edge.to] < col));
             crosses
-                .map(|edge| {
-                    if graph.nodes[edge.to].kind.holds() {
-                        POURS
-                    } else {
-                        1.0
-                    }
+                .map(|edge| match graph.nodes[edge.to].kind {
+                    Kind::Draw | Kind::Drain => ENDS,
+                    kind if kind.holds() => POURS,
+                    _ => 1.0,
                 })
                 .sum()
         })

@@ -30,7 +30,6 @@ pub(super) fn sides(layout: &Layout, node: usize) -> [f64; 2] {
         Kind::Joint => [left + INSET_MM; 2],
         Kind::Vessel(_) | Kind::Tank => [left, left + layout.widths_mm[node]],
         Kind::Membrane => [left, left + MEMBRANE_MM.0],
-        Kind::Valve(_) if own.hole.is_some() => [middle - VALVE_MM.0, middle + VALVE_MM.0 + HOLE_MM],
         Kind::Valve(_) => about(VALVE_MM.0),
         Kind::Pump => about(PUMP_MM),
         Kind::Filter => about(FILTER_MM.0 / 2.0),
@@ -44,13 +43,8 @@ pub(super) fn sides(layout: &Layout, node: usize) -> [f64; 2] {
 
 /// The middle of a node's symbol.
 pub(super) fn middle(layout: &Layout, node: usize) -> f64 {
-    match layout.graph.nodes[node].kind {
-        Kind::Valve(_) => layout.places[node].x_mm + layout.widths_mm[node] / 2.0,
-        _ => {
-            let [left, right] = sides(layout, node);
-            (left + right) / 2.0
-        }
-    }
+    let [left, right] = sides(layout, node);
+    (left + right) / 2.0
 }
 
 /// A pen about the middle of a symbol.
@@ -131,7 +125,6 @@ pub(super) fn symbol(drawing: &mut Drawing, layout: &Layout, node: usize, state:
     if let Some(hole) = &own.hole {
         let path = pen.path;
         pen.path = hole;
-        pen.line(&[(VALVE_MM.0, 0.0), (VALVE_MM.0 + HOLE_MM, 0.0)], Stroke::Medium);
         pen.centre.x_mm += VALVE_MM.0 + 0.5 * HOLE_MM;
         vent(&mut pen);
         pen.centre.x_mm -= VALVE_MM.0 + 0.5 * HOLE_MM;
