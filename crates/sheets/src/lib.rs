@@ -17,6 +17,7 @@ mod paper;
 mod pdf;
 mod png;
 mod printed;
+mod scaled;
 mod schematic;
 mod svg;
 mod table;

@@ -152,14 +152,11 @@ fn pipe(drawing: &mut Drawing, layout: &Layout, edge: usize, flow: Option<Option
         points.push(at(last.x_mm, last.y_mm + depth));
     }
     drawing.line(points.clone(), stroke, ink, &piece.path);
-    match flow {
-        Some(Some(along)) => {
-            if !along {
-                points.reverse();
-            }
-            arrow(drawing, &points, &piece.path);
+    if let Some(Some(along)) = flow {
+        if !along {
+            points.reverse();
         }
-        _ => {}
+        arrow(drawing, &points, &piece.path);
     }
 }
 

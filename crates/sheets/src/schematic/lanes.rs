@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 
 use super::graph::{Graph, Kind};
+use super::trains::trains;
 
 /// Where everything stands, in columns and rows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -142,7 +143,7 @@ pub(super) fn cells(
 
 impl Lanes<'_> {
     fn build(&mut self, own: &[usize], rows: &[Option<usize>]) {
-        let trains = self.trains(own, rows);
+        let trains = trains(self.graph, self.rank, own, rows);
         for train in &trains {
             let mut block = Block::default();
             for pair in train.windows(2) {
@@ -192,52 +193,6 @@ impl Lanes<'_> {
             self.at[*node] = Some((self.blocks.len(), *row));
         }
         self.blocks.push(block);
-    }
-
-    /// Trains of nodes from left to right, the longest first; what holds water and what the file places stand alone.
-    fn trains(&self, own: &[usize], rows: &[Option<usize>]) -> Vec<Vec<usize>> {
-        let mut free: Vec<usize> = own
-            .iter()
-            .copied()
-            .filter(|node| !self.graph.nodes[*node].kind.holds() && rows[*node].is_none())
-            .collect();
-        free.sort_by_key(|node| (self.rank[*node], *node));
-        let mut trains = Vec::new();
-        while !free.is_empty() {
-            // For each node the best train that ends in it: its worth, and the node before.
-            let mut best: Vec<(i64, Option<usize>)> = vec![(0, None); free.len()];
-            for (to, node) in free.iter().enumerate() {
-                for edge in self.graph.into(*node) {
-                    let piece = &self.graph.edges[edge];
-                    let Some(from) = free.iter().position(|other| *other == piece.from) else {
-                        continue;
-                    };
-                    let (left, right) = (self.rank[piece.from], self.rank[*node]);
-                    if left >= right || piece.reject {
-                        continue;
-                    }
-                    // A branch turns off; a gap is better kept for others.
-                    let gap = (right - left - 1) as i64;
-                    let worth = best[from].0 + if piece.branch { 3 } else { 10 } - 2 * gap;
-                    if worth > best[to].0 {
-                        best[to] = (worth, Some(from));
-                    }
-                }
-            }
-            let Some(mut end) = (0..free.len()).max_by_key(|at| (best[*at].0, core::cmp::Reverse(*at)))
-            else {
-                break;
-            };
-            let mut train = vec![free[end]];
-            while let Some(before) = best[end].1 {
-                train.push(free[before]);
-                end = before;
-            }
-            train.reverse();
-            free.retain(|node| !train.contains(node));
-            trains.push(train);
-        }
-        trains
     }
 
     /// At which row of a vessel each line leaves it: short trains above, long ones below.

@@ -125,14 +125,14 @@ pub(super) fn size(graph: &Graph, at: usize, words: &Words, name_mm: f64) -> Siz
     let (width, above, below) = symbol(graph, at);
     let (words, widest) = words.balanced(name_mm);
     let count = words.len() as f64;
-    let text_mm = match words.is_empty() {
+    let name_height_mm = match words.is_empty() {
         true => 0.0,
-        false => self::text_mm(style, words.len()),
+        false => text_mm(style, words.len()),
     };
     let mut size = Size {
         width_mm: width.max(widest),
         above_mm: above,
-        below_mm: below + text_mm,
+        below_mm: below + name_height_mm,
         body_mm: 0.0,
         words,
     };
@@ -156,7 +156,7 @@ pub(super) fn size(graph: &Graph, at: usize, words: &Words, name_mm: f64) -> Siz
         }
         // Above it: what it rejects leaves it below.
         Kind::Membrane => {
-            size.above_mm = above + text_mm;
+            size.above_mm = above + name_height_mm;
             size.below_mm = below;
         }
         _ => {}

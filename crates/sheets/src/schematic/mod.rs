@@ -5,16 +5,20 @@
 
 mod card;
 mod draw;
+mod frame;
 mod graph;
 mod grid;
 mod lanes;
 mod layout;
 mod measure;
+mod ports;
 mod purifier;
 mod rank;
 mod route;
 mod symbols;
 mod tags;
+mod trains;
+mod tries;
 
 pub(crate) use card::HEADS;
 pub use card::{Card, card};

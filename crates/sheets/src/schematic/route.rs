@@ -7,6 +7,7 @@ use std::collections::BinaryHeap;
 use super::graph::{Graph, Kind};
 use super::grid::{Grid, Heading, Point, Port};
 use super::lanes::Cells;
+use super::ports::{Ports, ports};
 
 /// What a bend and a crossing cost, in hundredths of a millimetre of way (house rule).
 const BEND: u64 = 700;
@@ -32,6 +33,9 @@ struct Used {
     /// Node whose port needs it, one more than its index, and whether that port's line is level.
     kept: [usize; 2],
 }
+
+/// A port and the first point outside of it.
+type Mouth = (Port, Point);
 
 struct Router<'g> {
     graph: &'g Graph,
@@ -68,7 +72,7 @@ pub(super) fn route(
         taken: vec![[false; 4]; graph.nodes.len()],
     };
     router.block();
-    let ports = router.ports();
+    let ports = ports(graph, cells);
     router.keep(&ports);
     let mut order: Vec<usize> = (0..graph.edges.len()).collect();
     order.sort_by_key(|edge| (!router.is_straight(*edge), router.distance(*edge, &ports), *edge));
@@ -80,9 +84,6 @@ pub(super) fn route(
     }
     ways.into_iter().collect()
 }
-
-/// Ports that each end of a piece may use.
-type Ports = [Vec<Port>; 2];
 
 impl Router<'_> {
     fn block(&mut self) {
@@ -96,47 +97,6 @@ impl Router<'_> {
                 }
             }
         }
-    }
-
-    fn ports(&self) -> Vec<Ports> {
-        let at = |side, line, row| Port { side, line, row };
-        let mut ports: Vec<Ports> = (0..self.graph.edges.len())
-            .map(|edge| {
-                let piece = &self.graph.edges[edge];
-                let leaves = match self.graph.nodes[piece.from].kind {
-                    Kind::Joint => Heading::ALL.map(|side| at(side, 0, 0)).to_vec(),
-                    Kind::Membrane if piece.reject => vec![at(Heading::South, 2, 0)],
-                    kind if kind.holds() => vec![at(Heading::East, 0, self.cells.side[edge])],
-                    _ => vec![at(Heading::East, 0, 0)],
-                };
-                let ends = match self.graph.nodes[piece.to].kind {
-                    Kind::Joint => Heading::ALL.map(|side| at(side, 0, 0)).to_vec(),
-                    kind if kind.holds() => vec![at(Heading::North, 0, 0)],
-                    _ => vec![at(Heading::West, 0, 0)],
-                };
-                [leaves, ends]
-            })
-            .collect();
-        // What pours into a vessel comes from the left to the left, the lowest outermost, and from the right likewise.
-        for node in 0..self.graph.nodes.len() {
-            if !self.graph.nodes[node].kind.holds() {
-                continue;
-            }
-            let mut into: Vec<usize> = self.graph.into(node).collect();
-            let (col, row) = (self.cells.col[node], self.cells.row[node]);
-            into.sort_by_key(|edge| {
-                let from = self.graph.edges[*edge].from;
-                let (from_col, from_row) = (self.cells.col[from], self.cells.row[from]);
-                // Those from a band above come down from where they are.
-                let right = from_col >= col;
-                let height = from_row as i64 - row as i64;
-                (right, if right { height } else { -height }, *edge)
-            });
-            for (line, edge) in into.into_iter().enumerate() {
-                ports[edge][1] = vec![at(Heading::North, line, 0)];
-            }
-        }
-        ports
     }
 
     /// Keeps the way out of each port: to the end of its channel, or to its middle where another port lies opposite.
@@ -209,7 +169,7 @@ impl Router<'_> {
 
     fn find(&mut self, edge: usize, ports: &Ports) -> Option<Way> {
         let piece = &self.graph.edges[edge];
-        let free = |node: usize, ports: &[Port]| -> Vec<(Port, Point)> {
+        let free = |node: usize, ports: &[Port]| -> Vec<Mouth> {
             let joint = self.graph.nodes[node].kind == Kind::Joint;
             ports
                 .iter()
@@ -230,7 +190,7 @@ impl Router<'_> {
 
     fn search(
         &self,
-        (starts, goals): (&[(Port, Point)], &[(Port, Point)]),
+        (starts, goals): (&[Mouth], &[Mouth]),
         own: [usize; 2],
         cost: &mut [u64],
         before: &mut [usize],
@@ -334,7 +294,7 @@ impl Router<'_> {
     }
 
     /// The points of a way from its end back to its beginning.
-    fn traced(&self, end: usize, before: &[usize], starts: &[(Port, Point)], to: Port) -> Option<Way> {
+    fn traced(&self, end: usize, before: &[usize], starts: &[Mouth], to: Port) -> Option<Way> {
         let point = |state: usize| ((state / 4) % self.grid.width, state / 4 / self.grid.width);
         let mut states = vec![end];
         let mut at = end;
