@@ -30,7 +30,11 @@ fn stations_by_chance_are_sound() {
     let one = |seed: u64| {
         let station = read(&random_station::station(seed));
         let width = WIDTHS_MM[seed as usize % 3];
-        let tags = if seed.is_multiple_of(5) { Tags::Isa } else { Tags::Owner };
+        let tags = if seed.is_multiple_of(5) {
+            Tags::Isa
+        } else {
+            Tags::Owner
+        };
         let what = format!("station {seed} at {width}");
         let drawing = schematic(&station, None, tags, width).unwrap_or_else(|| panic!("{what}: none"));
         sound(&station, &drawing, &what);

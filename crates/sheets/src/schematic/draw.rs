@@ -126,9 +126,10 @@ fn state(station: &Station, layout: &Layout, node: usize, lineup: Option<&Lineup
     };
     let filled = match own.kind {
         Kind::Pump => lineup.pumps_on.iter().any(|name| *name == station.pumps[at].name),
+        // Without a setting that does it nothing is said of the valves.
         Kind::Valve(kind) => {
-            let open = lineup.valves_open.iter().flatten();
-            kind.is_set() && !open.into_iter().any(|name| *name == station.valves[at].name)
+            let open = lineup.valves_open.as_ref();
+            kind.is_set() && open.is_some_and(|open| !open.contains(&station.valves[at].name))
         }
         _ => false,
     };
@@ -209,7 +210,7 @@ fn name(drawing: &mut Drawing, layout: &Layout, node: usize) {
             left + 1.0,
             line + 0.9 + NEAR_MM + style.cap_mm() - 0.6,
         ),
-        Kind::Vessel(_) | Kind::Tank => (
+        Kind::Vessel(_) | Kind::Tank(_) => (
             Anchor::Middle,
             (left + right) / 2.0,
             layout.bodies[node].0 + RIM_MM + style.cap_mm(),

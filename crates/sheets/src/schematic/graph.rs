@@ -18,7 +18,7 @@ pub(super) enum Kind {
     Restrictor,
     Drain,
     Vessel(Water),
-    Tank,
+    Tank(Water),
     Pump,
     Draw,
     Joint,
@@ -29,7 +29,7 @@ pub(super) enum Kind {
 impl Kind {
     /// Whether lines come to it from above and leave it at its side: what stands upright and holds water.
     pub(super) fn holds(self) -> bool {
-        matches!(self, Self::Vessel(_) | Self::Tank)
+        matches!(self, Self::Vessel(_) | Self::Tank(_))
     }
 }
 
@@ -76,6 +76,8 @@ pub(super) struct Graph {
     pub(super) edges: Vec<Edge>,
 }
 
+/// A tank below this practical salinity is shown as fresh water (house rule).
+const FRESH: f64 = 0.5;
 /// Pieces that meet in one joint at the most.
 const MOST_AT_A_JOINT: usize = 4;
 
@@ -135,8 +137,12 @@ pub(super) fn graph(station: &Station, tags: Tags) -> Graph {
         // A tank that no line leads to is carried to by hand, or not at all.
         if station.plumbing.lines_at(End::Tank(at)).next().is_some() {
             let name = shown(&tank.name);
+            let water = match tank.fields.salinity.value.practical() < FRESH {
+                true => Water::Fresh,
+                false => Water::Salt,
+            };
             let node = graph.add(
-                Kind::Tank,
+                Kind::Tank(water),
                 format!("tanks.{}", tank.name),
                 tag(tags, &name, "TK", station.vessels.len() + at),
             );

@@ -361,7 +361,7 @@ impl Lanes<'_> {
         let draws = own.nodes.iter().any(|(node, _)| {
             matches!(
                 self.graph.nodes[*node].kind,
-                Kind::Draw | Kind::Drain | Kind::Tank
+                Kind::Draw | Kind::Drain | Kind::Tank(_)
             )
         });
         let cost = |row: i32| {

@@ -68,7 +68,7 @@ fn symbol(graph: &Graph, at: usize) -> (f64, f64, f64) {
         Kind::Bed => upright(BED_MM),
         Kind::Restrictor => upright(RESTRICTOR_MM),
         Kind::Drain => (DRAIN_MM.0, 0.5, DRAIN_MM.1),
-        Kind::Vessel(_) | Kind::Tank => (VESSEL_MM, 4.0, FLOOR_MM),
+        Kind::Vessel(_) | Kind::Tank(_) => (VESSEL_MM, 4.0, FLOOR_MM),
         Kind::Pump => (2.0 * PUMP_MM, PUMP_MM, PUMP_MM),
         Kind::Draw => (2.0 * DRAW_MM.0, 0.5, DRAW_MM.1),
         Kind::Joint => (2.0 * INSET_MM, 0.9, 0.9),
@@ -137,7 +137,7 @@ pub(super) fn size(graph: &Graph, at: usize, words: &Words, name_mm: f64) -> Siz
         words,
     };
     match node.kind {
-        Kind::Vessel(_) | Kind::Tank => {
+        Kind::Vessel(_) | Kind::Tank(_) => {
             let into = graph.into(at).count() as f64;
             let levels = node.levels.iter().map(|(tag, _)| LABEL.width_mm(tag));
             let levels_mm = levels.fold(0.0, f64::max);
@@ -147,7 +147,11 @@ pub(super) fn size(graph: &Graph, at: usize, words: &Words, name_mm: f64) -> Siz
                 .max(2.0 * INSET_MM + (into - 1.0) * STEP_MM);
             size.below_mm = FLOOR_MM;
             let lines = (count + node.levels.len() as f64) * LINE_MM;
-            let least = if node.kind == Kind::Tank { TANK_MM } else { BODY_MM };
+            let least = if matches!(node.kind, Kind::Tank(_)) {
+                TANK_MM
+            } else {
+                BODY_MM
+            };
             size.body_mm = least.max(RIM_MM + lines + 2.0);
         }
         // To the right of the dot, below the line that runs through it.

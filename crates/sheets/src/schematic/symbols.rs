@@ -28,7 +28,7 @@ pub(super) fn sides(layout: &Layout, node: usize) -> [f64; 2] {
     let own = &layout.graph.nodes[node];
     match own.kind {
         Kind::Joint => [left + INSET_MM; 2],
-        Kind::Vessel(_) | Kind::Tank => [left, left + layout.widths_mm[node]],
+        Kind::Vessel(_) | Kind::Tank(_) => [left, left + layout.widths_mm[node]],
         Kind::Membrane => [left, left + MEMBRANE_MM.0],
         Kind::Valve(_) => about(VALVE_MM.0),
         Kind::Pump => about(PUMP_MM),
@@ -196,7 +196,7 @@ pub(super) fn symbol(drawing: &mut Drawing, layout: &Layout, node: usize, state:
             pen.drawing.line(points, Stroke::Medium, mark, pen.path);
         }
         Kind::Valve(kind) => valve(&mut pen, kind, state),
-        Kind::Vessel(_) | Kind::Tank => {}
+        Kind::Vessel(_) | Kind::Tank(_) => {}
     }
 }
 
@@ -316,9 +316,7 @@ pub(super) const SURFACE_MM: f64 = 4.8;
 pub(super) fn water(drawing: &mut Drawing, layout: &Layout, node: usize) {
     let own = &layout.graph.nodes[node];
     let salt = match own.kind {
-        Kind::Vessel(water) => water == Water::Salt,
-        // Animals of the sea live there.
-        Kind::Tank => true,
+        Kind::Vessel(water) | Kind::Tank(water) => water == Water::Salt,
         _ => return,
     };
     let [left, right] = sides(layout, node);
