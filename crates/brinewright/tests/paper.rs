@@ -29,6 +29,7 @@ fn the_folder_holds_page_drawings_and_tables() {
         for file in [
             "page.html",
             "elevation.svg",
+            "schematic.svg",
             "supply-by-month.svg",
             "cost-against-run.svg",
             "marks.csv",
@@ -65,10 +66,15 @@ fn the_page_asks_nothing_of_a_network() {
             page.matches("url(").count() == page.matches("url(data:").count(),
             "{name}"
         );
-        // Two layouts of each drawing, a text twin for each: elevation, two charts of the year and the run, and one for
-        // each vessel that differs from the others.
-        let drawings = if name == "juniper-street-school" { 4 } else { 5 };
-        assert_eq!(page.matches("<svg").count(), 2 * drawings, "{name}");
+        // Two layouts of each drawing, a text twin for each: elevation, schematic, two charts of the year and the run, and
+        // one for each vessel that differs from the others; and a card for each task, whose text is its twin.
+        let (drawings, cards) = match name {
+            "juniper-street-school" => (5, 1),
+            "larkhaven" => (6, 6),
+            _ => (6, 7),
+        };
+        assert_eq!(page.matches("<svg").count(), 2 * (drawings + cards), "{name}");
+        assert_eq!(page.matches("<article>").count(), cards, "{name}");
         assert_eq!(page.matches("In words").count(), drawings, "{name}");
         let proved = page.matches("class=\"finding\"").count();
         assert!(proved > 3, "{name}: {proved}");

@@ -3,6 +3,7 @@
 //! Owns: the order of things on it and its style. Two layouts of each drawing are on it, one for a desk and one for a
 //! phone; the width of the window chooses. No script.
 
+mod cards;
 mod style;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -25,6 +26,7 @@ const PHONE_MM: f64 = 88.0;
 
 /// The page of a proof; `file` names the station file.
 pub fn page(station: &Station, proof: &Proof, file: &str) -> String {
+    let schematics = cards::schematics(station);
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -44,8 +46,10 @@ pub fn page(station: &Station, proof: &Proof, file: &str) -> String {
                     (leading_figures(station, proof))
                     (both(|width| elevation(station, proof, width), DESK_MM))
                     (findings(file, proof))
+                    (schematics.whole(station))
                     (figures(station, proof))
                     (charts(station, proof))
+                    (schematics.cards(station, proof))
                     @for table in tables(station, proof) { (shown_table(&table)) }
                     (behind(proof))
                 }

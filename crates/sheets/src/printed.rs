@@ -1,5 +1,7 @@
 //! The printed sheets of a proof: verdict, drawing, findings, figures, charts, tables, methods, sources.
 
+mod cards;
+
 use proof::Proof;
 use station::Station;
 
@@ -65,8 +67,10 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
     strips.extend(section("Caution", width));
     strips.extend(paragraph(CAUTION, BODY, 0.0, width, BELOW_MM));
     strips.extend(paragraph(ADVICE, BODY, 0.0, width, 1.0));
+    cards::schematic(station, width, paper, &mut strips);
     figures(station, proof, width, &mut strips);
     charts(station, proof, width, &mut strips);
+    cards::cards(station, proof, width, paper, &mut strips);
     for shown in tables(station, proof) {
         strips.extend(section(shown.title, width));
         strips.extend(printed_table(&shown, width));

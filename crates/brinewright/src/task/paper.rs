@@ -4,7 +4,7 @@ use std::path::Path;
 
 use proof::Proof;
 use sheets::chart::{cost_against_run, level_against_volume, supply_by_month};
-use sheets::{Drawing, Paper};
+use sheets::{Drawing, Paper, Tags};
 use station::Station;
 
 use crate::failure::{Failure, Fault};
@@ -63,8 +63,9 @@ pub(crate) fn write(
 }
 
 /// Names of drawings and tables that a station may have or not.
-const NAMES: [&str; 25] = [
+const NAMES: [&str; 26] = [
     "elevation",
+    "schematic",
     "supply-by-month",
     "cost-against-run",
     "level-against-volume-1",
@@ -113,6 +114,10 @@ fn drawings(station: &Station, proof: &Proof) -> Vec<(String, Drawing)> {
     let made = proof.supply.purifier.as_ref();
     let own = [
         ("elevation", sheets::elevation(station, proof, PAPER_MM)),
+        (
+            "schematic",
+            sheets::schematic(station, None, Tags::Owner, PAPER_MM),
+        ),
         (
             "supply-by-month",
             made.and_then(|made| supply_by_month(station, made, PAPER_MM)),

@@ -36,6 +36,8 @@ h1{font-size:26px;line-height:1.2;font-weight:600;margin:24px 0 12px}
 h2{font-size:16px;font-weight:600;margin:32px 0 8px}
 h2.must{color:var(--must)}h2.should{color:var(--should)}
 p{margin:0 0 6px;max-width:70ch}
+h3{font-size:16px;font-weight:600;margin:24px 0 8px}
+article{border-top:1px solid var(--hair);padding-bottom:12px}strong{font-weight:600}
 figure{margin:16px 0}
 svg{display:block;width:100%;height:auto}
 .phone{display:none}
@@ -64,7 +66,7 @@ summary{cursor:pointer}figure summary{padding:10px 0;min-height:44px}
 footer{margin-top:40px;padding-top:12px;padding-bottom:28px;border-top:1.5px solid var(--ink);font-size:14px}
 @media screen and (max-width:1079px){.pair{grid-template-columns:1fr}}
 @media screen and (max-width:720px){.leading{grid-template-columns:1fr 1fr;gap:12px}.wide thead{display:none}.wide tr{display:grid;grid-template-columns:1fr 1fr;column-gap:24px;padding:8px 0;border-bottom:1px solid var(--hair)}.wide td{display:flex;justify-content:space-between;gap:16px;border:0;padding:2px 0;white-space:normal;text-align:right}.wide td:first-child{font-weight:600;grid-column:1/-1}.wide td.words{grid-column:1/-1}.wide td:not(.words){white-space:nowrap}.wide td::before{content:attr(data-head);color:var(--second);font-weight:400;text-align:left;white-space:normal;overflow-wrap:normal}.wide td:empty{display:none}header,main,footer{padding-left:14px;padding-right:14px}header{flex-direction:column;gap:0}h1{font-size:22px}.desk{display:none}.phone{display:block}details.figure summary{grid-template-columns:1ch 1fr auto}.doubt{grid-column:3;text-align:right}}
-@media print{body{font-size:10pt}figure details{display:none}details.figure summary{padding:3px 0;min-height:0;grid-template-columns:1fr auto minmax(22ch,auto)}details.figure summary::before{content:none}h2{margin-top:20px}header,main,footer{max-width:none;padding:0}.desk{display:block}.phone{display:none}.charts .desk{display:none}.charts .phone{display:block}h2{break-after:avoid}figure,tr,.finding{break-inside:avoid}.scroll{overflow:visible}}
+@media print{body{font-size:10pt}figure details{display:none}details.figure summary{padding:3px 0;min-height:0;grid-template-columns:1fr auto minmax(22ch,auto)}details.figure summary::before{content:none}h2{margin-top:20px}header,main,footer{max-width:none;padding:0}.desk{display:block}.phone{display:none}.charts .desk{display:none}.charts .phone{display:block}h2{break-after:avoid}figure,tr,.finding,article{break-inside:avoid}.scroll{overflow:visible}}
 ";
 
 /// Standard base 64 (RFC 4648).

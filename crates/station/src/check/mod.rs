@@ -3,6 +3,7 @@
 //! Owns: refusals. What is possible but unwise is a finding of the proof.
 
 mod feed;
+mod place;
 mod purifier;
 
 use physics::mixing;
@@ -33,6 +34,7 @@ pub(crate) fn currency(display: &Display, faults: &mut Vec<Fault>) -> Option<Cur
 
 /// Checks fields against each other.
 pub(crate) fn check(station: &Station, faults: &mut Vec<Fault>) {
+    place::check(station, faults);
     for vessel in &station.vessels {
         check_levels(station, vessel, faults);
         if let Some(volume) = &vessel.fields.batch_volume

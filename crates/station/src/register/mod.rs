@@ -4,12 +4,14 @@
 //! Owns: what a field is. Must not know: which fields there are (see [`crate::sections`]), or how a file is
 //! walked (see `crate::file`).
 
+mod place;
 mod pump_table;
 mod reference;
 mod schema;
 mod template;
 mod value;
 
+pub use place::Place;
 pub use pump_table::PumpTable;
 pub use reference::reference;
 pub use schema::json_schema;
@@ -52,6 +54,8 @@ pub enum Form {
     LevelTable,
     /// Pairs of flow and head.
     PumpTable,
+    /// Column and row of the schematic.
+    Place,
 }
 
 /// A word of a choice.
@@ -84,7 +88,7 @@ fn default_in_file(form: Form, text: &str) -> String {
     let bare = match form {
         Form::Quantity(kind) => kind.is_unitless() && text.parse::<f64>().is_ok_and(f64::is_finite),
         Form::YesNo | Form::LevelTable | Form::PumpTable => true,
-        Form::Text | Form::Choice(_) => false,
+        Form::Text | Form::Choice(_) | Form::Place => false,
     };
     if bare {
         text.to_owned()

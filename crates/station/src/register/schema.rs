@@ -268,6 +268,10 @@ fn value(field: &FieldSpec) -> Json {
             push("minLength", Json::Raw("1".to_owned()));
             push("maxLength", Json::Raw("500".to_owned()));
         }
+        Form::Place => {
+            push("type", Json::text("string"));
+            push("pattern", Json::text(r"^\s*[0-9]+\s*,\s*[0-9]+\s*$"));
+        }
         Form::Choice(words) => push("enum", Json::texts(words.iter().map(|word| word.word))),
         Form::YesNo => push("type", Json::text("boolean")),
         Form::LevelTable | Form::PumpTable => {

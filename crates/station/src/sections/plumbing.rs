@@ -4,7 +4,7 @@ use physics::hydraulics::parts::{TubeKind, ValveKind};
 
 use super::{Text, YesNo};
 use crate::quantity::{Flow, Fraction, Length, Number, Power, Pressure, Volume};
-use crate::register::{PumpTable, choice, section};
+use crate::register::{Place, PumpTable, choice, section};
 
 choice! {
     #[doc = "What a line is made of"]
@@ -165,6 +165,8 @@ section! {
     [optional] runs_only_with: Text, like "\"spout, jet\"";
     #[doc = "Speed at which it runs, as a share of that of its curve"]
     [default "100 %", "house rule: as it was measured"] speed: Fraction, "10 %" to "150 %", like "\"100 %\"";
+    #[doc = "Its place in the schematic: column and row, counted from 1 at the upper left; without it the program finds one"]
+    [optional] place: Place, like "\"3, 1\"";
 }
 
 section! {
@@ -174,6 +176,8 @@ section! {
     [required] height: Length, "-3 m" to "6 m", like "\"300 mm\"";
     #[doc = "The line that leaves it at a right angle; the others run straight through"]
     [optional] branch: Text, like "\"spout\"";
+    #[doc = "Its place in the schematic: column and row, counted from 1 at the upper left; without it the program finds one"]
+    [optional] place: Place, like "\"3, 1\"";
 }
 
 section! {
@@ -186,6 +190,8 @@ section! {
     #[doc = "What is filled under it"]
     [default "19 L", "house rule: a bucket of 5 US gallons"]
     container: Volume, "0.1 L" to "10 m3", like "\"19 L\"";
+    #[doc = "Its place in the schematic: column and row, counted from 1 at the upper left; without it the program finds one"]
+    [optional] place: Place, like "\"3, 1\"";
 }
 
 section! {

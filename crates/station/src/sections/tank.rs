@@ -5,7 +5,7 @@ use crate::quantity::{
     Area, Concentration, ConcentrationRate, Flow, Fraction, Length, Number, Salinity, Temperature, Time,
     Volume,
 };
-use crate::register::{choice, section};
+use crate::register::{Place, choice, section};
 
 choice! {
     #[doc = "The water that replaces what evaporated"]
@@ -63,4 +63,6 @@ section! {
     [optional] pollutant_rise: ConcentrationRate, "0 mg/L/day" to "1000 mg/L/day", like "\"0.5 mg/L/day\"";
     #[doc = "The level that it should stay under"]
     [optional] pollutant_limit: Concentration, "0 mg/L" to "10 g/L", like "\"40 mg/L\"";
+    #[doc = "Its place in the schematic: column and row, counted from 1 at the upper left; without it the program finds one"]
+    [optional] place: Place, like "\"3, 1\"";
 }

@@ -2,7 +2,7 @@
 
 use super::YesNo;
 use crate::quantity::{Kind, Length, Mass, Number, Power, Salinity, Temperature, Volume};
-use crate::register::{FieldSpec, Form, Need, Variants, choice, section};
+use crate::register::{FieldSpec, Form, Need, Place, Variants, choice, section};
 
 choice! {
     #[doc = "What a vessel holds"]
@@ -241,4 +241,6 @@ section! {
     [optional] light: Light, like "\"opaque\"";
     #[doc = "The wall where a bulkhead goes through"]
     [optional] bulkhead_wall: Wall, like "\"flat and thick\"";
+    #[doc = "Its place in the schematic: column and row, counted from 1 at the upper left; without it the program finds one"]
+    [optional] place: Place, like "\"3, 1\"";
 }

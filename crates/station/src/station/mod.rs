@@ -15,9 +15,9 @@ use crate::plumbing::{self, Plumbing};
 use crate::quantity::{Currency, Kind, Quantity, Spread, UnitSystem};
 use crate::register::{Field, Origin};
 use crate::sections::{
-    BedFields, DeliveredFields, Display, DrawFields, FeedFields, FeedState, FilterFields, InstrumentFields,
-    LineFields, LineupFields, MembraneFields, People, Prices, PumpFields, PurifierFields, Reserve, Room,
-    SaltFields, TankFields, TeeFields, Title, Units, ValveFields, VesselFields,
+    BedFields, DeliveredFields, Display, DrawFields, FeedFields, FeedState, Fill, FilterFields,
+    InstrumentFields, LineFields, LineupFields, MembraneFields, People, Prices, PumpFields, PurifierFields,
+    Reserve, Room, SaltFields, TankFields, TeeFields, Title, Units, ValveFields, VesselFields, Water,
 };
 use read::read_all;
 
@@ -197,6 +197,33 @@ impl Station {
                     .iter()
                     .find(|vessel| vessel.name.eq_ignore_ascii_case(name))
             })
+    }
+
+    /// The vessels that the purifier fills, as indices: the one that its section names, else those with fresh water that
+    /// fill themselves, else all with fresh water, else all.
+    pub fn filled(&self) -> Vec<usize> {
+        let named = self
+            .purifier
+            .as_ref()
+            .and_then(|purifier| purifier.fields.fills.as_ref())
+            .and_then(|name| self.vessel(&name.value))
+            .and_then(|vessel| self.vessels.iter().position(|own| own.name == vessel.name));
+        if let Some(at) = named {
+            return vec![at];
+        }
+        let those = |wanted: fn(&VesselFields) -> bool| -> Vec<usize> {
+            (0..self.vessels.len())
+                .filter(|at| wanted(&self.vessels[*at].fields))
+                .collect()
+        };
+        let fresh = |fields: &VesselFields| fields.holds.value == Water::Fresh;
+        let by_itself = |fields: &VesselFields| {
+            fields.holds.value == Water::Fresh && fields.fill.value == Fill::Automatic
+        };
+        [those(by_itself), those(fresh), those(|_| true)]
+            .into_iter()
+            .find(|vessels| !vessels.is_empty())
+            .unwrap_or_default()
     }
 
     /// Where a path stands in the text: its value, or the section that it would be added to.

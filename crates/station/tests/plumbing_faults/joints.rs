@@ -4,6 +4,22 @@ use super::Case;
 
 pub(super) const CASES: &[Case] = &[
     Case {
+        name: "two things at one place of the schematic",
+        edits: &[
+            (
+                r#"height = "200 mm" # pump"#,
+                "height = \"200 mm\"\nplace = \"2, 1\"",
+            ),
+            (
+                r#"height = "300 mm" # low"#,
+                "height = \"300 mm\"\nplace = \"2,1\" # low",
+            ),
+        ],
+        what: "the tee `low` stands where the pump `pump` does",
+        underlined: "\"2,1\"",
+        mend: r#"write another, as "2, 2", or leave one of them out"#,
+    },
+    Case {
         name: "the pump's inlet the wrong way round",
         edits: &[(
             "from = \"low\" # in\nto = \"pump\"",

@@ -1,7 +1,7 @@
 //! What the purifier stands in: the vessels that it fills, what it must make, the run that the owner chose.
 
 use station::quantity::Kind;
-use station::sections::{Control, Fill, ShutOff, Water};
+use station::sections::{Control, ShutOff, Water};
 use station::{Purifier, Station, Vessel};
 
 use super::curve::Float;
@@ -19,26 +19,11 @@ pub(super) fn filled_names(station: &Station) -> Vec<String> {
 
 /// The vessels that it fills.
 pub(super) fn filled(station: &Station) -> Vec<&Vessel> {
-    let fresh = |vessel: &&Vessel| vessel.fields.holds.value == Water::Fresh;
-    let named = station
-        .purifier
-        .as_ref()
-        .and_then(|purifier| purifier.fields.fills.as_ref())
-        .and_then(|name| station.vessel(&name.value));
-    if let Some(vessel) = named {
-        return vec![vessel];
-    }
-    let automatic: Vec<&Vessel> = station
-        .vessels
-        .iter()
-        .filter(fresh)
-        .filter(|vessel| vessel.fields.fill.value == Fill::Automatic)
-        .collect();
-    let all: Vec<&Vessel> = station.vessels.iter().filter(fresh).collect();
-    [automatic, all, station.vessels.iter().collect()]
+    station
+        .filled()
         .into_iter()
-        .find(|vessels| !vessels.is_empty())
-        .unwrap_or_default()
+        .filter_map(|at| station.vessels.get(at))
+        .collect()
 }
 
 /// One figure over all the vessels that it fills; nothing where one of them lacks it.

@@ -1,0 +1,128 @@
+//! What the card of a valve setting says below its schematic: its way, its valves and pumps, its order of moves, its flow
+//! and its time.
+
+use proof::{Ending, Lineup, LineupMoment};
+use station::plumbing::End;
+use station::quantity::{Kind, format_interval, format_plain, format_tape};
+use station::{Station, shown};
+
+/// A card in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Card {
+    /// The task: `Touch pool change`.
+    pub title: String,
+    /// From end to end by its lines.
+    pub way: String,
+    /// What to open.
+    pub open: String,
+    /// What to run.
+    pub run: String,
+    /// The moves one after the other, where their order is known.
+    pub order: Vec<String>,
+    /// For each level of the source: that level, the flow, the time, what ends it.
+    pub moments: Vec<[String; 4]>,
+}
+
+/// The card of a valve setting; `order` are its moves in words, none where their order isn't known.
+pub fn card(station: &Station, lineup: &Lineup, order: &[String]) -> Card {
+    let open = match lineup.valves_open.as_deref() {
+        None => "No setting of the valves does it.".to_owned(),
+        Some([]) => "No valve to open; close all.".to_owned(),
+        Some(open) => format!("Open {}; close the others.", listed(open)),
+    };
+    let run = match lineup.pumps_on.as_slice() {
+        [] => "No pump: gravity moves it.".to_owned(),
+        pumps => format!("Run {}.", listed(pumps)),
+    };
+    let moments = match lineup.valves_open {
+        None => Vec::new(),
+        Some(_) => lineup
+            .moments
+            .iter()
+            .map(|moment| told(station, lineup, moment))
+            .collect(),
+    };
+    Card {
+        title: shown(&lineup.name),
+        way: format!("{}.", way(station, lineup)),
+        open,
+        run,
+        order: order.to_vec(),
+        moments,
+    }
+}
+
+/// `a, b and c`.
+fn listed(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+    }
+}
+
+fn told(station: &Station, lineup: &Lineup, moment: &LineupMoment) -> [String; 4] {
+    let (units, currency) = (station.units(), station.currency());
+    let level = match (moment.source, moment.source_level_m) {
+        (_, None) => lineup.from.clone(),
+        (word, Some(level_m)) => {
+            let word = match word {
+                "half" => "half full",
+                "start" => "at its start level",
+                other => other,
+            };
+            format!("{} {word}, {}", lineup.from, format_tape(level_m, units))
+        }
+    };
+    let estimate = |estimate: &Option<proof::Estimate>| {
+        estimate.as_ref().map_or_else(String::new, |own| {
+            format_interval(own.kind, own.value, own.half_width(), units, &currency).to_string()
+        })
+    };
+    let moved = moment
+        .moved_m3
+        .map(|moved| format_plain(Kind::Volume, moved, units, &currency))
+        .map_or_else(String::new, |moved| format!(", {moved}"));
+    let until = match moment.ending {
+        Some(Ending::Moved) => format!("all is moved{moved}"),
+        Some(Ending::SourceLow) => format!("{} is low{moved}", lineup.from),
+        Some(Ending::TargetFull) => format!("{} is full{moved}", lineup.to),
+        Some(Ending::Level) => format!("the levels are even{moved}"),
+        Some(Ending::Fades) => format!("no more comes{moved}"),
+        Some(Ending::Endless) => "it goes on for days".to_owned(),
+        None if moment.flow.is_none() => "nothing flows".to_owned(),
+        None if lineup.from == lineup.to => "you stop it".to_owned(),
+        None => String::new(),
+    };
+    [level, estimate(&moment.flow), estimate(&moment.time), until]
+}
+
+/// The heads of a card's moments.
+pub(crate) const HEADS: [&str; 4] = ["source", "flow at first", "time", "until"];
+
+/// The way of a setting: `From salt by salt-out to salt-leg, by salt-suction to suction`.
+pub(super) fn way(station: &Station, lineup: &Lineup) -> String {
+    let found = station.lineups.iter().position(|own| own.name == lineup.name);
+    let Some(task) = found.and_then(|at| station.plumbing.tasks.get(at)) else {
+        return format!("From {} to {}", lineup.from, lineup.to);
+    };
+    let mut here = task.from;
+    let name = |end: End| station.name_of(end);
+    let mut steps = Vec::new();
+    for own in &lineup.lines {
+        let Some(line) = station.lines.iter().position(|line| line.name == *own) else {
+            continue;
+        };
+        let joined = &station.plumbing.lines[line];
+        here = if here == joined.from {
+            joined.to
+        } else {
+            joined.from
+        };
+        steps.push(format!("by {own} to {}", name(here)));
+    }
+    match steps.as_slice() {
+        [] => format!("From {} to {}", lineup.from, lineup.to),
+        steps => format!("From {} {}", name(task.from), steps.join(", ")),
+    }
+}

@@ -1,0 +1,60 @@
+//! The schematic of a station: its feed and purifier, vessels, pumps, valves and lines as symbols, laid out by the
+//! program from left to right and folded to the paper's width; with a valve setting its way in heavy ink.
+//!
+//! Owns: places, ways and symbols, the card of a setting. Doesn't own: what flows (the proof's).
+
+mod card;
+mod draw;
+mod frame;
+mod graph;
+mod grid;
+mod lanes;
+mod layout;
+mod measure;
+mod ports;
+mod purifier;
+mod rank;
+mod route;
+mod symbols;
+mod tags;
+mod trains;
+mod tries;
+
+pub(crate) use card::HEADS;
+pub use card::{Card, card};
+pub use tags::Tags;
+
+use proof::Lineup;
+use station::Station;
+
+use crate::drawing::Drawing;
+
+/// The schematic on paper of a width, mm; with a valve setting its way inked, its closed valves and running pumps filled.
+/// Nothing where nothing is joined.
+pub fn schematic(station: &Station, lineup: Option<&Lineup>, tags: Tags, width_mm: f64) -> Option<Drawing> {
+    Some(laid(station, tags, width_mm, f64::INFINITY)?.drawn(station, lineup))
+}
+
+/// A schematic whose places are found: it is drawn for many settings.
+pub(crate) struct Laid {
+    layout: layout::Layout,
+}
+
+/// Finds places on paper of a width, no higher than so much where that can be.
+pub(crate) fn laid(station: &Station, tags: Tags, width_mm: f64, most_mm: f64) -> Option<Laid> {
+    let graph = graph::graph(station, tags);
+    if graph.edges.is_empty() {
+        return None;
+    }
+    layout::layout(&graph, width_mm, most_mm).map(|layout| Laid { layout })
+}
+
+impl Laid {
+    pub(crate) fn drawn(&self, station: &Station, lineup: Option<&Lineup>) -> Drawing {
+        draw::drawn(station, &self.layout, lineup)
+    }
+
+    pub(crate) fn height_mm(&self) -> f64 {
+        self.layout.height_mm
+    }
+}

@@ -1,0 +1,410 @@
+//! The schematic: on stations by chance nothing overlaps, no pipe runs through a thing or along another, and every line
+//! is drawn from its one end to its other; the examples are kept as pictures.
+
+mod kept;
+mod legible;
+mod random_station;
+mod sound_schematic;
+
+use kept::as_it_was;
+use proof::Lineup;
+use sheets::{Drawing, Ink, Paper, Point, Shape, Stroke, Tags, card, printed, schematic, svg};
+use sound_schematic::{NEAR_MM, grown, pipes, sound, things, within};
+use station::Station;
+
+const WIDTHS_MM: [f64; 3] = [88.0, 190.0, 185.2];
+
+fn read(text: &str) -> Station {
+    Station::read(text).unwrap_or_else(|faults| {
+        let told: Vec<String> = faults
+            .iter()
+            .map(|fault| format!("{} ({})", fault.what, fault.why))
+            .collect();
+        panic!("{text}\n{told:?}")
+    })
+}
+
+/// Two hundred stations by chance, each on one of three papers, by turns with names and with tags.
+#[test]
+fn stations_by_chance_are_sound() {
+    let one = |seed: u64| {
+        let station = read(&random_station::station(seed));
+        let width = WIDTHS_MM[seed as usize % 3];
+        let tags = if seed.is_multiple_of(5) {
+            Tags::Isa
+        } else {
+            Tags::Owner
+        };
+        let what = format!("station {seed} at {width}");
+        let drawing = schematic(&station, None, tags, width).unwrap_or_else(|| panic!("{what}: none"));
+        sound(&station, &drawing, &what);
+        if seed.is_multiple_of(20) {
+            let again = schematic(&station, None, tags, width).expect("again");
+            assert_eq!(svg(&again, true), svg(&drawing, true), "{what}");
+        }
+    };
+    let failed = std::sync::Mutex::new(Vec::new());
+    std::thread::scope(|scope| {
+        for part in 0..4 {
+            let failed = &failed;
+            scope.spawn(move || {
+                for seed in (part..STATIONS).step_by(4) {
+                    if let Err(panic) = std::panic::catch_unwind(|| one(seed)) {
+                        let told = panic.downcast_ref::<String>().cloned().unwrap_or_default();
+                        failed.lock().expect("a list").push(told);
+                    }
+                }
+            });
+        }
+    });
+    let failed = failed.into_inner().expect("a list");
+    assert!(
+        failed.is_empty(),
+        "{} of {STATIONS}:\n{}",
+        failed.len(),
+        failed.join("\n")
+    );
+}
+
+const STATIONS: u64 = 200;
+
+const EXAMPLES: [(&str, &str); 3] = [
+    ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
+    (
+        "juniper-street-school",
+        include_str!("../../../stations/juniper-street-school.toml"),
+    ),
+    (
+        "skelder-hatchery",
+        include_str!("../../../stations/skelder-hatchery.toml"),
+    ),
+];
+
+/// The examples as they are, by names and by tags; after a change that was looked at and is meant: BLESS=1 cargo test -p sheets
+#[test]
+fn examples_as_they_were() {
+    for (name, text) in EXAMPLES {
+        let station = read(text);
+        for width in [88.0, 190.0, 277.0] {
+            let drawing = schematic(&station, None, Tags::Owner, width).expect("lines");
+            sound(&station, &drawing, &format!("{name} at {width}"));
+            as_it_was(&drawing, &format!("schematic-{name}-{width:.0}"));
+        }
+        let drawing = schematic(&station, None, Tags::Isa, 190.0).expect("lines");
+        sound(&station, &drawing, &format!("{name} with tags"));
+        as_it_was(&drawing, &format!("schematic-{name}-tags"));
+    }
+}
+
+/// A line with a valve of every kind, another to a pump.
+fn every_symbol() -> String {
+    let kinds = [
+        "ball",
+        "narrow ball",
+        "gate",
+        "globe",
+        "needle",
+        "diaphragm",
+        "butterfly",
+        "swing check",
+        "spring check",
+        "solenoid",
+        "float",
+    ];
+    let mut text = "title = \"Symbols\"\n[tanks.pool]\nvolume = \"900 L\"\nsalinity = 35\ntemperature = \"24 C\"\n\
+        evaporation = \"9 L/day\"\nwater_height = \"500 mm\"\n[vessels.fresh]\nholds = \"fresh\"\nshape = \"cylinder\"\n\
+        diameter = \"600 mm\"\nheight = \"900 mm\"\nfloor_height = \"500 mm\"\n[pumps.pump]\n\
+        curve = [[\"0 L/min\", \"4.5 m\"], [\"45 L/min\", \"0 m\"]]\nheight = \"300 mm\"\n[draw_points.tap]\n\
+        height = \"300 mm\"\n"
+        .to_owned();
+    for (name, from, to) in [
+        ("out", "fresh", "tap"),
+        ("in", "fresh", "pump"),
+        ("up", "pump", "pool"),
+    ] {
+        text += &format!(
+            "[lines.{name}]\nfrom = \"{from}\"\nto = \"{to}\"\ntube = \"vinyl hose\"\nsize = \"25 mm\"\n\
+             length = \"9 m\"\nbarbs = 2\n"
+        );
+    }
+    text += "crest = \"2 m\"\nsiphon_break = \"1.9 m\"\n";
+    for kind in kinds {
+        text += &format!(
+            "[valves.{}]\nline = \"out\"\nkind = \"{kind}\"\n",
+            kind.replace(' ', "-")
+        );
+    }
+    text
+}
+
+fn lineup(lines: &[&str], open: &[&str], pumps: &[&str]) -> Lineup {
+    let owned = |names: &[&str]| {
+        names
+            .iter()
+            .map(|name| (*name).to_owned())
+            .collect::<Vec<String>>()
+    };
+    Lineup {
+        name: "task".to_owned(),
+        from: "fresh".to_owned(),
+        to: "tap".to_owned(),
+        by: "gravity",
+        found: false,
+        valves_open: Some(owned(open)),
+        pumps_on: owned(pumps),
+        lines: owned(lines),
+        strays: Vec::new(),
+        moments: Vec::new(),
+        held_m3: 0.0,
+    }
+}
+
+/// Symbols as ISO 10628 and ISO 14617 draw them (from memory), open and closed, standing and running; kept as they were
+/// looked at.
+#[test]
+fn symbols_as_they_were() {
+    let station = read(&every_symbol());
+    let open = schematic(&station, None, Tags::Owner, 240.0).expect("lines");
+    as_it_was(&open, "symbols-open");
+    let shut = schematic(
+        &station,
+        Some(&lineup(&["in", "up"], &[], &["pump"])),
+        Tags::Owner,
+        240.0,
+    )
+    .expect("lines");
+    as_it_was(&shut, "symbols-closed");
+    // What a person or a controller sets is filled; what the flow or the level sets stays as it is.
+    for valve in &station.valves {
+        let filled = |drawing: &Drawing| {
+            drawing.items.iter().any(|item| {
+                item.path == format!("valves.{}", valve.name)
+                    && matches!(&item.shape, Shape::Area { points, ink: Ink::Ink, .. }
+                        if points.iter().any(|a| points.iter().any(|b| (a.y_mm - b.y_mm).abs() > 3.0)))
+            })
+        };
+        assert!(!filled(&open), "{}", valve.name);
+        assert_eq!(filled(&shut), valve.fields.kind.value.is_set(), "{}", valve.name);
+    }
+}
+
+/// With a valve setting the lines of its way are heavy and no others, and each has its arrow in the way that water takes.
+#[test]
+fn the_way_of_a_setting_is_inked() {
+    for (name, text) in EXAMPLES {
+        let station = read(text);
+        let proof = proof::prove(&station);
+        for lineup in &proof.lineups.as_ref().expect("lines").lineups {
+            let what = format!("{name}, {}", lineup.name);
+            let drawing = schematic(&station, Some(lineup), Tags::Owner, 190.0).expect("lines");
+            sound(&station, &drawing, &what);
+            let at = station
+                .lineups
+                .iter()
+                .position(|own| own.name == lineup.name)
+                .expect("one");
+            let mut here = station.plumbing.tasks[at].from;
+            for flowing in &lineup.lines {
+                let line = station
+                    .lines
+                    .iter()
+                    .position(|own| own.name == *flowing)
+                    .expect("a line");
+                let joined = station.plumbing.lines[line];
+                let along = here == joined.from;
+                here = if along { joined.to } else { joined.from };
+                assert!(
+                    arrows(&drawing, &format!("lines.{flowing}"), along) > 0,
+                    "{what}: {flowing}"
+                );
+            }
+            for line in &station.lines {
+                let path = format!("lines.{}", line.name);
+                let flows = lineup.lines.contains(&line.name);
+                let heavy =
+                    drawing
+                        .items
+                        .iter()
+                        .filter(|item| item.path == path)
+                        .all(|item| match &item.shape {
+                            Shape::Line { stroke, .. } => (*stroke == Stroke::Heavy) == flows,
+                            _ => true,
+                        });
+                assert!(heavy, "{what}: {path}");
+                if !flows {
+                    assert_eq!(arrows(&drawing, &path, true), 0, "{what}: {path}");
+                }
+            }
+        }
+    }
+}
+
+/// Arrow heads of a line; every one of them must point along it, or against it.
+fn arrows(drawing: &Drawing, path: &str, along: bool) -> usize {
+    let own = drawing.items.iter().filter(|item| item.path == path);
+    let heads = own.filter_map(|item| match &item.shape {
+        Shape::Area { points, .. } => Some(points),
+        _ => None,
+    });
+    heads
+        .map(|head| {
+            let tip = head[0];
+            let foot = Point {
+                x_mm: (head[1].x_mm + head[2].x_mm) / 2.0,
+                y_mm: (head[1].y_mm + head[2].y_mm) / 2.0,
+            };
+            let (x, y) = (tip.x_mm - foot.x_mm, tip.y_mm - foot.y_mm);
+            let stretch = pipes(drawing)
+                .into_iter()
+                .filter(|(own, _)| *own == path)
+                .flat_map(|(_, points)| {
+                    points
+                        .windows(2)
+                        .map(|pair| (pair[0], pair[1]))
+                        .collect::<Vec<_>>()
+                })
+                .find(|(a, b)| {
+                    let bounds = grown(grown(None, *a, NEAR_MM), *b, NEAR_MM).expect("a box");
+                    within(&bounds, tip, 0.0) && within(&bounds, foot, 0.0)
+                })
+                .expect("it lies on its pipe");
+            let dot = x * (stretch.1.x_mm - stretch.0.x_mm) + y * (stretch.1.y_mm - stretch.0.y_mm);
+            assert_eq!(dot > 0.0, along, "{path}");
+        })
+        .count()
+}
+
+/// On paper that is wide enough things stand where the file puts them: columns from left to right, rows from above
+/// downwards, one column below each other, one row on one line.
+#[test]
+fn places_of_the_file_hold() {
+    let mut placed = 0;
+    for seed in 0..60 {
+        let station = read(&random_station::station(seed));
+        let drawing = schematic(&station, None, Tags::Owner, 2500.0).expect("lines");
+        let things = things(&drawing);
+        let mut own: Vec<(String, station::register::Place, bool)> = Vec::new();
+        let mut add =
+            |path: String, place: Option<&station::register::Field<station::register::Place>>, holds| {
+                own.extend(place.map(|place| (path, place.value, holds)));
+            };
+        for tee in &station.tees {
+            add(format!("tees.{}", tee.name), tee.fields.place.as_ref(), false);
+        }
+        for pump in &station.pumps {
+            add(format!("pumps.{}", pump.name), pump.fields.place.as_ref(), false);
+        }
+        for vessel in &station.vessels {
+            add(
+                format!("vessels.{}", vessel.name),
+                vessel.fields.place.as_ref(),
+                true,
+            );
+        }
+        let at = |path: &str| {
+            things
+                .iter()
+                .find(|(own, _)| *own == path)
+                .map(|(_, bounds)| *bounds)
+                .expect("drawn")
+        };
+        placed += own.len();
+        for (path, place, holds) in &own {
+            for (other, theirs, theirs_hold) in &own {
+                let (a, b) = (at(path), at(other));
+                let what = format!("station {seed}: {path} at {place:?}, {other} at {theirs:?}");
+                if place.column < theirs.column {
+                    assert!(a.right_mm <= b.left_mm + NEAR_MM, "{what}");
+                }
+                // The dot of a tee stands at the left of its column, its name beside it.
+                if place.column == theirs.column && !path.starts_with("tees.") && !other.starts_with("tees.")
+                {
+                    assert!(a.left_mm < b.right_mm && b.left_mm < a.right_mm, "{what}");
+                }
+                if place.row < theirs.row {
+                    assert!(a.top_mm < b.top_mm && a.bottom_mm < b.bottom_mm, "{what}");
+                }
+                if place.row == theirs.row && !holds && !theirs_hold {
+                    let middle = |bounds: sheets::Bounds| (bounds.top_mm + bounds.bottom_mm) / 2.0;
+                    assert!((middle(a) - middle(b)).abs() < NEAR_MM, "{what}");
+                }
+            }
+        }
+    }
+    assert!(placed > 60, "{placed}");
+}
+
+/// A card says the way, the valves, the order of moves where there is one, and each level of the source.
+#[test]
+fn a_card_says_what_to_do() {
+    let station = read(EXAMPLES[0].1);
+    let proof = proof::prove(&station);
+    let lineups = &proof.lineups.as_ref().expect("lines").lineups;
+    let change = lineups
+        .iter()
+        .find(|own| own.name == "touch-pool-change")
+        .expect("a task");
+    let order = ["Open pool.".to_owned(), "Start bracket.".to_owned()];
+    let card = card(&station, change, &order);
+    assert_eq!(card.title, "Touch pool change");
+    assert_eq!(
+        card.way,
+        "From salt by salt-out to salt-leg, by salt-suction to suction, by pump-suction to bracket, by riser to \
+         wall-spout, by wall-low to wall-jet, by wall-high to wall-top, by pool-hose to touch-pool."
+    );
+    assert_eq!(
+        card.open,
+        "Open salt-outlet, pump-outlet and pool; close the others."
+    );
+    assert_eq!(card.run, "Run bracket.");
+    assert_eq!(card.order, order);
+    assert_eq!(card.moments.len(), change.moments.len());
+    for (told, moment) in card.moments.iter().zip(&change.moments) {
+        assert!(
+            told[0].starts_with("salt ") && told[1].contains("L/min"),
+            "{told:?}"
+        );
+        assert_eq!(told[2].is_empty(), moment.time.is_none());
+    }
+}
+
+/// Each card stands whole on one sheet.
+#[test]
+fn no_card_is_split() {
+    for (name, text) in EXAMPLES {
+        let station = read(text);
+        let proof = proof::prove(&station);
+        for paper in [Paper::A4, Paper::Letter] {
+            let pages = printed(&station, &proof, "station.toml", paper);
+            for lineup in &proof.lineups.as_ref().expect("lines").lineups {
+                let card = card(&station, lineup, &[]);
+                let mark = pages
+                    .bookmarks
+                    .iter()
+                    .find(|mark| mark.title == card.title)
+                    .expect("a card");
+                let page = &pages.pages[mark.page];
+                let words: String = page
+                    .text_bounds()
+                    .iter()
+                    .map(|(_, text)| format!("{text} "))
+                    .collect();
+                let words = words.replace(' ', "");
+                let cells = card.moments.iter().flatten();
+                for told in [&card.way, &card.open].into_iter().chain(cells) {
+                    let told = sheets::font::printable(told).replace(' ', "");
+                    assert!(
+                        words.contains(&told),
+                        "{name}, {paper:?}, {}: {told}",
+                        lineup.name
+                    );
+                }
+                let drawn = page
+                    .items
+                    .iter()
+                    .any(|item| item.path == format!("lines.{}", lineup.lines[0]));
+                assert!(drawn, "{name}, {paper:?}, {}", lineup.name);
+            }
+        }
+    }
+}
