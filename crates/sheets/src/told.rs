@@ -1,7 +1,7 @@
 //! What the page and the printed sheets tell alike: figures with their doubt, groups of findings, methods, sources,
 //! cautions.
 
-use proof::{Figure, Finding, Method, Proof, Severity, Source};
+use proof::{Figure, Finding, Method, Proof, REST, Severity, Source};
 use station::Station;
 use station::quantity::{format_ends, format_interval};
 
@@ -139,4 +139,20 @@ pub(crate) fn sources(methods: &[&Method]) -> Vec<Source> {
 pub(crate) fn in_words(source: &Source) -> String {
     let plain = |text: &str| text.trim_end_matches('.').replace(['`', '*'], "");
     format!("{}. Checked: {}.", plain(source.reference), plain(source.checked))
+}
+
+/// The moves that set a task from rest, one after the other; none where no order is known that does no harm.
+pub(crate) fn moves_from_rest(proof: &Proof, lineup: &str) -> Vec<String> {
+    let order = proof
+        .switching
+        .iter()
+        .find(|order| order.from == REST && order.to == lineup);
+    order
+        .and_then(|order| order.moves.as_ref())
+        .map_or_else(Vec::new, |moves| {
+            moves
+                .iter()
+                .map(|own| format!("{} {}", own.turn, own.what))
+                .collect()
+        })
 }

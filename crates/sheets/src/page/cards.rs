@@ -7,6 +7,7 @@ use station::Station;
 use super::{DESK_MM, PHONE_MM, both};
 use crate::schematic::{HEADS, Laid, Tags, card, laid};
 use crate::svg::svg;
+use crate::told::moves_from_rest;
 use crate::words::glued;
 
 /// The schematic in both layouts, each found once.
@@ -51,14 +52,14 @@ impl Schematics {
             @if !lineups.is_empty() {
                 section class="cards" {
                     h2 { "Cards, one for each task" }
-                    @for lineup in lineups { (self.card(station, lineup)) }
+                    @for lineup in lineups { (self.card(station, proof, lineup)) }
                 }
             }
         }
     }
 
-    fn card(&self, station: &Station, lineup: &Lineup) -> Markup {
-        let card = card(station, lineup, &[]);
+    fn card(&self, station: &Station, proof: &Proof, lineup: &Lineup) -> Markup {
+        let card = card(station, lineup, &moves_from_rest(proof, &lineup.name));
         let drawn = |width_mm: f64| {
             self.of(width_mm)
                 .map(|laid| svg(&laid.drawn(station, Some(lineup)), false))
@@ -75,7 +76,7 @@ impl Schematics {
                 p { (glued(&card.way)) }
                 p { strong { (card.open) } " " (card.run) }
                 @if !card.order.is_empty() {
-                    ol { @for step in &card.order { li { (glued(step)) } } }
+                    p { "From rest, in this order: " (glued(&card.order.join(", "))) "." }
                 }
                 @if !card.moments.is_empty() {
                     div class="scroll" {

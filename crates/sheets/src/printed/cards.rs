@@ -8,6 +8,7 @@ use crate::drawing::{Drawing, EDGE_MM};
 use crate::flow::{Align, Column, Strip, drawing, heading, paragraph, table};
 use crate::paper::{FOOT_MM, HEAD_MM, Paper};
 use crate::schematic::{HEADS, Laid, Tags, card, laid};
+use crate::told::moves_from_rest;
 
 /// How much smaller a schematic may be drawn that a sheet has no room for: a little first, as the tables of a sheet are
 /// (house rule).
@@ -61,7 +62,7 @@ pub(super) fn cards(station: &Station, proof: &Proof, width: f64, paper: Paper, 
     let lineups = proof.lineups.as_ref().map_or(&[][..], |all| &all.lineups);
     let words: Vec<(Vec<Strip>, Vec<Strip>)> = lineups
         .iter()
-        .map(|lineup| worded(station, lineup, width))
+        .map(|lineup| worded(station, proof, lineup, width))
         .collect();
     let room_mm = paper.height_mm() - HEAD_MM - FOOT_MM;
     let most_mm = room_mm
@@ -97,8 +98,8 @@ fn height_mm(strips: &[Strip]) -> f64 {
 }
 
 /// The heading of a card, and what stands below its schematic.
-fn worded(station: &Station, lineup: &Lineup, width: f64) -> (Vec<Strip>, Vec<Strip>) {
-    let card = card(station, lineup, &[]);
+fn worded(station: &Station, proof: &Proof, lineup: &Lineup, width: f64) -> (Vec<Strip>, Vec<Strip>) {
+    let card = card(station, lineup, &moves_from_rest(proof, &lineup.name));
     let head = heading(&card.title, HEADING, width, SECTION_MM, true);
     let mut foot = paragraph(&card.way, BODY, 0.0, width, BELOW_MM);
     foot.extend(paragraph(
@@ -108,8 +109,9 @@ fn worded(station: &Station, lineup: &Lineup, width: f64) -> (Vec<Strip>, Vec<St
         width,
         1.0,
     ));
-    for (at, step) in card.order.iter().enumerate() {
-        foot.extend(paragraph(&format!("{}. {step}", at + 1), BODY, 5.0, width, 0.6));
+    if !card.order.is_empty() {
+        let text = format!("From rest, in this order: {}.", card.order.join(", "));
+        foot.extend(paragraph(&text, BODY, 0.0, width, 0.6));
     }
     let column = |head: &&str| Column {
         head: (*head).to_owned(),

@@ -39,6 +39,14 @@ fn cure(station: &Station, all: &Mistakes, cause: &Cause) -> String {
     }
 }
 
+/// With a capital, its names as the file has them.
+fn begun(sentence: &str) -> String {
+    let mut chars = sentence.chars();
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
 fn money(station: &Station, price: f64) -> String {
     format_plain(Kind::Money, price, station.units(), &station.currency())
 }
@@ -50,7 +58,7 @@ pub(super) fn changes(station: &Station, all: &Mistakes) -> Table {
         .iter()
         .map(|remedy| {
             vec![
-                Cell::Words(shown(&remedy.sentence)),
+                Cell::Words(begun(&remedy.sentence)),
                 remedy
                     .price
                     .map_or(Cell::Empty, |price| Cell::Words(money(station, price))),
