@@ -28,6 +28,8 @@ pub(super) enum Trouble {
     NoWay,
     /// These valves close the way that is nearest to open.
     Closed(Vec<String>),
+    /// Every way would need both ways of a three-way valve, or a pump that its interlock stops.
+    Held,
     /// There is a way, but nothing flows along it.
     NoFlow,
     /// Water also flows elsewhere, and no valve holds it.
@@ -73,8 +75,13 @@ pub(super) fn find_setting(station: &Station, state: &mut State<'_>, task: &Task
     }
     let mut best: Option<(f64, Found)> = None;
     let mut spoiled: Option<Found> = None;
+    let mut held = false;
     for way in &ways {
         let setting = way.setting(station, task.pump);
+        if !can_be(station, &setting) {
+            held = true;
+            continue;
+        }
         let (found, flow) = looked_at(station, state, task, setting, &full, core::slice::from_ref(way));
         match found.trouble {
             None if best.as_ref().is_none_or(|(most, _)| flow > *most) => best = Some((flow, found)),
@@ -92,9 +99,23 @@ pub(super) fn find_setting(station: &Station, state: &mut State<'_>, task: &Task
             setting: None,
             lines: Vec::new(),
             strays: Vec::new(),
-            trouble: Some(Trouble::NoWay),
+            trouble: Some(if held { Trouble::Held } else { Trouble::NoWay }),
         },
     }
+}
+
+/// Whether the three-way valves and interlocks let a setting be.
+fn can_be(station: &Station, setting: &Setting) -> bool {
+    let plumbing = &station.plumbing;
+    let is_open = |valve: &usize| setting.open[*valve];
+    let both = (0..setting.open.len())
+        .filter(is_open)
+        .any(|valve| plumbing.other_way[valve].as_ref().is_some_and(is_open));
+    let runs = setting.pump.is_none_or(|pump| {
+        let needed = &plumbing.runs_only_with[pump];
+        needed.is_empty() || needed.iter().any(is_open)
+    });
+    !both && runs
 }
 
 /// Whether a setting does the task and nothing else, along one of the ways; and what arrives.
