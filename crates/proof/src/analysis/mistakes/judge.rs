@@ -99,8 +99,9 @@ fn to_come_m3(moment: &Moment<'_>, end: End, giver: End, outcomes: &[&Outcome]) 
         };
         most = most.max(match giver {
             End::Vessel(vessel) => {
-                let down_to_m = from_m.max(against_m(moment, end, arrives_m, outcome));
-                moment.vessels[vessel].above_m3(down_to_m)
+                let own = &moment.vessels[vessel];
+                let against_m = against_m(moment, end, arrives_m, own.density_kg_m3, outcome);
+                own.above_m3(from_m.max(against_m))
             }
             End::Tank(tank) => moment.tanks[tank].volume_m3,
             End::Draw(_) | End::Tee(_) | End::Pump(_) => 0.0,
@@ -115,16 +116,23 @@ fn lowest_m(outcome: &Outcome, is: impl Fn(&&Exchange) -> bool) -> Option<f64> {
     heights.min_by(f64::total_cmp)
 }
 
-/// The height that water has to stand over to flow into an end.
-fn against_m(moment: &Moment<'_>, end: End, arrives_m: f64, outcome: &Outcome) -> f64 {
+/// The height that water of a density has to stand over to flow into an end: salt water does with less, fresh water
+/// needs more.
+fn against_m(moment: &Moment<'_>, end: End, arrives_m: f64, density_kg_m3: f64, outcome: &Outcome) -> f64 {
     let moves = |(_, fares): &(usize, Fares)| matches!(fares, Fares::Moves(_));
-    let surface_m = match end {
+    let (surface_m, own_kg_m3) = match end {
         _ if outcome.pumps.iter().any(moves) => return f64::NEG_INFINITY,
-        End::Vessel(vessel) => moment.vessels[vessel].surface_m,
-        End::Tank(tank) => moment.tanks[tank].surface_m.unwrap_or(f64::NEG_INFINITY),
-        End::Draw(_) | End::Tee(_) | End::Pump(_) => f64::NEG_INFINITY,
+        End::Vessel(vessel) => (
+            moment.vessels[vessel].surface_m,
+            moment.vessels[vessel].density_kg_m3,
+        ),
+        End::Tank(tank) => (
+            moment.tanks[tank].surface_m.unwrap_or(f64::NEG_INFINITY),
+            moment.tanks[tank].density_kg_m3,
+        ),
+        End::Draw(_) | End::Tee(_) | End::Pump(_) => return arrives_m,
     };
-    surface_m.max(arrives_m)
+    arrives_m + (surface_m - arrives_m).max(0.0) * own_kg_m3 / density_kg_m3
 }
 
 fn of_vessel(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
