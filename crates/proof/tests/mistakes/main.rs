@@ -3,3 +3,5 @@
 #![expect(clippy::unwrap_used, reason = "a test that can't read its case has failed")]
 
 mod brute_force;
+mod joined;
+mod support;

@@ -2,11 +2,12 @@
 
 use std::collections::BTreeSet;
 
+use physics::seawater::density_kg_m3;
 use station::plumbing::End;
 use station::sections::{Fill, Water};
 
 use super::harm::Judge;
-use super::mouth::Mouth;
+use super::mouth::{Mouth, water_at};
 use super::pumps::Fares;
 use super::water::STILL_M3_S;
 
@@ -52,6 +53,11 @@ impl Judge<'_> {
         }
     }
 
+    fn density_kg_m3(&self, end: End) -> f64 {
+        let (salinity, temperature) = water_at(self.station, self.situation, end);
+        density_kg_m3(salinity, temperature).unwrap()
+    }
+
     /// Water in a vessel above a height over the room's floor.
     pub(super) fn above_m3(&self, vessel: usize, height_m: f64) -> f64 {
         let own = &self.station.vessels[vessel];
@@ -71,7 +77,7 @@ impl Judge<'_> {
     }
 
     /// What others have to give to an end: each what it holds above the lowest of its mouths that give, and without a
-    /// pump above what it flows into.
+    /// pump above what balances what it flows into.
     pub(super) fn to_come_m3(&self, end: End) -> f64 {
         let mut most: Vec<(End, f64)> = Vec::new();
         for part in &self.parts {
@@ -83,9 +89,17 @@ impl Judge<'_> {
             if arrives_m == f64::INFINITY {
                 continue;
             }
-            let against_m = match self.is_pumped(part) {
-                true => f64::NEG_INFINITY,
-                false => self.surface_m(end).unwrap_or(f64::NEG_INFINITY).max(arrives_m),
+            // What stands over the mouth, by its weight; the rest of the way holds the giver's own water.
+            let depth_m = match self.is_pumped(part) {
+                true => None,
+                false => Some(
+                    self.surface_m(end)
+                        .map_or(0.0, |surface_m| (surface_m - arrives_m).max(0.0)),
+                ),
+            };
+            let against_m = |giver: End| match depth_m {
+                Some(depth_m) => arrives_m + depth_m * self.density_kg_m3(end) / self.density_kg_m3(giver),
+                None => f64::NEG_INFINITY,
             };
             let givers = self
                 .mouths
@@ -93,7 +107,7 @@ impl Judge<'_> {
                 .filter(|mouth| part.contains(&mouth.line) && mouth.end != end && self.gain(mouth) < 0.0);
             for mouth in givers {
                 let gives_m3 = match mouth.end {
-                    End::Vessel(at) => self.above_m3(at, against_m.max(mouth.height_m)),
+                    End::Vessel(at) => self.above_m3(at, against_m(mouth.end).max(mouth.height_m)),
                     End::Tank(at) => self.station.tanks[at].fields.volume.value.m3(),
                     End::Draw(_) | End::Tee(_) | End::Pump(_) => 0.0,
                 };
