@@ -64,55 +64,75 @@ pub(super) fn judge(moment: &Moment<'_>, outcomes: &[&Outcome], harms: &mut Vec<
 /// What one end gains and gives in all patterns.
 fn sum(moment: &Moment<'_>, end: End, outcomes: &[&Outcome]) -> Sum {
     let mut sum = Sum::default();
-    for outcome in outcomes {
-        let mut gains = 0.0;
-        let mut lowest_m = f64::INFINITY;
-        for exchange in outcome.exchanges.iter().filter(|exchange| exchange.end == end) {
-            if exchange.flow_m3_s > 0.0 {
-                gains += exchange.flow_m3_s;
-                sum.salt += exchange.flow_m3_s * exchange.salinity;
-                lowest_m = lowest_m.min(exchange.height_m);
-            } else {
-                sum.gives_m3_s -= exchange.flow_m3_s;
-            }
+    let own = outcomes.iter().flat_map(|outcome| &outcome.exchanges);
+    for exchange in own.filter(|exchange| exchange.end == end) {
+        if exchange.flow_m3_s > 0.0 {
+            sum.gains_m3_s += exchange.flow_m3_s;
+            sum.salt += exchange.flow_m3_s * exchange.salinity;
+        } else {
+            sum.gives_m3_s -= exchange.flow_m3_s;
         }
-        if gains > 0.0 {
-            sum.gains_m3_s += gains;
-            sum.to_come_m3 += to_come_m3(moment, end, lowest_m, outcome);
-        }
+    }
+    if sum.gains_m3_s > 0.0 {
+        let vessels = (0..moment.vessels.len()).map(End::Vessel);
+        let givers = vessels.chain((0..moment.tanks.len()).map(End::Tank));
+        sum.to_come_m3 = givers
+            .filter(|giver| *giver != end)
+            .map(|giver| to_come_m3(moment, end, giver, outcomes))
+            .sum();
     }
     sum
 }
 
-/// What the others of a pattern have to give to an end: down to where their lines begin, and without a pump no lower than
-/// what it flows into.
-fn to_come_m3(moment: &Moment<'_>, end: End, arrives_m: f64, outcome: &Outcome) -> f64 {
-    let pumped = outcome
-        .pumps
-        .iter()
-        .any(|(_, fares)| matches!(fares, Fares::Moves(_)));
-    let surface_m = match end {
-        End::Vessel(vessel) => moment.vessels[vessel].surface_m,
-        End::Tank(tank) => moment.tanks[tank].surface_m.unwrap_or(f64::NEG_INFINITY),
-        End::Draw(_) | End::Tee(_) | End::Pump(_) => f64::NEG_INFINITY,
-    };
-    let against_m = if pumped {
-        f64::NEG_INFINITY
-    } else {
-        surface_m.max(arrives_m)
-    };
-    let mut all = 0.0;
-    for exchange in &outcome.exchanges {
-        if exchange.flow_m3_s >= 0.0 || exchange.end == end {
+/// What another has to give to an end, once by however many lines: down to where the lowest of them begins, and without a
+/// pump no lower than what it flows into.
+fn to_come_m3(moment: &Moment<'_>, end: End, giver: End, outcomes: &[&Outcome]) -> f64 {
+    let mut most: f64 = 0.0;
+    for outcome in outcomes {
+        let gives = |exchange: &&Exchange| exchange.end == giver && exchange.flow_m3_s < 0.0;
+        let arrives = |exchange: &&Exchange| exchange.end == end && exchange.flow_m3_s > 0.0;
+        let Some(from_m) = lowest_m(outcome, gives) else {
             continue;
-        }
-        all += match exchange.end {
-            End::Vessel(vessel) => moment.vessels[vessel].above_m3(against_m.max(exchange.height_m)),
+        };
+        let Some(arrives_m) = lowest_m(outcome, arrives) else {
+            continue;
+        };
+        most = most.max(match giver {
+            End::Vessel(vessel) => {
+                let own = &moment.vessels[vessel];
+                let against_m = against_m(moment, end, arrives_m, own.density_kg_m3, outcome);
+                own.above_m3(from_m.max(against_m))
+            }
             End::Tank(tank) => moment.tanks[tank].volume_m3,
             End::Draw(_) | End::Tee(_) | End::Pump(_) => 0.0,
-        };
+        });
     }
-    all
+    most
+}
+
+/// The lowest of some ends of lines.
+fn lowest_m(outcome: &Outcome, is: impl Fn(&&Exchange) -> bool) -> Option<f64> {
+    let heights = outcome.exchanges.iter().filter(is).map(|own| own.height_m);
+    heights.min_by(f64::total_cmp)
+}
+
+/// The height that water of a density has to stand over to flow into an end: salt water does with less, fresh water
+/// needs more.
+fn against_m(moment: &Moment<'_>, end: End, arrives_m: f64, density_kg_m3: f64, outcome: &Outcome) -> f64 {
+    let moves = |(_, fares): &(usize, Fares)| matches!(fares, Fares::Moves(_));
+    let (surface_m, own_kg_m3) = match end {
+        _ if outcome.pumps.iter().any(moves) => return f64::NEG_INFINITY,
+        End::Vessel(vessel) => (
+            moment.vessels[vessel].surface_m,
+            moment.vessels[vessel].density_kg_m3,
+        ),
+        End::Tank(tank) => (
+            moment.tanks[tank].surface_m.unwrap_or(f64::NEG_INFINITY),
+            moment.tanks[tank].density_kg_m3,
+        ),
+        End::Draw(_) | End::Tee(_) | End::Pump(_) => return arrives_m,
+    };
+    arrives_m + (surface_m - arrives_m).max(0.0) * own_kg_m3 / density_kg_m3
 }
 
 fn of_vessel(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {

@@ -1,7 +1,7 @@
 //! What is known of the vessels, tanks and pumps at one moment, worked out once.
 
 use physics::hydraulics::pump_effects::{ClosedPump, HeatingTime, time_to_rise};
-use physics::seawater::heat_capacity_j_kg_k;
+use physics::seawater::{density_kg_m3, heat_capacity_j_kg_k};
 use physics::vessel::Shape;
 use station::plumbing::End;
 use station::sections::{Fill, Valve, Water};
@@ -30,6 +30,7 @@ pub(super) struct VesselFacts<'a> {
     /// To the rim.
     pub(super) free_m3: f64,
     pub(super) salinity: f64,
+    pub(super) density_kg_m3: f64,
     /// Salinity beyond which it is spoiled: above it for purified water, below it for a batch.
     pub(super) spoiled_at: f64,
     /// What the purifier adds now, or as soon as it sinks.
@@ -62,6 +63,7 @@ pub(super) struct TankFacts {
     pub(super) volume_m3: f64,
     pub(super) headroom_m3: f64,
     pub(super) salinity: f64,
+    pub(super) density_kg_m3: f64,
     /// Salinity below which its animals suffer.
     pub(super) spoiled_at: f64,
 }
@@ -108,7 +110,9 @@ impl<'a> Moment<'a> {
             .collect::<Result<Vec<_>, Refusal>>()?;
         Ok(Self {
             vessels,
-            tanks: (0..station.tanks.len()).map(|at| tank(station, at)).collect(),
+            tanks: (0..station.tanks.len())
+                .map(|at| tank(station, at))
+                .collect::<Result<Vec<_>, Refusal>>()?,
             draws: (0..station.draw_points.len())
                 .map(|at| draw(station, at))
                 .collect(),
@@ -167,6 +171,7 @@ fn vessel<'a>(
         volume_m3,
         free_m3: vessel.shape.full_volume_m3() - volume_m3,
         salinity: moment.practical_salinity,
+        density_kg_m3: density_kg_m3(moment.practical_salinity, moment.temperature_c)?,
         spoiled_at,
         fill_m3_s: if filled && moment.level_m < stop_m - 1e-9 {
             permeate_m3_s
@@ -198,11 +203,11 @@ fn holds_back(station: &Station) -> bool {
         .is_some_and(|purifier| purifier.fields.check_valve.value)
 }
 
-fn tank(station: &Station, at: usize) -> TankFacts {
+fn tank(station: &Station, at: usize) -> Result<TankFacts, Refusal> {
     let fields = &station.tanks[at].fields;
     let volume_m3 = fields.volume.value.m3();
     let salinity = fields.salinity.value.practical();
-    TankFacts {
+    Ok(TankFacts {
         surface_m: fields.water_height.as_ref().map(|height| height.value.m()),
         volume_m3,
         headroom_m3: fields
@@ -210,8 +215,9 @@ fn tank(station: &Station, at: usize) -> TankFacts {
             .as_ref()
             .map_or(HEADROOM * volume_m3, |headroom| headroom.value.m3()),
         salinity,
+        density_kg_m3: density_kg_m3(salinity, fields.temperature.value.c())?,
         spoiled_at: salinity - fields.salinity_tolerance.value.plain(),
-    }
+    })
 }
 
 fn draw(station: &Station, at: usize) -> DrawFacts {

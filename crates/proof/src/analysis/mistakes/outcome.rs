@@ -137,8 +137,11 @@ impl<'a> Bench<'a> {
             |valve| pattern.has(station.plumbing.line_of_valve[valve]),
             |pump| pattern.pumps & switches.mask_of(Switch::Pump(pump)) != 0,
         )?;
+        // Lines in series carry one water, the last that was set: all of them are set, so that it never hangs on what was
+        // solved before.
         for line in 0..self.standing.len() {
-            self.stand(line, self.usual[line])?;
+            self.standing[line] = self.usual[line];
+            self.state.set_line_water(line, self.usual[line])?;
         }
         self.state.solve_again()?;
         for _ in 0..ROUNDS {
@@ -176,30 +179,43 @@ impl<'a> Bench<'a> {
             .filter(|(_, flow)| flow.abs() > STILL_M3_S)
             .collect();
         let mut waters = vec![None; lines.len()];
-        // Each round carries water at least one line further.
-        for _ in 0..flowing.len() {
-            let mut missing = false;
-            for (line, flow) in &flowing {
-                if waters[*line].is_some() {
-                    continue;
+        // Each round carries water at least one line further, and a joint waits for all that it is brought. Where water
+        // goes round, a joint waits for itself: then it goes by what is known of it, and is gone over again.
+        for all_known in [true, false] {
+            for _ in 0..flowing.len() {
+                if !self.carry(&flowing, &mut waters, all_known) {
+                    break;
                 }
-                let upstream = if *flow > 0.0 {
-                    lines[*line].from
-                } else {
-                    lines[*line].to
-                };
-                waters[*line] = match upstream {
-                    End::Vessel(_) | End::Tank(_) => Some(self.state.salinity_of(upstream)),
-                    End::Draw(_) => None,
-                    End::Tee(_) | End::Pump(_) => mixed(lines, upstream, &flowing, &waters),
-                };
-                missing |= waters[*line].is_none();
             }
-            if !missing {
+            if flowing.iter().all(|(line, _)| waters[*line].is_some()) {
                 break;
             }
         }
         waters
+    }
+
+    /// Carries water one line further; whether any line's changed.
+    fn carry(&self, flowing: &[(usize, f64)], waters: &mut [Option<(f64, f64)>], all_known: bool) -> bool {
+        let lines = &self.station.plumbing.lines;
+        let mut changed = false;
+        for (line, flow) in flowing {
+            if all_known && waters[*line].is_some() {
+                continue;
+            }
+            let upstream = if *flow > 0.0 {
+                lines[*line].from
+            } else {
+                lines[*line].to
+            };
+            let water = match upstream {
+                End::Vessel(_) | End::Tank(_) => Some(self.state.salinity_of(upstream)),
+                End::Draw(_) => None,
+                End::Tee(_) | End::Pump(_) => mixed(lines, upstream, flowing, waters, all_known),
+            };
+            changed |= waters[*line] != water;
+            waters[*line] = water;
+        }
+        changed
     }
 
     fn fares(&self, pump: usize, pattern: Pattern) -> Fares {
@@ -207,12 +223,12 @@ impl<'a> Bench<'a> {
         let flow = self.state.solver.flow_m3_s(place.link);
         // Within its pattern: other lines aren't joined to it.
         let suction = self.graph.suction_of(pump, self.opened_by(pattern)) & pattern.lines;
-        let mut wet = false;
-        let mut air = false;
+        let (mut ends, mut wet, mut air) = (false, false, false);
         for terminal in &self.state.pipework.terminals {
             if suction >> terminal.line & 1 == 0 {
                 continue;
             }
+            ends = true;
             if self.gives(terminal.end, terminal.height_m) {
                 wet = true;
             } else if self.head_below(terminal.line, terminal.height_m) {
@@ -225,7 +241,10 @@ impl<'a> Bench<'a> {
             .value
             .curve
             .largest_flow_m3_s();
-        if !wet {
+        if !ends {
+            // Round and round in lines that are closed in.
+            Fares::Closed
+        } else if !wet {
             Fares::Dry
         } else if air {
             Fares::Air
@@ -305,12 +324,14 @@ impl<'a> Bench<'a> {
     }
 }
 
-/// What a junction is brought; `None` while a line that brings water isn't known.
+/// What a junction is brought; `None` while a line that brings water isn't known, and with `all_known` not asked while
+/// none is.
 fn mixed(
     lines: &[station::plumbing::JoinedLine],
     junction: End,
     flowing: &[(usize, f64)],
     waters: &[Option<(f64, f64)>],
+    all_known: bool,
 ) -> Option<(f64, f64)> {
     let (mut sum, mut salinity, mut temperature) = (0.0, 0.0, 0.0);
     for (line, flow) in flowing {
@@ -323,10 +344,15 @@ fn mixed(
             continue;
         };
         if brings > STILL_M3_S {
-            let water = waters[*line]?;
-            sum += brings;
-            salinity += brings * water.0;
-            temperature += brings * water.1;
+            match waters[*line] {
+                Some(water) => {
+                    sum += brings;
+                    salinity += brings * water.0;
+                    temperature += brings * water.1;
+                }
+                None if all_known => return None,
+                None => {}
+            }
         }
     }
     (sum > 0.0).then(|| (salinity / sum, temperature / sum))

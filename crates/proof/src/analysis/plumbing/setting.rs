@@ -28,12 +28,12 @@ pub(super) enum Trouble {
     NoWay,
     /// These valves close the way that is nearest to open.
     Closed(Vec<String>),
+    /// Every way would need both ways of a three-way valve, or a pump that its interlock stops.
+    Held,
     /// There is a way, but nothing flows along it.
     NoFlow,
     /// Water also flows elsewhere, and no valve holds it.
     Strays,
-    /// A three-way valve or an interlock doesn't let it be.
-    Held,
 }
 
 /// What a setting does.
@@ -80,9 +80,11 @@ pub(super) fn find_setting(
     }
     let mut best: Option<(f64, Found)> = None;
     let mut spoiled: Option<Found> = None;
+    let mut held = false;
     for way in &ways {
         let setting = way.setting(station, task.pump);
         if !can_be(station, &setting) {
+            held = true;
             continue;
         }
         let (found, flow) = looked_at(station, state, task, setting, &full, core::slice::from_ref(way));
@@ -102,28 +104,23 @@ pub(super) fn find_setting(
             setting: None,
             lines: Vec::new(),
             strays: Vec::new(),
-            trouble: Some(if ways.is_empty() {
-                Trouble::NoWay
-            } else {
-                Trouble::Held
-            }),
+            trouble: Some(if held { Trouble::Held } else { Trouble::NoWay }),
         },
     }
 }
 
-/// Whether three-way valves and interlocks let a setting be.
+/// Whether the three-way valves and interlocks let a setting be.
 fn can_be(station: &Station, setting: &Setting) -> bool {
     let plumbing = &station.plumbing;
-    let both = plumbing
-        .other_way
-        .iter()
-        .enumerate()
-        .any(|(valve, other)| other.is_some_and(|other| setting.open[valve] && setting.open[other]));
-    let stopped = setting.pump.is_some_and(|pump| {
+    let is_open = |valve: &usize| setting.open[*valve];
+    let both = (0..setting.open.len())
+        .filter(is_open)
+        .any(|valve| plumbing.other_way[valve].as_ref().is_some_and(is_open));
+    let runs = setting.pump.is_none_or(|pump| {
         let needed = &plumbing.runs_only_with[pump];
-        !needed.is_empty() && !needed.iter().any(|valve| setting.open[*valve])
+        needed.is_empty() || needed.iter().any(is_open)
     });
-    !both && !stopped
+    !both && runs
 }
 
 /// Whether a setting does the task and nothing else, along one of the ways; and what arrives.

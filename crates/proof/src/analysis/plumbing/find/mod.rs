@@ -57,7 +57,7 @@ pub(super) fn setting(station: &Station, at: usize, found: &Found, findings: &mu
             "{name}: no lines lead all the way from {from} to {to} {by}; a check valve that stands the wrong way ends a way too."
         ),
         Trouble::Held => format!(
-            "{name}: the way from {from} to {to} {by} needs both ways of a three-way valve open, or a pump that an interlock stops."
+            "{name}: every way from {from} to {to} {by} needs both ways of a three-way valve open, or a pump that its interlock (runs_only_with) stops."
         ),
         Trouble::NoFlow if matches!(task.from, End::Tank(_)) => format!(
             "{name}: nothing flows out of {from}. The line must begin under its water: give tanks.{from}.water_height, and the line's tank_height below it."

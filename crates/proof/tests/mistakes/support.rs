@@ -1,0 +1,67 @@
+//! Reading, changing and proving the stations of these tests.
+
+use proof::{Cause, MistakeKind as Kind, Mistakes, RemedyEdit, prove};
+use station::{Edit, Station, edit};
+
+pub(crate) fn read(text: &str) -> Station {
+    Station::read(text).unwrap_or_else(|faults| panic!("{faults:#?}"))
+}
+
+pub(crate) fn edited(text: &str, edits: &[(&str, &str)]) -> Station {
+    let edits: Vec<Edit> = edits
+        .iter()
+        .map(|(path, text)| Edit {
+            path: (*path).to_owned(),
+            text: (*text).to_owned(),
+        })
+        .collect();
+    read(&edit::apply(text, &edits).unwrap_or_else(|error| panic!("{error}")))
+}
+
+pub(crate) fn mistakes_of(station: &Station) -> Mistakes {
+    prove(station).mistakes.unwrap()
+}
+
+/// What tells two causes apart: where waters mix also the valve that lets them.
+fn identity(cause: &Cause) -> (Kind, String, Option<String>) {
+    let mixes = matches!(
+        cause.kind,
+        Kind::SaltIntoFresh | Kind::FreshIntoSalt | Kind::TankDrawnBack
+    );
+    let by = cause.moved.first().filter(|_| mixes).cloned();
+    (cause.kind, cause.victim.clone(), by)
+}
+
+/// As it is written into the file: a table, a truth, or text in quotes.
+fn as_written(edit: &RemedyEdit) -> (&str, String) {
+    let bare = edit.text.starts_with('{') || edit.text == "true" || edit.text == "false";
+    let text = if bare {
+        edit.text.clone()
+    } else {
+        format!("\"{}\"", edit.text)
+    };
+    (&edit.path, text)
+}
+
+/// Makes each change that is proposed for a station, in a copy of its file, and proves that: the causes that name it are
+/// gone, as many are gone as it says, and no worse one has come. How many changes there were.
+pub(crate) fn remedied(text: &str) -> usize {
+    let before = mistakes_of(&read(text));
+    for (at, remedy) in before.remedies.iter().enumerate() {
+        let edits: Vec<(&str, String)> = remedy.edits.iter().map(as_written).collect();
+        let edits: Vec<(&str, &str)> = edits.iter().map(|(path, text)| (*path, text.as_str())).collect();
+        let after = mistakes_of(&edited(text, &edits));
+        let is_left = |cause: &Cause| after.causes.iter().any(|own| identity(own) == identity(cause));
+        let gone: Vec<&Cause> = before.causes.iter().filter(|cause| !is_left(cause)).collect();
+        assert_eq!(gone.len(), remedy.clears, "{}: {gone:#?}", remedy.sentence);
+        for cause in before.causes.iter().filter(|cause| cause.remedy == Some(at)) {
+            assert!(!is_left(cause), "{} leaves: {}", remedy.sentence, cause.sentence);
+        }
+        let worst = gone.iter().map(|cause| cause.severity).max();
+        let new = after.causes.iter().find(|cause| {
+            Some(cause.severity) > worst && !before.causes.iter().any(|own| identity(own) == identity(cause))
+        });
+        assert!(new.is_none(), "{} brings: {new:#?}", remedy.sentence);
+    }
+    before.remedies.len()
+}
