@@ -35,7 +35,7 @@ fn service_has_the_keys_of_the_contract() {
 #[test]
 fn every_part_is_told() {
     for name in EXAMPLES {
-        let command = format!("lineups \"../../stations/{name}.toml\"");
+        let command = format!("lineups --service \"../../stations/{name}.toml\"");
         let text = page(&command);
         let told = text.split_once("Taking parts out").expect("its heading").1;
         let flat = told.split_whitespace().collect::<Vec<&str>>().join(" ");

@@ -61,6 +61,20 @@ pub struct RemedyEdit {
     pub text: String,
 }
 
+impl RemedyEdit {
+    /// The edit in the file's own notation: texts and quantities in quotes; switches and tables as they are.
+    pub fn edit(&self) -> Edit {
+        let is_bare = matches!(self.text.as_str(), "true" | "false") || self.text.starts_with('{');
+        match is_bare {
+            true => Edit {
+                path: self.path.clone(),
+                text: self.text.clone(),
+            },
+            false => Edit::quoted(self.path.clone(), &self.text),
+        }
+    }
+}
+
 impl Finding {
     pub(crate) fn new(
         id: &'static str,

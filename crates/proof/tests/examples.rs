@@ -15,11 +15,14 @@ fn ids(proof: &Proof, severity: Severity) -> Vec<&'static str> {
     proof.of_severity(severity).map(|finding| finding.id).collect()
 }
 
-/// Larkhaven is nearly right: one thing that must be fixed, three that should.
+/// Larkhaven is nearly right: two things that must be fixed, three that should.
 #[test]
 fn larkhaven_keeps_its_story() {
     let proof = prove(&read(LARKHAVEN));
-    assert_eq!(ids(&proof, Severity::Must), ["fresh-reserve"]);
+    assert_eq!(
+        ids(&proof, Severity::Must),
+        ["fresh-reserve", "mistake-salt-into-fresh"]
+    );
     assert_eq!(
         ids(&proof, Severity::Should),
         ["backup-too-near", "runs-dry", "poured-too-high"]
@@ -126,23 +129,27 @@ fn a_litre_costs_what_its_parts_cost() {
     assert!((part("tap water") / (4.8 * feed) - 1.0).abs() < 1e-12);
 }
 
-/// Taking every offered remedy of Larkhaven leaves nothing to fix.
+/// Taking every offered remedy of Larkhaven, and those that are offered then, leaves nothing to fix. When the wrong moves
+/// that lead have been cleared, the next ones lead.
 #[test]
 fn the_remedies_of_larkhaven_work_together() {
-    let proof = prove(&read(LARKHAVEN));
-    let edits: Vec<Edit> = proof
-        .findings
-        .iter()
-        .filter_map(|finding| finding.remedy.as_ref())
-        .flat_map(|remedy| {
-            remedy
-                .edits
-                .iter()
-                .map(|edit| Edit::quoted(edit.path.clone(), &edit.text))
-        })
-        .collect();
-    let mended = prove(&read(&edit::apply(LARKHAVEN, &edits).unwrap()));
-    assert_eq!(mended.verdict, "Sound, by everything that was checked.");
+    let mut text = LARKHAVEN.to_owned();
+    for _ in 0..6 {
+        let proof = prove(&read(&text));
+        let edits: Vec<Edit> = proof
+            .findings
+            .iter()
+            .filter(|finding| finding.severity > Severity::Note)
+            .filter_map(|finding| finding.remedy.as_ref())
+            .flat_map(|remedy| remedy.edits.iter().map(proof::RemedyEdit::edit))
+            .collect();
+        if edits.is_empty() {
+            assert_eq!(proof.verdict, "Sound, by everything that was checked.");
+            return;
+        }
+        text = edit::apply(&text, &edits).unwrap();
+    }
+    panic!("remedies without end:\n{text}");
 }
 
 /// What is shown as the inputs is what was used: each figure comes out again from its printed inputs.
@@ -329,12 +336,7 @@ fn the_remedies_of_juniper_work_together() {
         .findings
         .iter()
         .filter_map(|finding| finding.remedy.as_ref())
-        .flat_map(|remedy| {
-            remedy
-                .edits
-                .iter()
-                .map(|edit| Edit::quoted(edit.path.clone(), &edit.text))
-        })
+        .flat_map(|remedy| remedy.edits.iter().map(proof::RemedyEdit::edit))
         .collect();
     assert!(edits.len() >= 5);
     let after = prove(&read(&edit::apply(JUNIPER, &edits).unwrap()));

@@ -181,6 +181,10 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
 
 /// Whether a finding is of the valve settings, lines or pumps.
 fn is_of_plumbing(finding: &Finding) -> bool {
+    // Wrong moves have a command of their own.
+    if finding.id.starts_with("mistake") {
+        return false;
+    }
     ["lineups.", "lines.", "valves.", "tees."]
         .iter()
         .any(|place| finding.place.starts_with(place))

@@ -232,7 +232,10 @@ fn a_three_way_valve_clears_both() {
     assert_eq!(of_both(&mistakes, Kind::SaltIntoFresh), None);
     assert!(!mixes_by_opening(&mistakes));
     // Never both open: a quarter of the positions can't be. Four valves and a pump make 32, in four situations.
-    assert_eq!(mistakes.map.states_tried, 24 * mistakes.map.situations.len() as u64);
+    assert_eq!(
+        mistakes.map.states_tried,
+        24 * mistakes.map.situations.len() as u64
+    );
 }
 
 /// The cheapest is told: one check valve, for one way; that it can stick is said. Both branches' and the three-way valve

@@ -22,16 +22,6 @@ pub(crate) fn mistakes_of(station: &Station) -> Mistakes {
     prove(station).mistakes.unwrap()
 }
 
-/// What tells two causes apart: where waters mix also the valve that lets them.
-fn identity(cause: &Cause) -> (Kind, String, Option<String>) {
-    let mixes = matches!(
-        cause.kind,
-        Kind::SaltIntoFresh | Kind::FreshIntoSalt | Kind::TankDrawnBack
-    );
-    let by = cause.moved.first().filter(|_| mixes).cloned();
-    (cause.kind, cause.victim.clone(), by)
-}
-
 /// As it is written into the file: a table, a truth, or text in quotes.
 fn as_written(edit: &RemedyEdit) -> (&str, String) {
     let bare = edit.text.starts_with('{') || edit.text == "true" || edit.text == "false";
@@ -51,7 +41,7 @@ pub(crate) fn remedied(text: &str) -> usize {
         let edits: Vec<(&str, String)> = remedy.edits.iter().map(as_written).collect();
         let edits: Vec<(&str, &str)> = edits.iter().map(|(path, text)| (*path, text.as_str())).collect();
         let after = mistakes_of(&edited(text, &edits));
-        let is_left = |cause: &Cause| after.causes.iter().any(|own| identity(own) == identity(cause));
+        let is_left = |cause: &Cause| after.causes.iter().any(|own| own.key == cause.key);
         let gone: Vec<&Cause> = before.causes.iter().filter(|cause| !is_left(cause)).collect();
         assert_eq!(gone.len(), remedy.clears, "{}: {gone:#?}", remedy.sentence);
         for cause in before.causes.iter().filter(|cause| cause.remedy == Some(at)) {
@@ -59,7 +49,7 @@ pub(crate) fn remedied(text: &str) -> usize {
         }
         let worst = gone.iter().map(|cause| cause.severity).max();
         let new = after.causes.iter().find(|cause| {
-            Some(cause.severity) > worst && !before.causes.iter().any(|own| identity(own) == identity(cause))
+            Some(cause.severity) > worst && !before.causes.iter().any(|own| own.key == cause.key)
         });
         assert!(new.is_none(), "{} brings: {new:#?}", remedy.sentence);
     }

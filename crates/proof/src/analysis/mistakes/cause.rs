@@ -133,6 +133,7 @@ pub(super) fn told(ground: &Ground<'_>, surveys: &mut [Survey<'_>], group: &Grou
         false => None,
     };
     Ok(Cause {
+        key: group.key(ground),
         kind: group.kind,
         victim: station.name_of(group.victim).to_owned(),
         severity: group.severity,

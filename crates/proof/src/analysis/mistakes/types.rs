@@ -105,6 +105,8 @@ pub struct WrongMove {
 /// Wrong moves with one cause.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Cause {
+    /// Its name, with which the keys of its figures begin.
+    pub key: String,
     /// What it does.
     pub kind: Kind,
     /// To what.
