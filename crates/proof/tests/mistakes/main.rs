@@ -5,4 +5,5 @@
 mod brute_force;
 mod by_hand;
 mod joined;
+mod kinds;
 mod support;
