@@ -3,5 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that can't read its case has failed")]
 
 mod brute_force;
+mod by_hand;
 mod joined;
+mod kinds;
 mod support;

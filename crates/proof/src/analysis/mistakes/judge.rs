@@ -183,15 +183,26 @@ fn of_vessel(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut 
     }
 }
 
-/// How far a vessel can sink through its open lines: down to where they begin.
+/// How far a vessel can sink through its open lines: down to where they begin, and without a pump no lower than balances
+/// the lowest of what it flows into.
 fn lost_m3(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome]) -> f64 {
-    let lowest_m = outcomes
-        .iter()
-        .flat_map(|outcome| &outcome.exchanges)
-        .filter(|exchange| exchange.end == End::Vessel(at) && exchange.flow_m3_s < 0.0)
-        .map(|exchange| exchange.height_m)
-        .fold(f64::INFINITY, f64::min);
-    moment.vessels[at].above_m3(lowest_m)
+    let facts = &moment.vessels[at];
+    let own = |exchange: &&Exchange| exchange.end == End::Vessel(at) && exchange.flow_m3_s < 0.0;
+    let mut most: f64 = 0.0;
+    for outcome in outcomes {
+        let Some(from_m) = lowest_m(outcome, own) else {
+            continue;
+        };
+        let others = outcome
+            .exchanges
+            .iter()
+            .filter(|exchange| exchange.flow_m3_s > 0.0);
+        let down_to_m = others
+            .map(|other| against_m(moment, other.end, other.height_m, facts.density_kg_m3, outcome))
+            .fold(f64::INFINITY, f64::min);
+        most = most.max(facts.above_m3(from_m.max(down_to_m)));
+    }
+    most
 }
 
 fn of_tank(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {

@@ -178,12 +178,7 @@ impl Judge<'_> {
             return;
         };
         let over_m3 = volume_m3 - own.shape.volume_m3(top.value.m()).unwrap();
-        let lowest_m = self
-            .at(End::Vessel(at))
-            .filter(|mouth| self.gain(mouth) < 0.0)
-            .map(|mouth| mouth.height_m)
-            .fold(f64::INFINITY, f64::min);
-        let can_sink = self.hair.reaches(self.above_m3(at, lowest_m), over_m3);
+        let can_sink = self.hair.reaches(self.can_lose_m3(at), over_m3);
         if over_m3 > 0.0 && self.hair.flows(sinks_m3_s) && can_sink {
             all.push(Harm {
                 kind: Kind::HeaterUncovered,

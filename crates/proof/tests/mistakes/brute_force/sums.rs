@@ -89,25 +89,17 @@ impl Judge<'_> {
             if arrives_m == f64::INFINITY {
                 continue;
             }
-            // What stands over the mouth, by its weight; the rest of the way holds the giver's own water.
-            let depth_m = match self.is_pumped(part) {
-                true => None,
-                false => Some(
-                    self.surface_m(end)
-                        .map_or(0.0, |surface_m| (surface_m - arrives_m).max(0.0)),
-                ),
-            };
-            let against_m = |giver: End| match depth_m {
-                Some(depth_m) => arrives_m + depth_m * self.density_kg_m3(end) / self.density_kg_m3(giver),
-                None => f64::NEG_INFINITY,
-            };
             let givers = self
                 .mouths
                 .iter()
                 .filter(|mouth| part.contains(&mouth.line) && mouth.end != end && self.gain(mouth) < 0.0);
             for mouth in givers {
                 let gives_m3 = match mouth.end {
-                    End::Vessel(at) => self.above_m3(at, against_m(mouth.end).max(mouth.height_m)),
+                    End::Vessel(at) => self.above_m3(
+                        at,
+                        self.against_m(end, arrives_m, mouth.end, part)
+                            .max(mouth.height_m),
+                    ),
                     End::Tank(at) => self.station.tanks[at].fields.volume.value.m3(),
                     End::Draw(_) | End::Tee(_) | End::Pump(_) => 0.0,
                 };
@@ -118,6 +110,40 @@ impl Judge<'_> {
             }
         }
         most.iter().map(|(_, gives_m3)| gives_m3).sum()
+    }
+
+    /// The height that a giver's water has to stand over to run into an end in a part: what stands over that mouth, by its
+    /// weight, since the way holds the giver's own water; with a pump any.
+    fn against_m(&self, end: End, mouth_m: f64, giver: End, part: &BTreeSet<usize>) -> f64 {
+        if self.is_pumped(part) {
+            return f64::NEG_INFINITY;
+        }
+        let depth_m = self
+            .surface_m(end)
+            .map_or(0.0, |surface_m| (surface_m - mouth_m).max(0.0));
+        mouth_m + depth_m * self.density_kg_m3(end) / self.density_kg_m3(giver)
+    }
+
+    /// What a vessel can lose through the mouths that give now: by each part to the lowest of them, or to what balances the
+    /// lowest of what it runs into.
+    pub(super) fn can_lose_m3(&self, at: usize) -> f64 {
+        let own = End::Vessel(at);
+        let each = self.parts.iter().map(|part| {
+            let here = || self.mouths.iter().filter(|mouth| part.contains(&mouth.line));
+            let least = |heights: &mut dyn Iterator<Item = f64>| heights.fold(f64::INFINITY, f64::min);
+            let from_m = least(
+                &mut here()
+                    .filter(|mouth| mouth.end == own && self.gain(mouth) < 0.0)
+                    .map(|mouth| mouth.height_m),
+            );
+            let to_m = least(
+                &mut here()
+                    .filter(|mouth| self.gain(mouth) > 0.0)
+                    .map(|mouth| self.against_m(mouth.end, mouth.height_m, own, part)),
+            );
+            self.above_m3(at, from_m.max(to_m))
+        });
+        each.fold(0.0, f64::max)
     }
 
     /// Whether the purifier fills a vessel.
