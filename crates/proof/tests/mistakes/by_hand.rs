@@ -131,6 +131,7 @@ fn the_least_that_does_each_harm_is_in_the_table() {
     least.dedup();
     let mistakes = mistakes_of(&read(text()));
     let own = mistakes
+        .map
         .hazards
         .iter()
         .map(|hazard| (sorted(hazard.valves_open.iter().cloned()), hazard.kind));
@@ -141,14 +142,17 @@ fn the_least_that_does_each_harm_is_in_the_table() {
         .flat_map(|row| &row[1..])
         .filter(|cell| **cell == "–")
         .count();
-    assert_eq!((mistakes.states_tried, mistakes.harmless), (48, dashes as u64));
+    assert_eq!(
+        (mistakes.map.states_tried, mistakes.map.harmless),
+        (48, dashes as u64)
+    );
 }
 
 /// The page: fresh water runs in above 313 mm, salt water out below 306 mm, nothing between.
 #[test]
 fn it_turns_round_where_the_page_says() {
     let mistakes = mistakes_of(&read(text()));
-    let of_both = mistakes.hazards.iter().filter(|hazard| {
+    let of_both = mistakes.map.hazards.iter().filter(|hazard| {
         hazard.valves_open == ["fresh-outlet", "salt-outlet"] && hazard.kind == Kind::SaltIntoFresh
     });
     let told: Vec<f64> = of_both

@@ -1,6 +1,6 @@
 //! Reading, changing and proving the stations of these tests.
 
-use proof::{Cause, MistakeKind as Kind, Mistakes, RemedyEdit, prove};
+use proof::{Cause, Mistakes, RemedyEdit, prove};
 use station::{Edit, Station, edit};
 
 pub(crate) fn read(text: &str) -> Station {
