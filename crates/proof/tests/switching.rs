@@ -1,0 +1,281 @@
+//! The order of turning, replayed move by move, and searched again by a walk through every state.
+
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+
+use proof::{Lineup, MistakeKind as Kind, Proof, REST, SwitchOrder, every_state, prove};
+use station::Station;
+use station::plumbing::{End, Task};
+use station::sections::Water;
+
+const EXAMPLES: [&str; 3] = [
+    include_str!("../../../stations/larkhaven.toml"),
+    include_str!("../../../stations/juniper-street-school.toml"),
+    include_str!("../../../stations/skelder-hatchery.toml"),
+];
+
+/// What is open and what runs.
+type Set = BTreeSet<String>;
+type Harm = (Kind, String);
+
+fn read(text: &str) -> Station {
+    Station::read(text).unwrap_or_else(|faults| panic!("{faults:#?}"))
+}
+
+/// Valves and pumps may share a name.
+fn set_of(valves: &[String], pumps: &[String]) -> Set {
+    let valves = valves.iter().map(|name| format!("valve {name}"));
+    valves
+        .chain(pumps.iter().map(|name| format!("pump {name}")))
+        .collect()
+}
+
+/// What each state does at any moment.
+fn map(station: &Station, proof: &Proof) -> BTreeMap<Set, BTreeSet<Harm>> {
+    let permeate = proof.figure("permeate").map_or(0.0, |figure| figure.value);
+    let mut map: BTreeMap<Set, BTreeSet<Harm>> = BTreeMap::new();
+    for state in every_state(station, permeate).unwrap().expect("few enough") {
+        let harms = state.harms.into_iter().map(|harm| (harm.kind, harm.victim));
+        map.entry(set_of(&state.valves_open, &state.pumps_on))
+            .or_default()
+            .extend(harms);
+    }
+    map
+}
+
+/// What a task is there to do: said here once more, apart from the program.
+fn purpose(station: &Station, task: &Task) -> BTreeSet<Harm> {
+    let name = |end: End| station.name_of(end).to_owned();
+    let water = |end: End| match end {
+        End::Vessel(at) => Some(station.vessels[at].fields.holds.value),
+        _ => None,
+    };
+    let mut out = BTreeSet::new();
+    let round = task.from == task.to;
+    match task.to {
+        End::Draw(_) => drop(out.insert((Kind::ToFloor, name(task.to)))),
+        End::Tank(_) => {
+            out.insert((Kind::SiphonIntoTank, name(task.to)));
+            out.insert((Kind::OverRim, name(task.to)));
+            if water(task.from) == Some(Water::Fresh) {
+                out.insert((Kind::FreshIntoSalt, name(task.to)));
+            }
+        }
+        _ if !round => {
+            out.insert((Kind::OverRim, name(task.to)));
+            if water(task.from) != water(task.to) {
+                out.insert((Kind::FreshIntoSalt, name(task.to)));
+            }
+        }
+        _ => {}
+    }
+    match task.from {
+        End::Tank(_) => drop(out.insert((Kind::TankDrawnBack, name(task.from)))),
+        _ if !round => {
+            out.insert((Kind::HeaterUncovered, name(task.from)));
+            if let Some(pump) = task.pump {
+                out.insert((Kind::PumpDry, station.pumps[pump].name.clone()));
+            }
+        }
+        _ => {}
+    }
+    out
+}
+
+/// Where a task stands, and what it is there to do.
+fn stop(station: &Station, proof: &Proof, name: &str) -> (Set, BTreeSet<Harm>) {
+    if name == REST {
+        return (Set::new(), BTreeSet::new());
+    }
+    let all = &proof.lineups.as_ref().unwrap().lineups;
+    let at = all.iter().position(|lineup| lineup.name == name).unwrap();
+    let lineup: &Lineup = &all[at];
+    let open = lineup.valves_open.as_ref().unwrap();
+    (
+        set_of(open, &lineup.pumps_on),
+        purpose(station, &station.plumbing.tasks[at]),
+    )
+}
+
+/// One move: a name more or less. A three-way valve's other way closes.
+fn moved(station: &Station, state: &Set, what: &str) -> Set {
+    let mut next = state.clone();
+    if !next.remove(what) {
+        if let Some(name) = what.strip_prefix("valve ") {
+            let at = station
+                .valves
+                .iter()
+                .position(|valve| valve.name == name)
+                .unwrap();
+            if let Some(other) = station.plumbing.other_way[at] {
+                next.remove(&format!("valve {}", station.valves[other].name));
+            }
+        }
+        next.insert(what.to_owned());
+    }
+    next
+}
+
+/// The fewest moves through states that do nothing but what the two tasks are there for; `None` where there are none.
+fn fewest(
+    station: &Station,
+    map: &BTreeMap<Set, BTreeSet<Harm>>,
+    from: &Set,
+    to: &Set,
+    excused: &BTreeSet<Harm>,
+) -> Option<usize> {
+    let whats: BTreeSet<String> = map.keys().flatten().cloned().collect();
+    let mut seen: BTreeMap<Set, usize> = BTreeMap::from([(from.clone(), 0)]);
+    let mut waiting = VecDeque::from([from.clone()]);
+    while let Some(state) = waiting.pop_front() {
+        let moves = seen[&state];
+        if state == *to {
+            return Some(moves);
+        }
+        for what in &whats {
+            let next = moved(station, &state, what);
+            let Some(harms) = map.get(&next) else { continue };
+            let passes = next == *to || harms.difference(excused).next().is_none();
+            if passes && !seen.contains_key(&next) {
+                seen.insert(next.clone(), moves + 1);
+                waiting.push_back(next);
+            }
+        }
+    }
+    None
+}
+
+/// Replays one order, and holds its length to the fewest.
+fn replayed(
+    station: &Station,
+    proof: &Proof,
+    map: &BTreeMap<Set, BTreeSet<Harm>>,
+    order: &SwitchOrder,
+    searched: bool,
+) {
+    let (from, own) = stop(station, proof, &order.from);
+    let (to, other) = stop(station, proof, &order.to);
+    let excused: BTreeSet<Harm> = own.union(&other).cloned().collect();
+    let fewest = |order: usize| match searched {
+        true => fewest(station, map, &from, &to, &excused),
+        false => Some(order),
+    };
+    let pair = format!("{} to {}", order.from, order.to);
+    let Some(moves) = &order.moves else {
+        assert!(order.none.is_some(), "{pair} says neither");
+        assert_eq!(fewest(0), None, "{pair} can be done");
+        return;
+    };
+    let mut state = from.clone();
+    for (at, own) in moves.iter().enumerate() {
+        let what = match own.turn {
+            "open" | "close" => format!("valve {}", own.what),
+            _ => format!("pump {}", own.what),
+        };
+        assert_eq!(
+            state.contains(&what),
+            matches!(own.turn, "close" | "stop"),
+            "{pair}: {own:?}"
+        );
+        state = moved(station, &state, &what);
+        if at + 1 < moves.len() {
+            let beyond: Vec<&Harm> = map[&state].difference(&excused).collect();
+            assert!(beyond.is_empty(), "{pair}, after {own:?}: {beyond:?}");
+        }
+    }
+    assert_eq!(state, to, "{pair}");
+    assert_eq!(Some(moves.len()), fewest(moves.len()), "{pair}");
+}
+
+#[test]
+fn every_order_of_the_examples_is_harmless_and_shortest() {
+    for text in EXAMPLES {
+        let station = read(text);
+        let proof = prove(&station);
+        let map = map(&station, &proof);
+        let tasks = proof.lineups.as_ref().unwrap().lineups.len();
+        assert_eq!(proof.switching.len(), (tasks + 1) * tasks);
+        // Of a large station every order is replayed, and every eighth searched again, which takes its time.
+        let every = if map.len() > 5_000 { 8 } else { 1 };
+        for (at, order) in proof.switching.iter().enumerate() {
+            replayed(&station, &proof, &map, order, at % every == 0);
+        }
+    }
+}
+
+/// A pump lifts purified water into a batch that stands higher, through a line that ends under its water. Valve first,
+/// and salt water runs back through the standing pump; pump first, and it works against a closed valve. There is no order;
+/// with a check valve there is one.
+const LIFTED: &str = r#"
+title = "lifted"
+[room]
+lowest_winter_temperature = "15 C"
+[salt]
+anhydrous_fraction = 0.9
+[vessels.fresh]
+holds = "fresh"
+shape = "box"
+length = "500 mm"
+width = "500 mm"
+height = "900 mm"
+start_level = "300 mm"
+stop_level = "800 mm"
+[vessels.salt]
+holds = "salt"
+shape = "box"
+length = "500 mm"
+width = "500 mm"
+height = "900 mm"
+floor_height = "1 m"
+batch_volume = "150 L"
+start_level = "500 mm"
+[pumps.lift]
+curve = [["0 L/min", "5 m"], ["20 L/min", "4 m"], ["40 L/min", "0 m"]]
+height = "20 mm"
+[lines.in]
+from = "fresh"
+to = "lift"
+tube = "metric pipe 10 bar"
+size = "25 mm"
+length = "500 mm"
+[lines.up]
+from = "lift"
+to = "salt"
+to_level = "100 mm"
+tube = "metric pipe 10 bar"
+size = "25 mm"
+length = "2 m"
+[valves]
+stop = { line = "up", kind = "ball" }
+[lineups.fill]
+from = "fresh"
+to = "salt"
+by = "pump"
+volume = "20 L"
+open = "stop"
+"#;
+
+#[test]
+fn where_there_is_no_order_that_is_proved() {
+    let order = |text: &str| {
+        let station = read(text);
+        let proof = prove(&station);
+        let map = map(&station, &proof);
+        for order in &proof.switching {
+            replayed(&station, &proof, &map, order, true);
+        }
+        proof.switching[0].clone()
+    };
+    let without = order(LIFTED);
+    assert_eq!((without.from.as_str(), without.to.as_str()), (REST, "fill"));
+    assert_eq!(without.moves, None);
+    let checked = format!("{LIFTED}\n[valves.back]\nline = \"up\"\nkind = \"swing check\"\n");
+    let with = order(&checked);
+    let moves: Vec<(&str, &str)> = with
+        .moves
+        .as_ref()
+        .expect("an order")
+        .iter()
+        .map(|own| (own.turn, own.what.as_str()))
+        .collect();
+    assert_eq!(moves, [("open", "stop"), ("start", "lift")]);
+}
