@@ -6,4 +6,5 @@ mod brute_force;
 mod by_hand;
 mod joined;
 mod kinds;
+mod laws;
 mod support;

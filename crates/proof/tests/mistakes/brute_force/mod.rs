@@ -26,6 +26,11 @@ use map::{State, Switches, Told, hazards, situations, states, wrong_moves};
 const FLOW: f64 = 1e-3;
 const TIME: f64 = 5e-3;
 
+/// The station that a seed throws.
+pub(crate) fn thrown(seed: u64) -> Station {
+    random::station(seed)
+}
+
 fn close(own: f64, other: f64, tolerance: f64) -> bool {
     (own - other).abs() <= tolerance * own.abs().max(other.abs())
 }
@@ -60,7 +65,7 @@ fn the_map_is_what_every_position_comes_to() {
 }
 
 fn compare(seed: u64, count: &mut Count) {
-    let station = random::station(seed);
+    let station = thrown(seed);
     let proof = prove(&station);
     let permeate_m3_s = proof.figure("permeate").map_or(0.0, |figure| figure.value);
     let map = every_state(&station, permeate_m3_s).unwrap().unwrap();
