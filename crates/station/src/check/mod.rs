@@ -126,7 +126,7 @@ fn check_levels(station: &Station, vessel: &Vessel, faults: &mut Vec<Fault>) {
         ("backup", fields.backup_level.as_ref()),
         ("low cut-out", fields.low_cutout_level.as_ref()),
         ("heater", fields.heater_level.as_ref()),
-        ("end of the fill", fields.fill_end_level.as_ref()),
+        ("fill-end", fields.fill_end_level.as_ref()),
         ("outlet", Some(&fields.outlet_level)),
     ];
     for (name, level) in named {
@@ -141,11 +141,16 @@ fn check_levels(station: &Station, vessel: &Vessel, faults: &mut Vec<Fault>) {
                     vessel.name,
                     format_tape(height, units)
                 ),
-                mend: format!(
-                    "at most {} keeps the freeboard of {}",
-                    format_tape(room, units),
-                    format_tape(fields.freeboard.value.m(), units)
-                ),
+                mend: if name == "fill-end" {
+                    // Never advise to lower it into the water.
+                    "leave it out where the tube ends in the air above the rim".into()
+                } else {
+                    format!(
+                        "at most {} keeps the freeboard of {}",
+                        format_tape(room, units),
+                        format_tape(fields.freeboard.value.m(), units)
+                    )
+                },
             });
         }
     }

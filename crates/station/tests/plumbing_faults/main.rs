@@ -2,7 +2,9 @@
 
 mod curves;
 mod joints;
+mod levels;
 mod lines;
+mod linked;
 mod names;
 mod tasks;
 
@@ -131,6 +133,8 @@ fn every_refusal_teaches() {
         names::CASES,
         lines::CASES,
         joints::CASES,
+        levels::CASES,
+        linked::CASES,
         tasks::CASES,
         curves::CASES,
     ];

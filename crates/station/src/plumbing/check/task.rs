@@ -55,9 +55,10 @@ fn held(
         refusals.value(
             field,
             format!(
-                "`{}` doesn't run while {} is closed (runs_only_with)",
+                "`{}` doesn't run while {} {} closed (runs_only_with)",
                 station.pumps[pump].name,
-                names.join(" and ")
+                names.join(" and "),
+                if names.len() > 1 { "are" } else { "is" }
             ),
             format!(
                 "open {}, or take what this task opens into the interlock",
