@@ -135,6 +135,36 @@ fn a_tap_above_the_water_gets_none() {
     assert!(finding.sentence.contains("by gravity"), "{}", finding.sentence);
 }
 
+/// A way that needs both ways of a three-way valve, or a pump that its interlock stops, is none; others are still found.
+#[test]
+fn a_way_that_is_held_is_not_found() {
+    for (edit, held) in [
+        (
+            ("valves.pump-spout.three_way_with", "\"salt-outlet\""),
+            &["lineups.tall-bucket"][..],
+        ),
+        (
+            ("pumps.bracket.runs_only_with", "\"jet, over-the-rim\""),
+            &["lineups.tall-bucket", "lineups.touch-pool-change"],
+        ),
+    ] {
+        let proof = with(LARKHAVEN, &[edit]);
+        let told: Vec<&Finding> = proof
+            .findings
+            .iter()
+            .filter(|finding| finding.id == "lineup-not-found")
+            .collect();
+        let mut places: Vec<&str> = told.iter().map(|finding| finding.place.as_str()).collect();
+        places.sort_unstable();
+        assert_eq!(places, held);
+        let why =
+            "needs both ways of a three-way valve open, or a pump that its interlock (runs_only_with) stops";
+        for finding in told {
+            assert!(finding.sentence.contains(why), "{}", finding.sentence);
+        }
+    }
+}
+
 /// By gravity over a crest above the water it runs only as a siphon.
 #[test]
 fn a_siphon_must_be_started() {
