@@ -22,7 +22,7 @@ fn told(mistakes: &Mistakes, rename: impl Fn(&str) -> String) -> Vec<(String, Ki
         names.sort_unstable();
         names.join(" ")
     };
-    let hazards = mistakes.hazards.iter().map(|own| {
+    let hazards = mistakes.map.hazards.iter().map(|own| {
         let who = format!("{} / {}", list(&own.valves_open), list(&own.pumps_on));
         (who, own.kind, rename(&own.victim), own.seconds_to_harm)
     });
@@ -71,11 +71,11 @@ fn the_order_of_the_valves_in_the_file_is_nothing() {
         let turned = read(&format!("{}{}", others.concat(), valves.concat()));
         assert_eq!(turned.valves.len(), station.valves.len());
         let (own, other) = (mistakes_of(&station), mistakes_of(&turned));
-        some += own.hazards.len();
+        some += own.map.hazards.len();
         same(seed, &told(&own, str::to_owned), &told(&other, str::to_owned));
         assert_eq!(
-            (own.states_tried, own.harmless, own.counts),
-            (other.states_tried, other.harmless, other.counts)
+            (own.map.states_tried, own.map.harmless, own.map.counts),
+            (other.map.states_tried, other.map.harmless, other.map.counts)
         );
     }
     assert!(some > 200, "{some}");

@@ -219,13 +219,16 @@ impl Own<'_> {
                 self.station.valves[*valve].fields.kind.value.is_set() && plumbing.other_way[*valve].is_none()
             });
             match partner {
-                Some(partner) => all.push(Recipe::of(
-                    Part::ThreeWay,
-                    vec![Edit::quoted(
-                        format!("valves.{name}.three_way_with"),
-                        &self.station.valves[partner].name,
-                    )],
-                )),
+                Some(partner) => {
+                    // Told once, at the later of the two in the file.
+                    let named = |valve: usize| &self.station.valves[valve].name;
+                    let path = format!("valves.{}.three_way_with", named(valve.max(partner)));
+                    let edit = Edit::quoted(path, named(valve.min(partner)));
+                    let recipe = Recipe::of(Part::ThreeWay, vec![edit]);
+                    if !all.contains(&recipe) {
+                        all.push(recipe);
+                    }
+                }
                 None => all.push(self.new_way(name, other)),
             }
         }
@@ -256,16 +259,25 @@ impl Own<'_> {
         Recipe::of(Part::ThreeWay, edits)
     }
 
-    /// A check valve in each branch before a pump that water runs back through or is let into.
+    /// A check valve where water comes in backwards, and one in each branch that is joined: the first holds one way, all
+    /// together hold both.
     fn checks(&self, victim: End, open: &[usize], all: &mut Vec<Recipe>) {
         let plumbing = &self.station.plumbing;
-        let mut lines: Vec<usize> = self.arriving(victim).collect();
-        lines.extend(open.iter().map(|valve| plumbing.line_of_valve[*valve]));
-        lines.sort_unstable();
-        lines.dedup();
         // Out of a vessel only: a check valve lets water leave it and none come back.
-        lines.retain(|line| matches!(plumbing.lines[*line].from, End::Vessel(_)));
-        self.check_valves(&lines, all);
+        let leaves = |line: &usize| matches!(plumbing.lines[*line].from, End::Vessel(_));
+        let arriving: Vec<usize> = self.arriving(victim).filter(leaves).collect();
+        let mut every = arriving.clone();
+        every.extend(
+            open.iter()
+                .map(|valve| plumbing.line_of_valve[*valve])
+                .filter(leaves),
+        );
+        every.sort_unstable();
+        every.dedup();
+        self.check_valves(&arriving, all);
+        if every != arriving {
+            self.check_valves(&every, all);
+        }
     }
 
     /// A check valve in each line by which water comes to or leaves an end the wrong way round.
