@@ -271,10 +271,10 @@ fn changes_are_proposed_by_their_price() {
         );
     }
     assert_eq!(mistakes.remedies[three_way].caution, None);
-    // Salt into fresh by either valve, and fresh into salt by the salt valve. That the pump draws from fresh alone when
+    // Salt into fresh, and fresh into salt, by the two valves together. That the pump draws from fresh alone when
     // the other way is turned is held by neither.
     let clears = |at: usize| mistakes.remedies[at].clears;
-    assert_eq!([clears(one), clears(both), clears(three_way)], [2, 3, 3]);
+    assert_eq!([clears(one), clears(both), clears(three_way)], [1, 2, 2]);
 }
 
 fn salted(mistakes: &Mistakes) -> &Cause {
@@ -292,7 +292,7 @@ fn the_prices_of_the_file_decide() {
 
 #[test]
 fn every_change_proposed_for_the_header_does_what_it_says() {
-    assert!(remedied(HEADER) > 5);
+    assert!(remedied(HEADER) > 4);
 }
 
 const LARKHAVEN: &str = include_str!("../../../../stations/larkhaven.toml");
