@@ -21,11 +21,11 @@ pub use analysis::{
     Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, Delivery, DoubtShare, Drain,
     Ending, FilterRow, FlowFault, Flows, HarmOfState, Hazard, HowInstead, InSeason, Instead, KindCount,
     LeadStep, LeadTime, LeadTimeFault, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow, Lost,
-    Made, MistakeKind, MistakeMap, Mistakes, Mixing, MonthOfWater, Needs, NodeHead, PartKind, PartService,
-    PumpAtWork, REST, Regime, ResinOption, RunOfWater, SaltBatch, Season, Service, Siphon, Sounding,
-    StateOfStation, Still, Stores, Stray, Supply, SwitchMove, SwitchOrder, TankNeed, TankStores, TriedRemedy,
-    VesselBalance, VesselLevel, VesselLevels, VesselSupply, WrongMove, every_state, flows, lead_time,
-    mistake_map,
+    Made, MistakeKind, MistakeMap, Mistakes, Mixing, MonthOfWater, MoveOfCause, Needs, NodeHead, PartKind,
+    PartService, PumpAtWork, REST, Regime, ResinOption, RunOfWater, SaltBatch, Season, Service, Siphon,
+    Sounding, StateOfStation, Still, Stores, Stray, Supply, SwitchMove, SwitchOrder, TankNeed, TankStores,
+    TriedRemedy, VesselBalance, VesselLevel, VesselLevels, VesselSupply, WrongMove, every_state, flows,
+    lead_time, mistake_map,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

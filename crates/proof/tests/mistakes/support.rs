@@ -41,7 +41,14 @@ pub(crate) fn remedied(text: &str) -> usize {
         let edits: Vec<(&str, String)> = remedy.edits.iter().map(as_written).collect();
         let edits: Vec<(&str, &str)> = edits.iter().map(|(path, text)| (*path, text.as_str())).collect();
         let after = mistakes_of(&edited(text, &edits));
-        let is_left = |cause: &Cause| after.causes.iter().any(|own| own.key == cause.key);
+        // By other valves it is no cure.
+        let is_left = |cause: &Cause| {
+            after
+                .causes
+                .iter()
+                .filter(|own| (own.kind, &own.victim) == (cause.kind, &cause.victim))
+                .any(|own| own.moves.iter().any(|step| cause.moves.contains(step)))
+        };
         let gone: Vec<&Cause> = before.causes.iter().filter(|cause| !is_left(cause)).collect();
         assert_eq!(gone.len(), remedy.clears, "{}: {gone:#?}", remedy.sentence);
         for cause in before.causes.iter().filter(|cause| cause.remedy == Some(at)) {

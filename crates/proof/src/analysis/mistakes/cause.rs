@@ -11,7 +11,7 @@ use super::kind::{Kind, Victim, severity};
 use super::moves::Wrong;
 use super::survey::{Ground, Survey};
 use super::switches::{Position, Switch};
-use super::types::{Balance, Cause};
+use super::types::{Balance, Cause, MoveOfCause};
 use crate::analysis::speak::{list, say, shown, tape};
 use crate::finding::Severity;
 use crate::method::Refusal;
@@ -144,6 +144,15 @@ pub(super) fn told(ground: &Ground<'_>, surveys: &mut [Survey<'_>], group: &Grou
                 .iter()
                 .map(|own| station.lineups[own.lineup].name.as_str()),
         ),
+        moves: group
+            .moves
+            .iter()
+            .map(|own| MoveOfCause {
+                lineup: station.lineups[own.lineup].name.clone(),
+                moved: switch_name(station, own).to_owned(),
+                turned: turned(own),
+            })
+            .collect(),
         sentence: sentence(ground, group, balance.as_ref()),
         seconds_to_harm: worst.harm.seconds,
         flow_m3_per_s: worst.harm.flow_m3_s,

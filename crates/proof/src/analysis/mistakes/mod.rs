@@ -42,7 +42,9 @@ use survey::{Ground, HarmIds, Survey};
 use switches::Switches;
 use switching::switching;
 pub use switching::{REST, SwitchMove, SwitchOrder};
-pub use types::{Balance, Cause, Hazard, KindCount, MistakeMap, Mistakes, TriedRemedy, WrongMove};
+pub use types::{
+    Balance, Cause, Hazard, KindCount, MistakeMap, Mistakes, MoveOfCause, TriedRemedy, WrongMove,
+};
 
 /// What a station's positions are made of.
 struct Base {

@@ -145,6 +145,9 @@ pub(super) fn recipes(
                 own.three_way(*valve, &mut all);
             }
             own.checks(victim, &open, &mut all);
+            for valve in &open {
+                own.elsewhere(*valve, &mut all);
+            }
             own.breaks(victim, &mut all);
         }
         (Kind::ToFloor, End::Draw(draw)) => own.self_closing(draw, &mut all),
@@ -257,6 +260,25 @@ impl Own<'_> {
             }
         }
         Recipe::of(Part::ThreeWay, edits)
+    }
+
+    /// A valve moved into a line beside its own that has none.
+    fn elsewhere(&self, valve: usize, all: &mut Vec<Recipe>) {
+        let plumbing = &self.station.plumbing;
+        let line = plumbing.line_of_valve[valve];
+        let own = &plumbing.lines[line];
+        for joint in [own.from, own.to] {
+            if !matches!(joint, End::Tee(_)) {
+                continue;
+            }
+            for other in plumbing.lines_at(joint).filter(|other| *other != line) {
+                if plumbing.valves_of(other).next().is_none() {
+                    let path = format!("valves.{}.line", self.station.valves[valve].name);
+                    let edit = Edit::quoted(path, &self.station.lines[other].name);
+                    all.push(Recipe::of(Part::Moved, vec![edit]));
+                }
+            }
+        }
     }
 
     /// A check valve where water comes in backwards, and one in each branch that is joined: the first holds one way, all

@@ -5,9 +5,9 @@
 use station::{Edit, Station, edit};
 
 use super::super::plumbing::{self, Lineups};
-use super::cause::{Group, groups};
-use super::kind::Kind;
-use super::moves::wrong_moves;
+use super::cause::{Group, switch_name};
+use super::kind::{Kind, severity};
+use super::moves::{Wrong, wrong_moves};
 use super::recipes::{Recipe, recipes};
 use super::survey::{Ground, Survey};
 use super::types::{Cause, TriedRemedy};
@@ -17,13 +17,14 @@ use crate::method::Refusal;
 use crate::remedy::told_edits;
 use crate::sheet::Sheet;
 
-/// A cause by name, and how much it matters.
-type Known = ((Kind, String, String), Severity);
+/// A wrong move by names: the task, what was moved, whether it is on now, what it does to whom. A cause is cleared when none
+/// of its moves does it any more; that it does so by other valves is no cure.
+type Move = (String, String, bool, Kind, String);
 
 /// What a station's wrong moves and tasks come to.
-#[derive(Debug, Clone, PartialEq, Default)]
 struct State {
-    causes: Vec<Known>,
+    /// For each cause its moves.
+    causes: Vec<Vec<Move>>,
     /// Findings on its tasks, by id and place.
     findings: Vec<(&'static str, String, Severity)>,
 }
@@ -53,7 +54,10 @@ pub(super) fn try_all(
         }
     }
     let before = State {
-        causes: known(ground, groups),
+        causes: groups
+            .iter()
+            .map(|group| moves_of(station, &group.moves))
+            .collect(),
         findings: of_tasks(station, ground.permeate_m3_s).1,
     };
     let mut tried = tried(station, ground.permeate_m3_s, &before, wanted);
@@ -140,18 +144,14 @@ fn clears(
                 .iter()
                 .any(|(old, old_place, old_severity)| old == id && old_place == place && old_severity >= own)
     };
-    let brings = after.iter().any(|(cause, own)| {
-        *own >= severity
-            && !before
-                .causes
-                .iter()
-                .any(|(old, old_own)| old == cause && old_own >= own)
-    });
+    let brings = after
+        .iter()
+        .any(|(own, how_bad)| *how_bad >= severity && !before.causes.iter().flatten().any(|old| old == own));
     if findings.iter().any(is_new) || brings {
         return None;
     }
     let cleared: Vec<usize> = (0..before.causes.len())
-        .filter(|at| !after.iter().any(|(cause, _)| *cause == before.causes[*at].0))
+        .filter(|at| !after.iter().any(|(own, _)| before.causes[*at].contains(own)))
         .collect();
     (!cleared.is_empty()).then_some(cleared)
 }
@@ -183,19 +183,29 @@ fn of_tasks(
     (lineups, findings)
 }
 
-/// The causes of a changed station.
-fn after(station: &Station, permeate_m3_s: f64, lineups: &Lineups) -> Option<Vec<Known>> {
+/// The wrong moves of a changed station, each with how much it matters.
+fn after(station: &Station, permeate_m3_s: f64, lineups: &Lineups) -> Option<Vec<(Move, Severity)>> {
     let base = Base::of(station).ok()??;
     let ground = base.ground(station, permeate_m3_s);
     let (_, mut surveys) = surveys(&ground).ok()?;
     let wrong = wrong_moves(&ground, &mut surveys, lineups).ok()?;
-    let groups = groups(&ground, &mut surveys, &wrong).ok()?;
-    Some(known(&ground, &groups))
+    let severities = wrong
+        .iter()
+        .map(|own| severity(station, own.harm.kind, own.harm.victim));
+    Some(moves_of(station, &wrong).into_iter().zip(severities).collect())
 }
 
-fn known(ground: &Ground<'_>, groups: &[Group]) -> Vec<Known> {
-    groups
+fn moves_of(station: &Station, wrong: &[Wrong]) -> Vec<Move> {
+    wrong
         .iter()
-        .map(|group| (group.identity(ground), group.severity))
+        .map(|own| {
+            (
+                station.lineups[own.lineup].name.clone(),
+                switch_name(station, own).to_owned(),
+                own.moved.is_some_and(|(_, on)| on),
+                own.harm.kind,
+                station.name_of(own.harm.victim).to_owned(),
+            )
+        })
         .collect()
 }

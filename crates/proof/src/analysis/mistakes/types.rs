@@ -102,6 +102,17 @@ pub struct WrongMove {
     pub seconds_to_harm: f64,
 }
 
+/// Which wrong move.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct MoveOfCause {
+    /// The task.
+    pub lineup: String,
+    /// The valve or pump; empty where the task does it by itself.
+    pub moved: String,
+    /// `opened`, `closed`, `started` or `stopped`; empty where the task does it by itself.
+    pub turned: &'static str,
+}
+
 /// Wrong moves with one cause.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Cause {
@@ -117,6 +128,8 @@ pub struct Cause {
     pub moved: Vec<String>,
     /// The tasks out of which they do.
     pub lineups: Vec<String>,
+    /// Each of them, soonest first.
+    pub moves: Vec<MoveOfCause>,
     /// One sentence with the figures of the move that does it soonest.
     pub sentence: String,
     /// Until it is done, by that move.
