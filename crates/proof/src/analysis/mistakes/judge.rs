@@ -11,7 +11,7 @@ use super::kind::{Kind, Victim};
 use super::moment::Moment;
 use super::outcome::{Exchange, Fares, Outcome};
 
-/// Share of a vessel's volume below which it counts as empty (house rule).
+/// Share of a vessel's volume, or of what was in it, below which it counts as empty (house rule).
 const HEEL: f64 = 0.03;
 
 /// One harm of a position at a moment.
@@ -318,7 +318,9 @@ fn spoiled(
     };
     // Where nothing is circulated, all of it comes from elsewhere and must be there.
     let foreign_m3 = r.max(0.0) * seconds;
-    if seconds.is_finite() && seconds >= 0.0 && foreign_m3 <= sum.to_come_m3 {
+    // Of a body that drains away meanwhile a heel is no loss.
+    let left_m3 = volume + r * seconds;
+    if seconds.is_finite() && seconds >= 0.0 && foreign_m3 <= sum.to_come_m3 && left_m3 >= HEEL * volume {
         harms.push(Harm {
             kind,
             victim,

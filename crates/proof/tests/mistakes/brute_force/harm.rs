@@ -215,7 +215,9 @@ impl Judge<'_> {
             self.station.room.unnoticed.value.s(),
         );
         let foreign_m3 = net.max(0.0) * seconds;
-        if seconds.is_finite() && self.hair.reaches(to_come_m3, foreign_m3) {
+        // Of what drains away meanwhile a heel is no loss.
+        let is_left = self.hair.reaches(volume_m3 + net * seconds, HEEL * volume_m3);
+        if seconds.is_finite() && self.hair.reaches(to_come_m3, foreign_m3) && is_left {
             all.push(Harm {
                 kind,
                 victim,
