@@ -59,7 +59,7 @@ impl<F: FrictionLaw> Compiled<F> {
         let mut is_end: Vec<bool> = nodes
             .iter()
             .zip(&at_node)
-            .map(|(node, around)| node.terminal || around.len() != 2)
+            .map(|(node, around)| node.terminal || node.joint || around.len() != 2)
             .collect();
         let chains = chains(&links, &at_node, &mut is_end);
 

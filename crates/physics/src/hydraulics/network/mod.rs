@@ -48,6 +48,8 @@ struct Node {
     elevation_m: f64,
     /// Its pressure is given: an open vessel, an outlet, a supply.
     terminal: bool,
+    /// Other water may begin here, though only two links meet.
+    joint: bool,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -75,7 +77,15 @@ impl Network {
     /// # Errors
     /// [`HydraulicsError`] for an elevation outside `-1000..=1000` and for too many nodes.
     pub fn junction(&mut self, elevation_m: f64) -> Result<NodeId, HydraulicsError> {
-        self.node(elevation_m, false)
+        self.node(elevation_m, false, false)
+    }
+
+    /// Adds a junction where other water may begin: two links that meet in it aren't taken for one line with one water.
+    ///
+    /// # Errors
+    /// As [`junction`](Self::junction).
+    pub fn joint(&mut self, elevation_m: f64) -> Result<NodeId, HydraulicsError> {
+        self.node(elevation_m, false, true)
     }
 
     /// Adds a node whose pressure is given: where a line ends in a vessel, in the open air, at a supply.
@@ -83,10 +93,10 @@ impl Network {
     /// # Errors
     /// As [`junction`](Self::junction).
     pub fn terminal(&mut self, elevation_m: f64) -> Result<NodeId, HydraulicsError> {
-        self.node(elevation_m, true)
+        self.node(elevation_m, true, false)
     }
 
-    fn node(&mut self, elevation_m: f64, terminal: bool) -> Result<NodeId, HydraulicsError> {
+    fn node(&mut self, elevation_m: f64, terminal: bool, joint: bool) -> Result<NodeId, HydraulicsError> {
         let elevation_m = ELEVATION.require(elevation_m)?;
         if self.nodes.len() >= MOST {
             return Err(HydraulicsError::TooLarge {
@@ -97,6 +107,7 @@ impl Network {
         self.nodes.push(Node {
             elevation_m,
             terminal,
+            joint,
         });
         Ok(NodeId(self.nodes.len() - 1))
     }

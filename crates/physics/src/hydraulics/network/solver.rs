@@ -204,7 +204,7 @@ impl<F: FrictionLaw> Solver<F> {
 
     /// Sets the water in one link.
     ///
-    /// Links in series carry one water; the one that is set last of them counts for all.
+    /// Links in series carry one water, up to the next joint; the one that is set last of them counts for all.
     ///
     /// # Errors
     /// [`HydraulicsError::NotThat`] where there is no such link.

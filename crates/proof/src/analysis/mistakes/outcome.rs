@@ -137,11 +137,8 @@ impl<'a> Bench<'a> {
             |valve| pattern.has(station.plumbing.line_of_valve[valve]),
             |pump| pattern.pumps & switches.mask_of(Switch::Pump(pump)) != 0,
         )?;
-        // Lines in series carry one water, the last that was set: all of them are set, so that it never hangs on what was
-        // solved before.
         for line in 0..self.standing.len() {
-            self.standing[line] = self.usual[line];
-            self.state.set_line_water(line, self.usual[line])?;
+            self.stand(line, self.usual[line])?;
         }
         self.state.solve_again()?;
         for _ in 0..ROUNDS {

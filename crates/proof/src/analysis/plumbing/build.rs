@@ -99,14 +99,14 @@ pub(crate) fn build(station: &Station, numbers: &mut impl Numbers) -> Result<Pip
     let tees = station
         .tees
         .iter()
-        .map(|tee| Ok(network.junction(numbers.field(&tee.fields.height))?))
+        .map(|tee| Ok(network.joint(numbers.field(&tee.fields.height))?))
         .collect::<Result<Vec<_>, Refusal>>()?;
     let pumps = station
         .pumps
         .iter()
         .map(|pump| {
             let height_m = numbers.field(&pump.fields.height);
-            let (inlet, outlet) = (network.junction(height_m)?, network.junction(height_m)?);
+            let (inlet, outlet) = (network.joint(height_m)?, network.joint(height_m)?);
             let share = numbers.assumed(
                 &format!("pumps.{}.curve", pump.name),
                 1.0,

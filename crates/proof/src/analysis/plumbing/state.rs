@@ -170,7 +170,7 @@ impl<'a> State<'a> {
         Ok(())
     }
 
-    /// Sets the water that stands in a line.
+    /// Sets the water that stands in a line, and in the pump that it leads to.
     pub(crate) fn set_line_water(
         &mut self,
         line: usize,
@@ -179,6 +179,9 @@ impl<'a> State<'a> {
         let water = LineWater::of_salinity(salinity, temperature)?;
         for link in &self.pipework.lines[line].links {
             self.solver.set_water(*link, water)?;
+        }
+        if let End::Pump(pump) = self.station.plumbing.lines[line].to {
+            self.solver.set_water(self.pipework.pumps[pump].link, water)?;
         }
         Ok(())
     }
@@ -272,11 +275,8 @@ impl<'a> State<'a> {
             if same {
                 break;
             }
-            for (line, (salinity, temperature)) in next.iter().enumerate() {
-                let water = LineWater::of_salinity(*salinity, *temperature)?;
-                for link in &self.pipework.lines[line].links {
-                    self.solver.set_water(*link, water)?;
-                }
+            for (line, water) in next.iter().enumerate() {
+                self.set_line_water(line, *water)?;
             }
             waters = next;
             effort = added(effort, self.solve_with_holes()?);
