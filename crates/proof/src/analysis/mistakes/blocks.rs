@@ -3,6 +3,8 @@
 
 use std::collections::HashMap;
 
+use physics::hydraulics::friction::FrictionLaw;
+
 use super::graph::Graph;
 use super::survey::{Ground, HarmSet, Survey};
 use super::switches::Position;
@@ -10,6 +12,9 @@ use crate::method::Refusal;
 
 /// Combined states of blocks that are kept in a list; more are kept in a map.
 const LISTED: usize = 1 << 20;
+
+/// The effect of a state that isn't known yet, or can't be.
+const UNKNOWN: u32 = u32::MAX;
 
 /// Lines that can be joined at all, with the switches among them.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -49,14 +54,14 @@ impl States {
 }
 
 /// What every position does at one moment.
-pub(super) fn walk(
+pub(super) fn walk<F: FrictionLaw>(
     ground: &Ground<'_>,
-    survey: &mut Survey<'_>,
+    survey: &mut Survey<'_, F>,
     count: usize,
 ) -> Result<Vec<HarmSet>, Refusal> {
     let states = blocks(ground.graph)
         .iter()
-        .map(|block| states_of(survey, block))
+        .map(|block| states_of(ground, survey, block))
         .collect::<Result<Vec<_>, Refusal>>()?;
     let product = states
         .iter()
@@ -114,25 +119,44 @@ impl Seen {
     }
 }
 
-/// Walks the states of a block. Neighbours follow each other, one switch apart, so that each solution starts near the last
-/// (reflected binary code).
-fn states_of(survey: &mut Survey<'_>, block: &Block) -> Result<States, Refusal> {
+/// Walks the states of a block, from all open to all closed. Where a state leaves lines without a flow, those in which they
+/// are closed do the same: they aren't solved.
+fn states_of<F: FrictionLaw>(
+    ground: &Ground<'_>,
+    survey: &mut Survey<'_, F>,
+    block: &Block,
+) -> Result<States, Refusal> {
     let bits: Vec<u32> = (0..Position::BITS)
         .filter(|bit| block.mask >> bit & 1 == 1)
         .collect();
-    let mut effect = vec![0; 1 << bits.len()];
+    let mut effect = vec![UNKNOWN; 1 << bits.len()];
     let mut effects: Vec<Vec<usize>> = Vec::new();
     let mut known: HashMap<Vec<usize>, u32> = HashMap::new();
-    for step in 0..1_usize << bits.len() {
-        let packed = step ^ (step >> 1);
+    for packed in (0..1_usize << bits.len()).rev() {
+        if effect[packed] != UNKNOWN {
+            continue;
+        }
         let unpacked = bits.iter().enumerate();
         let position = unpacked.fold(0, |position, (at, bit)| {
             position | ((packed >> at & 1) as Position) << bit
         });
+        if ground.switches.opens_both_ways(position) {
+            continue;
+        }
         let outcomes = survey.outcomes_in(position, block.lines, block.mask)?;
-        effect[packed] = *known.entry(outcomes).or_insert_with_key(|outcomes| {
+        let idle = survey.idle(position, block, &outcomes);
+        let number = *known.entry(outcomes).or_insert_with_key(|outcomes| {
             effects.push(outcomes.clone());
             effects.len() as u32 - 1
+        });
+        let idle = bits.iter().enumerate().fold(0, |packed, (at, bit)| {
+            packed | ((idle >> bit & 1) as usize) << at
+        });
+        subsets(idle as Position, &mut |closed| {
+            let own = &mut effect[packed & !(closed as usize)];
+            if *own == UNKNOWN {
+                *own = number;
+            }
         });
     }
     let pack = |position: Position| -> u32 {
@@ -149,4 +173,16 @@ fn states_of(survey: &mut Survey<'_>, block: &Block) -> Result<States, Refusal> 
             (0..512).map(|high| pack(high << 9)).collect(),
         ],
     })
+}
+
+/// Calls for every subset of some bits.
+pub(super) fn subsets(mask: Position, each: &mut impl FnMut(Position)) {
+    let mut subset: Position = 0;
+    loop {
+        each(subset);
+        subset = subset.wrapping_sub(mask) & mask;
+        if subset == 0 {
+            return;
+        }
+    }
 }

@@ -157,6 +157,15 @@ impl Graph {
         stalled
     }
 
+    /// The valves of some lines.
+    pub(super) fn valves_of(&self, lines: u128) -> Position {
+        let own = self.edges.iter().filter(|edge| match edge.part {
+            Part::Line(line) => lines >> line & 1 == 1,
+            Part::Pump(..) => false,
+        });
+        own.fold(0, |valves, edge| valves | edge.needs)
+    }
+
     /// The parts that are joined where every valve is open, by their first lines.
     pub(super) fn joined_at_most(&self) -> Vec<Block> {
         let mut root: Vec<usize> = (0..self.junctions).collect();

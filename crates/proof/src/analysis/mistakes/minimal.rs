@@ -1,5 +1,7 @@
 //! Every position, and the least that does each harm.
 
+use physics::hydraulics::friction::FrictionLaw;
+
 use super::blocks::walk;
 use super::survey::{Ground, HarmSet, Survey};
 use super::switches::Position;
@@ -22,7 +24,7 @@ pub(super) struct Everything {
 }
 
 /// Looks at every position in every situation, each situation in a thread of its own.
-pub(super) fn everything(ground: &Ground<'_>, surveys: &mut [Survey<'_>]) -> Result<Everything, Refusal> {
+pub(super) fn everything<F: FrictionLaw + Send>(ground: &Ground<'_>, surveys: &mut [Survey<'_, F>]) -> Result<Everything, Refusal> {
     let count = ground.switches.count();
     let walked: Vec<Result<Vec<HarmSet>, Refusal>> = std::thread::scope(|scope| {
         let threads: Vec<_> = surveys

@@ -1,6 +1,7 @@
 //! What flows in one pattern at one moment: what each open end gains or gives, and how its pumps fare.
 
 use physics::hydraulics::GRAVITY_M_S2;
+use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
 use physics::hydraulics::network::NodeId;
 use station::plumbing::End;
 use station::{Situation, Station};
@@ -51,21 +52,23 @@ pub(super) struct Outcome {
     pub(super) exchanges: Vec<Exchange>,
     /// The running pumps, by their place in the station.
     pub(super) pumps: Vec<(usize, Fares)>,
+    /// A bit for each line on which what it does may hang. Without the others it does the same.
+    pub(super) counting: u128,
 }
 
 /// A network at one of the moments, ready to be asked about any pattern.
-pub(super) struct Bench<'a> {
+pub(super) struct Bench<'a, F = ChurchillUntabled> {
     station: &'a Station,
     switches: &'a Switches,
     graph: &'a Graph,
-    pub(super) state: State<'a>,
+    pub(super) state: State<'a, F>,
     /// The water that usually stands in each line.
     usual: Vec<(f64, f64)>,
     /// The water that stands in each line now.
     standing: Vec<(f64, f64)>,
 }
 
-impl<'a> Bench<'a> {
+impl<'a, F: FrictionLaw> Bench<'a, F> {
     /// At a moment.
     pub(super) fn new(
         station: &'a Station,
@@ -73,7 +76,7 @@ impl<'a> Bench<'a> {
         pipework: &'a Pipework,
         situation: &Situation,
     ) -> Result<Self, Refusal> {
-        let mut state = State::new(station, pipework);
+        let mut state = State::by_law(station, pipework);
         let closed = Setting {
             open: vec![false; station.valves.len()],
             pump: None,
@@ -98,8 +101,10 @@ impl<'a> Bench<'a> {
 
     /// What a pattern does.
     pub(super) fn outcome(&mut self, pattern: Pattern) -> Result<Outcome, Refusal> {
-        self.solve(pattern)?;
-        let mut out = Outcome::default();
+        let mut out = Outcome {
+            counting: self.solve(pattern)?,
+            ..Outcome::default()
+        };
         for terminal in &self.state.pipework.terminals {
             if !pattern.has(terminal.line) {
                 continue;
@@ -124,14 +129,20 @@ impl<'a> Bench<'a> {
         }
         for pump in 0..self.station.pumps.len() {
             if pattern.pumps & self.switches.mask_of(Switch::Pump(pump)) != 0 {
-                out.pumps.push((pump, self.fares(pump, pattern)));
+                // Within its pattern: other lines aren't joined to it.
+                let suction = self.graph.suction_of(pump, self.opened_by(pattern)) & pattern.lines;
+                // Where it moves nothing, all lines have their part in that.
+                let moves = self.state.solver.flow_m3_s(self.state.pipework.pumps[pump].link) > STILL_M3_S;
+                out.counting |= if moves { suction } else { pattern.lines };
+                out.pumps.push((pump, self.fares(pump, suction)));
             }
         }
         Ok(out)
     }
 
-    /// Solves a pattern with the water that really flows in each of its lines.
-    pub(super) fn solve(&mut self, pattern: Pattern) -> Result<(), Refusal> {
+    /// Solves a pattern with the water that really flows in each of its lines, and tells the lines that carried any on the
+    /// way to the answer.
+    fn solve(&mut self, pattern: Pattern) -> Result<u128, Refusal> {
         let (station, switches) = (self.station, self.switches);
         self.state.set_switches(
             |valve| pattern.has(station.plumbing.line_of_valve[valve]),
@@ -140,7 +151,7 @@ impl<'a> Bench<'a> {
         for line in 0..self.standing.len() {
             self.stand(line, self.usual[line])?;
         }
-        self.state.solve_again()?;
+        let mut carried = self.solve_again(pattern)?;
         for _ in 0..ROUNDS {
             let mut changed = false;
             for (line, water) in self.followed(pattern).into_iter().enumerate() {
@@ -151,9 +162,18 @@ impl<'a> Bench<'a> {
             if !changed {
                 break;
             }
-            self.state.solve_again()?;
+            carried |= self.solve_again(pattern)?;
         }
-        Ok(())
+        Ok(carried)
+    }
+
+    fn solve_again(&mut self, pattern: Pattern) -> Result<u128, Refusal> {
+        let mut carried = 0;
+        self.state.solve_looking(|state| {
+            let own = lines_of(pattern.lines).filter(|line| state.line_flow_m3_s(*line) != 0.0);
+            carried |= own.fold(0, |lines, line| lines | 1 << line);
+        })?;
+        Ok(carried)
     }
 
     /// Puts water into a line; whether it held other water.
@@ -170,8 +190,7 @@ impl<'a> Bench<'a> {
     /// The water of each line of a pattern that flows, from where it comes from.
     fn followed(&self, pattern: Pattern) -> Vec<Option<(f64, f64)>> {
         let lines = &self.station.plumbing.lines;
-        let flowing: Vec<(usize, f64)> = (0..lines.len())
-            .filter(|line| pattern.has(*line))
+        let flowing: Vec<(usize, f64)> = lines_of(pattern.lines)
             .map(|line| (line, self.state.line_flow_m3_s(line)))
             .filter(|(_, flow)| flow.abs() > STILL_M3_S)
             .collect();
@@ -215,11 +234,10 @@ impl<'a> Bench<'a> {
         changed
     }
 
-    fn fares(&self, pump: usize, pattern: Pattern) -> Fares {
+    /// How a pump fares, with the lines before it.
+    fn fares(&self, pump: usize, suction: u128) -> Fares {
         let place = self.state.pipework.pumps[pump];
         let flow = self.state.solver.flow_m3_s(place.link);
-        // Within its pattern: other lines aren't joined to it.
-        let suction = self.graph.suction_of(pump, self.opened_by(pattern)) & pattern.lines;
         let (mut ends, mut wet, mut air) = (false, false, false);
         for terminal in &self.state.pipework.terminals {
             if suction >> terminal.line & 1 == 0 {
@@ -319,6 +337,16 @@ impl<'a> Bench<'a> {
             End::Vessel(_) | End::Tank(_) | End::Draw(_) => None,
         }
     }
+}
+
+/// The lines of a set.
+pub(super) fn lines_of(set: u128) -> impl Iterator<Item = usize> {
+    let mut left = set;
+    core::iter::from_fn(move || {
+        let line = (left != 0).then(|| left.trailing_zeros() as usize)?;
+        left &= left - 1;
+        Some(line)
+    })
 }
 
 /// What a junction is brought; `None` while a line that brings water isn't known, and with `all_known` not asked while

@@ -6,8 +6,10 @@
 
 use std::collections::BTreeMap;
 
+use physics::hydraulics::friction::FrictionLaw;
+
 use super::super::plumbing::Lineup;
-use super::blocks::blocks;
+use super::blocks::{blocks, subsets};
 use super::minimal::Everything;
 use super::moves::setting_of;
 use super::survey::{Ground, HarmSet, Survey};
@@ -20,9 +22,9 @@ const MOST_OF_PART: u32 = 12;
 const MOST_WAYS: usize = 4096;
 
 /// Looks at what can be looked at.
-pub(super) fn partial(
+pub(super) fn partial<F: FrictionLaw + Send>(
     ground: &Ground<'_>,
-    surveys: &mut [Survey<'_>],
+    surveys: &mut [Survey<'_, F>],
     lineups: &[Lineup],
 ) -> Result<Everything, Refusal> {
     let mut wanted: BTreeMap<Position, ()> = BTreeMap::new();
@@ -106,18 +108,6 @@ pub(super) fn partial(
         positions: positions.len() as u64,
         sets,
     })
-}
-
-/// Calls for every subset of some bits.
-fn subsets(mask: Position, each: &mut impl FnMut(Position)) {
-    let mut subset: Position = 0;
-    loop {
-        each(subset);
-        subset = subset.wrapping_sub(mask) & mask;
-        if subset == 0 {
-            return;
-        }
-    }
 }
 
 /// Of the positions that were looked at those of which no part that was looked at does the same.

@@ -2,11 +2,13 @@
 
 use std::collections::HashMap;
 
+use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
 use station::plumbing::End;
 use station::sections::Water;
 use station::{Situation, Station};
 
 use super::super::plumbing::Pipework;
+use super::blocks::Block;
 use super::graph::{Graph, Pattern, Scratch};
 use super::judge::{Harm, judge};
 use super::kind::{Kind, Victim};
@@ -84,10 +86,10 @@ pub(super) struct Ground<'a> {
 }
 
 /// One moment with what has been solved of it.
-pub(super) struct Survey<'a> {
+pub(super) struct Survey<'a, F = ChurchillUntabled> {
     ground: &'a Ground<'a>,
     pub(super) moment: Moment<'a>,
-    pub(super) bench: Bench<'a>,
+    pub(super) bench: Bench<'a, F>,
     outcomes: Vec<Outcome>,
     /// The pattern of each outcome; `None` for a pump that is stopped.
     patterns_of: Vec<Option<Pattern>>,
@@ -103,6 +105,13 @@ pub(super) struct Survey<'a> {
 impl<'a> Survey<'a> {
     /// Nothing solved yet.
     pub(super) fn new(ground: &'a Ground<'a>, situation: &Situation) -> Result<Self, Refusal> {
+        Self::by_law(ground, situation)
+    }
+}
+
+impl<'a, F: FrictionLaw> Survey<'a, F> {
+    /// One that goes by a law of friction of the caller's choice.
+    pub(super) fn by_law(ground: &'a Ground<'a>, situation: &Situation) -> Result<Self, Refusal> {
         let Ground {
             station,
             pipework,
@@ -175,11 +184,60 @@ impl<'a> Survey<'a> {
         Ok(numbers)
     }
 
+    /// The open valves of a block that could be closed, some of them or all, without changing what it does: those of lines
+    /// that carry nothing and on which nothing hangs.
+    pub(super) fn idle(&mut self, position: Position, block: &Block, outcomes: &[usize]) -> Position {
+        let graph = self.ground.graph;
+        let (mut counting, mut joined) = (0, 0);
+        for at in outcomes {
+            let outcome = &self.outcomes[*at];
+            match self.patterns_of[*at] {
+                Some(pattern) => {
+                    counting |= outcome.counting;
+                    joined |= pattern.lines;
+                }
+                None => {
+                    let stopped = outcome.pumps.iter();
+                    let before = stopped.fold(0, |lines, (pump, _)| lines | graph.suction_of(*pump, position));
+                    counting |= before;
+                    joined |= before;
+                }
+            }
+        }
+        let open = position & graph.valves_of(block.lines);
+        let idle = open & !graph.valves_of(counting);
+        if self.stays_joined(position & !idle, block, outcomes) {
+            idle
+        } else {
+            open & !graph.valves_of(joined)
+        }
+    }
+
+    /// Whether no pattern comes apart in two that carry water in a position with fewer open valves.
+    fn stays_joined(&mut self, position: Position, block: &Block, outcomes: &[usize]) -> bool {
+        self.ground
+            .graph
+            .patterns(position, &mut self.scratch, &mut self.patterns);
+        let parts = self.patterns.iter().filter(|part| part.lines & block.lines != 0);
+        let mut seen = 0;
+        for part in parts {
+            let whole = outcomes.iter().filter_map(|at| self.patterns_of[*at]);
+            for pattern in whole.filter(|whole| whole.lines & part.lines != 0) {
+                if seen & pattern.lines != 0 {
+                    return false;
+                }
+                seen |= pattern.lines;
+            }
+        }
+        true
+    }
+
     /// The number of the outcome of a pump through which no way leads.
     fn stopped(&mut self, pump: usize, fares: Fares) -> usize {
         let outcome = Outcome {
             exchanges: Vec::new(),
             pumps: vec![(pump, fares)],
+            counting: 0,
         };
         let known = self.stopped.iter().find(|at| self.outcomes[**at] == outcome);
         match known {

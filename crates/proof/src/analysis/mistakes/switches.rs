@@ -97,10 +97,14 @@ impl Switches {
 
     /// Whether it can be at all: a three-way valve never has both ways open, and an interlock stops its pump.
     pub(crate) fn can_be(&self, position: Position) -> bool {
-        let both = (0..self.all.len()).any(|bit| {
-            position >> bit & 1 == 1 && self.other_way[bit].is_some_and(|other| position >> other & 1 == 1)
-        });
-        !both && self.stopped(position) == position
+        !self.opens_both_ways(position) && self.stopped(position) == position
+    }
+
+    /// Whether both ways of a three-way valve are open, which can't be.
+    pub(super) fn opens_both_ways(&self, position: Position) -> bool {
+        let ways = self.other_way.iter().enumerate();
+        ways.filter_map(|(bit, other)| Some((bit, (*other)?)))
+            .any(|(bit, other)| position >> bit & position >> other & 1 == 1)
     }
 
     /// The position with the pumps stopped that an interlock stops.

@@ -1,7 +1,7 @@
 //! A network at a moment: levels in the vessels, valves and pumps as a task wants them, the water that is really in
 //! each line.
 
-use physics::hydraulics::friction::ChurchillUntabled;
+use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
 use physics::hydraulics::network::{Effort, Solver};
 use physics::hydraulics::{GRAVITY_M_S2, LineWater};
 use station::plumbing::End;
@@ -31,26 +31,36 @@ pub(crate) struct Setting {
     pub(crate) pump: Option<usize>,
 }
 
-/// A network, its solver and the water of the station.
-pub(crate) struct State<'a> {
+/// A network, its solver and the water of the station. Where thousands of settings are solved, a law looked up pays.
+pub(crate) struct State<'a, F = ChurchillUntabled> {
     station: &'a Station,
     pub(crate) pipework: &'a Pipework,
-    pub(crate) solver: Solver<ChurchillUntabled>,
+    pub(crate) solver: Solver<F>,
     /// Salinity and temperature in each vessel.
     waters: Vec<(f64, f64)>,
     levels_m: Vec<f64>,
+    /// The water that was put into a line last: most lines get the same.
+    last_water: ((f64, f64), LineWater),
     /// Whether every hole is stopped up, so that a line does what it would do without.
     holes_stopped: bool,
 }
 
 impl<'a> State<'a> {
     pub(crate) fn new(station: &'a Station, pipework: &'a Pipework) -> Self {
+        Self::by_law(station, pipework)
+    }
+}
+
+impl<'a, F: FrictionLaw> State<'a, F> {
+    /// One that goes by a law of the caller's choice.
+    pub(crate) fn by_law(station: &'a Station, pipework: &'a Pipework) -> Self {
         Self {
             station,
             pipework,
             solver: Solver::new(&pipework.network),
             waters: vec![(0.0, 20.0); station.vessels.len()],
             levels_m: vec![0.0; station.vessels.len()],
+            last_water: ((f64::NAN, f64::NAN), LineWater::nominal()),
             holes_stopped: false,
         }
     }
@@ -174,9 +184,12 @@ impl<'a> State<'a> {
     pub(crate) fn set_line_water(
         &mut self,
         line: usize,
-        (salinity, temperature): (f64, f64),
+        wanted: (f64, f64),
     ) -> Result<(), Refusal> {
-        let water = LineWater::of_salinity(salinity, temperature)?;
+        if self.last_water.0 != wanted {
+            self.last_water = (wanted, LineWater::of_salinity(wanted.0, wanted.1)?);
+        }
+        let water = self.last_water.1;
         for link in &self.pipework.lines[line].links {
             self.solver.set_water(*link, water)?;
         }
@@ -210,7 +223,13 @@ impl<'a> State<'a> {
 
     /// Solves, and lets air in at each hole where the pressure is below the air's, until there is none.
     fn solve_with_holes(&mut self) -> Result<Effort, Refusal> {
+        self.solve_looking(|_| {})
+    }
+
+    /// The same, each solution looked at before it is known whether a hole lets air in.
+    pub(crate) fn solve_looking(&mut self, mut look: impl FnMut(&Self)) -> Result<Effort, Refusal> {
         let mut effort = self.solver.solve()?;
+        look(self);
         if self.holes_stopped {
             return Ok(effort);
         }
@@ -223,6 +242,7 @@ impl<'a> State<'a> {
                 break;
             }
             effort = added(effort, self.solver.solve()?);
+            look(self);
         }
         Ok(effort)
     }
