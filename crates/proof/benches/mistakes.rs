@@ -25,7 +25,9 @@ fn main() {
     let as_json = std::env::args().any(|argument| argument == "--json");
     let mut rows = Vec::new();
     if !as_json {
-        println!("shape   valves pumps situations positions  patterns     map, ms  a state, us  every position");
+        println!(
+            "shape   valves pumps situations positions  patterns     map, ms  a state, us  every position"
+        );
     }
     for shape in Shape::ALL {
         for valves in [8, 12, 16, 20, 24] {

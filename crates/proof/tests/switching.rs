@@ -33,7 +33,10 @@ fn set_of(valves: &[String], pumps: &[String]) -> Set {
 fn map(station: &Station, proof: &Proof) -> BTreeMap<Set, BTreeSet<Harm>> {
     let permeate = proof.figure("permeate").map_or(0.0, |figure| figure.value);
     let mut map: BTreeMap<Set, BTreeSet<Harm>> = BTreeMap::new();
-    for state in every_state(station, permeate).unwrap().expect("few enough") {
+    for state in every_state(station, permeate)
+        .expect("a network")
+        .expect("few enough")
+    {
         let harms = state.harms.into_iter().map(|harm| (harm.kind, harm.victim));
         map.entry(set_of(&state.valves_open, &state.pumps_on))
             .or_default()
@@ -71,7 +74,6 @@ fn purpose(station: &Station, task: &Task) -> BTreeSet<Harm> {
     match task.from {
         End::Tank(_) => drop(out.insert((Kind::TankDrawnBack, name(task.from)))),
         _ if !round => {
-            out.insert((Kind::HeaterUncovered, name(task.from)));
             if let Some(pump) = task.pump {
                 out.insert((Kind::PumpDry, station.pumps[pump].name.clone()));
             }
@@ -86,10 +88,10 @@ fn stop(station: &Station, proof: &Proof, name: &str) -> (Set, BTreeSet<Harm>) {
     if name == REST {
         return (Set::new(), BTreeSet::new());
     }
-    let all = &proof.lineups.as_ref().unwrap().lineups;
-    let at = all.iter().position(|lineup| lineup.name == name).unwrap();
+    let all = &proof.lineups.as_ref().expect("there").lineups;
+    let at = all.iter().position(|lineup| lineup.name == name).expect("there");
     let lineup: &Lineup = &all[at];
-    let open = lineup.valves_open.as_ref().unwrap();
+    let open = lineup.valves_open.as_ref().expect("there");
     (
         set_of(open, &lineup.pumps_on),
         purpose(station, &station.plumbing.tasks[at]),
@@ -105,7 +107,7 @@ fn moved(station: &Station, state: &Set, what: &str) -> Set {
                 .valves
                 .iter()
                 .position(|valve| valve.name == name)
-                .unwrap();
+                .expect("there");
             if let Some(other) = station.plumbing.other_way[at] {
                 next.remove(&format!("valve {}", station.valves[other].name));
             }
@@ -192,7 +194,7 @@ fn every_order_of_the_examples_is_harmless_and_shortest() {
         let station = read(text);
         let proof = prove(&station);
         let map = map(&station, &proof);
-        let tasks = proof.lineups.as_ref().unwrap().lineups.len();
+        let tasks = proof.lineups.as_ref().expect("there").lineups.len();
         assert_eq!(proof.switching.len(), (tasks + 1) * tasks);
         // Of a large station every order is replayed, and every eighth searched again, which takes its time.
         let every = if map.len() > 5_000 { 8 } else { 1 };

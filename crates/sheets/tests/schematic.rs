@@ -155,6 +155,7 @@ fn lineup(lines: &[&str], open: &[&str], pumps: &[&str]) -> Lineup {
         lines: owned(lines),
         strays: Vec::new(),
         moments: Vec::new(),
+        delivery: None,
         held_m3: 0.0,
     }
 }

@@ -37,7 +37,7 @@ impl Shape {
                 text.pump(&suction);
                 let branches = valves - taps - 3;
                 let tees = text.tees("header", branches - 1, 1600);
-                text.from_pump(&tees[0], true);
+                text.out_of_pump(&tees[0], true);
                 for pair in tees.windows(2) {
                     text.between(&pair[0], &pair[1], false);
                 }
@@ -49,7 +49,7 @@ impl Shape {
                 let suction = text.suction(0);
                 text.pump(&suction);
                 let tees = text.tees("run", (valves - 2) / 2, 1600);
-                text.from_pump(&tees[0], false);
+                text.out_of_pump(&tees[0], false);
                 for (at, tee) in tees.iter().enumerate() {
                     if at > 0 {
                         text.between(&tees[at - 1], tee, true);
@@ -82,10 +82,17 @@ impl Text {
     }
 
     fn line(&mut self, name: &str, (from, to): (&str, &str), rest: &str, valve: bool) {
-        let _ = writeln!(self.lines, "{name} = {{ from = \"{from}\", to = \"{to}\", {rest} }}");
+        let _ = writeln!(
+            self.lines,
+            "{name} = {{ from = \"{from}\", to = \"{to}\", {rest} }}"
+        );
         if valve {
             self.count += 1;
-            let _ = writeln!(self.valves, "v{} = {{ line = \"{name}\", kind = \"ball\" }}", self.count);
+            let _ = writeln!(
+                self.valves,
+                "v{} = {{ line = \"{name}\", kind = \"ball\" }}",
+                self.count
+            );
         }
     }
 
@@ -100,7 +107,8 @@ impl Text {
     /// Both vessels and some low taps at one header; its last tee.
     fn suction(&mut self, taps: usize) -> String {
         let tees = self.tees("suction", taps + 1, 300);
-        let out = "tube = \"metric pipe 10 bar\", size = \"32 mm\", length = \"1.1 m\", elbows = 2, unions = 1";
+        let out =
+            "tube = \"metric pipe 10 bar\", size = \"32 mm\", length = \"1.1 m\", elbows = 2, unions = 1";
         self.line("fresh-out", ("fresh", &tees[0]), out, true);
         self.line("salt-out", ("salt", &tees[0]), out, true);
         for tap in 0..taps {
@@ -130,8 +138,9 @@ impl Text {
         self.line("pump-in", (suction, "pump"), tube, false);
     }
 
-    fn from_pump(&mut self, tee: &str, valve: bool) {
-        let tube = "tube = \"metric pipe 10 bar\", size = \"32 mm\", length = \"1.7 m\", elbows = 1, unions = 1";
+    fn out_of_pump(&mut self, tee: &str, valve: bool) {
+        let tube =
+            "tube = \"metric pipe 10 bar\", size = \"32 mm\", length = \"1.7 m\", elbows = 1, unions = 1";
         self.line("riser", ("pump", tee), tube, valve);
     }
 
@@ -177,18 +186,16 @@ impl Text {
             }
             _ => {
                 let vessel = if round % 2 == 0 { "fresh" } else { "salt" };
-                self.line(
-                    &name,
-                    (tee, vessel),
-                    &format!("{pipe}, length = \"1.6 m\""),
-                    true,
-                );
+                self.line(&name, (tee, vessel), &format!("{pipe}, length = \"1.6 m\""), true);
             }
         }
     }
 
     fn finish(self, shape: Shape, valves: usize) -> String {
-        assert_eq!(self.count, valves, "a shape has as many valves as it is asked for");
+        assert_eq!(
+            self.count, valves,
+            "a shape has as many valves as it is asked for"
+        );
         format!(
             r#"title = "{} of {valves} valves"
 

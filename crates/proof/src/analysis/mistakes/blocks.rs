@@ -149,9 +149,10 @@ fn states_of<F: FrictionLaw>(
             effects.push(outcomes.clone());
             effects.len() as u32 - 1
         });
-        let idle = bits.iter().enumerate().fold(0, |packed, (at, bit)| {
-            packed | ((idle >> bit & 1) as usize) << at
-        });
+        let idle = bits
+            .iter()
+            .enumerate()
+            .fold(0, |packed, (at, bit)| packed | ((idle >> bit & 1) as usize) << at);
         subsets(idle as Position, &mut |closed| {
             let own = &mut effect[packed & !(closed as usize)];
             if *own == UNKNOWN {

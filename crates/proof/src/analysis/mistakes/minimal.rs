@@ -24,7 +24,10 @@ pub(super) struct Everything {
 }
 
 /// Looks at every position in every situation, each situation in a thread of its own.
-pub(super) fn everything<F: FrictionLaw + Send>(ground: &Ground<'_>, surveys: &mut [Survey<'_, F>]) -> Result<Everything, Refusal> {
+pub(super) fn everything<F: FrictionLaw + Send>(
+    ground: &Ground<'_>,
+    surveys: &mut [Survey<'_, F>],
+) -> Result<Everything, Refusal> {
     let count = ground.switches.count();
     let walked: Vec<Result<Vec<HarmSet>, Refusal>> = std::thread::scope(|scope| {
         let threads: Vec<_> = surveys

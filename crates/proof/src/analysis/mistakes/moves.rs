@@ -50,12 +50,18 @@ fn of_task(
     let Ground { switches, ids, .. } = *ground;
     let excused = purpose(ground.station, &ground.station.plumbing.tasks[lineup], ids);
     let mut known = vec![excused; surveys.len()];
+    let own = surveys
+        .iter_mut()
+        .map(|survey| survey.harm_set(here))
+        .collect::<Result<Vec<HarmSet>, Refusal>>()?;
     let each = ids.each();
     let mut look = |surveys: &mut [Survey<'_>], known: &[HarmSet], moved, position| -> Result<(), Refusal> {
         let harms = all_harms(surveys, position)?;
         for (id, kind, victim) in &each {
             let is_new = |situation: usize, harm: &Harm| {
-                known[situation] & id == 0 && (harm.kind, harm.victim) == (*kind, *victim)
+                // To empty its source is what a task comes to; that its pump draws air at once isn't.
+                let at_once = *kind == Kind::PumpDry && harm.seconds == 0.0 && own[situation] & id == 0;
+                (known[situation] & id == 0 || at_once) && (harm.kind, harm.victim) == (*kind, *victim)
             };
             if let Some((situation, harm)) = soonest(&harms, is_new) {
                 out.push(Wrong {
@@ -71,8 +77,8 @@ fn of_task(
     };
     look(surveys, &known, None, here)?;
     // What the task does anyway is no mistake of a move.
-    for (known, survey) in known.iter_mut().zip(&mut *surveys) {
-        *known |= survey.harm_set(here)?;
+    for (known, own) in known.iter_mut().zip(&own) {
+        *known |= own;
     }
     for bit in 0..switches.count() {
         if let Some(there) = switches.moved(here, bit) {
@@ -122,7 +128,8 @@ pub(super) fn setting_of(station: &Station, lineup: &Lineup) -> Option<Setting> 
 
 /// What a task is there to do, or comes to by itself when it is done: no mistake.
 ///
-/// A bucket under a draw point is watched; a vessel is filled on purpose; a source that a task empties is its end.
+/// A bucket under a draw point is watched; a vessel is filled on purpose; a source that a task empties is its end. A heater
+/// that is left dry by it is no purpose.
 pub(super) fn purpose(station: &Station, task: &Task, ids: &HarmIds) -> HarmSet {
     let mut set = 0;
     match task.to {
@@ -145,7 +152,6 @@ pub(super) fn purpose(station: &Station, task: &Task, ids: &HarmIds) -> HarmSet 
     match task.from {
         End::Tank(_) => set |= ids.bit(Kind::TankDrawnBack, task.from),
         End::Vessel(_) if task.from != task.to => {
-            set |= ids.bit(Kind::HeaterUncovered, task.from);
             if let Some(pump) = task.pump {
                 set |= ids.bit(Kind::PumpDry, End::Pump(pump));
             }

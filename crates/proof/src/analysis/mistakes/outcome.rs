@@ -383,7 +383,7 @@ fn mixed(
     (sum > 0.0).then(|| (salinity / sum, temperature / sum))
 }
 
-/// The vessel or tank that each line is fewest lines away from, the first of several: whose water usually stands in it.
+/// The vessel that each line is fewest lines away from, the first of several: whose water usually stands in it.
 fn usual_sources(station: &Station) -> Vec<Option<End>> {
     let lines = &station.plumbing.lines;
     let mut sources: Vec<Option<End>> = lines

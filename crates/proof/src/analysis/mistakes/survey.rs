@@ -198,7 +198,8 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
                 }
                 None => {
                     let stopped = outcome.pumps.iter();
-                    let before = stopped.fold(0, |lines, (pump, _)| lines | graph.suction_of(*pump, position));
+                    let before =
+                        stopped.fold(0, |lines, (pump, _)| lines | graph.suction_of(*pump, position));
                     counting |= before;
                     joined |= before;
                 }

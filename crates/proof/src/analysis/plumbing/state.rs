@@ -181,11 +181,7 @@ impl<'a, F: FrictionLaw> State<'a, F> {
     }
 
     /// Sets the water that stands in a line, and in the pump that it leads to.
-    pub(crate) fn set_line_water(
-        &mut self,
-        line: usize,
-        wanted: (f64, f64),
-    ) -> Result<(), Refusal> {
+    pub(crate) fn set_line_water(&mut self, line: usize, wanted: (f64, f64)) -> Result<(), Refusal> {
         if self.last_water.0 != wanted {
             self.last_water = (wanted, LineWater::of_salinity(wanted.0, wanted.1)?);
         }
