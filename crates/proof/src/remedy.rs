@@ -170,6 +170,9 @@ fn sentence(edit: &Edit) -> String {
                 valves.replace(", ", " or ")
             );
         }
+        (["vessels" | "tanks", name], "true") if key == "high cutout" => {
+            return format!("have a high-level switch in {name} that stops the pumps");
+        }
         (["vessels", name], "true") => return format!("have a {key} in {name}"),
         (["lines", name], height) if key == "siphon break" => {
             return format!("drill a hole into {name} at {height} over the floor, to let air in");

@@ -124,7 +124,10 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
     let speaker = Speaker { station };
     let mut out = format!("{title}: wrong valves\n\n");
     if mistakes.causes.is_empty() {
-        out += "No single wrong move out of any task does harm.\n";
+        out += match station.lineups.is_empty() {
+            true => "The file has no [lineups]: without tasks no wrong move can be told.\n",
+            false => "No single wrong move out of any task does harm.\n",
+        };
     } else {
         let leading = mistakes.leading().len();
         let what = match leading {
@@ -216,7 +219,7 @@ fn least(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
             continue;
         }
         if out.is_empty() {
-            out += "\nThe least that does each harm, whatever else is open\n";
+            out += "\nThe fewest open valves and running pumps that do each harm, all else closed\n";
         }
         out += &format!("  {}\n", shown(kind.word()));
         for hazard in own {
@@ -226,9 +229,9 @@ fn least(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
             };
             let turns = hazard.balance.as_ref().map_or_else(String::new, |balance| {
                 format!(
-                    "; turns round at {} in {}",
-                    format_tape(balance.level_m, speaker.station.units()),
-                    balance.vessel
+                    "; turns round where {} stands at {}",
+                    balance.vessel,
+                    format_tape(balance.level_m, speaker.station.units())
                 )
             });
             let text = format!(

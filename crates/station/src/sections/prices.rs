@@ -18,6 +18,8 @@ section! {
     [optional] self_closing_valve: Money, like "\"24 EUR\"";
     #[doc = "A switch that stops a pump where nothing flows"]
     [optional] flow_switch: Money, like "\"45 EUR\"";
+    #[doc = "A level switch that stops a pump, high or low in a vessel"]
+    [optional] level_switch: Money, like "\"28 EUR\"";
     #[doc = "An interlock that lets a pump run only with a valve open"]
     [optional] interlock: Money, like "\"60 EUR\"";
     #[doc = "Electric energy"]

@@ -50,6 +50,8 @@ section! {
     [optional] water_height: Length, "-3 m" to "12 m", like "\"900 mm\"";
     #[doc = "Water that it can take on top before it runs over; without it a twentieth of its volume"]
     [optional] headroom: Volume, "0.1 L" to "100 m3", like "\"30 L\"";
+    #[doc = "Whether a switch in it stops the pumps that fill it before it runs over"]
+    [default "false", "house rule: the safer assumption"] high_cutout: YesNo, like "true";
     #[doc = "How far its salinity may move in a day"]
     [default "1", "common practice, no source: half a unit to a unit a day for fish and hardy invertebrates"]
     salinity_tolerance: Number, "0.05" to "10", like "1";

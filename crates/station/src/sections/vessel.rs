@@ -213,6 +213,8 @@ section! {
     [optional] spoiled_above: Number, "0.001" to "5", like "0.2";
     #[doc = "How far the salinity of a finished batch may be off before it is spoiled"]
     [default "0.5", "common practice, no source: what animals take in a day"] salinity_tolerance: Number, "0.05" to "5", like "0.5";
+    #[doc = "Whether a switch stops the pumps that fill it before it runs over"]
+    [default "false", "house rule: the safer assumption"] high_cutout: YesNo, like "true";
     #[doc = "Space that stays free under the rim"]
     [default "40 mm", "house rule"] freeboard: Length, "0 mm" to "1 m", like "\"40 mm\"";
     #[doc = "What one run should make"]

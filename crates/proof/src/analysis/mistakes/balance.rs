@@ -69,6 +69,8 @@ pub(super) fn balance(
     Ok(turns.then(|| Balance {
         vessel: station.vessels[varied].name.clone(),
         level_m: 0.5 * (low + high),
+        other: station.vessels[fixed].name.clone(),
+        other_level_m: survey.bench.state.level_m(fixed),
     }))
 }
 

@@ -11,8 +11,9 @@ use super::kind::{Kind, Victim, severity};
 use super::moves::Wrong;
 use super::survey::{Ground, Survey};
 use super::switches::{Position, Switch};
+use super::switching::REST;
 use super::types::{Balance, Cause, MoveOfCause};
-use crate::analysis::speak::{list, say, shown, tape};
+use crate::analysis::speak::{list, say, tape};
 use crate::finding::Severity;
 use crate::method::Refusal;
 
@@ -138,17 +139,12 @@ pub(super) fn told(ground: &Ground<'_>, surveys: &mut [Survey<'_>], group: &Grou
         victim: station.name_of(group.victim).to_owned(),
         severity: group.severity,
         moved: once(group.moves.iter().map(|own| switch_name(station, own))),
-        lineups: once(
-            group
-                .moves
-                .iter()
-                .map(|own| station.lineups[own.lineup].name.as_str()),
-        ),
+        lineups: once(group.moves.iter().map(|own| lineup_name(station, own))),
         moves: group
             .moves
             .iter()
             .map(|own| MoveOfCause {
-                lineup: station.lineups[own.lineup].name.clone(),
+                lineup: lineup_name(station, own).to_owned(),
                 moved: switch_name(station, own).to_owned(),
                 turned: turned(own),
             })
@@ -199,99 +195,115 @@ fn place(station: &Station, wrong: &Wrong) -> String {
     match wrong.moved {
         Some((Switch::Valve(valve), _)) => format!("valves.{}", station.valves[valve].name),
         Some((Switch::Pump(pump), _)) => format!("pumps.{}", station.pumps[pump].name),
-        None => format!("lineups.{}", station.lineups[wrong.lineup].name),
+        None => match wrong.lineup {
+            Some(lineup) => format!("lineups.{}", station.lineups[lineup].name),
+            None => match wrong.harm.victim {
+                End::Vessel(vessel) => format!("vessels.{}", station.vessels[vessel].name),
+                End::Tank(tank) => format!("tanks.{}", station.tanks[tank].name),
+                End::Draw(draw) => format!("draw_points.{}", station.draw_points[draw].name),
+                End::Pump(pump) => format!("pumps.{}", station.pumps[pump].name),
+                End::Tee(tee) => format!("tees.{}", station.tees[tee].name),
+            },
+        },
     }
 }
 
-/// One sentence with the figures of the soonest move.
+/// The task out of which it is, or rest.
+pub(super) fn lineup_name<'a>(station: &'a Station, wrong: &Wrong) -> &'a str {
+    wrong
+        .lineup
+        .map_or(REST, |lineup| station.lineups[lineup].name.as_str())
+}
+
+/// One sentence with the figures of the soonest move, and what else comes to the same.
 fn sentence(ground: &Ground<'_>, group: &Group, balance: Option<&Balance>) -> String {
     let (station, worst) = (ground.station, group.worst());
     let mut what = does(ground, group, &worst.harm);
     if let Some(balance) = balance {
-        let turns = format!(
-            "; at {} in {} it turns round",
+        what.push_str(&format!(
+            "; by gravity it turns round where {} stands at {} and {} at {}",
+            balance.vessel,
             tape(station, balance.level_m),
-            balance.vessel
-        );
-        what.push_str(&turns);
+            balance.other,
+            tape(station, balance.other_level_m)
+        ));
     }
-    format!("{}: {what}.", begins(ground, group))
+    format!(
+        "{}: {what}.{}",
+        shown_first(&begins(station, group)),
+        also(station, group)
+    )
 }
 
-/// "Salt outlet opened during fresh-to-salt or tall-bucket".
-fn begins(ground: &Ground<'_>, group: &Group) -> String {
-    let station = ground.station;
-    if is_mixing(group.kind) && group.least.count_ones() > 1 {
-        return together(ground, group);
-    }
-    let names = |on: bool| {
-        once(group.moves.iter().filter_map(|own| {
-            let (_, own_on) = own.moved?;
-            (own_on == on).then(|| switch_name(station, own))
-        }))
-    };
+fn shown_first(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// Times within so much of the soonest count as the same (house rule).
+const AS_SOON: f64 = 1.25;
+
+/// "valve fresh-outlet opened during mix or tall-bucket": the soonest move, and the tasks out of which it is as soon.
+fn begins(station: &Station, group: &Group) -> String {
+    let worst = group.worst();
+    let as_soon =
+        |own: &&Wrong| own.moved == worst.moved && own.harm.seconds <= AS_SOON * worst.harm.seconds + 1.0;
     let lineups = once(
         group
             .moves
             .iter()
-            .map(|own| station.lineups[own.lineup].name.as_str()),
+            .filter(as_soon)
+            .map(|own| lineup_name(station, own)),
     );
-    let pump = group
-        .moves
-        .iter()
-        .any(|own| matches!(own.moved, Some((Switch::Pump(_), _))));
-    let mut parts = Vec::new();
-    for (on, valve, other) in [(true, "opened", "started"), (false, "closed", "stopped")] {
-        let own = names(on);
-        if own.is_empty() {
-            continue;
-        }
-        let word = if pump && own.len() == 1 && station.pumps.iter().any(|p| p.name == own[0]) {
-            other
-        } else {
-            valve
-        };
-        let own: Vec<&str> = own.iter().map(String::as_str).collect();
-        parts.push(format!("{} {word}", alternatives(&own)));
-    }
     let lineups: Vec<&str> = lineups.iter().map(String::as_str).collect();
     let during = if lineups.len() == station.lineups.len() && lineups.len() > 2 {
         "any task".to_owned()
     } else {
         alternatives(&lineups)
     };
-    if parts.is_empty() {
-        return format!("{} by itself", shown(&during));
+    match worst.moved {
+        Some(_) => format!("{} {} during {during}", part(station, worst), turned(worst)),
+        None if worst.lineup.is_none() => "with everything closed".to_owned(),
+        None => format!("{during} by itself"),
     }
-    format!("{} during {during}", shown(&parts.join(", or ")))
 }
 
-/// "Fresh outlet and salt outlet open together, one move from mix or tall-bucket".
-fn together(ground: &Ground<'_>, group: &Group) -> String {
-    let station = ground.station;
-    let (valves, pumps) = ground.switches.names(station, group.least);
-    let named = |names: &[String]| -> String {
-        let shown: Vec<String> = names.iter().map(|name| shown(name).to_lowercase()).collect();
-        list(&shown.iter().map(String::as_str).collect::<Vec<_>>())
+/// "valve fresh-outlet", "pump bracket".
+fn part(station: &Station, wrong: &Wrong) -> String {
+    let kind = match wrong.moved {
+        Some((Switch::Valve(_), _)) => "valve",
+        Some((Switch::Pump(_), _)) => "pump",
+        None => "",
     };
-    let lineups = once(
-        group
+    format!("{kind} {}", switch_name(station, wrong))
+}
+
+/// " The same, no sooner, when valve salt-outlet is opened, or valve jet or pool is closed."
+fn also(station: &Station, group: &Group) -> String {
+    let worst = group.worst();
+    let mut parts = Vec::new();
+    for word in ["opened", "closed", "started", "stopped"] {
+        let others = group
             .moves
             .iter()
-            .map(|own| station.lineups[own.lineup].name.as_str()),
-    );
-    let lineups: Vec<&str> = lineups.iter().map(String::as_str).collect();
-    let from = if lineups.len() == station.lineups.len() && lineups.len() > 2 {
-        "any task".to_owned()
-    } else {
-        alternatives(&lineups)
-    };
-    let open = match (valves.is_empty(), pumps.is_empty()) {
-        (false, true) => format!("{} open together", named(&valves)),
-        (false, false) => format!("{} open while {} runs", named(&valves), named(&pumps)),
-        (true, _) => format!("{} running", named(&pumps)),
-    };
-    format!("{}, one move from {from}", shown(&open))
+            .filter(|own| own.moved.is_some() && own.moved != worst.moved && turned(own) == word);
+        let names = once(others.map(|own| switch_name(station, own)));
+        if !names.is_empty() {
+            let names: Vec<&str> = names.iter().map(String::as_str).collect();
+            let kind = if matches!(word, "opened" | "closed") {
+                "valve"
+            } else {
+                "pump"
+            };
+            parts.push(format!("{kind} {} is {word}", alternatives(&names)));
+        }
+    }
+    match parts.as_slice() {
+        [] => String::new(),
+        parts => format!(" The same, no sooner, when {}.", parts.join(", or ")),
+    }
 }
 
 /// `a`, `a or b`, `a, b or c`.
@@ -339,11 +351,11 @@ fn does(ground: &Ground<'_>, group: &Group, harm: &Harm) -> String {
         ),
         (Kind::SaltIntoFresh, _) => format!("salt water runs into {victim} at {flow}"),
         (Kind::SiphonIntoTank, _) => {
-            format!("{flow} runs on into {victim} by itself, and it is over its rim {after}")
+            format!("{flow} runs on into {victim} by itself, and it runs over {after}")
         }
-        (Kind::OverRim, _) => format!("{victim} gains {flow} and is over its rim {after}"),
+        (Kind::OverRim, _) => format!("{victim} gains {flow} and runs over {after}"),
         (Kind::FreshIntoSalt, _) => {
-            format!("fresher water thins {victim} at {flow}, past what it may be off {after}")
+            format!("fresher water runs into {victim} at {flow} and thins it too far {after}")
         }
         (Kind::ToFloor, End::Draw(draw)) => format!(
             "{victim} runs at {flow}; {} is full and on the floor {after}",

@@ -28,29 +28,38 @@ impl Mistakes {
 
     /// Those as findings, and one word on the others.
     pub(crate) fn findings(&self, station: &Station) -> Vec<Finding> {
+        // What must be fixed is told however much there is of it.
+        let told = |(at, cause): &(usize, &Cause)| *at < LEADING || cause.severity == Severity::Must;
         let mut all: Vec<Finding> = self
-            .leading()
+            .causes
             .iter()
-            .map(|cause| {
-                let sentence = cause.sentence.clone();
-                // What no change clears has to be known; it can't be fixed.
-                let severity = match cause.remedy {
-                    Some(_) => cause.severity,
-                    None => Severity::Note,
+            .enumerate()
+            .filter(told)
+            .map(|(_, cause)| {
+                let care = match cause.remedy {
+                    Some(_) => "",
+                    None => {
+                        " No part that was tried clears it: mark the valve, and stay until the task is done."
+                    }
                 };
-                let mut finding = Finding::new(cause.kind.id(), severity, cause.place.clone(), sentence)
-                    .gap(cause.flow_m3_per_s);
+                let sentence = format!("{}{care}", cause.sentence);
+                let mut finding =
+                    Finding::new(cause.kind.id(), cause.severity, cause.place.clone(), sentence)
+                        .gap(cause.flow_m3_per_s);
                 finding.remedy = cause.remedy.map(|at| remedy(station, &self.remedies[at]));
                 finding
             })
             .collect();
         let others = self.causes.len() - all.len();
         if others > 0 {
-            let sentence = format!(
-                "{others} more wrong moves and what each does stand under mistakes, with the {} changes that were tried against them.",
-                self.remedies.len()
-            );
-            let place = self.causes[all.len()].place.clone();
+            let sentence = match others {
+                1 => "One more wrong move and what it does stands under mistakes.".to_owned(),
+                n => format!("{n} more wrong moves and what each does stand under mistakes."),
+            };
+            let place = self
+                .causes
+                .last()
+                .map_or_else(String::new, |cause| cause.place.clone());
             all.push(Finding::new("mistakes-more", Severity::Note, place, sentence));
         }
         all

@@ -8,11 +8,8 @@ use station::sections::Water;
 
 use super::super::plumbing::STILL_M3_S;
 use super::kind::{Kind, Victim};
-use super::moment::Moment;
+use super::moment::{HEEL, Moment};
 use super::outcome::{Exchange, Fares, Outcome};
-
-/// Share of a vessel's volume, or of what was in it, below which it counts as empty (house rule).
-const HEEL: f64 = 0.03;
 
 /// One harm of a position at a moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -141,7 +138,9 @@ fn of_vessel(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut 
     let sum = sum(moment, victim, outcomes);
     let net = sum.net_m3_s();
     if net > STILL_M3_S {
-        rising(facts.free_m3, net, sum.to_come_m3, (Kind::OverRim, victim), harms);
+        if !(facts.has_high_cutout && is_pumped(outcomes, victim)) {
+            rising(facts.free_m3, net, sum.to_come_m3, (Kind::OverRim, victim), harms);
+        }
         if let Some(room_m3) = facts.to_drowned_fill_m3 {
             rising(
                 room_m3,
@@ -205,25 +204,30 @@ fn lost_m3(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome]) -> f64 {
     most
 }
 
+/// Whether a pump brings water to an end.
+fn is_pumped(outcomes: &[&Outcome], end: End) -> bool {
+    outcomes.iter().any(|outcome| {
+        let touches = outcome.exchanges.iter().any(|exchange| exchange.end == end);
+        let moves = |(_, fares): &(usize, Fares)| matches!(fares, Fares::Moves(_));
+        touches && outcome.pumps.iter().any(moves)
+    })
+}
+
 fn of_tank(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
     let facts = &moment.tanks[at];
     let victim = End::Tank(at);
     let sum = sum(moment, victim, outcomes);
     let net = sum.net_m3_s();
     if net > STILL_M3_S {
-        let pumped = outcomes.iter().any(|outcome| {
-            outcome.exchanges.iter().any(|exchange| exchange.end == victim)
-                && outcome
-                    .pumps
-                    .iter()
-                    .any(|(_, fares)| matches!(fares, Fares::Moves(_)))
-        });
+        let pumped = is_pumped(outcomes, victim);
         let kind = if pumped {
             Kind::OverRim
         } else {
             Kind::SiphonIntoTank
         };
-        rising(facts.headroom_m3, net, sum.to_come_m3, (kind, victim), harms);
+        if !(pumped && facts.has_high_cutout) {
+            rising(facts.headroom_m3, net, sum.to_come_m3, (kind, victim), harms);
+        }
     }
     if sum.gives_m3_s > STILL_M3_S {
         let back = outcomes.iter().flat_map(|outcome| &outcome.exchanges);

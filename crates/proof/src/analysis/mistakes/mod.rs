@@ -32,7 +32,7 @@ use super::plumbing::{Lineup, Lineups, Pipework, plain_network};
 use crate::method::Refusal;
 use crate::sheet::Sheet;
 use balance::balance;
-use cause::{groups, switch_name, told, turned};
+use cause::{groups, lineup_name, switch_name, told, turned};
 use graph::Graph;
 pub use kind::Kind;
 use minimal::{Everything, MOST_EXHAUSTIVE, everything};
@@ -137,7 +137,7 @@ pub(crate) fn mistakes(
     let one_step = wrong
         .iter()
         .map(|own| WrongMove {
-            lineup: station.lineups[own.lineup].name.clone(),
+            lineup: lineup_name(station, own).to_owned(),
             moved: switch_name(station, own).to_owned(),
             turned: turned(own),
             situation: named[own.situation].name.clone(),

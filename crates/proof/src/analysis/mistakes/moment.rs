@@ -10,6 +10,8 @@ use station::{Situation, Station};
 use super::super::plumbing::Pipework;
 use crate::method::Refusal;
 
+/// Share of a vessel's volume below which it counts as empty (house rule).
+pub(super) const HEEL: f64 = 0.03;
 /// Water inside a small pump, m³ (house rule: its housing).
 const PUMP_WATER_M3: f64 = 1.5e-4;
 /// Temperature at which soft plastic parts and seals of a small pump suffer, °C (house rule).
@@ -36,6 +38,11 @@ pub(super) struct VesselFacts<'a> {
     /// What the purifier adds now, or as soon as it sinks.
     pub(super) fill_m3_s: f64,
     pub(super) has_cutout: bool,
+    /// Whether it is as full as it gets.
+    pub(super) is_full: bool,
+    outlet_m: f64,
+    /// Whether a switch stops the pumps that fill it.
+    pub(super) has_high_cutout: bool,
     /// Water over its heater; `None` where nothing can happen to a heater.
     pub(super) over_heater_m3: Option<f64>,
     /// Water that it can take before the end of its fill is drowned with nothing to hold it; `None` where that can't be.
@@ -43,6 +50,11 @@ pub(super) struct VesselFacts<'a> {
 }
 
 impl VesselFacts<'_> {
+    /// Whether it holds more than a heel that can be drawn.
+    pub(super) fn has_water(&self) -> bool {
+        self.above_m3(self.outlet_m) > HEEL * (self.volume_m3 + self.free_m3)
+    }
+
     /// Its water above a height over the room's floor.
     pub(super) fn above_m3(&self, height_m: f64) -> f64 {
         if height_m >= self.surface_m {
@@ -59,6 +71,8 @@ impl VesselFacts<'_> {
 /// A tank.
 #[derive(Debug, Clone)]
 pub(super) struct TankFacts {
+    /// Whether a switch stops the pumps that fill it.
+    pub(super) has_high_cutout: bool,
     pub(super) surface_m: Option<f64>,
     pub(super) volume_m3: f64,
     pub(super) headroom_m3: f64,
@@ -179,6 +193,9 @@ fn vessel<'a>(
             0.0
         },
         has_cutout: fields.low_cutout_level.is_some(),
+        has_high_cutout: fields.high_cutout.value,
+        is_full: moment.level_m >= Situation::full(station).vessels[at].level_m - 1e-9,
+        outlet_m: floor_m + station::lowest_drawable_m(vessel),
         over_heater_m3,
         to_drowned_fill_m3,
     })
@@ -208,6 +225,7 @@ fn tank(station: &Station, at: usize) -> Result<TankFacts, Refusal> {
     let volume_m3 = fields.volume.value.m3();
     let salinity = fields.salinity.value.practical();
     Ok(TankFacts {
+        has_high_cutout: fields.high_cutout.value,
         surface_m: fields.water_height.as_ref().map(|height| height.value.m()),
         volume_m3,
         headroom_m3: fields

@@ -17,7 +17,8 @@ const SOONER: f64 = 1e-6;
 /// A wrong move, and what it does soonest.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Wrong {
-    pub(super) lineup: usize,
+    /// The task; `None` at rest, with everything closed.
+    pub(super) lineup: Option<usize>,
     /// What was moved and whether it is on now; `None` where the task does it by itself.
     pub(super) moved: Option<(Switch, bool)>,
     pub(super) position: Position,
@@ -32,6 +33,19 @@ pub(super) fn wrong_moves(
     lineups: &Lineups,
 ) -> Result<Vec<Wrong>, Refusal> {
     let mut all = Vec::new();
+    let at_rest = all_harms(surveys, 0)?;
+    for (_, kind, victim) in ground.ids.each() {
+        let is = |_: usize, harm: &Harm| (harm.kind, harm.victim) == (kind, victim);
+        if let Some((situation, harm)) = soonest(&at_rest, is) {
+            all.push(Wrong {
+                lineup: None,
+                moved: None,
+                position: 0,
+                situation,
+                harm,
+            });
+        }
+    }
     for (lineup, own) in lineups.lineups.iter().enumerate() {
         if let Some(setting) = setting_of(ground.station, own) {
             let here = ground.switches.position_of(&setting);
@@ -48,24 +62,35 @@ fn of_task(
     out: &mut Vec<Wrong>,
 ) -> Result<(), Refusal> {
     let Ground { switches, ids, .. } = *ground;
+    // What is so with everything closed is no matter of a task.
     let excused = purpose(ground.station, &ground.station.plumbing.tasks[lineup], ids);
-    let mut known = vec![excused; surveys.len()];
-    let own = surveys
+    let mut known = surveys
         .iter_mut()
-        .map(|survey| survey.harm_set(here))
+        .map(|survey| Ok(excused | survey.harm_set(0)?))
         .collect::<Result<Vec<HarmSet>, Refusal>>()?;
+    let own = all_harms(surveys, here)?;
+    let draws_air = |harms: &[Harm], victim: End| {
+        let mut own = harms.iter();
+        own.any(|harm| (harm.kind, harm.victim) == (Kind::PumpDry, victim) && harm.seconds == 0.0)
+    };
     let each = ids.each();
-    let mut look = |surveys: &mut [Survey<'_>], known: &[HarmSet], moved, position| -> Result<(), Refusal> {
+    let mut look = |surveys: &mut [Survey<'_>],
+                    known: &[HarmSet],
+                    moved: Option<(Switch, bool)>,
+                    position|
+     -> Result<(), Refusal> {
         let harms = all_harms(surveys, position)?;
         for (id, kind, victim) in &each {
             let is_new = |situation: usize, harm: &Harm| {
                 // To empty its source is what a task comes to; that its pump draws air at once isn't.
-                let at_once = *kind == Kind::PumpDry && harm.seconds == 0.0 && own[situation] & id == 0;
+                let at_once = *kind == Kind::PumpDry
+                    && harm.seconds == 0.0
+                    && (moved.is_none() || !draws_air(&own[situation], *victim));
                 (known[situation] & id == 0 || at_once) && (harm.kind, harm.victim) == (*kind, *victim)
             };
             if let Some((situation, harm)) = soonest(&harms, is_new) {
                 out.push(Wrong {
-                    lineup,
+                    lineup: Some(lineup),
                     moved,
                     position,
                     situation,
@@ -78,7 +103,9 @@ fn of_task(
     look(surveys, &known, None, here)?;
     // What the task does anyway is no mistake of a move.
     for (known, own) in known.iter_mut().zip(&own) {
-        *known |= own;
+        *known |= own
+            .iter()
+            .fold(0, |set, harm| set | ids.bit(harm.kind, harm.victim));
     }
     for bit in 0..switches.count() {
         if let Some(there) = switches.moved(here, bit) {
@@ -142,7 +169,11 @@ pub(super) fn purpose(station: &Station, task: &Task, ids: &HarmIds) -> HarmSet 
             }
         }
         End::Tank(_) => {
-            set |= ids.bit(Kind::SiphonIntoTank, task.to) | ids.bit(Kind::OverRim, task.to);
+            set |= ids.bit(Kind::OverRim, task.to);
+            // What runs on when the pump has stopped is no purpose.
+            if task.pump.is_none() {
+                set |= ids.bit(Kind::SiphonIntoTank, task.to);
+            }
             if holds(station, task.from) == Some(Water::Fresh) {
                 set |= ids.bit(Kind::FreshIntoSalt, task.to);
             }

@@ -273,16 +273,20 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
     /// How a running pump fares through which no way leads.
     pub(super) fn stalled(&self, pump: usize, position: Position) -> Fares {
         let suction = self.graph.suction_of(pump, position);
-        let ends = self.state.pipework.terminals.iter();
-        let before: Vec<bool> = ends
-            .filter(|terminal| suction >> terminal.line & 1 == 1)
-            .map(|terminal| self.gives(terminal.end, terminal.height_m))
-            .collect();
-        // With nothing before it that is open, it is closed in on both sides.
-        if before.is_empty() || before.contains(&true) {
-            Fares::Closed
-        } else {
+        let pump_m = self.state.pipework.pumps[pump].height_m;
+        // What stands before it is trapped unless it can run out of an open end below.
+        let mut wet = false;
+        let mut drained = false;
+        for terminal in &self.state.pipework.terminals {
+            if suction >> terminal.line & 1 == 1 {
+                wet |= self.gives(terminal.end, terminal.height_m);
+                drained |= terminal.height_m < pump_m;
+            }
+        }
+        if drained && !wet {
             Fares::Dry
+        } else {
+            Fares::Closed
         }
     }
 

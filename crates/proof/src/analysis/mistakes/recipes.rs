@@ -46,7 +46,8 @@ impl Part {
             Self::ThreeWay => &prices.three_way_valve,
             Self::FlowSwitch => &prices.flow_switch,
             Self::Interlock => &prices.interlock,
-            Self::HeaterCutout | Self::Cutout => return None,
+            Self::Cutout => &prices.level_switch,
+            Self::HeaterCutout => return None,
         };
         given.as_ref().map(|price| price.value.amount())
     }
@@ -72,7 +73,9 @@ impl Part {
             Self::Check => Some(
                 "A check valve takes a head of its own to open, and can stick or leak: test it when you test the backups.",
             ),
-            Self::Hole => Some("A hole can clog with salt or scale: look at it when you clean."),
+            Self::Hole => Some(
+                "A hole can clog with salt or scale: look at it when you clean. It may spray while the pump runs: let it point down.",
+            ),
             Self::Cutout | Self::FlowSwitch | Self::Interlock | Self::HeaterCutout => Some(
                 "Mains near water: behind a residual-current device, by a licensed electrician where your code asks for one.",
             ),
@@ -158,6 +161,9 @@ pub(super) fn recipes(
             own.breaks(victim, &mut all);
             own.air_gap(victim, &mut all);
             own.checks_at(victim, &mut all);
+            if group.kind == Kind::OverRim {
+                own.high_cutout(victim, &mut all);
+            }
         }
         (Kind::BackflowToFeed, End::Vessel(vessel)) => {
             let fill = format!("vessels.{}.fill_end_level", station.vessels[vessel].name);
@@ -413,7 +419,18 @@ impl Own<'_> {
             };
             let own = &self.station.vessels[vessel];
             if exchange.flow_m3_s < -STILL_M3_S && own.fields.low_cutout_level.is_none() {
-                let level_m = own.fields.outlet_level.value.m() + CUTOUT_OVER_OUTLET_M;
+                // Where no task tells from which level on its pump draws air.
+                let least = self.lineups.pumps.iter().filter(|work| {
+                    let task = self
+                        .lineups
+                        .lineups
+                        .iter()
+                        .find(|lineup| lineup.name == work.lineup);
+                    task.is_some_and(|task| task.from == own.name)
+                });
+                let level_m = least
+                    .filter_map(|work| work.least_level_m)
+                    .fold(own.fields.outlet_level.value.m() + CUTOUT_OVER_OUTLET_M, f64::max);
                 let path = format!("vessels.{}.low_cutout_level", own.name);
                 let edit = set_length(self.station, path, level_m, true);
                 all.push(Recipe::of(Part::Cutout, vec![edit]));
@@ -452,6 +469,16 @@ impl Own<'_> {
                 vec![Edit::quoted(path, &names.join(", "))],
             ));
         }
+    }
+
+    /// A switch that stops the pumps before it runs over.
+    fn high_cutout(&self, victim: End, all: &mut Vec<Recipe>) {
+        let path = match victim {
+            End::Vessel(vessel) => format!("vessels.{}.high_cutout", self.station.vessels[vessel].name),
+            End::Tank(tank) => format!("tanks.{}.high_cutout", self.station.tanks[tank].name),
+            End::Draw(_) | End::Pump(_) | End::Tee(_) => return,
+        };
+        all.push(Recipe::of(Part::Cutout, vec![yes(path)]));
     }
 
     /// Lines by which water comes to an end.

@@ -5,10 +5,13 @@ use std::collections::{HashMap, VecDeque};
 
 use serde::Serialize;
 use station::Station;
+use station::plumbing::{End, Task};
 
 use super::super::plumbing::Lineups;
+use super::judge::Harm;
+use super::kind::Kind;
 use super::moves::{purpose, setting_of};
-use super::survey::{Ground, HarmSet, Survey};
+use super::survey::{Ground, HarmIds, HarmSet, Survey};
 use super::switches::{Position, Switch, Switches};
 use crate::method::Refusal;
 
@@ -17,6 +20,8 @@ pub const REST: &str = "rest";
 
 /// Moves beyond the fewest that could do it for which an order is looked for step by step.
 const DETOUR: usize = 4;
+/// A pump may work against closed valves for so long while one turns the next, s (house rule).
+const TURNING_S: f64 = 60.0;
 /// Positions that are walked through for a proof that there is no order.
 const MOST_POSITIONS: usize = 1 << 18;
 
@@ -49,25 +54,56 @@ struct Stop<'a> {
     name: &'a str,
     position: Position,
     purpose: HarmSet,
+    task: Option<&'a Task>,
 }
 
-/// Whether a position does no harm, looked up once.
+/// What positions do at each moment, looked up once.
 struct Safety<'s, 'a> {
     surveys: &'s mut [Survey<'a>],
-    known: HashMap<Position, HarmSet>,
+    known: HashMap<Position, Vec<HarmSet>>,
+    /// What is so with everything closed.
+    at_rest: Vec<HarmSet>,
+    ids: &'s HarmIds,
 }
 
 impl Safety<'_, '_> {
-    fn harm(&mut self, position: Position) -> Result<HarmSet, Refusal> {
-        if let Some(known) = self.known.get(&position) {
-            return Ok(*known);
+    /// The harm of a position at some moments, beyond what is excused and what is so at rest.
+    fn harm(&mut self, position: Position, moments: &[usize], excused: HarmSet) -> Result<HarmSet, Refusal> {
+        if !self.known.contains_key(&position) {
+            let mut sets = Vec::with_capacity(self.surveys.len());
+            for survey in self.surveys.iter_mut() {
+                let ids = self.ids;
+                // While one turns the next valve a pump may stand against closed ones.
+                let counts = |harm: &&Harm| harm.kind != Kind::PumpAgainstClosed || harm.seconds < TURNING_S;
+                let harms = survey.harms(position)?.iter().filter(counts);
+                sets.push(harms.fold(0, |set, harm| set | ids.bit(harm.kind, harm.victim)));
+            }
+            self.known.insert(position, sets);
         }
-        let mut set = 0;
-        for survey in self.surveys.iter_mut() {
-            set |= survey.harm_set(position)?;
-        }
-        self.known.insert(position, set);
-        Ok(set)
+        let sets = self.known.get(&position).map_or(&[][..], Vec::as_slice);
+        Ok(moments.iter().fold(0, |any, at| {
+            any | sets.get(*at).copied().unwrap_or(0) & !(excused | self.at_rest[*at])
+        }))
+    }
+
+    /// The moments at which one would set a task: its source has water to give, a vessel that it fills has room.
+    fn moments(&self, task: Option<&Task>) -> Vec<usize> {
+        let all: Vec<usize> = (0..self.surveys.len()).collect();
+        let Some(task) = task else { return all };
+        let fits = |at: &usize| {
+            let vessels = &self.surveys[*at].moment.vessels;
+            let gives = match task.from {
+                End::Vessel(vessel) => vessels[vessel].has_water(),
+                _ => true,
+            };
+            let takes = match task.to {
+                End::Vessel(vessel) if task.to != task.from => !vessels[vessel].is_full,
+                _ => true,
+            };
+            gives && takes
+        };
+        let fitting: Vec<usize> = all.iter().copied().filter(fits).collect();
+        if fitting.is_empty() { all } else { fitting }
     }
 }
 
@@ -82,6 +118,7 @@ pub(super) fn switching(
         name: REST,
         position: 0,
         purpose: 0,
+        task: None,
     }];
     for (at, lineup) in lineups.lineups.iter().enumerate() {
         if let Some(setting) = setting_of(station, lineup) {
@@ -89,12 +126,19 @@ pub(super) fn switching(
                 name: &lineup.name,
                 position: ground.switches.position_of(&setting),
                 purpose: purpose(station, &station.plumbing.tasks[at], ground.ids),
+                task: Some(&station.plumbing.tasks[at]),
             });
         }
     }
+    let at_rest = surveys
+        .iter_mut()
+        .map(|survey| survey.harm_set(0))
+        .collect::<Result<Vec<HarmSet>, Refusal>>()?;
     let mut safety = Safety {
         surveys,
         known: HashMap::new(),
+        at_rest,
+        ids: ground.ids,
     };
     let mut all = Vec::new();
     for from in &stops {
@@ -112,9 +156,11 @@ fn order(
     from: &Stop<'_>,
     to: &Stop<'_>,
 ) -> Result<SwitchOrder, Refusal> {
+    let moments = safety.moments(to.task.or(from.task));
     let mut search = Search {
         switches,
         safety,
+        moments,
         to: to.position,
         excused: from.purpose | to.purpose,
         way: Vec::new(),
@@ -163,6 +209,8 @@ enum Flood {
 struct Search<'p, 's, 'a> {
     switches: &'p Switches,
     safety: &'p mut Safety<'s, 'a>,
+    /// The moments that count.
+    moments: Vec<usize>,
     to: Position,
     excused: HarmSet,
     way: Vec<usize>,
@@ -209,7 +257,7 @@ impl Search<'_, '_, '_> {
     }
 
     fn passes(&mut self, position: Position) -> Result<bool, Refusal> {
-        Ok(position == self.to || self.safety.harm(position)? & !self.excused == 0)
+        Ok(position == self.to || self.safety.harm(position, &self.moments, self.excused)? == 0)
     }
 
     /// Walks through everything that can be reached without harm, nearest first.

@@ -5,7 +5,7 @@
 use station::{Edit, Station, edit};
 
 use super::super::plumbing::{self, Lineups};
-use super::cause::{Group, switch_name};
+use super::cause::{Group, lineup_name, switch_name};
 use super::kind::{Kind, severity};
 use super::moves::{Wrong, wrong_moves};
 use super::recipes::{Recipe, recipes};
@@ -200,7 +200,7 @@ fn moves_of(station: &Station, wrong: &[Wrong]) -> Vec<Move> {
         .iter()
         .map(|own| {
             (
-                station.lineups[own.lineup].name.clone(),
+                lineup_name(station, own).to_owned(),
                 switch_name(station, own).to_owned(),
                 own.moved.is_some_and(|(_, on)| on),
                 own.harm.kind,

@@ -75,10 +75,14 @@ pub struct Hazard {
 /// The level at which water between two joined vessels stands still; beyond it, it runs the other way.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Balance {
-    /// The vessel whose level is told, the other's being that of the situation.
+    /// The vessel with purified water.
     pub vessel: String,
-    /// Above its floor.
+    /// Its level above its floor.
     pub level_m: f64,
+    /// The vessel that it is joined with.
+    pub other: String,
+    /// That one's level in the situation, above its floor.
+    pub other_level_m: f64,
 }
 
 /// A single wrong move out of a task.

@@ -225,6 +225,16 @@ pub(super) fn wrong_moves(
     lineups: &Lineups,
 ) -> Vec<(Told, f64)> {
     let mut told = Vec::new();
+    // With everything closed.
+    for (kind, victim) in every_harm(all, 0) {
+        if let Some(harm) = soonest(all, 0, |_, harm| (harm.kind, harm.victim) == (kind, victim)) {
+            let whose = vec!["rest".to_owned(), String::new(), String::new()];
+            told.push((
+                (whose, Vec::new(), kind, station.name_of(victim).to_owned()),
+                harm.seconds,
+            ));
+        }
+    }
     for (at, lineup) in lineups.lineups.iter().enumerate() {
         let Some(here) = switches.of_task(lineup) else {
             continue;
@@ -246,16 +256,18 @@ pub(super) fn wrong_moves(
                 }
             }
         };
-        tell("", "", here, &|_, _| false);
-        let anyway = |situation: usize, harm: &Harm| {
-            let state = all[situation].iter().find(|state| state.position == here);
+        let does = |situation: usize, bits: u64, harm: &Harm| {
+            let state = all[situation].iter().find(|state| state.position == bits);
             state.is_some_and(|state| {
                 state
                     .harms
                     .iter()
-                    .any(|own| (own.kind, own.victim) == (harm.kind, harm.victim))
+                    .filter(|own| (own.kind, own.victim) == (harm.kind, harm.victim))
+                    .any(|own| harm.kind != Kind::PumpDry || harm.seconds > 0.0 || own.seconds == 0.0)
             })
         };
+        tell("", "", here, &|situation, harm| does(situation, 0, harm));
+        let anyway = |situation: usize, harm: &Harm| does(situation, 0, harm) || does(situation, here, harm);
         for bit in 0..switches.count() {
             if let Some((there, name, word)) = switches.turned(here, bit) {
                 tell(&name, word, there, &anyway);
@@ -274,7 +286,9 @@ fn is_meant(station: &Station, task: &Task, harm: &Harm) -> bool {
     let (from, to) = (task.from, task.to);
     let into = harm.victim == to
         && match (harm.kind, to) {
-            (Kind::ToFloor, End::Draw(_)) | (Kind::SiphonIntoTank, End::Tank(_)) => true,
+            (Kind::ToFloor, End::Draw(_)) => true,
+            // What runs on when the pump has stopped is not meant.
+            (Kind::SiphonIntoTank, End::Tank(_)) => task.pump.is_none(),
             (Kind::OverRim, End::Tank(_)) => true,
             (Kind::OverRim, End::Vessel(_)) => from != to,
             (Kind::FreshIntoSalt, End::Tank(_)) => holds(from) == Some(Water::Fresh),
@@ -283,8 +297,10 @@ fn is_meant(station: &Station, task: &Task, harm: &Harm) -> bool {
         };
     let out_of = match (harm.kind, from) {
         (Kind::TankDrawnBack, End::Tank(_)) => harm.victim == from,
-        (Kind::HeaterUncovered, End::Vessel(_)) => from != to && harm.victim == from,
-        (Kind::PumpDry, End::Vessel(_)) => from != to && task.pump.map(End::Pump) == Some(harm.victim),
+        // To empty the source is meant, to draw air at once isn't.
+        (Kind::PumpDry, End::Vessel(_)) => {
+            from != to && task.pump.map(End::Pump) == Some(harm.victim) && harm.seconds > 0.0
+        }
         _ => false,
     };
     into || out_of

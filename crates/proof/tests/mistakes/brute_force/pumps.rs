@@ -32,7 +32,13 @@ impl Judge<'_> {
             return Fares::Closed;
         }
         if !suction.iter().any(|mouth| mouth.gives) {
-            return Fares::Dry;
+            // With nothing open behind it what stands before it is trapped, unless it can run out below.
+            let pump_m = self.station.pumps[pump].fields.height.value.m();
+            let drained = suction.iter().any(|mouth| mouth.height_m < pump_m);
+            return match leads_on || drained {
+                true => Fares::Dry,
+                false => Fares::Closed,
+            };
         }
         let below = |mouth: &Mouth| {
             let far = self.flowing.heads_m[mouth.line].into_iter().flatten();
