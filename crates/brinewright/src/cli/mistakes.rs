@@ -45,6 +45,7 @@ struct Machine<'m> {
     remedies: &'m [TriedRemedy],
     hazards: &'m [Hazard],
     one_step: &'m [WrongMove],
+    left_on: &'m [WrongMove],
     #[serde(skip_serializing_if = "Option::is_none")]
     states: Option<&'m [StateOfStation]>,
 }
@@ -73,6 +74,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
                 remedies: &[],
                 hazards: &[],
                 one_step: &[],
+                left_on: &[],
                 states: None,
             }),
             ..Answer::default()
@@ -96,6 +98,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         remedies: &mistakes.remedies,
         hazards: &mistakes.map.hazards,
         one_step: &mistakes.one_step,
+        left_on: &mistakes.left_on,
         states: states.as_deref(),
     };
     let mut text = sheet(&station, &proof.title, mistakes);
@@ -163,10 +166,37 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
             }
         }
     }
+    out += &left_too_long(&speaker, mistakes);
     out += &remedies(&speaker, mistakes);
     out += &least(&speaker, mistakes);
     out += &looked_at(mistakes);
     out += &format!("\n{}\n", fill(CAUTION, "", ""));
+    out
+}
+
+/// What a task comes to that nobody ends, or that is begun at the wrong moment.
+fn left_too_long(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
+    if mistakes.left_on.is_empty() {
+        return String::new();
+    }
+    let mut out = String::from("\nTasks left too long, or begun at the wrong moment\n");
+    for own in &mistakes.left_on {
+        let text = format!(
+            "{}: {}, {}, {}{}",
+            own.lineup,
+            own.kind.word(),
+            own.victim,
+            soon(speaker, own.seconds_to_harm),
+            match own.situation.as_str() {
+                "start" => " from the start levels",
+                "full" => " with the vessels full",
+                "worst" => " with the vessels low",
+                "crossed" => " with purified water low and salt water full",
+                _ => "",
+            }
+        );
+        out += &(fill(&text, "  ", "    ") + "\n");
+    }
     out
 }
 

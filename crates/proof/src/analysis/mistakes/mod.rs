@@ -36,7 +36,7 @@ use cause::{groups, lineup_name, switch_name, told, turned};
 use graph::Graph;
 pub use kind::Kind;
 use minimal::{Everything, MOST_EXHAUSTIVE, everything};
-use moves::{all_harms, soonest, wrong_moves};
+use moves::{Wrong, all_harms, left_on, soonest, wrong_moves};
 use partial::partial;
 pub use states::{HarmOfState, StateOfStation, every_state};
 use survey::{Ground, HarmIds, Survey};
@@ -134,9 +134,8 @@ pub(crate) fn mistakes(
         .collect::<Result<Vec<_>, Refusal>>()?;
     doubt::doubt(&ground, sheet, &mut surveys, &groups, &mut causes);
     let remedies = trial::try_all(&ground, lineups, &mut surveys, &groups, &mut causes)?;
-    let one_step = wrong
-        .iter()
-        .map(|own| WrongMove {
+    let named_moves = |wrong: &[Wrong]| -> Vec<WrongMove> {
+        let named = wrong.iter().map(|own| WrongMove {
             lineup: lineup_name(station, own).to_owned(),
             moved: switch_name(station, own).to_owned(),
             turned: turned(own),
@@ -145,14 +144,18 @@ pub(crate) fn mistakes(
             victim: station.name_of(own.harm.victim).to_owned(),
             flow_m3_per_s: own.harm.flow_m3_s,
             seconds_to_harm: own.harm.seconds,
-        })
-        .collect();
+        });
+        named.collect()
+    };
+    let one_step = named_moves(&wrong);
+    let left_on = named_moves(&left_on(&ground, &mut surveys, lineups)?);
     let switching = switching(&ground, &mut surveys, lineups)?;
     let mistakes = Mistakes {
         map,
         causes,
         remedies,
         one_step,
+        left_on,
     };
     Ok(Some(Turned { mistakes, switching }))
 }

@@ -55,6 +55,39 @@ pub(super) fn wrong_moves(
     Ok(all)
 }
 
+/// What each task comes to by what it is there for, where nobody ends it.
+pub(super) fn left_on(
+    ground: &Ground<'_>,
+    surveys: &mut [Survey<'_>],
+    lineups: &Lineups,
+) -> Result<Vec<Wrong>, Refusal> {
+    let (station, ids) = (ground.station, ground.ids);
+    let mut all = Vec::new();
+    for (lineup, own) in lineups.lineups.iter().enumerate() {
+        let Some(setting) = setting_of(station, own) else {
+            continue;
+        };
+        let position = ground.switches.position_of(&setting);
+        let meant = purpose(station, &station.plumbing.tasks[lineup], ids);
+        let harms = all_harms(surveys, position)?;
+        for (id, kind, victim) in ids.each() {
+            let is = |_: usize, harm: &Harm| {
+                meant & id != 0 && harm.seconds > 0.0 && (harm.kind, harm.victim) == (kind, victim)
+            };
+            if let Some((situation, harm)) = soonest(&harms, is) {
+                all.push(Wrong {
+                    lineup: Some(lineup),
+                    moved: None,
+                    position,
+                    situation,
+                    harm,
+                });
+            }
+        }
+    }
+    Ok(all)
+}
+
 fn of_task(
     ground: &Ground<'_>,
     surveys: &mut [Survey<'_>],

@@ -18,6 +18,8 @@ pub struct Mistakes {
     pub remedies: Vec<TriedRemedy>,
     /// From each task every single wrong move that does harm.
     pub one_step: Vec<WrongMove>,
+    /// What each task comes to that is left too long, or begun at the wrong moment: what it is there for, too much of it.
+    pub left_on: Vec<WrongMove>,
 }
 
 /// Every position of valves and pumps, and what they do.
