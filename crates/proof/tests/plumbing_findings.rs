@@ -179,3 +179,29 @@ fn a_siphon_must_be_started() {
     let finding = find(&proof, "siphon-to-start").expect("told");
     assert!(finding.sentence.contains("by mouth"), "{}", finding.sentence);
 }
+
+/// What a change brings must have gone out before: 90 L into a tank of 900 L that takes a twentieth of them, 45 L (house
+/// rule), or what its owner measured.
+#[test]
+fn a_tank_is_drained_before_it_is_filled() {
+    let headroom = |told: &'static str| ("tanks.touch-pool.headroom", told);
+    let volume = |told: &'static str| ("lineups.touch-pool-change.volume", told);
+    for (edits, says) in [
+        (&[][..], Some(["90 L", "45 L"])),
+        (&[headroom("\"89 L\"")], Some(["90 L", "89 L"])),
+        (&[headroom("\"90 L\"")], None),
+        (&[volume("\"45 L\"")], None),
+        (&[volume("\"60 L\"")], Some(["60 L", "45 L"])),
+    ] {
+        let proof = with(LARKHAVEN, edits);
+        let told = find(&proof, "drain-first").map(|finding| finding.sentence.clone());
+        let expected = says.map(|[brings, takes]| {
+            format!(
+                "Touch pool change brings {brings}, and touch-pool takes {takes} on top: drain as much from it first."
+            )
+        });
+        assert_eq!(told, expected, "{edits:?}");
+    }
+    // Nothing leads into the school's tank.
+    assert!(find(&with(JUNIPER, &[]), "drain-first").is_none());
+}

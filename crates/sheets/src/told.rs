@@ -1,9 +1,9 @@
 //! What the page and the printed sheets tell alike: figures with their doubt, groups of findings, methods, sources,
 //! cautions.
 
-use proof::{Figure, Finding, Method, Proof, REST, Severity, Source};
+use proof::{Figure, Finding, Method, MistakeKind, Proof, Severity, Source, WrongMove};
 use station::Station;
-use station::quantity::{format_ends, format_interval};
+use station::quantity::{Kind, format_ends, format_interval, format_plain};
 
 use crate::drawing::Ink;
 
@@ -141,12 +141,12 @@ pub(crate) fn in_words(source: &Source) -> String {
     format!("{}. Checked: {}.", plain(source.reference), plain(source.checked))
 }
 
-/// The moves that set a task from rest, one after the other; none where no order is known that does no harm.
-pub(crate) fn moves_from_rest(proof: &Proof, lineup: &str) -> Vec<String> {
+/// The moves from one task, or rest, to another; none where no order is known that does no harm.
+pub(crate) fn moves(proof: &Proof, from: &str, to: &str) -> Vec<String> {
     let order = proof
         .switching
         .iter()
-        .find(|order| order.from == REST && order.to == lineup);
+        .find(|order| order.from == from && order.to == to);
     order
         .and_then(|order| order.moves.as_ref())
         .map_or_else(Vec::new, |moves| {
@@ -155,4 +155,62 @@ pub(crate) fn moves_from_rest(proof: &Proof, lineup: &str) -> Vec<String> {
                 .map(|own| format!("{} {}", own.turn, own.what))
                 .collect()
         })
+}
+
+/// Wrong moves that a card warns of (house rule: more aren't read).
+const WARNED_OF: usize = 2;
+
+/// The gravest single wrong moves out of a task, each with the worst that it does:
+/// `open fresh-outlet (salt into fresh, after 3 s)`.
+pub(crate) fn gravest(station: &Station, proof: &Proof, lineup: &str) -> Vec<String> {
+    let all = proof.mistakes.as_ref().map_or(&[][..], |all| &all.one_step);
+    let mut own: Vec<&WrongMove> = all
+        .iter()
+        .filter(|own| own.lineup == lineup && !own.moved.is_empty())
+        .collect();
+    let gravity = |own: &WrongMove| MistakeKind::ALL.iter().position(|kind| *kind == own.kind);
+    own.sort_by(|a, b| {
+        let soonest = || a.seconds_to_harm.total_cmp(&b.seconds_to_harm);
+        gravity(a).cmp(&gravity(b)).then_with(soonest)
+    });
+    let mut told: Vec<&WrongMove> = Vec::new();
+    for wrong in own {
+        let known = told
+            .iter()
+            .any(|other| other.moved == wrong.moved && other.turned == wrong.turned);
+        if !known {
+            told.push(wrong);
+        }
+    }
+    told.into_iter()
+        .take(WARNED_OF)
+        .map(|wrong| {
+            format!(
+                "{} {} ({}, {})",
+                verb(wrong.turned),
+                wrong.moved,
+                wrong.kind.word(),
+                how_soon(station, wrong.seconds_to_harm)
+            )
+        })
+        .collect()
+}
+
+/// What one does, for what was done.
+fn verb(turned: &'static str) -> &'static str {
+    match turned {
+        "opened" => "open",
+        "closed" => "close",
+        "started" => "start",
+        "stopped" => "stop",
+        other => other,
+    }
+}
+
+fn how_soon(station: &Station, seconds: f64) -> String {
+    if seconds < 1.0 {
+        return "at once".to_owned();
+    }
+    let time = format_plain(Kind::Time, seconds, station.units(), &station.currency());
+    format!("after {time}")
 }

@@ -8,7 +8,7 @@ mod sound_schematic;
 
 use kept::as_it_was;
 use proof::Lineup;
-use sheets::{Drawing, Ink, Paper, Point, Shape, Stroke, Tags, card, printed, schematic, svg};
+use sheets::{Drawing, Ink, Point, Shape, Stroke, Tags, schematic, svg};
 use sound_schematic::{NEAR_MM, grown, pipes, sound, things, within};
 use station::Station;
 
@@ -335,77 +335,46 @@ fn places_of_the_file_hold() {
     assert!(placed > 60, "{placed}");
 }
 
-/// A card says the way, the valves, the order of moves where there is one, and each level of the source.
+/// An end in a tank lies in its water where it is lower than it; without a height of its own it is at the water, and is
+/// drawn in the air above it.
 #[test]
-fn a_card_says_what_to_do() {
-    let station = read(EXAMPLES[0].1);
-    let proof = proof::prove(&station);
-    let lineups = &proof.lineups.as_ref().expect("lines").lineups;
-    let change = lineups
-        .iter()
-        .find(|own| own.name == "touch-pool-change")
-        .expect("a task");
-    let order = ["Open pool.".to_owned(), "Start bracket.".to_owned()];
-    let card = card(&station, change, &order);
-    assert_eq!(card.title, "Touch pool change");
-    assert_eq!(
-        card.way,
-        "From salt by salt-out to salt-leg, by salt-suction to suction, by pump-suction to bracket, by riser to \
-         wall-spout, by wall-low to wall-jet, by wall-high to wall-top, by pool-hose to touch-pool."
-    );
-    assert_eq!(
-        card.open,
-        "Open salt-outlet, pump-outlet and pool; close the others."
-    );
-    assert_eq!(card.run, "Run bracket.");
-    assert_eq!(card.order, order);
-    assert_eq!(card.moments.len(), change.moments.len());
-    for (told, moment) in card.moments.iter().zip(&change.moments) {
-        assert!(
-            told[0].starts_with("salt ") && told[1].contains("L/min"),
-            "{told:?}"
-        );
-        assert_eq!(told[2].is_empty(), moment.time.is_none());
-    }
-}
-
-/// Each card stands whole on one sheet.
-#[test]
-fn no_card_is_split() {
-    for (name, text) in EXAMPLES {
-        let station = read(text);
-        let proof = proof::prove(&station);
-        for paper in [Paper::A4, Paper::Letter] {
-            let pages = printed(&station, &proof, "station.toml", paper);
-            for lineup in &proof.lineups.as_ref().expect("lines").lineups {
-                let card = card(&station, lineup, &[]);
-                let mark = pages
-                    .bookmarks
-                    .iter()
-                    .find(|mark| mark.title == card.title)
-                    .expect("a card");
-                let page = &pages.pages[mark.page];
-                let words: String = page
-                    .text_bounds()
-                    .iter()
-                    .map(|(_, text)| format!("{text} "))
-                    .collect();
-                let words = words.replace(' ', "");
-                let cells = card.moments.iter().flatten();
-                for told in [&card.way, &card.open].into_iter().chain(cells) {
-                    let told = sheets::font::printable(told).replace(' ', "");
-                    assert!(
-                        words.contains(&told),
-                        "{name}, {paper:?}, {}: {told}",
-                        lineup.name
-                    );
-                }
-                let drawn = page
-                    .items
-                    .iter()
-                    .any(|item| item.path == format!("lines.{}", lineup.lines[0]));
-                assert!(drawn, "{name}, {paper:?}, {}", lineup.name);
-            }
-        }
+fn ends_in_a_tank_are_drawn_where_they_lie() {
+    for (height, below) in [
+        ("", false),
+        ("tank_height = \"600 mm\"\n", false),
+        ("tank_height = \"500 mm\"\n", false),
+        ("tank_height = \"400 mm\"\n", true),
+    ] {
+        let hole = "siphon_break = \"1.9 m\"\n";
+        let text = every_symbol().replace(hole, &format!("{hole}{height}"))
+            + "[lines.away]\nfrom = \"pool\"\nto = \"low-tap\"\ntube = \"vinyl hose\"\nsize = \"25 mm\"\n\
+               length = \"9 m\"\nbarbs = 2\n"
+            + height
+            + "[draw_points.low-tap]\nheight = \"100 mm\"\n";
+        let drawing = schematic(&read(&text), None, Tags::Owner, 240.0).expect("lines");
+        let of_tank = |own: Stroke| {
+            let lines = drawing.items.iter().filter(|item| item.path == "tanks.pool");
+            let mut found = lines.filter_map(|item| match &item.shape {
+                Shape::Line { points, stroke, .. } if *stroke == own => Some(points.clone()),
+                _ => None,
+            });
+            found.next().expect("drawn")
+        };
+        let surface_mm = of_tank(Stroke::Hair)[0].y_mm;
+        let walls = of_tank(Stroke::Heavy);
+        let wall_mm = walls.iter().map(|point| point.x_mm).fold(0.0, f64::max);
+        let way = |path: &str| -> Vec<Vec<Point>> {
+            let own = pipes(&drawing).into_iter().filter(|(own, _)| *own == path);
+            own.map(|(_, points)| points.to_vec()).collect()
+        };
+        let up = way("lines.up");
+        let end = up.last().and_then(|points| points.last()).expect("an end");
+        assert_eq!(end.y_mm > surface_mm, below, "{height}");
+        let away = way("lines.away");
+        let begin = away
+            .first()
+            .and_then(|points| points.first())
+            .expect("a beginning");
+        assert_eq!(begin.x_mm < wall_mm - NEAR_MM, below, "{height}");
     }
 }

@@ -7,7 +7,6 @@ use station::Station;
 use super::{DESK_MM, PHONE_MM, both};
 use crate::schematic::{HEADS, Laid, Tags, card, laid};
 use crate::svg::svg;
-use crate::told::moves_from_rest;
 use crate::words::glued;
 
 /// The schematic in both layouts, each found once.
@@ -59,7 +58,7 @@ impl Schematics {
     }
 
     fn card(&self, station: &Station, proof: &Proof, lineup: &Lineup) -> Markup {
-        let card = card(station, lineup, &moves_from_rest(proof, &lineup.name));
+        let card = card(station, proof, lineup);
         let drawn = |width_mm: f64| {
             self.of(width_mm)
                 .map(|laid| svg(&laid.drawn(station, Some(lineup)), false))
@@ -75,9 +74,7 @@ impl Schematics {
                 }
                 p { (glued(&card.way)) }
                 p { strong { (card.open) } " " (card.run) }
-                @if !card.order.is_empty() {
-                    p { "From rest, in this order: " (glued(&card.order.join(", "))) "." }
-                }
+                @for sentence in card.turning() { p { (glued(&sentence)) } }
                 @if !card.moments.is_empty() {
                     div class="scroll" {
                         table {

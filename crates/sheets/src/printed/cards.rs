@@ -8,7 +8,6 @@ use crate::drawing::{Drawing, EDGE_MM};
 use crate::flow::{Align, Column, Strip, drawing, heading, paragraph, table};
 use crate::paper::{FOOT_MM, HEAD_MM, Paper};
 use crate::schematic::{HEADS, Laid, Tags, card, laid};
-use crate::told::moves_from_rest;
 
 /// How much smaller a schematic may be drawn that a sheet has no room for: a little first, as the tables of a sheet are
 /// (house rule).
@@ -99,7 +98,7 @@ fn height_mm(strips: &[Strip]) -> f64 {
 
 /// The heading of a card, and what stands below its schematic.
 fn worded(station: &Station, proof: &Proof, lineup: &Lineup, width: f64) -> (Vec<Strip>, Vec<Strip>) {
-    let card = card(station, lineup, &moves_from_rest(proof, &lineup.name));
+    let card = card(station, proof, lineup);
     let head = heading(&card.title, HEADING, width, SECTION_MM, true);
     let mut foot = paragraph(&card.way, BODY, 0.0, width, BELOW_MM);
     foot.extend(paragraph(
@@ -109,9 +108,8 @@ fn worded(station: &Station, proof: &Proof, lineup: &Lineup, width: f64) -> (Vec
         width,
         1.0,
     ));
-    if !card.order.is_empty() {
-        let text = format!("From rest, in this order: {}.", card.order.join(", "));
-        foot.extend(paragraph(&text, BODY, 0.0, width, 0.6));
+    for sentence in card.turning() {
+        foot.extend(paragraph(&sentence, BODY, 0.0, width, 0.6));
     }
     let column = |head: &&str| Column {
         head: (*head).to_owned(),

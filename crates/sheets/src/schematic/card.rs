@@ -1,10 +1,12 @@
 //! What the card of a valve setting says below its schematic: its way, its valves and pumps, its order of moves, its flow
 //! and its time.
 
-use proof::{Ending, Lineup, LineupMoment};
+use proof::{Ending, Lineup, LineupMoment, Proof, REST};
 use station::plumbing::End;
 use station::quantity::{Kind, format_interval, format_plain, format_tape};
 use station::{Station, shown};
+
+use crate::told::{gravest, moves};
 
 /// A card in words.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -17,14 +19,18 @@ pub struct Card {
     pub open: String,
     /// What to run.
     pub run: String,
-    /// The moves one after the other, where their order is known.
+    /// The moves from rest one after the other, where their order is known.
     pub order: Vec<String>,
+    /// The moves back to rest one after the other, where their order is known.
+    pub back: Vec<String>,
+    /// The gravest wrong moves, each with what it does and how soon.
+    pub wrong: Vec<String>,
     /// For each level of the source: that level, the flow, the time, what ends it.
     pub moments: Vec<[String; 4]>,
 }
 
-/// The card of a valve setting; `order` are its moves in words, none where their order isn't known.
-pub fn card(station: &Station, lineup: &Lineup, order: &[String]) -> Card {
+/// The card of a valve setting, with what the proof knows of its moves.
+pub fn card(station: &Station, proof: &Proof, lineup: &Lineup) -> Card {
     let open = match lineup.valves_open.as_deref() {
         None => "No setting of the valves does it.".to_owned(),
         Some([]) => "No valve to open; close all.".to_owned(),
@@ -47,7 +53,9 @@ pub fn card(station: &Station, lineup: &Lineup, order: &[String]) -> Card {
         way: format!("{}.", way(station, lineup)),
         open,
         run,
-        order: order.to_vec(),
+        order: moves(proof, REST, &lineup.name),
+        back: moves(proof, &lineup.name, REST),
+        wrong: gravest(station, proof, &lineup.name),
         moments,
     }
 }
@@ -95,6 +103,21 @@ fn told(station: &Station, lineup: &Lineup, moment: &LineupMoment) -> [String; 4
         None => String::new(),
     };
     [level, estimate(&moment.flow), estimate(&moment.time), until]
+}
+
+impl Card {
+    /// In which order to turn, and what not to turn, a sentence each; what isn't known is left out.
+    pub fn turning(&self) -> Vec<String> {
+        [
+            ("From rest, in this order", &self.order),
+            ("Back to rest", &self.back),
+            ("Don't", &self.wrong),
+        ]
+        .into_iter()
+        .filter(|(_, moves)| !moves.is_empty())
+        .map(|(begins, moves)| format!("{begins}: {}.", moves.join(", ")))
+        .collect()
+    }
 }
 
 /// The heads of a card's moments.

@@ -136,6 +136,9 @@ fn state(station: &Station, layout: &Layout, node: usize, lineup: Option<&Lineup
     if filled { State::Filled } else { State::Plain }
 }
 
+/// How far a line that begins in the water of a tank is drawn into it.
+const DIP_MM: f64 = 2.4;
+
 /// A piece of pipe; with a setting whether it flows, and which way.
 fn pipe(drawing: &mut Drawing, layout: &Layout, edge: usize, flow: Option<Option<bool>>) {
     let piece = &layout.graph.edges[edge];
@@ -151,6 +154,12 @@ fn pipe(drawing: &mut Drawing, layout: &Layout, edge: usize, flow: Option<Option
     {
         let depth = if piece.drowned { SURFACE_MM + 2.6 } else { 2.4 };
         points.push(at(last.x_mm, last.y_mm + depth));
+    }
+    // It begins in the water of a tank, not at its wall.
+    if piece.dips
+        && let Some(first) = points.first().copied()
+    {
+        points.insert(0, at(first.x_mm - DIP_MM, first.y_mm));
     }
     drawing.line(points.clone(), stroke, ink, &piece.path);
     if let Some(Some(along)) = flow {

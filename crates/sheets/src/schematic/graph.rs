@@ -63,6 +63,8 @@ pub(super) struct Edge {
     pub(super) line: Option<usize>,
     /// Whether it ends below the water.
     pub(super) drowned: bool,
+    /// Whether it begins below the water of a tank.
+    pub(super) dips: bool,
     /// Whether it is what a membrane rejects.
     pub(super) reject: bool,
     /// Whether it leaves a tee at a right angle.
@@ -103,6 +105,7 @@ impl Graph {
             path: path.to_owned(),
             line: None,
             drowned: false,
+            dips: false,
             reject: false,
             branch: false,
         });
@@ -251,8 +254,20 @@ fn line(graph: &mut Graph, station: &Station, at: usize, ends: &[(End, usize)], 
         let (first, last) = (piece == 0, piece + 1 == pieces);
         let edge = graph.join(pair[0], pair[1], &path);
         edge.line = Some(at);
-        edge.drowned = last && line.fields.to_level.is_some();
+        edge.drowned = last && (line.fields.to_level.is_some() || under_water(station, at, joined.to));
+        edge.dips = first && under_water(station, at, joined.from);
         edge.branch = first && is_branch(joined.from) || last && is_branch(joined.to);
+    }
+}
+
+/// Whether an end of a line lies below the water of its tank; without a height of its own it lies at the water.
+fn under_water(station: &Station, line: usize, end: End) -> bool {
+    let End::Tank(tank) = end else { return false };
+    let own = &station.lines[line].fields.tank_height;
+    let water = &station.tanks[tank].fields.water_height;
+    match (own, water) {
+        (Some(own), Some(water)) => own.value.m() < water.value.m(),
+        _ => false,
     }
 }
 

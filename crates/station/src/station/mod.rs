@@ -232,6 +232,19 @@ impl Station {
     }
 }
 
+/// Share of a tank's volume that it can take on top where nobody told (house rule).
+const HEADROOM: f64 = 0.05;
+
+impl Tank {
+    /// Water that it can take on top before it runs over, m³: what the file gives, otherwise a twentieth of its volume.
+    pub fn headroom_m3(&self) -> f64 {
+        match &self.fields.headroom {
+            Some(headroom) => headroom.value.m3(),
+            None => HEADROOM * self.fields.volume.value.m3(),
+        }
+    }
+}
+
 impl Vessel {
     /// Levels between which its sides are straight, from the floor to the rim, m.
     pub fn bends_m(&self) -> Vec<f64> {

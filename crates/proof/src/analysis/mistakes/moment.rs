@@ -18,8 +18,6 @@ const PUMP_WATER_M3: f64 = 1.5e-4;
 const PUMP_TOO_HOT_C: f64 = 60.0;
 /// Time in which a pump of unknown power suffers against closed valves, s (house rule).
 const PUMP_SUFFERS_S: f64 = 300.0;
-/// Share of a tank's volume that it can take on top where nobody told (house rule).
-const HEADROOM: f64 = 0.05;
 
 /// A vessel at a moment.
 #[derive(Debug, Clone)]
@@ -228,10 +226,7 @@ fn tank(station: &Station, at: usize) -> Result<TankFacts, Refusal> {
         has_high_cutout: fields.high_cutout.value,
         surface_m: fields.water_height.as_ref().map(|height| height.value.m()),
         volume_m3,
-        headroom_m3: fields
-            .headroom
-            .as_ref()
-            .map_or(HEADROOM * volume_m3, |headroom| headroom.value.m3()),
+        headroom_m3: station.tanks[at].headroom_m3(),
         salinity,
         density_kg_m3: density_kg_m3(salinity, fields.temperature.value.c())?,
         spoiled_at: salinity - fields.salinity_tolerance.value.plain(),

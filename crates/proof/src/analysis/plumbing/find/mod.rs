@@ -1,5 +1,6 @@
 //! Findings on plumbing: tasks that can't be done, that take too long, that send water elsewhere.
 
+mod drain;
 mod given;
 mod layers;
 mod line;
@@ -136,6 +137,7 @@ pub(super) fn find(
     levels_told(station, findings);
     given::find(station, state.pipework, all, findings);
     layers::find(station, state.pipework, all, findings);
+    drain::find(station, all, findings);
     // One word for each pump and trouble: of the task that shows it most.
     let mut worst: Vec<Finding> = Vec::new();
     for finding in all.pumps.iter().flat_map(|work| pump::find(station, work)) {
