@@ -17,6 +17,11 @@ mod sheet;
 mod sources;
 mod states;
 
+/// The network of a station as plain data, for checks from outside.
+pub mod network {
+    pub use crate::analysis::{PlainEnd, PlainLine, PlainNetwork, PlainPump, plain, plain_flows};
+}
+
 pub use analysis::{
     Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, Delivery, DoubtShare, Drain,
     Ending, FilterRow, FlowFault, Flows, HarmOfState, Hazard, HowInstead, InSeason, Instead, KindCount,

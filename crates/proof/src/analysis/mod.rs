@@ -24,8 +24,9 @@ pub use mistakes::{
 };
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{
-    Delivery, Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead,
-    PumpAtWork, Regime, Siphon, Stray, VesselBalance, VesselLevel, flows,
+    Delivery, Ending, FlowFault, Flows, Lineup, LineupMoment, Lineups, LinkFlow, Mixing, NodeHead, PlainEnd,
+    PlainLine, PlainNetwork, PlainPump, PumpAtWork, Regime, Siphon, Stray, VesselBalance, VesselLevel, flows,
+    plain, plain_flows,
 };
 pub use service::{Drain, How as HowInstead, Instead, Lost, PartKind, PartService, Service, Still};
 pub use supply::{Supply, VesselSupply};

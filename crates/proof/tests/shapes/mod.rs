@@ -16,6 +16,7 @@ pub(crate) enum Shape {
 
 impl Shape {
     /// Both.
+    #[allow(dead_code, reason = "not every user draws both")]
     pub(crate) const ALL: [Self; 2] = [Self::Header, Self::Chain];
 
     /// What it is called.

@@ -12,6 +12,8 @@ pub(super) struct Activity {
     pub(super) shut: Vec<bool>,
     /// Carries water, or may.
     pub(super) active: Vec<bool>,
+    /// Active, and wasn't before.
+    pub(super) new: Vec<bool>,
     /// Junction whose head is taken as 0: its part of the network has no terminal.
     pub(super) grounded: Vec<bool>,
     /// Junction in which active branches meet.
@@ -30,6 +32,7 @@ impl Activity {
             open: vec![false; branches],
             shut: vec![false; branches],
             active: vec![false; branches],
+            new: vec![false; branches],
             grounded: vec![false; ends],
             alive: vec![false; ends],
             candidate: vec![false; branches],
@@ -68,6 +71,7 @@ impl Activity {
         }
         self.found = true;
         self.degree.fill(0);
+        self.new.copy_from_slice(&self.active);
         for (at, branch) in compiled.branches.iter().enumerate() {
             self.active[at] = self.candidate[at];
             if self.active[at] {
@@ -77,27 +81,37 @@ impl Activity {
         }
         self.drop_dead_ends(compiled);
         self.ground_islands(compiled);
+        for (new, active) in self.new.iter_mut().zip(&self.active) {
+            *new = *active && !*new;
+        }
         true
     }
 
     /// A junction that one branch leads to passes nothing on, so that the branch carries nothing; and so on.
     fn drop_dead_ends<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) {
-        let mut again = true;
-        while again {
-            again = false;
-            for (at, branch) in compiled.branches.iter().enumerate() {
-                let dead = |end: usize| end < compiled.junctions && self.degree[end] == 1;
-                if self.active[at] && (dead(branch.from) || dead(branch.to)) {
-                    self.active[at] = false;
-                    self.degree[branch.from] -= 1;
-                    self.degree[branch.to] -= 1;
-                    again = true;
-                }
-            }
-        }
+        // There and back by turns, since a run of dead ends may lie either way.
+        while self.drop(compiled, 0..compiled.branches.len())
+            && self.drop(compiled, (0..compiled.branches.len()).rev())
+        {}
         for (alive, degree) in self.alive.iter_mut().zip(&self.degree) {
             *alive = *degree > 0;
         }
+    }
+
+    /// Drops the dead ends among some branches, in their order. True where there was one.
+    fn drop<F: FrictionLaw>(&mut self, compiled: &Compiled<F>, order: impl Iterator<Item = usize>) -> bool {
+        let mut dropped = false;
+        for at in order {
+            let branch = &compiled.branches[at];
+            let dead = |end: usize| end < compiled.junctions && self.degree[end] == 1;
+            if self.active[at] && (dead(branch.from) || dead(branch.to)) {
+                self.active[at] = false;
+                self.degree[branch.from] -= 1;
+                self.degree[branch.to] -= 1;
+                dropped = true;
+            }
+        }
+        dropped
     }
 
     /// Takes the head of one junction as 0 in each part that no terminal is in: only differences count there.

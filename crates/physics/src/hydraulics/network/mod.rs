@@ -136,6 +136,11 @@ impl Network {
         Ok(LinkId(link))
     }
 
+    /// What a link is made of; `None` beyond the last.
+    pub fn element(&self, link: LinkId) -> Option<&Element> {
+        self.links.get(link.0).map(|link| &link.element)
+    }
+
     /// How many nodes there are.
     pub fn node_count(&self) -> usize {
         self.nodes.len()

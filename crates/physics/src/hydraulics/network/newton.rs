@@ -88,6 +88,7 @@ impl<F: FrictionLaw> Solver<F> {
     fn take_part(&mut self) {
         if self.activity.find(&self.compiled) {
             self.priced = false;
+            self.start_new();
         }
         for (at, flow) in self.flow.iter_mut().enumerate() {
             if !self.activity.active[at] && *flow != 0.0 {
@@ -98,6 +99,19 @@ impl<F: FrictionLaw> Solver<F> {
         for end in self.compiled.junctions..self.compiled.ends.len() {
             let given = self.given[self.compiled.ends[end]];
             self.head[end] = given.pressure_pa / (NOMINAL_DENSITY_KG_M3 * GRAVITY_M_S2);
+        }
+    }
+
+    /// Gives branches that begin to take part a flow to start from: from none at all, where losses hardly rise, the first
+    /// step goes far too far.
+    fn start_new(&mut self) {
+        for (at, flow) in self.flow.iter_mut().enumerate() {
+            if self.activity.new[at] && *flow == 0.0 {
+                let branch = &self.compiled.branches[at];
+                let start = branch.start_flow_m3_s;
+                *flow = if branch.law.may(1.0) { start } else { -start };
+                self.balanced = false;
+            }
         }
     }
 

@@ -215,11 +215,14 @@ impl<F: FrictionLaw> Solver<F> {
                 wanted: "link",
             });
         }
-        let branch = self.compiled.place_of_link[link.0].branch;
-        for step in &self.compiled.branches[branch].steps {
-            self.water[step.link] = water;
+        // All links of a branch have the same.
+        if self.water[link.0] != water {
+            let branch = self.compiled.place_of_link[link.0].branch;
+            for step in &self.compiled.branches[branch].steps {
+                self.water[step.link] = water;
+            }
+            self.stale[branch] = true;
         }
-        self.stale[branch] = true;
         Ok(())
     }
 
@@ -232,7 +235,7 @@ impl<F: FrictionLaw> Solver<F> {
     /// Forgets the last solution: the next one starts cold, from 0.3 m/s in every line.
     pub fn forget(&mut self) {
         for (branch, flow) in self.compiled.branches.iter().zip(&mut self.flow) {
-            *flow = branch.start_flow(&self.compiled.links);
+            *flow = branch.start_flow_m3_s;
         }
         self.activity.forget();
         self.balanced = false;

@@ -13,7 +13,7 @@ use crate::method::Refusal;
 /// Combined states of blocks that are kept in a list; more are kept in a map.
 const LISTED: usize = 1 << 20;
 
-/// The effect of a state that isn't known yet, or can't be.
+/// The number of what isn't known yet, or can't be.
 const UNKNOWN: u32 = u32::MAX;
 
 /// Lines that can be joined at all, with the switches among them.
@@ -53,65 +53,95 @@ impl States {
     }
 }
 
-/// What every position does at one moment.
+/// What every position does at one moment. Many do the same, so that sets of harms are numbered.
+pub(super) struct Walked {
+    /// By position; those that can't be do nothing.
+    pub(super) number: Vec<u32>,
+    pub(super) sets: Vec<HarmSet>,
+    /// How many there are that can be.
+    pub(super) positions: u64,
+}
+
+impl Walked {
+    pub(super) fn set(&self, position: usize) -> HarmSet {
+        self.sets[self.number[position] as usize]
+    }
+}
+
+/// Looks at every position at one moment.
 pub(super) fn walk<F: FrictionLaw>(
     ground: &Ground<'_>,
     survey: &mut Survey<'_, F>,
     count: usize,
-) -> Result<Vec<HarmSet>, Refusal> {
+) -> Result<Walked, Refusal> {
     let states = blocks(ground.graph)
         .iter()
         .map(|block| states_of(ground, survey, block))
         .collect::<Result<Vec<_>, Refusal>>()?;
-    let product = states
-        .iter()
-        .try_fold(1_usize, |product, block| product.checked_mul(block.effects.len()));
-    let mut seen = match product {
-        Some(product) if product <= LISTED => Seen::Listed(vec![None; product]),
-        _ => Seen::Mapped(HashMap::new()),
-    };
-    let mut sets = vec![0; 1 << count];
+    let mut seen = Seen::of(&states);
+    let (mut sets, mut number_of): (Vec<HarmSet>, HashMap<HarmSet, u32>) = (vec![0], HashMap::from([(0, 0)]));
+    let mut number = vec![0; 1 << count];
+    let mut positions = 0;
     let mut outcomes = Vec::new();
-    for (position, set) in sets.iter_mut().enumerate() {
+    for (position, number) in number.iter_mut().enumerate() {
         if !ground.switches.can_be(position as Position) {
             continue;
         }
-        let combined = states.iter().fold(0_u128, |combined, block| {
+        positions += 1;
+        let combined = states.iter().fold(0, |combined, block| {
             combined * block.effects.len() as u128 + block.effect_of(position) as u128
         });
-        *set = match seen.get(combined) {
+        *number = match seen.get(combined) {
             Some(known) => known,
             None => {
                 outcomes.clear();
                 for block in &states {
                     outcomes.extend_from_slice(&block.effects[block.effect_of(position)]);
                 }
-                let own = survey.judged(&outcomes);
+                let set = survey.judged(&outcomes);
+                let own = *number_of.entry(set).or_insert_with(|| {
+                    sets.push(set);
+                    sets.len() as u32 - 1
+                });
                 seen.put(combined, own);
                 own
             }
         };
     }
-    Ok(sets)
+    Ok(Walked {
+        number,
+        sets,
+        positions,
+    })
 }
 
-/// What combinations of effects do.
+/// The numbers of what combinations of effects do.
 enum Seen {
-    Listed(Vec<Option<HarmSet>>),
-    Mapped(HashMap<u128, HarmSet>),
+    Listed(Vec<u32>),
+    Mapped(HashMap<u128, u32>),
 }
 
 impl Seen {
-    fn get(&self, combined: u128) -> Option<HarmSet> {
+    fn of(states: &[States]) -> Self {
+        let product = states
+            .iter()
+            .try_fold(1_usize, |product, block| product.checked_mul(block.effects.len()));
+        match product {
+            Some(product) if product <= LISTED => Self::Listed(vec![UNKNOWN; product]),
+            _ => Self::Mapped(HashMap::new()),
+        }
+    }
+
+    fn get(&self, combined: u128) -> Option<u32> {
         match self {
-            Self::Listed(all) => all[combined as usize],
+            Self::Listed(all) => Some(all[combined as usize]).filter(|own| *own != UNKNOWN),
             Self::Mapped(all) => all.get(&combined).copied(),
         }
     }
 
-    fn put(&mut self, combined: u128, set: HarmSet) {
+    fn put(&mut self, combined: u128, set: u32) {
         match self {
-            Self::Listed(all) => all[combined as usize] = Some(set),
+            Self::Listed(all) => all[combined as usize] = set,
             Self::Mapped(all) => {
                 all.insert(combined, set);
             }
@@ -132,6 +162,8 @@ fn states_of<F: FrictionLaw>(
     let mut effect = vec![UNKNOWN; 1 << bits.len()];
     let mut effects: Vec<Vec<usize>> = Vec::new();
     let mut known: HashMap<Vec<usize>, u32> = HashMap::new();
+    // For each switch the flows of the last state in which it was on with all before it: with it off, they are near.
+    let mut near: Vec<Vec<f64>> = vec![Vec::new(); bits.len() + 1];
     for packed in (0..1_usize << bits.len()).rev() {
         if effect[packed] != UNKNOWN {
             continue;
@@ -143,7 +175,14 @@ fn states_of<F: FrictionLaw>(
         if ground.switches.opens_both_ways(position) {
             continue;
         }
+        let all_on_before = packed.trailing_ones() as usize;
+        if let Some(flows) = near.get(all_on_before).filter(|flows| !flows.is_empty()) {
+            survey.bench.start_from(flows)?;
+        }
         let outcomes = survey.outcomes_in(position, block.lines, block.mask)?;
+        for kept in near.iter_mut().take(all_on_before) {
+            survey.bench.keep(kept);
+        }
         let idle = survey.idle(position, block, &outcomes);
         let number = *known.entry(outcomes).or_insert_with_key(|outcomes| {
             effects.push(outcomes.clone());

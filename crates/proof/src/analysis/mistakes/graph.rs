@@ -221,24 +221,26 @@ impl Graph {
         walk.found
     }
 
-    /// Takes away what leads nowhere, until nothing does.
+    /// Takes away what leads nowhere, until nothing does: there and back by turns, since a run of it may lie either way.
     fn drop_dead_ends(&self, alive: &mut [bool], degree: &mut [u32]) {
-        loop {
-            let mut changed = false;
-            for (edge, alive) in self.edges.iter().zip(alive.iter_mut()) {
-                let dead = *alive && edge.ends.iter().flatten().any(|end| degree[*end] == 1);
-                if dead {
-                    *alive = false;
-                    changed = true;
-                    for end in edge.ends.iter().flatten() {
-                        degree[*end] -= 1;
-                    }
+        let count = self.edges.len();
+        while self.drop(0..count, alive, degree) && self.drop((0..count).rev(), alive, degree) {}
+    }
+
+    /// One round of it; whether anything led nowhere.
+    fn drop(&self, order: impl Iterator<Item = usize>, alive: &mut [bool], degree: &mut [u32]) -> bool {
+        let mut dropped = false;
+        for at in order {
+            let ends = self.edges[at].ends.iter().flatten();
+            if alive[at] && ends.clone().any(|end| degree[*end] == 1) {
+                alive[at] = false;
+                dropped = true;
+                for end in ends {
+                    degree[*end] -= 1;
                 }
             }
-            if !changed {
-                return;
-            }
         }
+        dropped
     }
 
     /// The lines from which water can reach a pump's inlet in a position without passing that pump.

@@ -2,7 +2,7 @@
 
 use physics::hydraulics::friction::FrictionLaw;
 
-use super::blocks::walk;
+use super::blocks::{Walked, walk};
 use super::survey::{Ground, HarmSet, Survey};
 use super::switches::Position;
 use crate::method::Refusal;
@@ -16,8 +16,8 @@ pub(super) struct Everything {
     pub(super) exhaustive: String,
     /// Positions that were looked at.
     pub(super) positions: u64,
-    /// For each situation what each of them does in it.
-    pub(super) sets: Vec<Vec<HarmSet>>,
+    /// What they do, position by position and situation by situation: each set of harms with how often it is done.
+    pub(super) tally: Vec<(HarmSet, u64)>,
     /// Positions that do a harm of which no part does it alone: each with the harms that begin with it, fewest switches
     /// first.
     pub(super) minimal: Vec<(Position, HarmSet)>,
@@ -29,7 +29,7 @@ pub(super) fn everything<F: FrictionLaw + Send>(
     surveys: &mut [Survey<'_, F>],
 ) -> Result<Everything, Refusal> {
     let count = ground.switches.count();
-    let walked: Vec<Result<Vec<HarmSet>, Refusal>> = std::thread::scope(|scope| {
+    let walked: Vec<Result<Walked, Refusal>> = std::thread::scope(|scope| {
         let threads: Vec<_> = surveys
             .iter_mut()
             .map(|survey| scope.spawn(move || walk(ground, survey, count)))
@@ -43,39 +43,54 @@ pub(super) fn everything<F: FrictionLaw + Send>(
             })
             .collect()
     });
-    let sets = walked.into_iter().collect::<Result<Vec<_>, Refusal>>()?;
-    let positions = (0..1_u64 << count)
-        .filter(|position| ground.switches.can_be(*position))
-        .count();
+    let walked = walked.into_iter().collect::<Result<Vec<_>, Refusal>>()?;
+    let positions = walked.first().map_or(0, |moment| moment.positions);
     Ok(Everything {
         exhaustive: "every position of every valve and pump".to_owned(),
-        positions: positions as u64,
-        minimal: minimal(&sets),
-        sets,
+        positions,
+        minimal: minimal(&walked, count),
+        tally: walked.iter().flat_map(tally).collect(),
     })
+}
+
+/// How often each set of harms is done at one moment.
+fn tally(walked: &Walked) -> Vec<(HarmSet, u64)> {
+    let mut states = vec![0; walked.sets.len()];
+    for number in &walked.number {
+        states[*number as usize] += 1;
+    }
+    let all = walked.sets.iter().copied().zip(states);
+    all.filter(|(set, _)| *set != 0).collect()
 }
 
 /// The positions that do a harm of which no part does it alone: for each position the harms that begin with it.
 ///
 /// A harm begins where it is done and nothing with fewer open valves and running pumps among the same does it.
-fn minimal(sets: &[Vec<HarmSet>]) -> Vec<(Position, HarmSet)> {
-    let count = sets.first().map_or(0, Vec::len);
-    let mut below: Vec<HarmSet> = vec![0; count];
+fn minimal(walked: &[Walked], count: usize) -> Vec<(Position, HarmSet)> {
+    let any: Vec<HarmSet> = (0..1_usize << count)
+        .map(|position| walked.iter().fold(0, |any, moment| any | moment.set(position)))
+        .collect();
+    // What a position or any part of it does: bit by bit, all those without it handed on to those with it.
+    let mut within = any.clone();
+    for bit in 0..count {
+        for pair in within.chunks_exact_mut(2 << bit) {
+            let (without, with) = pair.split_at_mut(1 << bit);
+            for (with, without) in with.iter_mut().zip(without) {
+                *with |= *without;
+            }
+        }
+    }
     let mut found = Vec::new();
-    // A position comes after all its parts, since they are smaller numbers.
-    for position in 0..count {
-        let mut parts: HarmSet = 0;
+    for (position, own) in any.iter().enumerate() {
+        let mut new = *own;
         let mut left = position;
-        while left != 0 {
-            let bit = left & left.wrapping_neg();
-            left ^= bit;
-            parts |= below[position ^ bit];
+        while left != 0 && new != 0 {
+            new &= !within[position ^ (left & left.wrapping_neg())];
+            left &= left - 1;
         }
-        let own = sets.iter().fold(0, |any, sets| any | sets[position]);
-        if own & !parts != 0 {
-            found.push((position as Position, own & !parts));
+        if new != 0 {
+            found.push((position as Position, new));
         }
-        below[position] = parts | own;
     }
     found.sort_by_key(|(position, _)| (position.count_ones(), *position));
     found

@@ -192,7 +192,7 @@ fn map(
     };
     let patterns_solved = quick.iter().map(Survey::solved).sum();
     let states = all.positions * named.len() as u64;
-    let harmful = all.sets.iter().flatten().filter(|set| **set != 0).count() as u64;
+    let harmful: u64 = all.tally.iter().map(|(_, states)| states).sum();
     Ok(MistakeMap {
         switches,
         states_tried: states,
@@ -245,20 +245,16 @@ fn hazards(
 
 fn counts(ids: &HarmIds, all: &Everything) -> Vec<KindCount> {
     let each = ids.each();
-    let of_kind = |kind: Kind| {
-        let own = each.iter().filter(|(_, own, _)| *own == kind);
-        own.fold(0, |mask, (bit, ..)| mask | bit)
-    };
     Kind::ALL
         .into_iter()
-        .map(|kind| KindCount {
-            kind,
-            states: all
-                .sets
-                .iter()
-                .flatten()
-                .filter(|set| **set & of_kind(kind) != 0)
-                .count() as u64,
+        .map(|kind| {
+            let own = each.iter().filter(|(_, own, _)| *own == kind);
+            let mask = own.fold(0, |mask, (bit, ..)| mask | bit);
+            let doing = all.tally.iter().filter(|(set, _)| set & mask != 0);
+            KindCount {
+                kind,
+                states: doing.map(|(_, states)| states).sum(),
+            }
         })
         .collect()
 }

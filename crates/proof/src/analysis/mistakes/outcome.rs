@@ -1,8 +1,8 @@
 //! What flows in one pattern at one moment: what each open end gains or gives, and how its pumps fare.
 
-use physics::hydraulics::GRAVITY_M_S2;
 use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
-use physics::hydraulics::network::NodeId;
+use physics::hydraulics::network::{LinkId, NodeId};
+use physics::hydraulics::{GRAVITY_M_S2, LineWater};
 use station::plumbing::End;
 use station::{Situation, Station};
 
@@ -63,7 +63,7 @@ pub(super) struct Bench<'a, F = ChurchillUntabled> {
     graph: &'a Graph,
     pub(super) state: State<'a, F>,
     /// The water that usually stands in each line.
-    usual: Vec<(f64, f64)>,
+    usual: Vec<((f64, f64), LineWater)>,
     /// The water that stands in each line now.
     standing: Vec<(f64, f64)>,
 }
@@ -82,21 +82,33 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
             pump: None,
         };
         state.begin(situation, &closed)?;
-        let usual: Vec<(f64, f64)> = usual_sources(station)
+        let usual = usual_sources(station)
             .into_iter()
-            .map(|source| source.map_or((0.0, 20.0), |source| state.salinity_of(source)))
-            .collect();
-        for (line, water) in usual.iter().enumerate() {
-            state.set_line_water(line, *water)?;
-        }
+            .map(|source| {
+                let water = source.map_or((0.0, 20.0), |source| state.salinity_of(source));
+                Ok((water, LineWater::of_salinity(water.0, water.1)?))
+            })
+            .collect::<Result<Vec<_>, Refusal>>()?;
         Ok(Self {
             station,
             switches,
             graph,
             state,
-            standing: usual.clone(),
+            standing: usual.iter().map(|(water, _)| *water).collect(),
             usual,
         })
+    }
+
+    /// Starts the next solution from flows that were kept.
+    pub(super) fn start_from(&mut self, kept: &[f64]) -> Result<(), Refusal> {
+        Ok(self.state.solver.start_from(kept)?)
+    }
+
+    /// Keeps the flows of the last solution.
+    pub(super) fn keep(&self, kept: &mut Vec<f64>) {
+        kept.clear();
+        let links = (0..self.state.pipework.network.link_count()).map(LinkId);
+        kept.extend(links.map(|link| self.state.solver.flow_m3_s(link)));
     }
 
     /// What a pattern does.
@@ -148,8 +160,11 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
             |valve| pattern.has(station.plumbing.line_of_valve[valve]),
             |pump| pattern.pumps & switches.mask_of(Switch::Pump(pump)) != 0,
         )?;
-        for line in 0..self.standing.len() {
-            self.stand(line, self.usual[line])?;
+        // Lines in series carry one water, the last that was set: all of them are set, so that it never hangs on what was
+        // solved before.
+        for (line, (water, ready)) in self.usual.iter().enumerate() {
+            self.standing[line] = *water;
+            self.state.fill_line(line, *ready)?;
         }
         let mut carried = self.solve_again(pattern)?;
         for _ in 0..ROUNDS {

@@ -106,7 +106,12 @@ pub(super) fn partial<F: FrictionLaw + Send>(
         ),
         minimal: minimal(&positions, &sets),
         positions: positions.len() as u64,
-        sets,
+        tally: sets
+            .into_iter()
+            .flatten()
+            .filter(|set| *set != 0)
+            .map(|set| (set, 1))
+            .collect(),
     })
 }
 

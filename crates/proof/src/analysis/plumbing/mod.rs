@@ -15,6 +15,7 @@ mod look;
 mod losses;
 mod mixing;
 mod numbers;
+mod outside;
 mod paths;
 mod run;
 mod setting;
@@ -32,6 +33,7 @@ pub use lineup::{Lineup, LineupMoment, Lineups, Stray};
 pub use look::PumpAtWork;
 pub(crate) use look::highest_m;
 pub use mixing::Mixing;
+pub use outside::{PlainEnd, PlainLine, PlainNetwork, PlainPump, plain, plain_flows};
 pub use run::Ending;
 
 use crate::finding::Finding;

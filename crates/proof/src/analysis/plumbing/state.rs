@@ -185,7 +185,11 @@ impl<'a, F: FrictionLaw> State<'a, F> {
         if self.last_water.0 != wanted {
             self.last_water = (wanted, LineWater::of_salinity(wanted.0, wanted.1)?);
         }
-        let water = self.last_water.1;
+        self.fill_line(line, self.last_water.1)
+    }
+
+    /// The same with water that has been worked out.
+    pub(crate) fn fill_line(&mut self, line: usize, water: LineWater) -> Result<(), Refusal> {
         for link in &self.pipework.lines[line].links {
             self.solver.set_water(*link, water)?;
         }
@@ -199,6 +203,12 @@ impl<'a, F: FrictionLaw> State<'a, F> {
     pub(crate) fn solve_with(&mut self, source: End) -> Result<Effort, Refusal> {
         let water = self.water_of(source)?;
         self.solver.set_water_everywhere(water);
+        self.solve_with_holes()
+    }
+
+    /// Solves with one nominal water in every line.
+    pub(crate) fn solve_in_nominal_water(&mut self) -> Result<Effort, Refusal> {
+        self.solver.set_water_everywhere(LineWater::nominal());
         self.solve_with_holes()
     }
 
