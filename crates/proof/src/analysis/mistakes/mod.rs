@@ -16,6 +16,7 @@ mod minimal;
 mod moment;
 mod moves;
 mod outcome;
+mod part;
 mod partial;
 mod recipes;
 mod states;
@@ -24,6 +25,7 @@ mod switches;
 mod switching;
 mod trial;
 mod types;
+mod waters;
 
 use physics::hydraulics::friction::Churchill;
 use station::{Situation, Station};
