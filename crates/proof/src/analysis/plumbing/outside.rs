@@ -103,7 +103,7 @@ pub fn plain(station: &Station, situation: &Situation) -> Result<PlainNetwork, R
                     own.loss += tube.loss.turbulent;
                 }
                 Some(Element::Valve(passage) | Element::Passage(passage)) => {
-                    own.loss += passage.loss.turbulent
+                    own.loss += passage.loss.turbulent;
                 }
                 _ => {}
             }
