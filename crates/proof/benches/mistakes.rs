@@ -1,4 +1,4 @@
-//! How the map of positions grows with the valves of a station, in both shapes.
+//! How the map of positions grows with the valves of a station, in each shape.
 //!
 //! `cargo bench -p proof --bench mistakes`: prints a table; asserts nothing, since machines differ. With `--json` the
 //! same as one JSON list, for the chart in `docs/decisions`.
@@ -26,7 +26,7 @@ fn main() {
     let mut rows = Vec::new();
     if !as_json {
         println!(
-            "shape   valves pumps situations positions  patterns     map, ms  a state, us  every position"
+            "shape         valves pumps situations positions  patterns     map, ms  a state, us  every position"
         );
     }
     for shape in Shape::ALL {
@@ -74,7 +74,7 @@ fn measured(shape: Shape, valves: usize) -> Option<Value> {
 fn print(row: &Value) {
     let number = |key: &str| row[key].as_f64().unwrap_or(f64::NAN);
     println!(
-        "{:7} {:6} {:5} {:10} {:9} {:9} {:11.2} {:12.2}  {}",
+        "{:13} {:6} {:5} {:10} {:9} {:9} {:11.2} {:12.2}  {}",
         row["shape"].as_str().unwrap_or_default(),
         number("valves"),
         number("pumps"),

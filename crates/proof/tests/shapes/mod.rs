@@ -7,22 +7,25 @@ use std::fmt::Write;
 /// How the branches behind the pump are joined.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Shape {
-    /// A suction header with a branch from each vessel and low taps, a discharge header with returns, tanks and draw
-    /// points, a valve in each branch and one between the pump and its header.
+    /// A suction header with a branch from each vessel, a discharge header with returns, tanks and draw points, a valve in
+    /// each branch and one between the pump and its header; and one valve in four is a spout of a vessel by itself.
     Header,
+    /// The same with those spouts at the suction header, so that all valves are joined: the worst there is.
+    SharedHeader,
     /// A run of tees behind the pump, with a valve in each branch and one between each tee and the next.
     Chain,
 }
 
 impl Shape {
-    /// Both.
-    #[allow(dead_code, reason = "not every user draws both")]
-    pub(crate) const ALL: [Self; 2] = [Self::Header, Self::Chain];
+    /// All of them.
+    #[allow(dead_code, reason = "not every user draws all")]
+    pub(crate) const ALL: [Self; 3] = [Self::Header, Self::Chain, Self::SharedHeader];
 
     /// What it is called.
     pub(crate) const fn word(self) -> &'static str {
         match self {
             Self::Header => "header",
+            Self::SharedHeader => "shared header",
             Self::Chain => "chain",
         }
     }
@@ -31,10 +34,9 @@ impl Shape {
     pub(crate) fn station(self, valves: usize) -> String {
         let mut text = Text::new();
         match self {
-            Self::Header => {
-                // One branch in four is a low tap at the suction header.
+            Self::Header | Self::SharedHeader => {
                 let taps = valves / 4 - 1;
-                let suction = text.suction(taps);
+                let suction = text.suction(taps, self == Self::SharedHeader);
                 text.pump(&suction);
                 let branches = valves - taps - 3;
                 let tees = text.tees("header", branches - 1, 1600);
@@ -47,7 +49,7 @@ impl Shape {
                 }
             }
             Self::Chain => {
-                let suction = text.suction(0);
+                let suction = text.suction(0, false);
                 text.pump(&suction);
                 let tees = text.tees("run", (valves - 2) / 2, 1600);
                 text.out_of_pump(&tees[0], false);
@@ -105,9 +107,9 @@ impl Text {
         names
     }
 
-    /// Both vessels and some low taps at one header; its last tee.
-    fn suction(&mut self, taps: usize) -> String {
-        let tees = self.tees("suction", taps + 1, 300);
+    /// Both vessels at one header, and some low taps at that or at the vessels; the header's last tee.
+    fn suction(&mut self, taps: usize, shared: bool) -> String {
+        let tees = self.tees("suction", if shared { taps + 1 } else { 1 }, 300);
         let out =
             "tube = \"metric pipe 10 bar\", size = \"32 mm\", length = \"1.1 m\", elbows = 2, unions = 1";
         self.line("fresh-out", ("fresh", &tees[0]), out, true);
@@ -119,6 +121,11 @@ impl Text {
                 "[draw_points.{name}]\nheight = \"{height_mm} mm\"\ncontainer = \"12 L\""
             );
             let tube = "tube = \"metric pipe 10 bar\", size = \"25 mm\", length = \"400 mm\", elbows = 1, couplings = 1";
+            if !shared {
+                let vessel = if tap % 2 == 0 { "fresh" } else { "salt" };
+                self.line(&format!("{name}-line"), (vessel, &name), tube, true);
+                continue;
+            }
             self.line(&format!("{name}-line"), (&tees[tap], &name), tube, true);
             let between = "tube = \"metric pipe 10 bar\", size = \"32 mm\", length = \"300 mm\"";
             self.line(
@@ -128,7 +135,7 @@ impl Text {
                 false,
             );
         }
-        tees[taps].clone()
+        tees[tees.len() - 1].clone()
     }
 
     fn pump(&mut self, suction: &str) {

@@ -12,6 +12,8 @@ pub(super) struct Activity {
     pub(super) shut: Vec<bool>,
     /// Carries water, or may.
     pub(super) active: Vec<bool>,
+    /// The active ones by number.
+    pub(super) list: Vec<usize>,
     /// Active, and wasn't before.
     pub(super) new: Vec<bool>,
     /// Junction whose head is taken as 0: its part of the network has no terminal.
@@ -32,6 +34,7 @@ impl Activity {
             open: vec![false; branches],
             shut: vec![false; branches],
             active: vec![false; branches],
+            list: Vec::with_capacity(branches),
             new: vec![false; branches],
             grounded: vec![false; ends],
             alive: vec![false; ends],
@@ -84,6 +87,9 @@ impl Activity {
         for (new, active) in self.new.iter_mut().zip(&self.active) {
             *new = *active && !*new;
         }
+        self.list.clear();
+        self.list
+            .extend((0..self.active.len()).filter(|at| self.active[*at]));
         true
     }
 

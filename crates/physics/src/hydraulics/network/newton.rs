@@ -146,10 +146,9 @@ impl<F: FrictionLaw> Solver<F> {
     }
 
     fn price(&mut self) {
-        for (at, branch) in self.compiled.branches.iter().enumerate() {
-            if self.activity.active[at] {
-                self.cost[at] = branch.law.cost(self.flow[at], &mut self.tables);
-            }
+        for at in self.activity.list.iter().copied() {
+            let law = &self.compiled.branches[at].law;
+            self.cost[at] = law.cost(self.flow[at], &mut self.tables);
         }
     }
 
@@ -161,10 +160,8 @@ impl<F: FrictionLaw> Solver<F> {
         let junctions = self.compiled.junctions;
         self.matrix.fill(0.0);
         self.change.fill(0.0);
-        for (at, branch) in self.compiled.branches.iter().enumerate() {
-            if !self.activity.active[at] {
-                continue;
-            }
+        for at in self.activity.list.iter().copied() {
+            let branch = &self.compiled.branches[at];
             let cost = self.cost[at];
             let (from, to) = (branch.from, branch.to);
             let drive = self.head[from] - self.head[to] + self.static_m[at];
@@ -204,10 +201,8 @@ impl<F: FrictionLaw> Solver<F> {
     /// Goes to the next flows; true where none moved by anything that matters.
     fn take_step(&mut self, fall: &mut f64) -> bool {
         let (mut settled, mut crossed, mut energy) = (true, false, 0.0);
-        for (at, branch) in self.compiled.branches.iter().enumerate() {
-            if !self.activity.active[at] {
-                continue;
-            }
+        for at in self.activity.list.iter().copied() {
+            let branch = &self.compiled.branches[at];
             let slope = self.cost[at].slope_s_m2;
             let give = 1.0 / slope;
             let step = self.step[at] + give * (self.change[branch.from] - self.change[branch.to]);

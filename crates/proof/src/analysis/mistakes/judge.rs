@@ -28,8 +28,6 @@ struct Sum {
     gains_m3_s: f64,
     salt: f64,
     gives_m3_s: f64,
-    /// What others have to give of what arrives here.
-    to_come_m3: f64,
 }
 
 impl Sum {
@@ -59,7 +57,7 @@ pub(super) fn judge(moment: &Moment<'_>, outcomes: &[&Outcome], harms: &mut Vec<
 }
 
 /// What one end gains and gives in all patterns.
-fn sum(moment: &Moment<'_>, end: End, outcomes: &[&Outcome]) -> Sum {
+fn sum(end: End, outcomes: &[&Outcome]) -> Sum {
     let mut sum = Sum::default();
     let own = outcomes.iter().flat_map(|outcome| &outcome.exchanges);
     for exchange in own.filter(|exchange| exchange.end == end) {
@@ -70,15 +68,17 @@ fn sum(moment: &Moment<'_>, end: End, outcomes: &[&Outcome]) -> Sum {
             sum.gives_m3_s -= exchange.flow_m3_s;
         }
     }
-    if sum.gains_m3_s > 0.0 {
-        let vessels = (0..moment.vessels.len()).map(End::Vessel);
-        let givers = vessels.chain((0..moment.tanks.len()).map(End::Tank));
-        sum.to_come_m3 = givers
-            .filter(|giver| *giver != end)
-            .map(|giver| to_come_m3(moment, end, giver, outcomes))
-            .sum();
-    }
     sum
+}
+
+/// What all others have to give of what arrives at an end.
+fn all_to_come_m3(moment: &Moment<'_>, end: End, outcomes: &[&Outcome]) -> f64 {
+    let vessels = (0..moment.vessels.len()).map(End::Vessel);
+    let givers = vessels.chain((0..moment.tanks.len()).map(End::Tank));
+    givers
+        .filter(|giver| *giver != end)
+        .map(|giver| to_come_m3(moment, end, giver, outcomes))
+        .sum()
 }
 
 /// What another has to give to an end, once by however many lines: down to where the lowest of them begins, and without a
@@ -135,20 +135,21 @@ fn against_m(moment: &Moment<'_>, end: End, arrives_m: f64, density_kg_m3: f64, 
 fn of_vessel(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
     let facts = &moment.vessels[at];
     let victim = End::Vessel(at);
-    let sum = sum(moment, victim, outcomes);
+    let sum = sum(victim, outcomes);
     let net = sum.net_m3_s();
+    let to_come = || all_to_come_m3(moment, victim, outcomes);
     if net > STILL_M3_S {
         if !(facts.has_high_cutout && is_pumped(outcomes, victim)) {
-            rising(facts.free_m3, net, sum.to_come_m3, (Kind::OverRim, victim), harms);
+            harms.extend(rising(
+                moment,
+                (facts.free_m3, net),
+                to_come,
+                (Kind::OverRim, victim),
+            ));
         }
         if let Some(room_m3) = facts.to_drowned_fill_m3 {
-            rising(
-                room_m3,
-                net,
-                sum.to_come_m3,
-                (Kind::BackflowToFeed, victim),
-                harms,
-            );
+            let harm = (Kind::BackflowToFeed, victim);
+            harms.extend(rising(moment, (room_m3, net), to_come, harm));
         }
     } else if facts.to_drowned_fill_m3 == Some(0.0) {
         harms.push(Harm {
@@ -178,7 +179,7 @@ fn of_vessel(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut 
     // Nothing is lost with a heel.
     if facts.volume_m3 >= HEEL * (facts.volume_m3 + facts.free_m3) {
         let body = (facts.volume_m3, facts.salinity, facts.spoiled_at);
-        spoiled(body, sum, (kind, victim), harms);
+        harms.extend(spoiled(body, sum, to_come, (kind, victim)));
     }
 }
 
@@ -216,8 +217,9 @@ fn is_pumped(outcomes: &[&Outcome], end: End) -> bool {
 fn of_tank(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
     let facts = &moment.tanks[at];
     let victim = End::Tank(at);
-    let sum = sum(moment, victim, outcomes);
+    let sum = sum(victim, outcomes);
     let net = sum.net_m3_s();
+    let to_come = || all_to_come_m3(moment, victim, outcomes);
     if net > STILL_M3_S {
         let pumped = is_pumped(outcomes, victim);
         let kind = if pumped {
@@ -226,7 +228,7 @@ fn of_tank(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Ve
             Kind::SiphonIntoTank
         };
         if !(pumped && facts.has_high_cutout) {
-            rising(facts.headroom_m3, net, sum.to_come_m3, (kind, victim), harms);
+            harms.extend(rising(moment, (facts.headroom_m3, net), to_come, (kind, victim)));
         }
     }
     if sum.gives_m3_s > STILL_M3_S {
@@ -244,13 +246,13 @@ fn of_tank(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Ve
         });
     }
     let body = (facts.volume_m3, facts.salinity, facts.spoiled_at);
-    spoiled(body, sum, (Kind::FreshIntoSalt, victim), harms);
+    harms.extend(spoiled(body, sum, to_come, (Kind::FreshIntoSalt, victim)));
 }
 
 fn of_draw(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
     let facts = &moment.draws[at];
     let victim = End::Draw(at);
-    let sum = sum(moment, victim, outcomes);
+    let sum = sum(victim, outcomes);
     if facts.held || sum.gains_m3_s <= STILL_M3_S {
         return;
     }
@@ -263,30 +265,35 @@ fn of_draw(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Ve
                 .any(|exchange| is_filled(moment, exchange))
     });
     // A vessel that fills itself never has enough of it.
-    let to_come = if filled { f64::INFINITY } else { sum.to_come_m3 };
-    rising(
-        facts.container_m3,
-        sum.gains_m3_s,
-        to_come,
-        (Kind::ToFloor, victim),
-        harms,
-    );
+    let to_come = || {
+        if filled {
+            f64::INFINITY
+        } else {
+            all_to_come_m3(moment, victim, outcomes)
+        }
+    };
+    let room = (facts.container_m3, sum.gains_m3_s);
+    harms.extend(rising(moment, room, to_come, (Kind::ToFloor, victim)));
 }
 
 fn is_filled(moment: &Moment<'_>, exchange: &Exchange) -> bool {
     matches!(exchange.end, End::Vessel(vessel) if exchange.flow_m3_s < 0.0 && moment.vessels[vessel].fill_m3_s > 0.0)
 }
 
-/// What room there is, filled by a flow, as long as there is enough to come.
-fn rising(room_m3: f64, flow: f64, to_come_m3: f64, (kind, victim): (Kind, Victim), harms: &mut Vec<Harm>) {
-    if to_come_m3 >= room_m3 {
-        harms.push(Harm {
-            kind,
-            victim,
-            flow_m3_s: flow,
-            seconds: room_m3 / flow,
-        });
-    }
+/// What room there is, filled by a flow, as long as there is enough to come. That is asked last, since it takes longest.
+fn rising(
+    moment: &Moment<'_>,
+    (room_m3, flow_m3_s): (f64, f64),
+    to_come_m3: impl Fn() -> f64,
+    (kind, victim): (Kind, Victim),
+) -> Option<Harm> {
+    let seconds = room_m3 / flow_m3_s;
+    (seconds <= moment.unnoticed_s && to_come_m3() >= room_m3).then_some(Harm {
+        kind,
+        victim,
+        flow_m3_s,
+        seconds,
+    })
 }
 
 /// Water of one salinity spoiled by what arrives.
@@ -297,11 +304,11 @@ fn rising(room_m3: f64, flow: f64, to_come_m3: f64, (kind, victim): (Kind, Victi
 fn spoiled(
     (volume, own, limit): (f64, f64, f64),
     sum: Sum,
+    to_come_m3: impl Fn() -> f64,
     (kind, victim): (Kind, Victim),
-    harms: &mut Vec<Harm>,
-) {
+) -> Option<Harm> {
     if sum.gains_m3_s <= STILL_M3_S {
-        return;
+        return None;
     }
     let arriving = sum.arriving_salinity();
     let up = kind == Kind::SaltIntoFresh;
@@ -311,7 +318,7 @@ fn spoiled(
         arriving < limit && own > limit
     };
     if !passes {
-        return;
+        return None;
     }
     let left = (arriving - limit) / (arriving - own);
     let (q, r) = (sum.gains_m3_s, sum.net_m3_s());
@@ -324,14 +331,13 @@ fn spoiled(
     let foreign_m3 = r.max(0.0) * seconds;
     // Of a body that drains away meanwhile a heel is no loss.
     let left_m3 = volume + r * seconds;
-    if seconds.is_finite() && seconds >= 0.0 && foreign_m3 <= sum.to_come_m3 && left_m3 >= HEEL * volume {
-        harms.push(Harm {
-            kind,
-            victim,
-            flow_m3_s: q,
-            seconds,
-        });
-    }
+    let lasts = seconds.is_finite() && seconds >= 0.0 && left_m3 >= HEEL * volume;
+    (lasts && foreign_m3 <= to_come_m3()).then_some(Harm {
+        kind,
+        victim,
+        flow_m3_s: q,
+        seconds,
+    })
 }
 
 fn of_pumps(moment: &Moment<'_>, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
@@ -372,7 +378,7 @@ fn runs_dry_s(moment: &Moment<'_>, outcomes: &[&Outcome], outcome: &Outcome) -> 
         .filter(|(vessel, _)| !moment.vessels[*vessel].has_cutout)
         .filter_map(|(vessel, outlet_m)| {
             let facts = &moment.vessels[vessel];
-            let sinking = -sum(moment, End::Vessel(vessel), outcomes).net_m3_s() - facts.fill_m3_s;
+            let sinking = -sum(End::Vessel(vessel), outcomes).net_m3_s() - facts.fill_m3_s;
             let above_m3 = facts.above_m3(outlet_m);
             // Nobody begins with an empty vessel.
             let empty = above_m3 < HEEL * (facts.volume_m3 + facts.free_m3);
