@@ -40,7 +40,7 @@ impl Shape {
                 text.pump(&suction);
                 let branches = valves - taps - 3;
                 let tees = text.tees("header", branches - 1, 1600);
-                text.out_of_pump(&tees[0], true);
+                text.riser(&tees[0], true);
                 for pair in tees.windows(2) {
                     text.between(&pair[0], &pair[1], false);
                 }
@@ -52,7 +52,7 @@ impl Shape {
                 let suction = text.suction(0, false);
                 text.pump(&suction);
                 let tees = text.tees("run", (valves - 2) / 2, 1600);
-                text.out_of_pump(&tees[0], false);
+                text.riser(&tees[0], false);
                 for (at, tee) in tees.iter().enumerate() {
                     if at > 0 {
                         text.between(&tees[at - 1], tee, true);
@@ -146,7 +146,7 @@ impl Text {
         self.line("pump-in", (suction, "pump"), tube, false);
     }
 
-    fn out_of_pump(&mut self, tee: &str, valve: bool) {
+    fn riser(&mut self, tee: &str, valve: bool) {
         let tube =
             "tube = \"metric pipe 10 bar\", size = \"32 mm\", length = \"1.7 m\", elbows = 1, unions = 1";
         self.line("riser", ("pump", tee), tube, valve);
