@@ -30,6 +30,8 @@ fn the_folder_holds_page_drawings_and_tables() {
             "page.html",
             "elevation.svg",
             "schematic.svg",
+            "schematic-tags.svg",
+            "order-of-turning.csv",
             "supply-by-month.svg",
             "cost-against-run.svg",
             "marks.csv",

@@ -3,7 +3,7 @@
 mod survival;
 
 use proptest::prelude::*;
-use survival::survive;
+use survival::{cases, survive};
 
 const EXAMPLES: [&str; 3] = [
     include_str!("../../../stations/larkhaven.toml"),
@@ -184,7 +184,7 @@ fn the_values_of_the_plumbing_are_found() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(256))]
+    #![proptest_config(ProptestConfig::with_cases(cases(256)))]
 
     #[test]
     fn slips_are_survived(example in 0..EXAMPLES.len(), slips in prop::collection::vec(slip(), 1..4)) {

@@ -63,9 +63,10 @@ pub(crate) fn write(
 }
 
 /// Names of drawings and tables that a station may have or not.
-const NAMES: [&str; 26] = [
+const NAMES: [&str; 27] = [
     "elevation",
     "schematic",
+    "schematic-tags",
     "supply-by-month",
     "cost-against-run",
     "level-against-volume-1",
@@ -117,6 +118,10 @@ fn drawings(station: &Station, proof: &Proof) -> Vec<(String, Drawing)> {
         (
             "schematic",
             sheets::schematic(station, None, Tags::Owner, PAPER_MM),
+        ),
+        (
+            "schematic-tags",
+            sheets::schematic(station, None, Tags::Isa, PAPER_MM),
         ),
         (
             "supply-by-month",

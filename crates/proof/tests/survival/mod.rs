@@ -2,6 +2,26 @@
 
 use station::{Position, Station};
 
+/// One case in so many is looked at by `scripts/test`; `SHARE=1` looks at all, as `scripts/test-long` does.
+const SHARE: usize = 6;
+
+fn share() -> usize {
+    let wanted = std::env::var("SHARE").ok().and_then(|share| share.parse().ok());
+    wanted.unwrap_or(SHARE).max(1)
+}
+
+/// Whether a case is in the share.
+#[allow(dead_code, reason = "not every test walks through a list")]
+pub(crate) fn due(case: usize) -> bool {
+    case.is_multiple_of(share())
+}
+
+/// How many of so many random cases.
+#[allow(dead_code, reason = "not every test draws")]
+pub(crate) fn cases(all: u32) -> u32 {
+    all.div_ceil(u32::try_from(share()).unwrap_or(1))
+}
+
 /// Reads, and proves what can be read; tells whether it could.
 #[track_caller]
 pub(crate) fn survive(text: &str) -> bool {
