@@ -176,7 +176,7 @@ fn the_values_of_the_plumbing_are_found() {
             let whole = match value.chars().next() {
                 Some('"') => value.len() > 1 && value.ends_with('"'),
                 Some('[') => value.ends_with("]]"),
-                _ => value.parse::<f64>().is_ok(),
+                _ => matches!(value, "true" | "false") || value.parse::<f64>().is_ok(),
             };
             assert!(whole, "{value}");
         }
