@@ -76,7 +76,7 @@ impl Schematics {
                 p { strong { (card.open) } " " (card.run) }
                 @for sentence in card.turning() { p { (glued(&sentence)) } }
                 @if !card.moments.is_empty() {
-                    div class="scroll" {
+                    div class="scroll" tabindex="0" role="region" aria-label=(card.title) {
                         table {
                             thead { tr { @for head in HEADS { th scope="col" class="words" { (head) } } } }
                             tbody {

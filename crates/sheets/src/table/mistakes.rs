@@ -190,7 +190,7 @@ pub(super) fn looked_at(all: &Mistakes) -> Table {
     Table {
         name: "states-looked-at",
         title: "How wrong valves were looked at",
-        heads: ["", "states"].map(str::to_owned).to_vec(),
+        heads: ["what", "states"].map(str::to_owned).to_vec(),
         rows,
     }
 }

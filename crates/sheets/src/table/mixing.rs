@@ -52,7 +52,7 @@ pub(super) fn mixing(station: &Station, all: &Lineups) -> Table {
     Table {
         name: NAME,
         title: TITLE,
-        heads: [String::new()].into_iter().chain(heads).collect(),
+        heads: ["what".to_owned()].into_iter().chain(heads).collect(),
         // Nothing goes round: nothing to show.
         rows: if all.mixing.is_empty() { Vec::new() } else { rows },
     }
