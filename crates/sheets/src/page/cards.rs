@@ -77,11 +77,16 @@ impl Schematics {
                 @for sentence in card.turning() { p { (glued(&sentence)) } }
                 @if !card.moments.is_empty() {
                     div class="scroll" tabindex="0" role="region" aria-label=(card.title) {
-                        table {
+                        // On a phone its rows stand as lists, as those of other wide tables do.
+                        table class="wide" {
                             thead { tr { @for head in HEADS { th scope="col" class="words" { (head) } } } }
                             tbody {
                                 @for moment in &card.moments {
-                                    tr { @for cell in moment { td class="words" { (glued(cell)) } } }
+                                    tr {
+                                        @for (cell, head) in moment.iter().zip(HEADS) {
+                                            td class="words" data-head=(head) { (glued(cell)) }
+                                        }
+                                    }
                                 }
                             }
                         }
