@@ -192,7 +192,7 @@ fn shown_table(table: &Table) -> Markup {
         section {
             h2 { (table.title) }
             div class="scroll" tabindex="0" role="region" aria-label=(table.title) {
-                table class=[(table.heads.len() > 3).then_some("wide")] {
+                table class=[(table.heads.len() > 2).then_some("wide")] {
                     thead {
                         tr {
                             @for (at, head) in table.heads.iter().enumerate() {
