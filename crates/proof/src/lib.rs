@@ -29,8 +29,8 @@ pub use analysis::{
     Made, MistakeKind, MistakeMap, Mistakes, Mixing, MonthOfWater, MoveOfCause, Needs, NodeHead, PartKind,
     PartService, PumpAtWork, REST, Regime, ResinOption, RunOfWater, SaltBatch, Season, Service, Siphon,
     Sounding, StateOfStation, Still, Stores, Stray, Supply, SwitchMove, SwitchOrder, TankNeed, TankStores,
-    TriedRemedy, VesselBalance, VesselLevel, VesselLevels, VesselSupply, WrongMove, every_state, flows,
-    lead_time, mistake_map,
+    Together, TriedRemedy, VesselBalance, VesselLevel, VesselLevels, VesselSupply, WrongMove, every_state,
+    flows, lead_time, mistake_map,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

@@ -102,6 +102,16 @@ pub enum Refusal {
     /// No water comes.
     #[error("no water comes through")]
     NoFlow,
+    /// More than is looked at.
+    #[error("{given} {what} are more than the {most} that are looked at")]
+    TooMany {
+        /// Of what.
+        what: &'static str,
+        /// How many there are.
+        given: usize,
+        /// The most.
+        most: usize,
+    },
     /// The wrong number of inputs.
     #[error("the method was given {given} inputs")]
     Inputs {

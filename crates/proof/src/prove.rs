@@ -3,6 +3,7 @@
 use serde::Serialize;
 use station::Station;
 
+use crate::analysis;
 use crate::analysis::speak::{left, print_figures};
 use crate::analysis::{
     Batch, Cost, LeadTime, Levels, Lineups, Mistakes, Needs, Service, Supply, SwitchOrder, Turned,
@@ -11,6 +12,7 @@ use crate::assess::{Assessment, Scope, assess, place_and_sort};
 use crate::estimate::Estimate;
 use crate::figure::Figure;
 use crate::finding::{Finding, Severity};
+use crate::method::Refusal;
 use crate::remedy::try_recipes;
 use crate::states::{Known, StateOfFeed, states, tests_today};
 
@@ -67,7 +69,12 @@ pub fn prove(station: &Station) -> Proof {
         (joined(drawing.join()), joined(odd_days.join()))
     });
     let (mut mistakes, switching) = match turned {
-        Some(turned) => (Some(turned.mistakes), turned.switching),
+        Some(Ok(turned)) => (Some(turned.mistakes), turned.switching),
+        Some(Err(refusal)) => {
+            assessment.findings.push(not_looked_at(station, &refusal));
+            place_and_sort(station, &mut assessment.findings);
+            (None, Vec::new())
+        }
         None => (None, Vec::new()),
     };
     if let Some(mistakes) = &mistakes {
@@ -122,13 +129,27 @@ pub fn prove(station: &Station) -> Proof {
     }
 }
 
-fn turned(station: &Station, assessment: &mut Assessment) -> Option<Turned> {
+/// What wrong valves do; `None` where nothing is plumbed.
+fn turned(station: &Station, assessment: &mut Assessment) -> Option<Result<Turned, Refusal>> {
     let lineups = assessment.lineups.as_ref()?;
     let permeate = assessment.sheet.find("permeate");
     let permeate = permeate.map_or(0.0, |permeate| assessment.sheet.value(permeate));
-    crate::analysis::mistakes(station, lineups, permeate, &mut assessment.sheet)
-        .ok()
-        .flatten()
+    Some(analysis::mistakes(
+        station,
+        lineups,
+        permeate,
+        &mut assessment.sheet,
+    ))
+}
+
+/// That wrong valves weren't looked at, and why.
+fn not_looked_at(station: &Station, refusal: &Refusal) -> Finding {
+    let place = station
+        .lines
+        .first()
+        .map_or_else(String::new, |line| format!("lines.{}", line.name));
+    let sentence = format!("Wrong valves weren't looked at: {refusal}.");
+    Finding::new("mistakes-not-looked-at", Severity::Note, place, sentence)
 }
 
 /// What a thread made; its panic goes on here.

@@ -2,30 +2,10 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that can't read its case has failed")]
 
-use proof::{Delivery, Finding, Proof, Siphon, prove};
-use station::{Edit, Station, edit};
+use proof::{Delivery, Proof, Siphon, prove};
 
-const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
-
-fn read(text: &str) -> Station {
-    Station::read(text).unwrap_or_else(|faults| panic!("{faults:#?}"))
-}
-
-/// Larkhaven with fields set, each to a quoted text unless it is a number or a word of the language.
-fn with(edits: &[(&str, &str)]) -> Station {
-    let edits: Vec<Edit> = edits
-        .iter()
-        .map(|(path, text)| Edit {
-            path: (*path).to_owned(),
-            text: (*text).to_owned(),
-        })
-        .collect();
-    read(&edit::apply(LARKHAVEN, &edits).unwrap_or_else(|error| panic!("{error}")))
-}
-
-fn find<'p>(proof: &'p Proof, id: &str) -> Option<&'p Finding> {
-    proof.findings.iter().find(|finding| finding.id == id)
-}
+mod plumbing_support;
+use plumbing_support::{find, with};
 
 fn to_pool(proof: &Proof) -> Delivery {
     let all = proof.lineups.as_ref().unwrap();

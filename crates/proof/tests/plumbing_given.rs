@@ -1,30 +1,11 @@
 //! What the file gives and can't be: lines round the wrong way or too short, volumes that no source holds, valves
 //! whose loss is a guess.
 
-use proof::{Finding, Proof, prove};
+use proof::prove;
 use station::{Edit, Station, edit};
 
-const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
-
-fn read(text: &str) -> Station {
-    Station::read(text).unwrap_or_else(|faults| panic!("{faults:#?}"))
-}
-
-/// Larkhaven with fields set, each to a quoted text unless it is a number or a word of the language.
-fn with(edits: &[(&str, &str)]) -> Station {
-    let edits: Vec<Edit> = edits
-        .iter()
-        .map(|(path, text)| Edit {
-            path: (*path).to_owned(),
-            text: (*text).to_owned(),
-        })
-        .collect();
-    read(&edit::apply(LARKHAVEN, &edits).unwrap_or_else(|error| panic!("{error}")))
-}
-
-fn find<'p>(proof: &'p Proof, id: &str) -> Option<&'p Finding> {
-    proof.findings.iter().find(|finding| finding.id == id)
-}
+mod plumbing_support;
+use plumbing_support::{LARKHAVEN, find, read, with};
 
 /// A check valve lets water pass from the line's first end to its second: turned round it ends the way, and is named.
 #[test]

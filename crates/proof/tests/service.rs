@@ -1,42 +1,11 @@
 //! Service on small stations whose numbers are worked by hand beside them.
 
-#![expect(clippy::unwrap_used, reason = "a test that can't read its case has failed")]
-
 use core::f64::consts::FRAC_PI_4;
 
-use proof::{HowInstead, PartKind, PartService, Proof, Severity, prove};
-use station::Station;
+use proof::{HowInstead, PartKind, Severity};
 
-fn proved(text: &str) -> Proof {
-    prove(&Station::read(text).unwrap_or_else(|faults| panic!("{faults:#?}")))
-}
-
-fn part<'p>(proof: &'p Proof, kind: PartKind, name: &str) -> &'p PartService {
-    let all = &proof.service.as_ref().unwrap().parts;
-    all.iter()
-        .find(|part| part.kind == kind && part.part == name)
-        .unwrap_or_else(|| {
-            panic!(
-                "no {name} among {:?}",
-                all.iter().map(|part| &part.part).collect::<Vec<_>>()
-            )
-        })
-}
-
-/// Names in any order.
-fn names(list: &[String]) -> Vec<&str> {
-    let mut names: Vec<&str> = list.iter().map(String::as_str).collect();
-    names.sort_unstable();
-    names
-}
-
-#[track_caller]
-fn near(got: f64, wanted: f64) {
-    assert!(
-        (got - wanted).abs() < 1e-9 + 1e-6 * wanted.abs(),
-        "{got}, not {wanted}"
-    );
-}
+mod service_support;
+use service_support::{names, near, part, proved};
 
 /// Water in a metre of the lines below: a bore of 20 mm.
 const METRE_M3: f64 = FRAC_PI_4 * 0.020 * 0.020;

@@ -1,46 +1,16 @@
 //! Service on the examples.
 
-#![expect(clippy::unwrap_used, reason = "a test that can't read its case has failed")]
-
 use core::f64::consts::FRAC_PI_4;
 
-use proof::{HowInstead, PartKind, PartService, Proof, prove};
+use proof::{HowInstead, PartKind, Proof, prove};
 use station::Station;
+
+mod service_support;
+use service_support::{names, near, part, proved};
 
 const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
 const JUNIPER: &str = include_str!("../../../stations/juniper-street-school.toml");
 const SKELDER: &str = include_str!("../../../stations/skelder-hatchery.toml");
-
-fn proved(text: &str) -> Proof {
-    prove(&Station::read(text).unwrap_or_else(|faults| panic!("{faults:#?}")))
-}
-
-fn part<'p>(proof: &'p Proof, kind: PartKind, name: &str) -> &'p PartService {
-    let all = &proof.service.as_ref().unwrap().parts;
-    all.iter()
-        .find(|part| part.kind == kind && part.part == name)
-        .unwrap_or_else(|| {
-            panic!(
-                "no {name} among {:?}",
-                all.iter().map(|part| &part.part).collect::<Vec<_>>()
-            )
-        })
-}
-
-/// Names in any order.
-fn names(list: &[String]) -> Vec<&str> {
-    let mut names: Vec<&str> = list.iter().map(String::as_str).collect();
-    names.sort_unstable();
-    names
-}
-
-#[track_caller]
-fn near(got: f64, wanted: f64) {
-    assert!(
-        (got - wanted).abs() < 1e-9 + 1e-6 * wanted.abs(),
-        "{got}, not {wanted}"
-    );
-}
 
 /// Larkhaven's pump: the lines round it are 1.1 + 0.3 + 0.5 m of pipe of 32 mm (1.6 mm of wall: 28.8 mm inside, EN ISO
 /// 1452-2 from memory), 0.3 m of suction hose and 0.9 m of riser of 25 mm. The spout at the salt vessel's leg falls from

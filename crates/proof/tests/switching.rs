@@ -36,10 +36,7 @@ type Map = BTreeMap<Set, BTreeMap<String, BTreeSet<Harm>>>;
 fn map(station: &Station, proof: &Proof) -> Map {
     let permeate = proof.figure("permeate").map_or(0.0, |figure| figure.value);
     let mut map = Map::new();
-    for state in every_state(station, permeate)
-        .expect("a network")
-        .expect("few enough")
-    {
+    for state in every_state(station, permeate).expect("few enough") {
         let counts =
             |harm: &proof::HarmOfState| harm.kind != Kind::PumpAgainstClosed || harm.seconds_to_harm < 60.0;
         let harms = state.harms.into_iter().filter(counts);

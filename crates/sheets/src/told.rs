@@ -1,7 +1,7 @@
 //! What the page and the printed sheets tell alike: figures with their doubt, groups of findings, methods, sources,
 //! cautions.
 
-use proof::{Figure, Finding, Method, MistakeKind, Proof, Severity, Source, WrongMove};
+use proof::{Figure, Finding, Method, Proof, Severity, Source};
 use station::Station;
 use station::quantity::{Kind, format_ends, format_interval, format_plain};
 
@@ -163,26 +163,11 @@ const WARNED_OF: usize = 2;
 /// The gravest single wrong moves out of a task, each with the worst that it does:
 /// `open fresh-outlet (salt into fresh, after 3 s)`.
 pub(crate) fn gravest(station: &Station, proof: &Proof, lineup: &str) -> Vec<String> {
-    let all = proof.mistakes.as_ref().map_or(&[][..], |all| &all.one_step);
-    let mut own: Vec<&WrongMove> = all
-        .iter()
-        .filter(|own| own.lineup == lineup && !own.moved.is_empty())
-        .collect();
-    let gravity = |own: &WrongMove| MistakeKind::ALL.iter().position(|kind| *kind == own.kind);
-    own.sort_by(|a, b| {
-        let soonest = || a.seconds_to_harm.total_cmp(&b.seconds_to_harm);
-        gravity(a).cmp(&gravity(b)).then_with(soonest)
-    });
-    let mut told: Vec<&WrongMove> = Vec::new();
-    for wrong in own {
-        let known = told
-            .iter()
-            .any(|other| other.moved == wrong.moved && other.turned == wrong.turned);
-        if !known {
-            told.push(wrong);
-        }
-    }
-    told.into_iter()
+    let all = proof
+        .mistakes
+        .as_ref()
+        .map_or_else(Vec::new, |all| all.gravest(lineup));
+    all.into_iter()
         .take(WARNED_OF)
         .map(|wrong| {
             format!(

@@ -4,8 +4,8 @@ use std::path::PathBuf;
 
 use clap::Args;
 use proof::{
-    Cause, Hazard, KindCount, MistakeKind, Mistakes, Severity, StateOfStation, TriedRemedy, WrongMove,
-    every_state,
+    Cause, Hazard, KindCount, MistakeKind, Mistakes, Severity, StateOfStation, Together, TriedRemedy,
+    WrongMove, every_state,
 };
 use serde::Serialize;
 use station::quantity::{Kind, format_tape};
@@ -43,6 +43,7 @@ struct Machine<'m> {
     counts: &'m [KindCount],
     causes: &'m [Cause],
     remedies: &'m [TriedRemedy],
+    together: Option<&'m Together>,
     hazards: &'m [Hazard],
     one_step: &'m [WrongMove],
     left_on: &'m [WrongMove],
@@ -55,11 +56,11 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
     let Loaded { station, .. } = load_on(options.file.as_deref(), None, output.asked())?;
     let proof = proof::prove(&station);
     let Some(mistakes) = &proof.mistakes else {
-        let text = if station.is_plumbed() {
-            TOO_MANY
-        } else {
-            NOT_PLUMBED
-        };
+        let reason = proof
+            .findings
+            .iter()
+            .find(|finding| finding.id == "mistakes-not-looked-at");
+        let text = reason.map_or(NOT_PLUMBED, |finding| finding.sentence.as_str());
         return Ok(Answer {
             text: format!("{}\n\n{}\n", proof.title, fill(text, "", "")),
             json: json(&Machine {
@@ -72,6 +73,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
                 counts: &[],
                 causes: &[],
                 remedies: &[],
+                together: None,
                 hazards: &[],
                 one_step: &[],
                 left_on: &[],
@@ -82,7 +84,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
     };
     let permeate = proof.figure("permeate").map_or(0.0, |figure| figure.value);
     let states = if options.states {
-        every_state(&station, permeate).ok().flatten()
+        every_state(&station, permeate).ok()
     } else {
         None
     };
@@ -96,6 +98,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         counts: &mistakes.map.counts,
         causes: &mistakes.causes,
         remedies: &mistakes.remedies,
+        together: mistakes.together.as_ref(),
         hazards: &mistakes.map.hazards,
         one_step: &mistakes.one_step,
         left_on: &mistakes.left_on,
@@ -118,10 +121,9 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
 
 const NOT_PLUMBED: &str = "Nothing is plumbed in this file. Add [lines], [valves], [draw_points] and [lineups]: \
                            brinewright new shows them all.";
-const TOO_MANY: &str = "More valves and pumps than can be looked at: 48 is the most.";
 
 const CAUTION: &str = "A wrong move is told as if nobody came for as long as room.unnoticed says. Flows are \
-                       taken to go on as they begin: harm never comes sooner than told by much, and often later.";
+                       taken to go on as they begin. They fade as levels meet, so that harm comes when it is told, or later.";
 
 fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
     let speaker = Speaker { station };
@@ -223,6 +225,9 @@ fn remedies(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
             "    ",
         ) + "\n");
     }
+    if let Some(all) = &mistakes.together {
+        out += &(fill(&together(speaker, all, mistakes.causes.len()), "  ", "  ") + "\n");
+    }
     let mut cautions: Vec<&str> = Vec::new();
     for caution in mistakes.remedies.iter().filter_map(|remedy| remedy.caution) {
         if !cautions.contains(&caution) {
@@ -233,6 +238,27 @@ fn remedies(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
         out += &(fill(caution, "  ", "  ") + "\n");
     }
     out
+}
+
+/// What the cheapest changes come to when all are made.
+fn together(speaker: &Speaker<'_>, all: &Together, causes: usize) -> String {
+    let price = all.price.map_or_else(String::new, |price| {
+        format!(", about {},", speaker.exact(Kind::Money, price))
+    });
+    let left = match all.left {
+        0 => "none is left".to_owned(),
+        1 => "one is left".to_owned(),
+        left => format!("{left} are left"),
+    };
+    let brings = if all.brings {
+        ", and a new one comes up"
+    } else {
+        ""
+    };
+    format!(
+        "The cheapest of each, {} changes{price} made together and tried: of {causes} causes {left}{brings}.",
+        all.remedies.len()
+    )
 }
 
 /// The least that does each harm, by kind.

@@ -20,7 +20,8 @@ pub use lead_time::{InSeason, LeadStep, LeadTime, LeadTimeFault, Season, lead_ti
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
 pub use mistakes::{
     Balance, Cause, HarmOfState, Hazard, Kind as MistakeKind, KindCount, MistakeMap, Mistakes, MoveOfCause,
-    REST, StateOfStation, SwitchMove, SwitchOrder, TriedRemedy, WrongMove, every_state, mistake_map,
+    REST, StateOfStation, SwitchMove, SwitchOrder, Together, TriedRemedy, WrongMove, every_state,
+    mistake_map,
 };
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{

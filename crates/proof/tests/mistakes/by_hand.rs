@@ -53,7 +53,7 @@ fn sorted<T: Ord>(all: impl IntoIterator<Item = T>) -> Vec<T> {
 }
 
 fn states() -> Vec<StateOfStation> {
-    every_state(&read(text()), 0.0).unwrap().unwrap()
+    every_state(&read(text()), 0.0).unwrap()
 }
 
 fn state<'a>(states: &'a [StateOfStation], open: &str, moment: &str) -> &'a StateOfStation {

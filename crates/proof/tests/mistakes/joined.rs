@@ -153,7 +153,7 @@ fn levels_in_the_file_decide_which_way() {
             ],
         );
         let station = edited(&station.text, &[("vessels.salt.start_level", "\"599 mm\"")]);
-        let states = proof::every_state(&station, 0.0).unwrap().unwrap();
+        let states = proof::every_state(&station, 0.0).unwrap();
         let state = states.into_iter().find(|state| {
             state.situation == "full"
                 && state.valves_open == ["fresh-outlet", "salt-outlet"]

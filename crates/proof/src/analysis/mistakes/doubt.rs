@@ -150,7 +150,7 @@ fn fill(
     pipework: Pipework,
     out: &mut [f64],
 ) -> Option<()> {
-    let base = Base::with(station, pipework)?;
+    let base = Base::with(station, pipework).ok()?;
     let ground = base.ground(station, permeate_m3_s);
     for (number, situation) in situations(station).iter().enumerate() {
         if asked.iter().all(|own| own.situation != number) {

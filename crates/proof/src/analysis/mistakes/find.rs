@@ -3,7 +3,7 @@
 use station::Station;
 use station::quantity::Kind as QuantityKind;
 
-use super::types::{Cause, Mistakes, TriedRemedy};
+use super::types::{Cause, Mistakes, TriedRemedy, WrongMove};
 use crate::analysis::speak::say;
 use crate::estimate::Estimate;
 use crate::finding::{Finding, Remedy, Severity};
@@ -24,6 +24,27 @@ impl Mistakes {
     /// The wrong moves that matter most, worst first.
     pub fn leading(&self) -> &[Cause] {
         &self.causes[..self.causes.len().min(LEADING)]
+    }
+
+    /// The gravest single wrong moves out of a task, one for each valve or pump: by kind, then soonest.
+    pub fn gravest(&self, lineup: &str) -> Vec<&WrongMove> {
+        let mut own: Vec<&WrongMove> = self
+            .one_step
+            .iter()
+            .filter(|own| own.lineup == lineup && !own.moved.is_empty())
+            .collect();
+        own.sort_by(|a, b| {
+            let soonest = || a.seconds_to_harm.total_cmp(&b.seconds_to_harm);
+            a.kind.cmp(&b.kind).then_with(soonest)
+        });
+        let mut told: Vec<&WrongMove> = Vec::new();
+        for wrong in own {
+            let is_same = |other: &&WrongMove| other.moved == wrong.moved && other.turned == wrong.turned;
+            if !told.iter().any(is_same) {
+                told.push(wrong);
+            }
+        }
+        told
     }
 
     /// Those as findings, and one word on the others.

@@ -9,6 +9,7 @@ use station::plumbing::End;
 
 use super::blocks::Block;
 use super::switches::{Position, Switch, Switches};
+use crate::method::Refusal;
 
 /// The most lines that a pattern can name.
 pub(super) const MOST_LINES: usize = 128;
@@ -62,10 +63,17 @@ pub(super) struct Scratch {
 }
 
 impl Graph {
-    /// Of a station; `None` where it has more lines than a pattern can name.
-    pub(super) fn of(station: &Station, switches: &Switches) -> Option<Self> {
+    /// Of a station.
+    ///
+    /// # Errors
+    /// [`Refusal::TooMany`] lines.
+    pub(super) fn of(station: &Station, switches: &Switches) -> Result<Self, Refusal> {
         if station.lines.len() > MOST_LINES {
-            return None;
+            return Err(Refusal::TooMany {
+                what: "lines",
+                given: station.lines.len(),
+                most: MOST_LINES,
+            });
         }
         let tees = station.tees.len();
         let junction = |end: End, begins: bool| match end {
@@ -88,7 +96,7 @@ impl Graph {
             ends: [Some(tees + 2 * pump), Some(tees + 2 * pump + 1)],
             part: Part::Pump(pump, switches.mask_of(Switch::Pump(pump))),
         });
-        Some(Self {
+        Ok(Self {
             edges: lines.chain(pumps).collect(),
             junctions: tees + 2 * station.pumps.len(),
             tees,

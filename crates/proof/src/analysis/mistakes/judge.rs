@@ -1,7 +1,7 @@
 //! Whether what flows does harm, to whom, and how soon.
 //!
-//! Flows are taken to go on as they begin, so that harm is never told later than it comes; what comes to a stop before,
-//! because levels meet or the source has no more to give, does no harm.
+//! Flows are taken to go on as they begin. As a source sinks and what it fills rises, they fade, so that harm comes when it
+//! is told or later; what comes to a stop before, because levels meet or the source has no more to give, does no harm.
 
 use station::plumbing::End;
 use station::sections::Water;

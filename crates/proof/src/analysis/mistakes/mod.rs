@@ -46,7 +46,7 @@ use switches::Switches;
 use switching::switching;
 pub use switching::{REST, SwitchMove, SwitchOrder};
 pub use types::{
-    Balance, Cause, Hazard, KindCount, MistakeMap, Mistakes, MoveOfCause, TriedRemedy, WrongMove,
+    Balance, Cause, Hazard, KindCount, MistakeMap, Mistakes, MoveOfCause, Together, TriedRemedy, WrongMove,
 };
 
 /// What a station's positions are made of.
@@ -58,15 +58,18 @@ struct Base {
 }
 
 impl Base {
-    /// Of a station; `None` where it has more than can be counted.
-    fn of(station: &Station) -> Result<Option<Self>, Refusal> {
-        Ok(Self::with(station, plain_network(station)?))
+    /// Of a station.
+    ///
+    /// # Errors
+    /// [`Refusal`] where its network can't be computed, [`Refusal::TooMany`] where it has more than is looked at.
+    fn of(station: &Station) -> Result<Self, Refusal> {
+        Self::with(station, plain_network(station)?)
     }
 
     /// The same with a network that has been built.
-    fn with(station: &Station, pipework: Pipework) -> Option<Self> {
+    fn with(station: &Station, pipework: Pipework) -> Result<Self, Refusal> {
         let switches = Switches::of(station)?;
-        Some(Self {
+        Ok(Self {
             ids: HarmIds::of(station)?,
             graph: Graph::of(station, &switches)?,
             switches,
@@ -115,16 +118,17 @@ pub(crate) struct Turned {
     pub(crate) switching: Vec<SwitchOrder>,
 }
 
-/// What wrong valves do; `None` where there are more of them than can be counted.
+/// What wrong valves do.
+///
+/// # Errors
+/// As [`mistake_map`].
 pub(crate) fn mistakes(
     station: &Station,
     lineups: &Lineups,
     permeate_m3_s: f64,
     sheet: &mut Sheet,
-) -> Result<Option<Turned>, Refusal> {
-    let Some(base) = Base::of(station)? else {
-        return Ok(None);
-    };
+) -> Result<Turned, Refusal> {
+    let base = Base::of(station)?;
     let ground = base.ground(station, permeate_m3_s);
     let (named, mut surveys) = surveys(&ground)?;
     let map = map(&ground, &named, &mut surveys, &lineups.lineups)?;
@@ -135,7 +139,7 @@ pub(crate) fn mistakes(
         .map(|group| told(&ground, &mut surveys, group))
         .collect::<Result<Vec<_>, Refusal>>()?;
     doubt::doubt(&ground, sheet, &mut surveys, &groups, &mut causes);
-    let remedies = trial::try_all(&ground, lineups, &mut surveys, &groups, &mut causes)?;
+    let trials = trial::try_all(&ground, lineups, &mut surveys, &groups, &mut causes)?;
     let named_moves = |wrong: &[Wrong]| -> Vec<WrongMove> {
         let named = wrong.iter().map(|own| WrongMove {
             lineup: lineup_name(station, own).to_owned(),
@@ -155,24 +159,24 @@ pub(crate) fn mistakes(
     let mistakes = Mistakes {
         map,
         causes,
-        remedies,
+        remedies: trials.remedies,
+        together: trials.together,
         one_step,
         left_on,
     };
-    Ok(Some(Turned { mistakes, switching }))
+    Ok(Turned { mistakes, switching })
 }
 
-/// Every position alone, without tasks and remedies; `None` where there are more than can be counted.
+/// Every position alone, without tasks and remedies.
 ///
 /// # Errors
-/// [`Refusal`] where the network can't be computed.
-pub fn mistake_map(station: &Station, permeate_m3_s: f64) -> Result<Option<MistakeMap>, Refusal> {
-    let Some(base) = Base::of(station)? else {
-        return Ok(None);
-    };
+/// [`Refusal`] where the network can't be computed, [`Refusal::TooMany`] where there is more than is looked at: 48 valves
+/// and pumps, 128 lines.
+pub fn mistake_map(station: &Station, permeate_m3_s: f64) -> Result<MistakeMap, Refusal> {
+    let base = Base::of(station)?;
     let ground = base.ground(station, permeate_m3_s);
     let (named, mut surveys) = surveys(&ground)?;
-    map(&ground, &named, &mut surveys, &[]).map(Some)
+    map(&ground, &named, &mut surveys, &[])
 }
 
 fn map(

@@ -34,17 +34,18 @@ pub struct HarmOfState {
     pub seconds_to_harm: f64,
 }
 
-/// Every state, situation by situation, fewest open valves first; `None` where there are more than are looked at one by
-/// one.
+/// Every state, situation by situation, fewest open valves first.
 ///
 /// # Errors
-/// [`Refusal`] where the network can't be computed.
-pub fn every_state(station: &Station, permeate_m3_s: f64) -> Result<Option<Vec<StateOfStation>>, Refusal> {
-    let Some(base) = Base::of(station)? else {
-        return Ok(None);
-    };
+/// [`Refusal`] where the network can't be computed, [`Refusal::TooMany`] above 18 valves and pumps.
+pub fn every_state(station: &Station, permeate_m3_s: f64) -> Result<Vec<StateOfStation>, Refusal> {
+    let base = Base::of(station)?;
     if base.switches.count() > MOST_EXHAUSTIVE {
-        return Ok(None);
+        return Err(Refusal::TooMany {
+            what: "valves and pumps",
+            given: base.switches.count(),
+            most: MOST_EXHAUSTIVE,
+        });
     }
     let ground = base.ground(station, permeate_m3_s);
     let (named, mut surveys) = surveys(&ground)?;
@@ -73,5 +74,5 @@ pub fn every_state(station: &Station, permeate_m3_s: f64) -> Result<Option<Vec<S
             });
         }
     }
-    Ok(Some(all))
+    Ok(all)
 }

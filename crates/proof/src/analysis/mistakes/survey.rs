@@ -25,8 +25,11 @@ pub(super) type HarmSet = u128;
 pub(super) struct HarmIds(Vec<(Kind, Victim)>);
 
 impl HarmIds {
-    /// Of a station; `None` where there are more than fit.
-    pub(super) fn of(station: &Station) -> Option<Self> {
+    /// Of a station.
+    ///
+    /// # Errors
+    /// [`Refusal::TooMany`].
+    pub(super) fn of(station: &Station) -> Result<Self, Refusal> {
         let mut ids = Vec::new();
         for (at, vessel) in station.vessels.iter().enumerate() {
             let mixing = match vessel.fields.holds.value {
@@ -51,7 +54,15 @@ impl HarmIds {
         for at in 0..station.pumps.len() {
             ids.extend([Kind::PumpDry, Kind::PumpAgainstClosed].map(|kind| (kind, End::Pump(at))));
         }
-        (ids.len() <= HarmSet::BITS as usize).then_some(Self(ids))
+        let most = HarmSet::BITS as usize;
+        if ids.len() > most {
+            return Err(Refusal::TooMany {
+                what: "harms that vessels, tanks, draw points and pumps can come to",
+                given: ids.len(),
+                most,
+            });
+        }
+        Ok(Self(ids))
     }
 
     /// The bit of a harm.

@@ -5,6 +5,7 @@
 use station::Station;
 
 use super::super::plumbing::Setting;
+use crate::method::Refusal;
 
 /// A position of every valve and pump: a bit is set where a valve is open or a pump runs.
 pub(crate) type Position = u64;
@@ -32,8 +33,11 @@ pub(crate) struct Switches {
 }
 
 impl Switches {
-    /// Those of a station; `None` where there are more than can be counted.
-    pub(crate) fn of(station: &Station) -> Option<Self> {
+    /// Those of a station.
+    ///
+    /// # Errors
+    /// [`Refusal::TooMany`].
+    pub(crate) fn of(station: &Station) -> Result<Self, Refusal> {
         let valves =
             (0..station.valves.len()).filter(|valve| station.valves[*valve].fields.kind.value.is_set());
         let all: Vec<Switch> = valves
@@ -41,7 +45,11 @@ impl Switches {
             .chain((0..station.pumps.len()).map(Switch::Pump))
             .collect();
         if all.len() > MOST {
-            return None;
+            return Err(Refusal::TooMany {
+                what: "valves and pumps",
+                given: all.len(),
+                most: MOST,
+            });
         }
         let mut own = Self {
             other_way: vec![None; all.len()],
@@ -63,7 +71,7 @@ impl Switches {
             let interlock = (own.mask_of(Switch::Pump(pump)), valves.fold(0, |a, b| a | b));
             own.interlocks.push(interlock);
         }
-        Some(own)
+        Ok(own)
     }
 
     /// How many there are.

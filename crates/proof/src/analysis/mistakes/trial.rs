@@ -11,7 +11,7 @@ use super::moves::{Wrong, wrong_moves};
 use super::part::Recipe;
 use super::recipes::recipes;
 use super::survey::{Ground, Survey};
-use super::types::{Cause, TriedRemedy};
+use super::types::{Cause, Together, TriedRemedy};
 use super::{Base, surveys};
 use crate::finding::{Finding, RemedyEdit, Severity};
 use crate::method::Refusal;
@@ -24,8 +24,8 @@ type Move = (String, String, bool, Kind, String);
 
 /// What a station's wrong moves and tasks come to.
 struct State {
-    /// For each cause its moves.
-    causes: Vec<Vec<Move>>,
+    /// For each cause its moves, and how much it matters.
+    causes: Vec<(Vec<Move>, Severity)>,
     /// Findings on its tasks, by id and place.
     findings: Vec<(&'static str, String, Severity)>,
 }
@@ -36,6 +36,12 @@ struct Tried {
     clears: Vec<usize>,
 }
 
+/// Changes that were tried, and all that are told with the causes together.
+pub(super) struct Trials {
+    pub(super) remedies: Vec<TriedRemedy>,
+    pub(super) together: Option<Together>,
+}
+
 /// Tries changes for every cause, and tells each cause its cheapest.
 pub(super) fn try_all(
     ground: &Ground<'_>,
@@ -43,21 +49,20 @@ pub(super) fn try_all(
     surveys: &mut [Survey<'_>],
     groups: &[Group],
     causes: &mut [Cause],
-) -> Result<Vec<TriedRemedy>, Refusal> {
+) -> Result<Trials, Refusal> {
     let station = ground.station;
-    let mut wanted: Vec<(Recipe, Severity)> = Vec::new();
+    let mut wanted: Vec<Recipe> = Vec::new();
     for group in groups {
         for recipe in recipes(ground, lineups, surveys, group)? {
-            match wanted.iter_mut().find(|(own, _)| own.edits == recipe.edits) {
-                Some((_, severity)) => *severity = (*severity).max(group.severity),
-                None => wanted.push((recipe, group.severity)),
+            if wanted.iter().all(|own| own.edits != recipe.edits) {
+                wanted.push(recipe);
             }
         }
     }
     let before = State {
         causes: groups
             .iter()
-            .map(|group| moves_of(station, &group.moves))
+            .map(|group| (moves_of(station, &group.moves), group.severity))
             .collect(),
         findings: of_tasks(station, ground.permeate_m3_s).1,
     };
@@ -71,41 +76,76 @@ pub(super) fn try_all(
     for (at, cause) in causes.iter_mut().enumerate() {
         cause.remedy = tried.iter().position(|tried| tried.clears.contains(&at));
     }
-    Ok(tried
-        .into_iter()
-        .map(|tried| TriedRemedy {
-            sentence: told_edits(&tried.recipe.edits),
-            edits: tried
-                .recipe
-                .edits
-                .iter()
-                .map(|edit| RemedyEdit {
-                    path: edit.path.clone(),
-                    text: edit.text.trim_matches('"').to_owned(),
-                })
-                .collect(),
-            price: tried.recipe.price(station).filter(|price| *price > 0.0),
-            clears: tried.clears.len(),
-            caution: tried.recipe.part.caution(),
-        })
-        .collect())
+    Ok(Trials {
+        together: together(station, ground.permeate_m3_s, &before, &tried, causes),
+        remedies: tried.iter().map(|tried| told(station, tried)).collect(),
+    })
 }
 
-/// Those that clear something, on two threads.
-fn tried(
+fn told(station: &Station, tried: &Tried) -> TriedRemedy {
+    let edits = tried.recipe.edits.iter().map(|edit| RemedyEdit {
+        path: edit.path.clone(),
+        text: edit.text.trim_matches('"').to_owned(),
+    });
+    TriedRemedy {
+        sentence: told_edits(&tried.recipe.edits),
+        edits: edits.collect(),
+        price: tried.recipe.price(station).filter(|price| *price > 0.0),
+        clears: tried.clears.len(),
+        caution: tried.recipe.part.caution(),
+    }
+}
+
+/// The cheapest change of each cause, all of them made in one copy of the file. `None` where there are fewer than two, or
+/// where they can't stand beside each other.
+fn together(
     station: &Station,
     permeate_m3_s: f64,
     before: &State,
-    wanted: Vec<(Recipe, Severity)>,
-) -> Vec<Tried> {
+    tried: &[Tried],
+    causes: &[Cause],
+) -> Option<Together> {
+    let mut remedies: Vec<usize> = causes.iter().filter_map(|cause| cause.remedy).collect();
+    remedies.sort_unstable();
+    remedies.dedup();
+    if remedies.len() < 2 {
+        return None;
+    }
+    let mut edits: Vec<Edit> = Vec::new();
+    for edit in remedies.iter().flat_map(|at| &tried[*at].recipe.edits) {
+        match edits.iter().find(|own| own.path == edit.path) {
+            // One list of valves can't be written twice.
+            Some(own) if own.text != edit.text => return None,
+            Some(_) => {}
+            None => edits.push(edit.clone()),
+        }
+    }
+    let all = effect(station, permeate_m3_s, before, &edits)?;
+    let prices: Option<Vec<f64>> = remedies
+        .iter()
+        .map(|at| tried[*at].recipe.price(station))
+        .collect();
+    Some(Together {
+        remedies,
+        price: prices.map(|prices| prices.iter().sum()),
+        left: before.causes.len() - all.clears(before).len(),
+        brings: all.brings.is_some(),
+    })
+}
+
+/// Those that clear something, on two threads.
+fn tried(station: &Station, permeate_m3_s: f64, before: &State, wanted: Vec<Recipe>) -> Vec<Tried> {
     let half = wanted.len().div_ceil(2);
-    let work = |part: &[(Recipe, Severity)]| -> Vec<Option<Vec<usize>>> {
+    let work = |part: &[Recipe]| -> Vec<Vec<usize>> {
         part.iter()
-            .map(|(recipe, severity)| clears(station, permeate_m3_s, before, recipe, *severity))
+            .map(|recipe| {
+                effect(station, permeate_m3_s, before, &recipe.edits)
+                    .map_or_else(Vec::new, |effect| effect.clears(before))
+            })
             .collect()
     };
     let (first, second) = wanted.split_at(half);
-    let cleared: Vec<Option<Vec<usize>>> = std::thread::scope(|scope| {
+    let cleared: Vec<Vec<usize>> = std::thread::scope(|scope| {
         let other = scope.spawn(|| work(second));
         let mut all = work(first);
         all.extend(
@@ -115,46 +155,53 @@ fn tried(
         );
         all
     });
-    wanted
-        .into_iter()
-        .zip(cleared)
-        .filter_map(|((recipe, _), clears)| {
-            Some(Tried {
-                recipe,
-                clears: clears?,
-            })
-        })
+    let all = wanted.into_iter().zip(cleared);
+    all.filter(|(_, clears)| !clears.is_empty())
+        .map(|(recipe, clears)| Tried { recipe, clears })
         .collect()
 }
 
-/// The causes that a change clears; `None` where it clears none or brings something as bad.
-fn clears(
-    station: &Station,
-    permeate_m3_s: f64,
-    before: &State,
-    recipe: &Recipe,
-    severity: Severity,
-) -> Option<Vec<usize>> {
-    let mended = mended(station, &recipe.edits)?;
+/// What a change comes to.
+struct Effect {
+    /// Causes none of whose moves does it any more.
+    gone: Vec<usize>,
+    /// The gravest of what it brings: a wrong move, or trouble with a task.
+    brings: Option<Severity>,
+}
+
+impl Effect {
+    /// The causes that it clears: those that are gone and graver than all that it brings.
+    fn clears(&self, before: &State) -> Vec<usize> {
+        let graver = |at: &usize| self.brings.is_none_or(|brings| before.causes[*at].1 > brings);
+        self.gone.iter().copied().filter(graver).collect()
+    }
+}
+
+/// What edits come to; `None` where the file can't be so.
+fn effect(station: &Station, permeate_m3_s: f64, before: &State, edits: &[Edit]) -> Option<Effect> {
+    let mended = mended(station, edits)?;
     let (lineups, findings) = of_tasks(&mended, permeate_m3_s);
     let after = after(&mended, permeate_m3_s, &lineups?)?;
-    let is_new = |(id, place, own): &(&str, String, Severity)| {
-        *own >= severity.min(Severity::Should)
+    let is_new = |(id, place, own): &&(&str, String, Severity)| {
+        *own >= Severity::Should
             && !before
                 .findings
                 .iter()
                 .any(|(old, old_place, old_severity)| old == id && old_place == place && old_severity >= own)
     };
-    let brings = after
+    let known = |own: &Move| before.causes.iter().any(|(moves, _)| moves.contains(own));
+    // A task that can't be done any more outweighs every cure.
+    let trouble = findings.iter().filter(is_new).map(|_| Severity::Must);
+    let moves = after
         .iter()
-        .any(|(own, how_bad)| *how_bad >= severity && !before.causes.iter().flatten().any(|old| old == own));
-    if findings.iter().any(is_new) || brings {
-        return None;
-    }
-    let cleared: Vec<usize> = (0..before.causes.len())
-        .filter(|at| !after.iter().any(|(own, _)| before.causes[*at].contains(own)))
-        .collect();
-    (!cleared.is_empty()).then_some(cleared)
+        .filter(|(own, _)| !known(own))
+        .map(|(_, how_bad)| *how_bad);
+    Some(Effect {
+        gone: (0..before.causes.len())
+            .filter(|at| !after.iter().any(|(own, _)| before.causes[*at].0.contains(own)))
+            .collect(),
+        brings: trouble.chain(moves).max(),
+    })
 }
 
 fn mended(station: &Station, edits: &[Edit]) -> Option<Station> {
@@ -186,7 +233,7 @@ fn of_tasks(
 
 /// The wrong moves of a changed station, each with how much it matters.
 fn after(station: &Station, permeate_m3_s: f64, lineups: &Lineups) -> Option<Vec<(Move, Severity)>> {
-    let base = Base::of(station).ok()??;
+    let base = Base::of(station).ok()?;
     let ground = base.ground(station, permeate_m3_s);
     let (_, mut surveys) = surveys(&ground).ok()?;
     let wrong = wrong_moves(&ground, &mut surveys, lineups).ok()?;

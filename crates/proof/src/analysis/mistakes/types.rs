@@ -16,6 +16,8 @@ pub struct Mistakes {
     pub causes: Vec<Cause>,
     /// Changes that were tried and clear something, cheapest first.
     pub remedies: Vec<TriedRemedy>,
+    /// The cheapest change of each cause, all of them together.
+    pub together: Option<Together>,
     /// From each task every single wrong move that does harm.
     pub one_step: Vec<WrongMove>,
     /// What each task comes to that is left too long, or begun at the wrong moment: what it is there for, too much of it.
@@ -168,4 +170,17 @@ pub struct TriedRemedy {
     pub clears: usize,
     /// What to keep in mind about it.
     pub caution: Option<&'static str>,
+}
+
+/// The cheapest change of each cause, all made in one copy of the file and proved.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Together {
+    /// Their places among the remedies.
+    pub remedies: Vec<usize>,
+    /// What they cost together, in the station's currency; `None` where the file doesn't tell a price.
+    pub price: Option<f64>,
+    /// Causes that are left.
+    pub left: usize,
+    /// Whether a wrong move comes up that wasn't there before.
+    pub brings: bool,
 }

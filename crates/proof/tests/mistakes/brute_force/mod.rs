@@ -68,7 +68,7 @@ fn compare(seed: u64, count: &mut Count) {
     let station = thrown(seed);
     let proof = prove(&station);
     let permeate_m3_s = proof.figure("permeate").map_or(0.0, |figure| figure.value);
-    let map = every_state(&station, permeate_m3_s).unwrap().unwrap();
+    let map = every_state(&station, permeate_m3_s).unwrap();
     let switches = Switches::of(&station);
     let situations = situations(&station);
     let slow: Vec<Vec<State>> = situations
