@@ -74,7 +74,9 @@ fn value(field: &FieldSpec, place: f64, doubt: f64) -> String {
         Form::YesNo => (place < 0.5).to_string(),
         Form::Text => "\"fresh\"".to_owned(),
         Form::LevelTable => "[]".to_owned(),
-        Form::PumpTable | Form::Place => field.example.to_owned(),
+        Form::PumpTable | Form::Place | Form::Weekdays | Form::TimeOfDay | Form::DayOfYear => {
+            field.example.to_owned()
+        }
         Form::Quantity(_) => {
             let example = field.example.trim_matches('"');
             let (least, most) = field.range.unwrap_or((example, example));
@@ -117,7 +119,13 @@ fn each_field_at_its_ends() {
             let values: Vec<String> = match field.form {
                 Form::Choice(words) => words.iter().map(|word| format!("\"{}\"", word.word)).collect(),
                 Form::YesNo => vec!["true".to_owned(), "false".to_owned()],
-                Form::Text | Form::LevelTable | Form::PumpTable | Form::Place => {
+                Form::Text
+                | Form::LevelTable
+                | Form::PumpTable
+                | Form::Place
+                | Form::Weekdays
+                | Form::TimeOfDay
+                | Form::DayOfYear => {
                     vec![field.example.to_owned()]
                 }
                 Form::Quantity(_) => match field.range {

@@ -5,6 +5,7 @@
 mod feed;
 mod place;
 mod purifier;
+mod year;
 
 use physics::mixing;
 
@@ -63,6 +64,7 @@ pub(crate) fn check(station: &Station, faults: &mut Vec<Fault>) {
     check_salt(station, faults);
     check_room(station, faults);
     purifier::check(station, faults);
+    year::check(station, faults);
     for tank in &station.tanks {
         if tank.fields.evaporation.is_none() && tank.fields.surface.is_none() {
             faults.push(Fault {

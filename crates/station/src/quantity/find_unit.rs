@@ -42,6 +42,7 @@ pub(super) fn find_unit(text: &str, kind: Kind, currency: &Currency) -> Result<U
         Kind::PricePerVolume => return find_price_unit(text, Kind::Volume, kind, currency),
         Kind::PricePerEnergy => return find_price_unit(text, Kind::Energy, kind, currency),
         Kind::PricePerMass => return find_price_unit(text, Kind::Mass, kind, currency),
+        Kind::PricePerTime => return find_price_unit(text, Kind::Time, kind, currency),
         Kind::Salinity if matches!(text.to_ascii_lowercase().as_str(), "ppt" | "psu" | "‰" | "sp") => {
             return Ok(UnitUsed::NONE);
         }

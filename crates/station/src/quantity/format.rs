@@ -142,6 +142,7 @@ pub fn unit_for(kind: Kind, si: f64, system: UnitSystem, currency: &Currency) ->
         (Kind::PricePerEnergy, _) => price("kWh", Kind::Energy),
         (Kind::PricePerMass, Si) => price("kg", Kind::Mass),
         (Kind::PricePerMass, Us) => price("lb", Kind::Mass),
+        (Kind::PricePerTime, _) => price("h", Kind::Time),
         (Kind::Area, Si) => of("m²", "m2", kind),
         (Kind::Area, Us) => of("ft²", "ft2", kind),
         (Kind::Speed, Si) => pick("m/s"),
@@ -405,6 +406,8 @@ mod tests {
         check(Kind::Temperature, 24.0, Some(1.0), Us, "75.2 °F ± 1.8 °F");
         check(Kind::Money, 62.0, None, Si, "62.00 EUR");
         check(Kind::PricePerVolume, 18.0, Some(2.0), Si, "1.80 ct/L ± 0.20 ct/L");
+        check(Kind::PricePerTime, 20.0 / 3600.0, None, Si, "20 EUR/h");
+        check(Kind::PricePerTime, 0.25 / 3600.0, None, Us, "25 ct/h");
         check(Kind::Salinity, 35.02, Some(0.7), Si, "35.0 ± 0.7");
         check(Kind::Fraction, 0.3, None, Si, "30 %");
         check(Kind::Mass, 0.35, None, Si, "350 g");

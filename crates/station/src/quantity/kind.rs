@@ -44,6 +44,8 @@ pub enum Kind {
     PricePerEnergy,
     /// Price of a mass, currency/kg.
     PricePerMass,
+    /// Price of time, currency/s.
+    PricePerTime,
     /// Practical salinity (PSS-78), no unit.
     Salinity,
     /// A share, no unit: 0.3 or 30 %.
@@ -88,6 +90,7 @@ impl Kind {
             Self::PricePerVolume => "a price of a volume",
             Self::PricePerEnergy => "a price of energy",
             Self::PricePerMass => "a price of a mass",
+            Self::PricePerTime => "a price of time",
             Self::Salinity => "a salinity",
             Self::Fraction => "a share",
             Self::FractionPerKelvin => "a share per degree",
@@ -125,6 +128,7 @@ impl Kind {
             Self::PricePerVolume => "money/m3",
             Self::PricePerEnergy => "money/J",
             Self::PricePerMass => "money/kg",
+            Self::PricePerTime => "money/s",
             Self::FractionPerKelvin => "1/K",
             Self::Salinity | Self::Fraction | Self::Number => "1",
         }

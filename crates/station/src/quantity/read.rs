@@ -108,6 +108,7 @@ pub(crate) fn example(kind: Kind, currency: &Currency) -> String {
         Kind::PricePerVolume => format!("write it as \"4.10 {code}/m3\""),
         Kind::PricePerEnergy => format!("write it as \"0.31 {code}/kWh\""),
         Kind::PricePerMass => format!("write it as \"3.20 {code}/kg\""),
+        Kind::PricePerTime => format!("write it as \"20 {code}/h\""),
         Kind::Flow => "write it as \"8 L/day\" or \"75 gal/day\"".to_owned(),
         Kind::Volume => "write it as \"200 L\" or \"55 gal\"".to_owned(),
         Kind::Length => "write it as \"740 mm\" or \"29 1/4 in\"".to_owned(),
@@ -269,8 +270,12 @@ fn read_parts<'t>(text: &'t str, kind: Kind, currency: &Currency) -> Result<Vec<
     let mut rest = text;
     let mut parts = Vec::new();
     // Money may have its sign in front.
-    if let (Kind::Money | Kind::PricePerVolume | Kind::PricePerEnergy | Kind::PricePerMass, Some(sign)) =
-        (kind, currency.sign())
+    let is_money = matches!(
+        kind,
+        Kind::Money | Kind::PricePerVolume | Kind::PricePerEnergy | Kind::PricePerMass | Kind::PricePerTime
+    );
+    if is_money
+        && let Some(sign) = currency.sign()
         && let Some(after) = text.strip_prefix(sign)
         && let Some((number, unit_text)) = number_and_rest(after.trim())
     {
@@ -409,6 +414,9 @@ mod tests {
             ("18 ct", Kind::Money, 0.18, "hundredth"),
             ("0.36 EUR/kWh", Kind::PricePerEnergy, 1e-7, "kilowatt hour 3.6 E+06"),
             ("4 EUR/m3", Kind::PricePerVolume, 4.0, "SI"),
+            ("18 EUR/h", Kind::PricePerTime, 0.005, "NIST SP 811 table 6: hour 3600 s"),
+            ("€18/h", Kind::PricePerTime, 0.005, "NIST SP 811 table 6: hour 3600 s"),
+            ("30 ct/min", Kind::PricePerTime, 0.005, "NIST SP 811 table 6: minute 60 s"),
             ("2 ct/L", Kind::PricePerVolume, 20.0, "SI"),
             ("1 000 L", Kind::Volume, 1.0, "spaced thousands"),
             ("1e3 L", Kind::Volume, 1.0, "exponent"),

@@ -78,6 +78,8 @@ quantity_types! {
     PricePerEnergy, per_j;
     /// Price of a mass.
     PricePerMass, per_kg;
+    /// Price of time.
+    PricePerTime, per_s;
     /// Practical salinity.
     Salinity, practical;
     /// A share of one.

@@ -4,19 +4,25 @@
 //! Owns: what a field is. Must not know: which fields there are (see [`crate::sections`]), or how a file is
 //! walked (see `crate::file`).
 
+mod day_of_year;
 mod place;
 mod pump_table;
 mod reference;
 mod schema;
 mod template;
+mod time_of_day;
 mod value;
+mod weekdays;
 
+pub use day_of_year::DayOfYear;
 pub use place::Place;
 pub use pump_table::PumpTable;
 pub use reference::reference;
 pub use schema::json_schema;
 pub use template::template;
+pub use time_of_day::TimeOfDay;
 pub use value::{Context, FieldValue, Raw};
+pub use weekdays::{WEEKDAYS, Weekdays};
 
 use core::ops::Range;
 
@@ -56,6 +62,12 @@ pub enum Form {
     PumpTable,
     /// Column and row of the schematic.
     Place,
+    /// Days of the week.
+    Weekdays,
+    /// Hours and minutes.
+    TimeOfDay,
+    /// Day and month.
+    DayOfYear,
 }
 
 /// A word of a choice.
@@ -88,7 +100,9 @@ fn default_in_file(form: Form, text: &str) -> String {
     let bare = match form {
         Form::Quantity(kind) => kind.is_unitless() && text.parse::<f64>().is_ok_and(f64::is_finite),
         Form::YesNo | Form::LevelTable | Form::PumpTable => true,
-        Form::Text | Form::Choice(_) | Form::Place => false,
+        Form::Text | Form::Choice(_) | Form::Place | Form::Weekdays | Form::TimeOfDay | Form::DayOfYear => {
+            false
+        }
     };
     if bare {
         text.to_owned()

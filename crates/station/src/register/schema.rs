@@ -5,9 +5,9 @@
 
 use core::fmt::Write as _;
 
-use super::{FieldSpec, Form, Need, SectionSpec, Variants, Word};
+use super::{FieldSpec, Form, Need, SectionSpec, Variants, WEEKDAYS, Word};
 use crate::quantity::Kind;
-use crate::sections::{REGISTER, VesselFields};
+use crate::sections::{Month, REGISTER, VesselFields};
 
 /// The JSON Schema of a station file.
 ///
@@ -271,6 +271,30 @@ fn value(field: &FieldSpec) -> Json {
         Form::Place => {
             push("type", Json::text("string"));
             push("pattern", Json::text(r"^\s*[0-9]+\s*,\s*[0-9]+\s*$"));
+        }
+        Form::Weekdays => {
+            push("type", Json::text("string"));
+            let day = format!("({})", WEEKDAYS.join("|"));
+            let days = format!(r"{day}(\s+to\s+{day})?");
+            let apart = r"(\s*,\s*(and\s+)?|\s+and\s+)";
+            push(
+                "pattern",
+                Json::text(format!(r"^\s*(every\s+day|{days}({apart}{days})*)\s*$")),
+            );
+        }
+        Form::TimeOfDay => {
+            push("type", Json::text("string"));
+            push("pattern", Json::text(r"^\s*([01]?[0-9]|2[0-3]):[0-5][0-9]\s*$"));
+        }
+        Form::DayOfYear => {
+            push("type", Json::text("string"));
+            let months: Vec<&str> = Month::ALL.into_iter().map(Month::word).collect();
+            let months = format!("({})", months.join("|"));
+            let day = "[0-3]?[0-9]";
+            push(
+                "pattern",
+                Json::text(format!(r"^\s*({day}\s+{months}|{months}\s+{day})\s*$")),
+            );
         }
         Form::Choice(words) => push("enum", Json::texts(words.iter().map(|word| word.word))),
         Form::YesNo => push("type", Json::text("boolean")),

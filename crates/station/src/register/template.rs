@@ -10,6 +10,7 @@ const WIDTH: usize = 100;
 
 /// Names of the sections that the owner names, as the new file has them.
 const NAMES: &[(&str, &[&str])] = &[
+    ("holidays.*", &["summer"]),
     (TankFields::SPEC.path, &["main"]),
     (VesselFields::SPEC.path, &["fresh", "salt"]),
     ("instruments.*", &["refractometer"]),
@@ -29,7 +30,7 @@ const NAMES: &[(&str, &[&str])] = &[
 ];
 
 /// Sections that the new file only offers: few stations have them.
-const OFFERED: &[&str] = &["feed_states.*", "delivered.*"];
+const OFFERED: &[&str] = &["holidays.*", "feed_states.*", "delivered.*"];
 
 /// The plumbing, which the new file offers as a whole: its sections name each other.
 const PLUMBING: &[&str] = &[

@@ -123,7 +123,7 @@ macro_rules! quantities {
 
 quantities! {
     Volume Flow Length Mass Pressure Temperature TemperatureDifference Concentration ConcentrationRate Alkalinity
-    Conductivity Density Time Power Energy FloorLoad Money PricePerVolume PricePerEnergy PricePerMass Fraction
+    Conductivity Density Time Power Energy FloorLoad Money PricePerVolume PricePerEnergy PricePerMass PricePerTime Fraction
     FractionPerKelvin Area Speed ExchangeCapacity Number
 }
 

@@ -3,6 +3,7 @@
 mod delivered;
 mod display;
 mod feed;
+mod holiday;
 mod instrument;
 mod people;
 mod plumbing;
@@ -18,6 +19,7 @@ mod vessel;
 pub use delivered::{DeliveredFields, DeliveredKind};
 pub use display::{Display, Title, Units};
 pub use feed::{FeedFields, FeedState, Month};
+pub use holiday::HolidayFields;
 pub use instrument::{InstrumentFields, InstrumentKind};
 pub use people::People;
 pub use plumbing::{
@@ -30,7 +32,7 @@ pub use room::Room;
 pub use salt::SaltFields;
 pub use stage::{BedFields, BedKind, FilterFields, FilterKind, MembraneFields};
 pub use tank::{TankFields, TopOff};
-pub use vessel::{Fill, Light, Purpose, ShapeWord, VesselFields, Wall, Water, dimensions_of};
+pub use vessel::{Fill, Lid, Light, Purpose, ShapeWord, VesselFields, Wall, Water, dimensions_of};
 
 use crate::register::SectionSpec;
 
@@ -45,6 +47,7 @@ pub const REGISTER: &[SectionSpec] = &[
     Display::SPEC,
     Room::SPEC,
     People::SPEC,
+    HolidayFields::SPEC,
     TankFields::SPEC,
     VesselFields::SPEC,
     SaltFields::SPEC,

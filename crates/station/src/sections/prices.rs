@@ -1,6 +1,6 @@
 //! What things cost.
 
-use crate::quantity::{Money, PricePerEnergy, PricePerVolume};
+use crate::quantity::{Money, PricePerEnergy, PricePerTime, PricePerVolume};
 use crate::register::section;
 
 section! {
@@ -24,4 +24,6 @@ section! {
     [optional] interlock: Money, like "\"60 EUR\"";
     #[doc = "Electric energy"]
     [optional] electricity: PricePerEnergy, like "\"0.31 EUR/kWh\"";
+    #[doc = "A person's time; left out, work isn't priced"]
+    [optional] labour: PricePerTime, like "\"20 EUR/h\"";
 }

@@ -84,6 +84,12 @@ section! {
     [default "false", "house rule: none until it was seen"] check_valve: YesNo, like "true";
     #[doc = "Whether an electric valve, closed without power, stops the feed"]
     [default "false", "house rule: none until it was seen"] feed_valve: YesNo, like "true";
+    #[doc = "Longest time that its control lets a run go on before it shuts the feed"]
+    [optional] longest_run: Time, "1 min" to "1 month", like "\"20 h\"";
+    #[doc = "Whether a detector of water on the floor shuts the feed"]
+    [default "false", "house rule: none until it was seen"] leak_detector: YesNo, like "true";
+    #[doc = "Whether the feed is shut while nobody is here"]
+    [default "false", "house rule: it stays on unless said"] shut_when_away: YesNo, like "true";
     #[doc = "Height of a float valve's travel, from beginning to close to closed"]
     [default "25 mm ± 10 mm", "common practice, no source"] float_travel: Length, "1 mm" to "500 mm", like "\"25 mm\"";
     #[doc = "Fall of the level at which a float valve lets water in again"]

@@ -46,6 +46,9 @@ section! {
     #[doc = "Share of its water for one emergency change"]
     [default "40 %", "common practice, no source: 30 to 50 % of the system"]
     emergency_change: Fraction, "0" to "1", like "\"40 %\"";
+    #[doc = "Mean time from one emergency to the next"]
+    [default "3 years", "house rule: a sickness, a spill or a wrong dose now and then"]
+    emergency_every: Time, "1 week" to "100 years", like "\"3 years\"";
     #[doc = "Height of its water above the station's floor, where a line leads to it"]
     [optional] water_height: Length, "-3 m" to "12 m", like "\"900 mm\"";
     #[doc = "Water that it can take on top before it runs over; without it a twentieth of its volume"]

@@ -1,7 +1,7 @@
 //! A container of the station.
 
 use super::YesNo;
-use crate::quantity::{Kind, Length, Mass, Number, Power, Salinity, Temperature, Volume};
+use crate::quantity::{Kind, Length, Mass, Number, Power, Salinity, Temperature, Time, Volume};
 use crate::register::{FieldSpec, Form, Need, Place, Variants, choice, section};
 
 choice! {
@@ -45,6 +45,30 @@ impl Purpose {
             Self::TopOff => 0.5,
             Self::Mixing => 1.0,
             Self::Rinsing => 0.05,
+        }
+    }
+}
+
+choice! {
+    #[doc = "What covers a vessel, and keeps its water from evaporating"]
+    Lid {
+        #[doc = "a lid that closes all around"]
+        Tight = "tight",
+        #[doc = "a lid that lies on it, with gaps for hoses and air"]
+        Loose = "loose",
+        #[doc = "nothing: it stands open"]
+        None = "none",
+    }
+}
+
+impl Lid {
+    /// Share of an open surface's evaporation that passes it (common practice, no source: lids cut 80 to 95 %; one that
+    /// closes all around passes hardly any).
+    pub fn open_share(self) -> f64 {
+        match self {
+            Self::Tight => 0.02,
+            Self::Loose => 0.15,
+            Self::None => 1.0,
         }
     }
 }
@@ -231,10 +255,18 @@ section! {
     [optional] heater_level: Length, "0 mm" to "6 m", like "\"260 mm\"";
     #[doc = "Whether its heater switches itself off when it runs dry"]
     [default "false", "house rule: the safer assumption"] heater_cutout: YesNo, like "true";
+    #[doc = "Whether the heater keeps its temperature as long as water stands in it; otherwise only while a batch is mixed"]
+    [default "true", "house rule: salt water is kept ready for use"] keeps_warm: YesNo, like "false";
     #[doc = "Heat that its chiller takes out"]
     [optional] chiller: Power, "5 W" to "20 kW", like "\"250 W\"";
     #[doc = "Volume of finished salt water in one batch"]
     [optional] batch_volume: Volume, "0.1 L" to "100 m3", like "\"200 L\"";
+    #[doc = "Time from one stirring of the water that stands in it to the next, by a pump that draws from it and returns; left out, it stands still"]
+    [optional] recirculate_every: Time, "10 min" to "1 year", like "\"1 day\"";
+    #[doc = "How long it is stirred each time"]
+    [optional] recirculate_for: Time, "1 min" to "1 year", like "\"30 min\"";
+    #[doc = "What covers it"]
+    [default "loose", "house rule: dust stays out, hoses go in"] lid: Lid, like "\"tight\"";
     #[doc = "Whether it was made to hold liquids"]
     [optional] made_for_liquids: YesNo, like "true";
     #[doc = "Whether its plastic is rated for drinking water"]

@@ -16,8 +16,9 @@ use crate::quantity::{Currency, Kind, Quantity, Spread, UnitSystem};
 use crate::register::{Field, Origin};
 use crate::sections::{
     BedFields, DeliveredFields, Display, DrawFields, FeedFields, FeedState, Fill, FilterFields,
-    InstrumentFields, LineFields, LineupFields, MembraneFields, People, Prices, PumpFields, PurifierFields,
-    Reserve, Room, SaltFields, TankFields, TeeFields, Title, Units, ValveFields, VesselFields, Water,
+    HolidayFields, InstrumentFields, LineFields, LineupFields, MembraneFields, People, Prices, PumpFields,
+    PurifierFields, Reserve, Room, SaltFields, TankFields, TeeFields, Title, Units, ValveFields,
+    VesselFields, Water,
 };
 use read::read_all;
 
@@ -34,6 +35,8 @@ pub struct Station {
     pub room: Room,
     /// Who lifts and pours.
     pub people: People,
+    /// Times of the year when nobody comes.
+    pub holidays: Vec<Named<HolidayFields>>,
     /// The tanks, in the order of the file's names.
     pub tanks: Vec<Tank>,
     /// The vessels.

@@ -14,9 +14,9 @@ use crate::file::SectionReader;
 use crate::plumbing::Plumbing;
 use crate::register::Context;
 use crate::sections::{
-    BedFields, DeliveredFields, Display, DrawFields, FeedFields, FeedState, FilterFields, InstrumentFields,
-    LineFields, LineupFields, MembraneFields, People, Prices, PumpFields, PurifierFields, Reserve, Room,
-    SaltFields, TankFields, TeeFields, Title, ValveFields, VesselFields, dimensions_of,
+    BedFields, DeliveredFields, Display, DrawFields, FeedFields, FeedState, FilterFields, HolidayFields,
+    InstrumentFields, LineFields, LineupFields, MembraneFields, People, Prices, PumpFields, PurifierFields,
+    Reserve, Room, SaltFields, TankFields, TeeFields, Title, ValveFields, VesselFields, dimensions_of,
 };
 
 pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Fault>) -> Option<Station> {
@@ -74,6 +74,7 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
                 "display",
                 "room",
                 "people",
+                "holidays",
                 "tanks",
                 "vessels",
                 "salt",
@@ -100,6 +101,14 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
     };
     let room = one(root, "room", &context, faults, &end, Room::read);
     let people = one(root, "people", &context, faults, &end, People::read);
+    let holidays = many(
+        root,
+        "holidays",
+        &context,
+        faults,
+        &end,
+        named(HolidayFields::read),
+    );
     let tanks = many(root, "tanks", &context, faults, &end, read_tank);
     let vessels = many(root, "vessels", &context, faults, &end, read_vessel);
     let instruments = many(root, "instruments", &context, faults, &end, |reader, name, _| {
@@ -165,6 +174,7 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
         display: display?,
         room: room?,
         people: people?,
+        holidays: holidays?,
         tanks: tanks?,
         vessels: vessels?,
         salt: salt?.map(|(salt, _)| salt),

@@ -4,6 +4,7 @@
 
 mod joint;
 mod line;
+mod stirring;
 mod task;
 mod valve;
 
@@ -19,4 +20,5 @@ pub(super) fn check(station: &Station, plumbing: &Plumbing, faults: &mut Vec<Fau
     let joined = faults.len() == before;
     valve::check(station, plumbing, faults);
     task::check(station, plumbing, joined, faults);
+    stirring::check(station, plumbing, faults);
 }

@@ -120,6 +120,16 @@ fn the_plumbing_can_be_taken() {
     }
     assert!(count > 60, "{count}");
     sound(&plumbed(&text, &all), "all at once");
+    // The stirring of what stands in a vessel has a lineup where salt water is mixed, and none elsewhere.
+    let stirring: Vec<usize> = (0..lines.len())
+        .filter(|at| offered(lines[*at]).is_some_and(|key| PLUMBED.contains(&key)))
+        .collect();
+    let [fresh @ .., every, long] = stirring.as_slice() else {
+        panic!("{stirring:?}");
+    };
+    sound(&plumbed(&text, &[*every, *long]), "stirring");
+    let faults = Station::read(&plumbed(&text, fresh)).expect_err("no lineup for fresh water");
+    assert!(faults[0].what.contains("no lineup stirs"), "{faults:#?}");
 }
 
 /// The lines of the text with one offer taken; with its whole section, where that is offered.
@@ -137,7 +147,12 @@ fn taken(text: &str, index: usize) -> Vec<String> {
         .iter()
         .enumerate()
         .map(|(at, line)| match whole {
-            Some(begin) if (begin..end).contains(&at) && (at == begin || offered(line).is_some()) => {
+            Some(begin)
+                if (begin..end).contains(&at)
+                    && (at == begin
+                        || at == index
+                        || offered(line).is_some_and(|key| !ELSE.contains(&key))) =>
+            {
                 &line[1..]
             }
             None if at == index => &line[1..],
@@ -148,7 +163,10 @@ fn taken(text: &str, index: usize) -> Vec<String> {
 }
 
 /// Offers of which one stands in place of another.
-const ELSE: &[&str] = &["anhydrous_fraction", "restrictor_bore", "waste_ratio"];
+const ELSE: &[&str] = &["anhydrous_fraction", "restrictor_bore", "waste_ratio", "in_month"];
+
+/// Offers that name a lineup, so they are taken with the plumbing.
+const PLUMBED: &[&str] = &["recirculate_every", "recirculate_for"];
 
 /// The strength of the mix stands in place of its label, so it alone takes another line away.
 #[test]
@@ -160,13 +178,14 @@ fn every_offer_can_be_taken() {
             section = path_of(line).unwrap_or("");
         }
         // Taken together elsewhere.
-        let Some(key) = offered(line).filter(|_| !in_plumbing(section)) else {
+        let Some(key) = offered(line).filter(|key| !in_plumbing(section) && !PLUMBED.contains(key)) else {
             continue;
         };
         count += 1;
         let lines: Vec<String> = taken(&text, index)
             .into_iter()
             .filter(|line| key != "anhydrous_fraction" || !line.starts_with("label = "))
+            .filter(|line| key != "in_month" || !line.starts_with("every = "))
             .collect();
         sound(&lines.join("\n"), line);
     }
@@ -179,6 +198,7 @@ fn every_offer_can_be_taken() {
                 section = path_of(line).unwrap_or("");
             }
             match offered(line) {
+                Some(key) if PLUMBED.contains(&key) => line.to_owned(),
                 _ if in_plumbing(section) => line.to_owned(),
                 Some(key) if !ELSE.contains(&key) => line[1..].to_owned(),
                 _ if begins_offered(line) => line[1..].to_owned(),
