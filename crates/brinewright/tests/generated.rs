@@ -176,6 +176,9 @@ fn the_schema_refuses_what_the_reader_refuses() {
             "made_for_liquids = true",
             "made_for_liquids = \"yes\"",
         ),
+        ("a day that is none", "\"Monday to Saturday\"", "\"Mon-Sat\""),
+        ("a time that is none", "\"08:30\"", "\"8:30 am\""),
+        ("a day of the year that is none", "\"22 December\"", "\"22.12.\""),
         (
             "an empty text",
             "title = \"Larkhaven, old boiler room\"",

@@ -13,6 +13,7 @@ A station file is TOML text. Every fault of it is told with its line, its column
 - A quantity is text with a unit: `\"200 L\"`, `\"55 gal\"`, `\"29 1/4 in\"`, `\"75 F\"`. Units may be mixed freely.
 - A salinity, a share or a count may be a bare number: `35`, `0.4`, `2`.
 - Its doubt may follow: `\"38 L ± 0.5 L\"` (two standard uncertainties) or `\"38 L within 1 L\"` (anywhere between).
+- A time of the day is `\"17:30\"`, a day of every year `\"20 July\"`; days of the week are `\"every day\"`, `\"Monday to Friday\"` or `\"Monday, Wednesday, Saturday\"`.
 - A key without a default that isn't required is left out when the value isn't known; what needs it then isn't computed.
 - `NAME` is a name of your own: letters, digits, hyphens and underscores. There may be many such sections; at least one vessel is needed, and `[salt]` where a vessel holds salt water.
 - A short section may stand on one line: `spout = { height = \"420 mm\" }` under `[draw_points]`.
