@@ -5,6 +5,7 @@
 //! Must not know: files (it takes text), results, the simulated truth.
 
 mod check;
+pub mod control;
 pub mod edit;
 mod fault;
 mod file;

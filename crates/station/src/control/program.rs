@@ -1,0 +1,75 @@
+//! The program: blocks and wires as plain data.
+
+use super::block::{Block, Read};
+use super::set::Set;
+use super::signal::{Input, Output};
+
+/// The input that tells of power: the first of every program.
+pub(super) const POWER: usize = 0;
+
+/// What control does, as data: blocks in the order in which they are evaluated, each reading wires and writing its own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Program {
+    pub(super) inputs: Vec<Input>,
+    pub(super) blocks: Vec<Block>,
+    pub(super) reads: Vec<Read>,
+    /// An output and the wire that it follows.
+    pub(super) outputs: Vec<(Output, u16)>,
+    /// What each wire says when it is on.
+    pub(super) names: Vec<String>,
+    /// For each input the blocks that read it.
+    pub(super) input_readers: Vec<Set>,
+    /// For each block those behind it that read its wire: they follow in the same scan.
+    pub(super) later_readers: Vec<Set>,
+    /// For each block those before it, and itself, that read its wire: they follow in the next scan.
+    pub(super) earlier_readers: Vec<Set>,
+    /// The blocks that read a temperature.
+    pub(super) thermostats: Set,
+    /// Vessels up to the last one with a thermostat.
+    pub(super) thermometers: usize,
+}
+
+impl Program {
+    /// What it senses, in the order of the indices of [`Event::Changed`](super::Event::Changed).
+    pub fn inputs(&self) -> &[Input] {
+        &self.inputs
+    }
+
+    /// What it switches, in the order of the indices of [`Program::is_on`].
+    pub fn outputs(&self) -> impl ExactSizeIterator<Item = Output> + '_ {
+        self.outputs.iter().map(|(output, _)| *output)
+    }
+
+    /// The index of an input; `None` where the program doesn't sense it.
+    pub fn input(&self, input: Input) -> Option<usize> {
+        self.inputs.iter().position(|own| *own == input)
+    }
+
+    /// The index of an output; `None` where the program doesn't switch it.
+    pub fn output(&self, output: Output) -> Option<usize> {
+        self.outputs.iter().position(|(own, _)| *own == output)
+    }
+
+    /// The wire that an output follows, by the output's index.
+    pub fn wire_of(&self, output: usize) -> Option<usize> {
+        self.outputs.get(output).map(|(_, wire)| usize::from(*wire))
+    }
+
+    /// Its blocks, in the order in which they are evaluated. Block `n` writes wire `inputs + n`.
+    pub fn blocks(&self) -> &[Block] {
+        &self.blocks
+    }
+
+    /// What a block reads.
+    pub fn reads(&self, block: &Block) -> &[Read] {
+        let first = usize::from(block.first);
+        self.reads
+            .get(first..first + usize::from(block.count))
+            .unwrap_or_default()
+    }
+
+    /// What a wire says when it is on.
+    pub fn name(&self, wire: usize) -> &str {
+        self.names.get(wire).map_or("", String::as_str)
+    }
+}
