@@ -11,6 +11,7 @@ mod figure;
 mod finding;
 mod method;
 mod methods;
+mod plant;
 mod prove;
 mod remedy;
 mod sheet;
@@ -32,6 +33,7 @@ pub use analysis::{
     Together, TriedRemedy, VesselBalance, VesselLevel, VesselLevels, VesselSupply, WrongMove, every_state,
     flows, lead_time, mistake_map,
 };
+pub use analysis::{Progress, YearFault, try_years};
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};
 pub use finding::{Finding, Remedy, RemedyEdit, Severity};

@@ -12,6 +12,7 @@ mod service;
 pub(crate) mod speak;
 mod supply;
 mod water;
+mod year;
 
 pub use batch::{Batch, SaltBatch};
 pub use cost::Cost;
@@ -36,15 +37,21 @@ pub use water::{
     Stores, TankStores,
 };
 
+pub use year::{Progress, YearFault, try_years};
+
 pub(crate) use batch::batch;
 pub(crate) use cost::cost;
 pub(crate) use lead_time::{
     Facts as FactsOfLeadTime, Permeate as PermeateOfLeadTime, find as find_lead_time, plan as lead_time_plan,
+    warming,
 };
 pub(crate) use levels::levels;
 pub(crate) use mistakes::{Turned, mistakes};
 pub(crate) use needs::needs;
-pub(crate) use plumbing::{Depth, Known as KnownOfPlumbing, lineups};
+pub(crate) use plumbing::{
+    Depth, Known as KnownOfPlumbing, Pipework, Setting, State as StateOfNetwork, lineups, plain_network,
+    settings,
+};
 pub(crate) use service::{Facts as FactsOfService, findings as findings_of_service, service};
 pub(crate) use supply::supply;
-pub(crate) use water::{made, stores_left};
+pub(crate) use water::{Ends, PurifierNodes, made, stores_left};

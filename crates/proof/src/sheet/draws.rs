@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use physics::stats::{Placement, latin_hypercube, normal_quantile};
 use station::quantity::SpreadShape;
 
-use super::{Node, Sheet, Source};
+use super::{Node, NodeId, Sheet, Source};
 use crate::estimate::Estimate;
 
 /// Draws behind an interval.
@@ -43,6 +43,59 @@ impl Sheet {
                 .collect(),
         )
         .repeated(&first_of)
+    }
+
+    /// What some nodes come to in every draw: one row for each draw, in the order of the nodes. A draw for which one of
+    /// them can't be had is left out. What rests on a solution is drawn every fourth time, and holds for the next three.
+    pub(crate) fn drawn(&self, wanted: &[NodeId]) -> Vec<Vec<f64>> {
+        let needed = self.needed(wanted);
+        let mut doubtful = self.doubtful();
+        for (own, needed) in doubtful.iter_mut().zip(&needed) {
+            *own &= needed;
+        }
+        let sparse = self.sparse();
+        let columns: Vec<Option<Vec<f64>>> = self
+            .nodes
+            .iter()
+            .zip(&doubtful)
+            .map(|(node, doubtful)| if *doubtful { column(node) } else { None })
+            .collect();
+        let each: Vec<usize> = (0..self.nodes.len()).collect();
+        let samples = self.draws((&doubtful, &sparse), &columns, &each, 0..DRAWS);
+        (0..DRAWS)
+            .map(|draw| {
+                let of = |id: &NodeId| match (doubtful[id.0], sparse[id.0]) {
+                    (false, _) => self.nodes[id.0].value,
+                    (true, false) => samples[id.0][draw],
+                    (true, true) => samples[id.0][draw / SOLUTION_EVERY],
+                };
+                wanted.iter().map(of).collect::<Vec<f64>>()
+            })
+            .filter(|row| row.iter().all(|value| value.is_finite()))
+            .collect()
+    }
+
+    /// Whether each node is one of some, or something that they rest on.
+    fn needed(&self, wanted: &[NodeId]) -> Vec<bool> {
+        let mut needed = vec![false; self.nodes.len()];
+        for id in wanted {
+            needed[id.0] = true;
+        }
+        // Nodes rest on earlier ones only.
+        for at in (0..self.nodes.len()).rev() {
+            if !needed[at] {
+                continue;
+            }
+            let inputs = match &self.nodes[at].source {
+                Source::Leaf { .. } => continue,
+                Source::Figure { inputs, .. } => inputs,
+                Source::Output { solution, .. } => &self.solutions[*solution].inputs,
+            };
+            for id in inputs {
+                needed[id.0] = true;
+            }
+        }
+        needed
     }
 
     /// For each node itself, or the earlier figure of the same method on the same inputs: it is drawn once for both.
@@ -162,7 +215,7 @@ impl Intervals {
     }
 
     /// What is to say of a node's interval.
-    pub(super) fn remark(&self, id: super::NodeId) -> Option<&String> {
+    pub(super) fn remark(&self, id: NodeId) -> Option<&String> {
         self.0.get(id.0)?.remark.as_ref()
     }
 

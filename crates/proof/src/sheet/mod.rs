@@ -250,6 +250,14 @@ impl Sheet {
         self.nodes[id.0].value
     }
 
+    /// The method behind a figure and what it was evaluated on.
+    pub(crate) fn formula(&self, id: NodeId) -> Option<(&'static Method, &[NodeId])> {
+        match &self.nodes[id.0].source {
+            Source::Figure { method, inputs, .. } => Some((method, inputs)),
+            Source::Leaf { .. } | Source::Output { .. } => None,
+        }
+    }
+
     /// The leaf at this path, where something has put it there.
     pub(crate) fn leaf_at(&self, path: &str) -> Option<NodeId> {
         self.leaves.get(path).copied()

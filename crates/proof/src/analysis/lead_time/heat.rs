@@ -11,9 +11,9 @@ use crate::method::Refusal;
 const PLASTIC_W_M_K: f64 = 0.45;
 
 /// The balance of a vessel with a batch in it, and what its parts are worth.
-pub(super) struct Warming {
-    pub(super) capacity_j_k: f64,
-    pub(super) loss_w_k: f64,
+pub(crate) struct Warming {
+    pub(crate) capacity_j_k: f64,
+    pub(crate) loss_w_k: f64,
     pub(super) air_c: f64,
     pub(super) power_w: f64,
     pub(super) from_c: f64,
@@ -46,7 +46,7 @@ impl Warming {
 
 /// The heat of a batch of a volume in a vessel, from the temperature that its water has to the one it is mixed at, in a
 /// room. `pump_w` is the heat of a pump that goes round it.
-pub(super) fn warming(
+pub(crate) fn warming(
     station: &Station,
     vessel: usize,
     volume_m3: f64,

@@ -24,6 +24,7 @@ use station::sections::Water;
 use station::{Situation, Station, lowest_drawable_m};
 
 pub use fault::LeadTimeFault;
+pub(crate) use heat::warming;
 pub use plan::LeadStep;
 pub(crate) use season::Permeate;
 pub use season::Season;

@@ -68,6 +68,9 @@ pub struct TankNeed {
     pub one_change_now: Option<f64>,
     /// Water passed through without a break that brings it to its limit now, m³.
     pub exchange_now_m3: Option<f64>,
+    /// What evaporates from it in summer and in winter, whatever tops it off.
+    #[serde(skip)]
+    pub(crate) evaporation: Option<(NodeId, NodeId)>,
     /// Its top-off in the coldest month.
     #[serde(skip)]
     pub(crate) top_off: Option<NodeId>,
@@ -295,6 +298,7 @@ fn one_tank(
         fraction_to_hold: None,
         one_change_now: None,
         exchange_now_m3: None,
+        evaporation: evaporation.map(|evaporation| (evaporation.summer, evaporation.winter)),
         top_off: None,
         salt: None,
         salt_top_off: None,

@@ -46,6 +46,7 @@ pub(crate) use numbers::{Listed, Told};
 pub(crate) use paths::Without;
 use run::{Run, Wanted, run};
 use setting::{Found, find_setting};
+
 pub(crate) use state::{STILL_M3_S, Setting, State};
 pub(crate) use tried::{Tried, try_task};
 
@@ -331,4 +332,13 @@ fn arriving(state: &State<'_>, task: &Task) -> f64 {
 /// The network of a station by its fields alone.
 pub(crate) fn plain_network(station: &Station) -> Result<Pipework, Refusal> {
     build(station, &mut Plain)
+}
+
+/// The setting of every task; nothing for one that has none.
+pub(crate) fn settings(station: &Station, pipework: &Pipework) -> Vec<Option<Setting>> {
+    let mut state = State::new(station, pipework);
+    let tasks = station.plumbing.tasks.iter();
+    tasks
+        .map(|task| find_setting(station, &mut state, task, &Without::nothing()).setting)
+        .collect()
 }

@@ -135,6 +135,21 @@ impl Resin {
         }))
     }
 
+    /// Load of silica.
+    pub(super) fn silica(&self) -> NodeId {
+        self.silica
+    }
+
+    /// Capacity, volume and utilisation of the bed that decides: the mixed one; of separate ones the anions', which take
+    /// gas and silica too.
+    pub(super) fn spent_first(&self) -> [NodeId; 3] {
+        let bed = match self.spent {
+            Spent::Mixed(bed) => bed,
+            Spent::Separate { anion, .. } => anion,
+        };
+        [bed.capacity, bed.volume, bed.utilisation]
+    }
+
     /// Whether its first bed is run out before another.
     pub(super) fn has_lead(&self) -> bool {
         matches!(self.spent, Spent::Mixed(Bed { lead: true, .. }))

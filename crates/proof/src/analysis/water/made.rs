@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::curve::{ControlRow, CurvePoint};
 use super::filters::FilterRow;
 use super::months::MonthOfWater;
+use super::nodes::PurifierNodes;
 use super::options::ResinOption;
 use crate::estimate::Estimate;
 use crate::sheet::{NodeId, Sheet};
@@ -70,6 +71,8 @@ pub struct Made {
     pub unpriced: Vec<&'static str>,
     /// Where the doubt in the resin's life comes from, greatest first; of the cost where there is no resin.
     pub doubts: Vec<DoubtShare>,
+    #[serde(skip)]
+    pub(crate) nodes: PurifierNodes,
     #[serde(skip)]
     pub(crate) litre: Option<NodeId>,
 }

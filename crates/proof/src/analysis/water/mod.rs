@@ -14,6 +14,7 @@ mod find;
 mod inlet;
 mod made;
 mod months;
+mod nodes;
 mod options;
 mod run;
 mod setting;
@@ -44,6 +45,7 @@ pub use months::MonthOfWater;
 pub use options::ResinOption;
 
 pub(crate) use endurance::stores_left;
+pub(crate) use nodes::{Ends, PurifierNodes};
 
 /// What the purifier makes; nothing where the file describes none.
 pub(crate) fn made(
@@ -242,6 +244,7 @@ fn work_out(
             })
             .collect(),
         doubts: Vec::new(),
+        nodes: PurifierNodes::of(&shared, &own, rhythm),
         litre: own.cost,
         months,
     };

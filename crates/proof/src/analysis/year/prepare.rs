@@ -1,0 +1,155 @@
+//! From a station to the plants of its years: one for each draw of what is doubtful.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use station::Station;
+use station::control::Program;
+
+use super::YearFault;
+use crate::analysis::{Made, plain_network};
+use crate::assess::{Assessment, Scope, assess};
+use crate::method::Refusal;
+use crate::plant::{Comes, Known, Membranes, Network, Odd, Plant, Times, USUAL_ODD_S, build};
+use crate::sheet::NodeId;
+
+/// Everything that the years of a station need.
+pub(crate) struct Prepared {
+    /// By the values of the file.
+    pub(crate) nominal: Plant,
+    /// By each draw that can be had; empty where nothing is doubtful.
+    pub(crate) drawn: Vec<Plant>,
+    pub(crate) assessment: Assessment,
+    /// Membranes by state of the feed, for the fine pace.
+    pub(crate) membranes: Vec<Option<Membranes>>,
+}
+
+impl Prepared {
+    /// The plant of a year.
+    pub(crate) fn plant(&self, year: u32) -> &Plant {
+        match self.drawn.len() {
+            0 => &self.nominal,
+            drawn => &self.drawn[year as usize % drawn],
+        }
+    }
+}
+
+/// Prepares a station.
+///
+/// # Errors
+/// [`YearFault`] where it has no vessels or its control is too large.
+pub(crate) fn prepare(station: &Station, draws: bool) -> Result<Prepared, YearFault> {
+    if station.vessels.is_empty() {
+        return Err(YearFault::NoVessels);
+    }
+    let assessment = assess(station, Scope::All);
+    let program = Program::of(station).map_err(|error| YearFault::Control {
+        reason: error.to_string(),
+    })?;
+    let (odd, mut membranes) = odd_states(station, &assessment);
+    let usual = assessment.supply.purifier.as_ref();
+    membranes.insert(0, usual.and_then(|made| Membranes::of(&assessment.sheet, made)));
+    let known = Known {
+        station,
+        assessment: &assessment,
+        program: Arc::new(program),
+        odd,
+        times: times(station)?,
+    };
+    let sheet = &assessment.sheet;
+    // The first time tells which nodes are read.
+    let mut read: BTreeMap<NodeId, usize> = BTreeMap::new();
+    let nominal = build(&known, &mut |node: NodeId| {
+        let next = read.len();
+        read.entry(node).or_insert(next);
+        sheet.value(node)
+    })?;
+    let mut nodes = vec![None; read.len()];
+    for (node, at) in &read {
+        nodes[*at] = Some(*node);
+    }
+    let nodes: Vec<NodeId> = nodes.into_iter().flatten().collect();
+    let mut drawn = Vec::new();
+    if draws {
+        for row in sheet.drawn(&nodes) {
+            let mut reader = |node: NodeId| read.get(&node).map_or_else(|| sheet.value(node), |at| row[*at]);
+            // A draw that makes no plant is left out, as one is that makes no figure.
+            if let Ok(plant) = build(&known, &mut reader) {
+                drawn.push(plant);
+            }
+        }
+    }
+    drop(known);
+    Ok(Prepared {
+        nominal,
+        drawn,
+        assessment,
+        membranes,
+    })
+}
+
+/// Times of the tasks by the network; nothing where none is plumbed or it can't be computed, which is told elsewhere.
+fn times(station: &Station) -> Result<Vec<Option<Arc<Times>>>, Refusal> {
+    if !station.is_plumbed() {
+        return Ok(Vec::new());
+    }
+    let Ok(pipework) = plain_network(station) else {
+        return Ok(Vec::new());
+    };
+    Ok(Network::new(station, &pipework).times())
+}
+
+/// The odd states of the feed that come, as shares of the usual one, and their membranes.
+fn odd_states(station: &Station, usual: &Assessment) -> (Vec<Odd>, Vec<Option<Membranes>>) {
+    let (mut odd, mut membranes) = (Vec::new(), Vec::new());
+    let Some(usual) = &usual.supply.purifier else {
+        return (odd, membranes);
+    };
+    for state in &station.feed_states {
+        let fields = &state.fields;
+        let every_s = fields.every.as_ref().map(|every| every.value.s());
+        let in_month = fields
+            .in_month
+            .as_ref()
+            .map(|month| month.value.months_after(station::sections::Month::January));
+        if every_s.is_none() && in_month.is_none() {
+            continue;
+        }
+        let Ok(then) = station.in_feed_state(&state.name) else {
+            continue;
+        };
+        let assessed = assess(&then, Scope::WithoutPlumbing);
+        let comes = Comes {
+            every_s,
+            in_month,
+            lasts_s: fields.lasts.as_ref().map_or(USUAL_ODD_S, |lasts| lasts.value.s()),
+        };
+        let made = assessed.supply.purifier.as_ref();
+        odd.push(shares(usual, made, comes));
+        membranes.push(made.and_then(|made| Membranes::of(&assessed.sheet, made)));
+    }
+    (odd, membranes)
+}
+
+/// Month by month over the usual feed; no water at all where the purifier gives none then.
+fn shares(usual: &Made, then: Option<&Made>, comes: Comes) -> Odd {
+    let none = Odd {
+        permeate: [0.0; 12],
+        reject: [0.0; 12],
+        solids: [1.0; 12],
+        feed: 1.0,
+        comes,
+    };
+    let Some(then) = then else {
+        return none;
+    };
+    let mut odd = none;
+    let share = |then: f64, usual: f64| if usual > 0.0 { then / usual } else { 0.0 };
+    for (at, (own, usual)) in then.months.iter().zip(&usual.months).enumerate().take(12) {
+        odd.permeate[at] = share(own.permeate_m3_per_s.value, usual.permeate_m3_per_s.value);
+        odd.reject[at] = share(own.reject_m3_per_s.value, usual.reject_m3_per_s.value);
+        odd.solids[at] = share(own.permeate_solids_kg_m3.value, usual.permeate_solids_kg_m3.value);
+    }
+    odd.feed = share(then.feed_solids_kg_m3.value, usual.feed_solids_kg_m3.value);
+    odd
+}

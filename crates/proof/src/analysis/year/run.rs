@@ -1,0 +1,112 @@
+//! Many years, each with its own chance and its own draw of what is doubtful; the same on one thread and on two.
+
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+
+use super::prepare::Prepared;
+use crate::method::Refusal;
+use crate::plant::{Chance, Coarse, DAY_S, Plant, State, Tally, YEAR_S, drive, finish};
+
+/// Days before the year in which the plant finds its rhythm.
+const BEFORE_DAYS: f64 = 28.0;
+/// Years that a thread takes at once.
+const SLICE: u32 = 16;
+
+/// What a year came to.
+#[derive(Debug, Clone)]
+pub(crate) struct OneYear {
+    pub(crate) tally: Tally,
+    pub(crate) residual_water: f64,
+    pub(crate) residual_salt: f64,
+    /// Charge of the bed that is changed, mol.
+    pub(crate) bed_mol: Option<f64>,
+}
+
+/// One simulated year.
+///
+/// # Errors
+/// [`Refusal`] where the plant can't be driven.
+pub(crate) fn one_year(plant: &Plant, chance: Chance) -> Result<OneYear, Refusal> {
+    let mut state = State::begin(plant, -BEFORE_DAYS * DAY_S, chance);
+    let mut pace = Coarse;
+    drive(plant, &mut state, &mut pace, 0.0)?;
+    finish(plant, &mut state);
+    state.tally = Tally::begin(0.0);
+    drive(plant, &mut state, &mut pace, YEAR_S)?;
+    finish(plant, &mut state);
+    let (residual_water, residual_salt) = state.books.residuals();
+    Ok(OneYear {
+        tally: state.tally,
+        residual_water,
+        residual_salt,
+        bed_mol: plant.purifier.as_ref().and_then(|purifier| purifier.bed_mol),
+    })
+}
+
+/// Whether to go on, and how far it is.
+#[derive(Debug, Default)]
+pub struct Progress {
+    done: AtomicU32,
+    stopped: AtomicBool,
+}
+
+impl Progress {
+    /// Years that are done.
+    pub fn done(&self) -> u32 {
+        self.done.load(Ordering::Relaxed)
+    }
+
+    /// Asks for a stop: the years that are done so far are lost.
+    pub fn stop(&self) {
+        self.stopped.store(true, Ordering::Relaxed);
+    }
+
+    /// Whether somebody asked for a stop.
+    pub fn is_stopped(&self) -> bool {
+        self.stopped.load(Ordering::Relaxed)
+    }
+}
+
+/// Many years, in their order.
+///
+/// # Errors
+/// The first year's refusal; [`Refusal::NoFlow`] where somebody asked for a stop.
+pub(crate) fn many_years(
+    prepared: &Prepared,
+    years: u32,
+    seed: u64,
+    threads: usize,
+    progress: &Progress,
+) -> Result<Vec<OneYear>, Refusal> {
+    let next = AtomicU32::new(0);
+    let work = || {
+        let mut done: Vec<(u32, Result<OneYear, Refusal>)> = Vec::new();
+        loop {
+            let from = next.fetch_add(SLICE, Ordering::Relaxed);
+            if from >= years || progress.is_stopped() {
+                return done;
+            }
+            for year in from..(from + SLICE).min(years) {
+                let chance = Chance::new(seed, u64::from(year));
+                done.push((year, one_year(prepared.plant(year), chance)));
+                progress.done.fetch_add(1, Ordering::Relaxed);
+            }
+        }
+    };
+    let mut all = std::thread::scope(|scope| {
+        let others: Vec<_> = (1..threads).map(|_| scope.spawn(work)).collect();
+        let mut all = work();
+        for other in others {
+            all.extend(
+                other
+                    .join()
+                    .unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
+            );
+        }
+        all
+    });
+    if progress.is_stopped() {
+        return Err(Refusal::NoFlow);
+    }
+    all.sort_by_key(|(year, _)| *year);
+    all.into_iter().map(|(_, year)| year).collect()
+}

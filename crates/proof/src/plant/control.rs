@@ -1,0 +1,125 @@
+//! The plant's ends of the wires: which mark is which volume, which input and output belongs to what.
+
+use std::sync::Arc;
+
+use station::Station;
+use station::control::{Input, Mark, Output, Program, Task};
+
+/// A switch in a vessel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Switch {
+    /// Its input of the program.
+    pub(crate) input: usize,
+    pub(crate) mark: Mark,
+    /// Volume at which it wets when the level rises, m³.
+    pub(crate) wets_m3: f64,
+    /// Volume at which it falls dry when the level falls, m³: floats and probes have some play.
+    pub(crate) dries_m3: f64,
+}
+
+/// A pump's ends.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(crate) struct PumpEnds {
+    pub(crate) ask: Option<usize>,
+    pub(crate) flow: Option<usize>,
+    pub(crate) output: Option<usize>,
+}
+
+/// The program of the station and its ends.
+#[derive(Debug, Clone)]
+pub(crate) struct Wiring {
+    pub(crate) program: Arc<Program>,
+    /// Switches, vessel by vessel.
+    pub(crate) switches: Vec<Vec<Switch>>,
+    pub(crate) pumps: Vec<PumpEnds>,
+    pub(crate) here: Option<usize>,
+    pub(crate) ask_fill: Option<usize>,
+    pub(crate) reset: Option<usize>,
+    pub(crate) power: Option<usize>,
+    pub(crate) feed: Option<usize>,
+    /// Inputs of valves that are open in a task, task by task.
+    pub(crate) valves: Vec<Vec<usize>>,
+    pub(crate) alarms: Vec<usize>,
+}
+
+/// Play of a level switch, m: the fall of the level until it lets go again (common practice, no source: 5 to 15 mm).
+const PLAY_M: f64 = 0.01;
+
+impl Wiring {
+    /// The ends of a station's program. `open` names the valves that are open in each task, `mark_m3` the volume of each
+    /// mark that has one.
+    pub(crate) fn new(
+        station: &Station,
+        program: Arc<Program>,
+        open: &[Vec<usize>],
+        mark_m3: impl Fn(usize, Mark) -> Option<f64>,
+    ) -> Self {
+        let input = |input: Input| program.input(input);
+        let mut switches = vec![Vec::new(); station.vessels.len()];
+        for (at, sensed) in program.inputs().iter().enumerate() {
+            if let Input::LevelAtOrAbove { vessel, mark } = sensed
+                && let Some(wets_m3) = mark_m3(*vessel, *mark)
+            {
+                let shape = &station.vessels[*vessel].shape;
+                let lower = shape
+                    .level_m(wets_m3)
+                    .and_then(|level_m| shape.volume_m3((level_m - PLAY_M).max(0.0)));
+                switches[*vessel].push(Switch {
+                    input: at,
+                    mark: *mark,
+                    wets_m3,
+                    dries_m3: lower.unwrap_or(wets_m3),
+                });
+            }
+        }
+        let pumps = (0..station.pumps.len())
+            .map(|pump| PumpEnds {
+                ask: input(Input::Ask(Task::Pump(pump))),
+                flow: input(Input::FlowSeen { pump }),
+                output: program.output(Output::Pump(pump)),
+            })
+            .collect();
+        let valves = open
+            .iter()
+            .map(|valves| {
+                valves
+                    .iter()
+                    .filter_map(|valve| input(Input::ValveOpen { valve: *valve }))
+                    .collect()
+            })
+            .collect();
+        let alarms = program
+            .outputs()
+            .enumerate()
+            .filter(|(_, output)| matches!(output, Output::Alarm(_)))
+            .map(|(at, _)| at)
+            .collect();
+        Self {
+            switches,
+            pumps,
+            here: input(Input::SomebodyHere),
+            ask_fill: input(Input::Ask(Task::Fill)),
+            reset: input(Input::Reset),
+            power: input(Input::Power),
+            feed: program.output(Output::Feed),
+            valves,
+            alarms,
+            program,
+        }
+    }
+
+    /// What every input says at these volumes, with power and nobody here.
+    pub(crate) fn inputs_at(&self, volumes_m3: &[f64]) -> Vec<bool> {
+        let mut inputs = vec![false; self.program.inputs().len()];
+        if let Some(power) = self.power {
+            inputs[power] = true;
+        }
+        for (switches, volume) in self.switches.iter().zip(volumes_m3) {
+            for switch in switches {
+                // Just full counts as wet.
+                inputs[switch.input] = *volume >= switch.wets_m3 * (1.0 - 1e-9);
+            }
+        }
+        inputs
+    }
+}

@@ -1,0 +1,364 @@
+//! The loop: from event to event, whatever the pace.
+//!
+//! An event is a mark crossed, a transfer done, a timer of the control, midnight, somebody's coming or the end of what
+//! they do, a tank in trouble, an odd day of the feed, a delivery, a line of the script. The next one is found among a
+//! dozen clocks; nothing is queued.
+
+use station::control::Event;
+
+use super::DAY_S;
+use super::body::Plant;
+use super::books::{Account, Outside};
+use super::jobs::{begin, end_moving, end_work, press, schedule_visit};
+use super::pace::{Crossing, Pace};
+use super::person::{Doing, next};
+use super::purifier::{close, switch_off, switch_on};
+use super::state::{Emergency, State, kind};
+use crate::method::Refusal;
+
+/// More events than that in a day are no plant but a chatter that never rests (house rule).
+const MOST_EVENTS_A_DAY: f64 = 20_000.0;
+
+/// What driving took.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Driven {
+    /// Events that were walked through.
+    pub(crate) events: u64,
+}
+
+/// Drives the plant on to a time.
+///
+/// # Errors
+/// [`Refusal`] where flows can't be computed, or where events come without end.
+pub(crate) fn drive<P: Pace>(
+    plant: &Plant,
+    state: &mut State,
+    pace: &mut P,
+    until_s: f64,
+) -> Result<Driven, Refusal> {
+    if state.person.next_s == f64::INFINITY && !state.person.here {
+        open(plant, state);
+    }
+    let most = (MOST_EVENTS_A_DAY * ((until_s - state.t_s) / DAY_S + 1.0)) as u64;
+    let mut events = 0;
+    while state.t_s < until_s {
+        let due_s = next_s(plant, state).min(until_s).max(state.t_s);
+        let before_s = state.t_s;
+        let crossing = pace.advance(plant, state, due_s)?;
+        look(plant, state, before_s);
+        match crossing {
+            Some(crossing) => cross(plant, state, crossing),
+            None => happen(plant, state),
+        }
+        state.ready_m3 = state.ready_m3(plant);
+        events += 1;
+        if events > most {
+            return Err(Refusal::NoFlow);
+        }
+    }
+    state.tally.events += events;
+    Ok(Driven { events })
+}
+
+/// The first moment: floats and switches find their places, somebody is expected.
+fn open(plant: &Plant, state: &mut State) {
+    for vessel in 0..plant.vessels.len() {
+        if let Some((closes_m3, _)) = plant.vessels[vessel].float_m3 {
+            state.float_open[vessel] = state.volume_m3(plant, vessel) < closes_m3;
+        }
+    }
+    state.ready_m3 = state.ready_m3(plant);
+    settle(plant, state);
+    schedule_visit(plant, state);
+}
+
+/// When the next clock strikes, s.
+fn next_s(plant: &Plant, state: &State) -> f64 {
+    let mut next_s = state.midnight_s.min(state.person.next_s).min(state.feed_ends_s);
+    if let Some(due_s) = plant.wiring.program.due_s(&state.control) {
+        next_s = next_s.min(due_s);
+    }
+    for tank in &state.tanks {
+        next_s = next_s.min(tank.next_emergency_s);
+    }
+    for (at_s, _) in &state.feed_next {
+        next_s = next_s.min(*at_s);
+    }
+    for at_s in &state.delivery_s {
+        next_s = next_s.min(*at_s);
+    }
+    if let Some(asked) = plant.script.get(state.script_at) {
+        next_s = next_s.min(asked.at_s);
+    }
+    next_s
+}
+
+/// Notes what was ready over the time that has passed: straight between its two ends.
+fn look(plant: &Plant, state: &mut State, before_s: f64) {
+    let now_m3 = state.ready_m3(plant);
+    let passed_s = state.t_s - before_s;
+    for at in 0..2 {
+        let reserve_m3 = plant.reserve_m3[at];
+        if reserve_m3 > 0.0 && passed_s > 0.0 {
+            let (first, last) = (state.ready_m3[at] - reserve_m3, now_m3[at] - reserve_m3);
+            let share = match (first < -1e-9, last < -1e-9) {
+                (false, false) => 0.0,
+                (true, true) => 1.0,
+                (true, false) => first / (first - last),
+                (false, true) => last / (last - first),
+            };
+            state.tally.under_reserve_s[at] += share * passed_s;
+        }
+    }
+    state.tally.ready(state.t_s, now_m3);
+}
+
+/// A step of the control, and what it switches.
+pub(crate) fn step(plant: &Plant, state: &mut State, event: Event) {
+    plant.wiring.program.step(&mut state.control, state.t_s, event);
+    settle(plant, state);
+}
+
+/// Puts purifier and pump where control and floats want them.
+pub(crate) fn settle(plant: &Plant, state: &mut State) {
+    if let Some(purifier) = &plant.purifier {
+        let wanted = match plant.wiring.feed {
+            Some(feed) if purifier.electric => plant.wiring.program.is_on(&state.control, feed),
+            _ => true,
+        };
+        let runs = wanted
+            && !state.laid_up
+            && purifier
+                .fills
+                .iter()
+                .any(|vessel| super::coarse::is_open(plant, state, *vessel));
+        match (state.running.on, runs) {
+            (false, true) => switch_on(state, purifier),
+            (true, false) => switch_off(state, purifier),
+            _ => {}
+        }
+    }
+    if let Doing::Moving(moving) = state.person.doing
+        && let Some(pump) = moving.pump
+        && let Some(output) = plant.wiring.pumps[pump].output
+        && !plant.wiring.program.is_on(&state.control, output)
+    {
+        end_moving(plant, state);
+    }
+}
+
+/// A mark was crossed.
+fn cross(plant: &Plant, state: &mut State, crossing: Crossing) {
+    match crossing {
+        Crossing::Switch { vessel, at, on } => {
+            let input = plant.wiring.switches[vessel][at].input;
+            press(plant, state, Some(input), on);
+        }
+        Crossing::Float { vessel, open } => {
+            state.float_open[vessel] = open;
+            settle(plant, state);
+        }
+        Crossing::Moved => {
+            if let Doing::Moving(moving) = &mut state.person.doing {
+                moving.left_m3 = moving.left_m3.max(0.0);
+            }
+            end_moving(plant, state);
+        }
+        Crossing::Flushed => state.running.flush_left_m3 = 0.0,
+    }
+}
+
+/// Whatever is due at this moment.
+fn happen(plant: &Plant, state: &mut State) {
+    let t_s = state.t_s;
+    if plant
+        .wiring
+        .program
+        .due_s(&state.control)
+        .is_some_and(|due_s| due_s <= t_s)
+    {
+        step(plant, state, Event::Due);
+    }
+    if state.midnight_s <= t_s {
+        midnight(plant, state);
+    }
+    if state.feed_ends_s <= t_s {
+        set_feed(plant, state, 0, f64::INFINITY);
+    }
+    for at in 0..state.feed_next.len() {
+        if state.feed_next[at].0 <= t_s {
+            odd_feed(plant, state, at);
+        }
+    }
+    for tank in 0..state.tanks.len() {
+        if state.tanks[tank].next_emergency_s <= t_s {
+            trouble(plant, state, tank);
+        }
+    }
+    for at in 0..state.delivery_s.len() {
+        if state.delivery_s[at] <= t_s {
+            delivered(plant, state, at);
+        }
+    }
+    while let Some(asked) = plant.script.get(state.script_at)
+        && asked.at_s <= t_s
+    {
+        state.script_at += 1;
+        let volume_m3 = asked.volume_m3.min(state.drawable_m3(plant, asked.vessel));
+        super::coarse::moved(
+            plant,
+            state,
+            asked.vessel,
+            Account::Outside(Outside::Tanks),
+            volume_m3,
+        );
+        state.tally.scripted_m3 += volume_m3;
+        state.tally.script_short_m3 += asked.volume_m3 - volume_m3;
+    }
+    if state.person.next_s <= t_s {
+        person(plant, state);
+    }
+}
+
+/// Somebody comes, or has finished something.
+fn person(plant: &Plant, state: &mut State) {
+    if !state.person.here {
+        arrive(plant, state);
+    } else if let Doing::Working { since_s, then } = state.person.doing {
+        end_work(plant, state, since_s, then);
+    }
+    while state.person.here && state.person.doing == Doing::Nothing {
+        let next = next(plant, state);
+        if !begin(plant, state, next) {
+            return;
+        }
+    }
+}
+
+fn arrive(plant: &Plant, state: &mut State) {
+    let day = super::season::day_of(state.t_s);
+    let arrivals = state.chance.stream(super::chance::Stream::Arrival);
+    let visit = plant.people.calendar.visit(day, &arrivals);
+    let (stays_s, looks_in) = visit.map_or((0.0, true), |visit| (visit.stays_s, visit.looks_in));
+    state.person.arrive(stays_s, looks_in, state.t_s);
+    state.person.day = day + 1;
+    state.tally.visits += 1;
+    press(plant, state, plant.wiring.here, true);
+    // Whoever finds an alarm mends what it tells of, and resets it.
+    let alarmed = plant
+        .wiring
+        .alarms
+        .iter()
+        .any(|alarm| plant.wiring.program.is_on(&state.control, *alarm));
+    if alarmed {
+        state.tally.alarms += 1;
+        press(plant, state, plant.wiring.reset, true);
+        press(plant, state, plant.wiring.reset, false);
+    }
+}
+
+/// The end of a day.
+fn midnight(plant: &Plant, state: &mut State) {
+    if state.t_s > state.tally.from_s {
+        super::heat::day(plant, state);
+    }
+    state.midnight_s += DAY_S;
+    let laid_up = plant
+        .people
+        .calendar
+        .laid_up(super::season::day_of(state.t_s + 1.0));
+    if laid_up != state.laid_up {
+        state.laid_up = laid_up;
+        if !laid_up && let Some(purifier) = &plant.purifier {
+            state.running.flush_left_m3 += purifier.restart_m3;
+        }
+        settle(plant, state);
+    }
+}
+
+/// Another state of the feed begins: what was made before it is booked as it was made.
+fn set_feed(plant: &Plant, state: &mut State, feed: usize, ends_s: f64) {
+    if let Some(purifier) = &plant.purifier {
+        close(state, purifier);
+    }
+    state.feed = feed;
+    state.feed_ends_s = ends_s;
+}
+
+fn odd_feed(plant: &Plant, state: &mut State, at: usize) {
+    let (_, count) = state.feed_next[at];
+    let comes = plant
+        .purifier
+        .as_ref()
+        .and_then(|purifier| purifier.feeds.get(at))
+        .and_then(|feed| feed.comes);
+    let Some(comes) = comes else {
+        state.feed_next[at].0 = f64::INFINITY;
+        return;
+    };
+    let ends_s = state.t_s + comes.lasts_s;
+    set_feed(plant, state, at, ends_s);
+    state.feed_next[at] = (comes.next_s(ends_s, state.chance, at, count), count + 1);
+}
+
+/// A tank gets into trouble; one that is in it already stays in it.
+fn trouble(plant: &Plant, state: &mut State, tank: usize) {
+    let own = plant.tanks[tank].emergency;
+    let t_s = state.t_s;
+    let now = &mut state.tanks[tank];
+    now.emergencies += 1;
+    if now.emergency.is_none()
+        && let Some((volume_m3, _)) = own
+    {
+        now.emergency = Some(Emergency {
+            since_s: t_s,
+            seen_s: None,
+            left_m3: volume_m3,
+        });
+        state.tally.emergencies += 1;
+    }
+    let chance = state.chance;
+    state.tanks[tank].draw_emergency(own, tank, chance);
+}
+
+/// Water is delivered, as much as there is room for.
+fn delivered(plant: &Plant, state: &mut State, at: usize) {
+    let delivery = plant.deliveries[at];
+    state.delivery_s[at] = delivery
+        .every_s
+        .map_or(f64::INFINITY, |every_s| state.t_s + every_s);
+    let mut left_m3 = delivery.volume_m3;
+    for vessel in 0..plant.vessels.len() {
+        let own = &plant.vessels[vessel];
+        if own.holds != delivery.holds || left_m3 <= 0.0 {
+            continue;
+        }
+        let room_m3 = (own.full_m3 - state.volume_m3(plant, vessel)).max(0.0);
+        let volume_m3 = left_m3.min(room_m3);
+        let amount = plant.brine.of_volume(volume_m3, delivery.salinity);
+        state.book(
+            plant,
+            Account::Outside(Outside::Delivered),
+            Account::Vessel(vessel),
+            amount,
+        );
+        left_m3 -= volume_m3;
+        state.tally.delivered_m3[kind(own.holds)] += volume_m3;
+    }
+}
+
+/// Closes what is open at the end: a run's salt, what still waits.
+pub(crate) fn finish(plant: &Plant, state: &mut State) {
+    if let Some(purifier) = &plant.purifier {
+        close(state, purifier);
+    }
+    let (t_s, from_s) = (state.t_s, state.tally.from_s);
+    for tank in &mut state.tanks {
+        for waits in &mut tank.waits {
+            if let Some((since_s, reason)) = waits.as_mut() {
+                state.tally.waited_s[*reason as usize] += t_s - since_s.max(from_s);
+                *since_s = t_s;
+            }
+        }
+    }
+}

@@ -1,0 +1,69 @@
+//! What keeping salt water warm takes, day by day; and how long a batch takes to warm.
+//!
+//! A day's heat is that of a thermostat at rest: `UA·(T − Tₐ)` with the loss in the measure of what stands in the vessel,
+//! no more than its heater gives. Chillers aren't followed through the year.
+
+use station::sections::Water;
+
+use super::body::{Heat, Plant};
+use super::state::{Batch, State};
+use super::{DAY_S, books::Account};
+
+/// What a day in the vessels takes: evaporation under their lids, and heat. Called at the end of it.
+pub(crate) fn day(plant: &Plant, state: &mut State) {
+    let middle_s = state.t_s - 0.5 * DAY_S;
+    let room_c = plant.room_c.at(middle_s);
+    for vessel in 0..plant.vessels.len() {
+        let own = &plant.vessels[vessel];
+        let there = state.books.vessel(vessel);
+        let gone_m3 = (own.evaporation_m3_s.at(middle_s) * DAY_S).min(0.5 * there.water_m3);
+        if gone_m3 > 0.0 {
+            state.book(
+                plant,
+                Account::Vessel(vessel),
+                Account::Outside(super::books::Outside::Air),
+                super::Amount::water(gone_m3),
+            );
+        }
+        let Some(heat) = &own.heat else { continue };
+        let volume_m3 = state.volume_m3(plant, vessel);
+        let mixing = state.batch[vessel] != Batch::Ready;
+        if own.holds == Water::Salt && (heat.keeps_warm || mixing) && volume_m3 > heat.heater_m3 {
+            state.tally.energy_j[0] += heat.holding_w(volume_m3 / own.full_m3, room_c) * DAY_S;
+        }
+    }
+}
+
+impl Heat {
+    /// What holds it at its temperature, W.
+    fn holding_w(&self, full: f64, room_c: f64) -> f64 {
+        (self.loss_w_k * full * (self.set_c - room_c)).clamp(0.0, self.heater_w)
+    }
+}
+
+/// Warms the fresh water of a batch, and tells how long that takes, s; nothing where no heater is or none is needed. A
+/// heater that is too weak is waited for a day (as the lead time has it).
+pub(crate) fn warm_batch(plant: &Plant, state: &mut State, vessel: usize) -> f64 {
+    let own = &plant.vessels[vessel];
+    let Some(heat) = &own.heat else { return 0.0 };
+    let room_c = plant.room_c.at(state.t_s);
+    let rise_k = heat.set_c - room_c;
+    if rise_k <= 0.0 || heat.heater_w <= 0.0 {
+        return 0.0;
+    }
+    let volume_m3 = state.volume_m3(plant, vessel);
+    // Water that stood there is at its temperature already where it is kept warm; what was poured in has the room's.
+    let cold_m3 = if heat.keeps_warm {
+        state.poured_m3.min(volume_m3)
+    } else {
+        volume_m3
+    };
+    let energy_j = heat.capacity_j_m3_k * cold_m3 * rise_k;
+    let spare_w = heat.heater_w - heat.holding_w(volume_m3 / own.full_m3, room_c);
+    state.tally.energy_j[0] += energy_j.min(heat.heater_w * DAY_S);
+    if spare_w > 0.0 {
+        (energy_j / spare_w).min(DAY_S)
+    } else {
+        DAY_S
+    }
+}

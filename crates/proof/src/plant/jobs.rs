@@ -1,0 +1,279 @@
+//! Carrying out what a person decided: beginning and ending it, with its valves, pump and books.
+
+use station::control::Event;
+
+use super::Amount;
+use super::DAY_S;
+use super::body::Plant;
+use super::books::{Account, Outside};
+use super::drive::{settle, step};
+use super::person::{Doing, Moving, Next, Then, served, work_of};
+use super::state::{Batch, State, kind};
+use super::tally::{Tally, Work};
+use super::ways::Way;
+
+/// Begins what comes next; false when the person has left.
+pub(crate) fn begin(plant: &Plant, state: &mut State, next: Next) -> bool {
+    match next {
+        Next::Move {
+            from,
+            to,
+            volume_m3,
+            way,
+            then,
+        } => begin_moving(plant, state, (from, to), volume_m3, way, then),
+        Next::Work { seconds, then } => {
+            state.person.doing = Doing::Working {
+                since_s: state.t_s,
+                then,
+            };
+            state.person.next_s = state.t_s + seconds;
+        }
+        Next::StartRun => {
+            press(plant, state, plant.wiring.ask_fill, false);
+            press(plant, state, plant.wiring.ask_fill, true);
+            // It takes a moment only; what comes next comes now.
+            state.person.next_s = state.t_s;
+            state.person.doing = Doing::Nothing;
+        }
+        Next::Leave => {
+            state.person.here = false;
+            state.person.doing = Doing::Nothing;
+            press(plant, state, plant.wiring.here, false);
+            schedule_visit(plant, state);
+            return false;
+        }
+    }
+    true
+}
+
+/// When somebody comes next.
+pub(crate) fn schedule_visit(plant: &Plant, state: &mut State) {
+    let arrivals = state.chance.stream(super::chance::Stream::Arrival);
+    let from_day = state.person.day.max(super::season::day_of(state.t_s));
+    let visit = plant.people.calendar.next(from_day, &arrivals);
+    state.person.next_s = visit.map_or(f64::INFINITY, |visit| visit.at_s.max(state.t_s));
+}
+
+/// Puts an input on or off.
+pub(crate) fn press(plant: &Plant, state: &mut State, input: Option<usize>, on: bool) {
+    if let Some(input) = input
+        && state.inputs[input] != on
+    {
+        state.inputs[input] = on;
+        step(plant, state, Event::Changed { input, on });
+    }
+}
+
+fn begin_moving(
+    plant: &Plant,
+    state: &mut State,
+    (from, to): (usize, Account),
+    volume_m3: f64,
+    way: Way,
+    then: Then,
+) {
+    let mut way = way;
+    if let Some(lineup) = way.lineup {
+        set_lineup(plant, state, lineup, way.pump, true);
+        // A control that holds the pump off leaves buckets.
+        let output = way.pump.and_then(|pump| plant.wiring.pumps[pump].output);
+        if output.is_some_and(|output| !plant.wiring.program.is_on(&state.control, output)) {
+            set_lineup(plant, state, lineup, way.pump, false);
+            way = plant.ways.by_hand[from];
+        }
+    }
+    let rate_m3_s = way
+        .lineup
+        .and_then(|lineup| plant.ways.times.get(lineup)?.as_ref())
+        .and_then(|times| times.mean_m3_s(state.volume_m3(plant, from), volume_m3))
+        .unwrap_or(way.rate_m3_s);
+    if let Some(bucket_m3) = way.bucket_m3 {
+        state.tally.carries += libm::ceil(volume_m3 / bucket_m3 - 1e-9);
+    }
+    state.person.doing = Doing::Moving(Moving {
+        from,
+        to,
+        left_m3: volume_m3,
+        volume_m3,
+        rate_m3_s,
+        lineup: way.lineup,
+        pump: way.pump,
+        since_s: state.t_s,
+        then,
+    });
+    state.tally.energy_j[1] += way.pump_w * volume_m3 / rate_m3_s;
+    state.person.next_s = f64::INFINITY;
+}
+
+/// Opens a task's valves and asks for its pump; or the other way round.
+fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, pump: Option<usize>, on: bool) {
+    let ends = pump.map(|pump| &plant.wiring.pumps[pump]);
+    if !on && let Some(ends) = ends {
+        press(plant, state, ends.ask, false);
+        press(plant, state, ends.flow, false);
+    }
+    if let Some(valves) = plant.wiring.valves.get(lineup) {
+        for valve in valves {
+            press(plant, state, Some(*valve), on);
+        }
+    }
+    if on && let Some(ends) = ends {
+        press(plant, state, ends.ask, true);
+        press(plant, state, ends.flow, true);
+    }
+}
+
+/// Ends a transfer, done or broken off.
+pub(crate) fn end_moving(plant: &Plant, state: &mut State) {
+    let Doing::Moving(moving) = state.person.doing else {
+        return;
+    };
+    state.person.doing = Doing::Nothing;
+    if let Some(lineup) = moving.lineup {
+        set_lineup(plant, state, lineup, moving.pump, false);
+    }
+    count(state, moving.since_s, moving.then);
+    let moved_m3 = moving.volume_m3 - moving.left_m3;
+    drawn(plant, state, moving.from, moving.to, moved_m3);
+    match moving.then {
+        Then::ToppedOff { tank } => {
+            let now = &mut state.tanks[tank];
+            now.owed_m3 -= moved_m3;
+            if now.owed_m3 < 1e-9 {
+                now.owed_m3 = 0.0;
+                served(state, tank, 0);
+            }
+        }
+        Then::ChangeMoved { tank } => changed(plant, state, tank),
+        Then::EmergencyMoved { tank } => helped(plant, state, tank, moved_m3),
+        Then::Filled { .. } => state.poured_m3 += moved_m3,
+        Then::Changed | Then::Salted { .. } | Then::Measured { .. } | Then::Waited => {}
+    }
+    state.person.next_s = state.t_s;
+    if let Then::ChangeMoved { .. } = moving.then {
+        // Siphoning out, wiping, putting away.
+        state.person.doing = Doing::Working {
+            since_s: state.t_s,
+            then: Then::Changed,
+        };
+        state.person.next_s = state.t_s + plant.people.change_s;
+    }
+    state.tally.ready(state.t_s, state.ready_m3(plant));
+}
+
+/// Ends a piece of work.
+pub(crate) fn end_work(plant: &Plant, state: &mut State, since_s: f64, then: Then) {
+    state.person.doing = Doing::Nothing;
+    count(state, since_s, then);
+    match then {
+        Then::Salted { vessel, emergency } => salted(plant, state, vessel, emergency),
+        Then::Measured { vessel } => {
+            state.batch[vessel] = Batch::Ready;
+            state.born_s[vessel] = state.t_s;
+            state.tally.ready(state.t_s, state.ready_m3(plant));
+        }
+        _ => {}
+    }
+}
+
+fn count(state: &mut State, since_s: f64, then: Then) {
+    let work = work_of(then);
+    let work = Work::ALL.iter().position(|own| *own == work).unwrap_or(0);
+    state.tally.work_s[work] += state.t_s - since_s;
+}
+
+/// Counts what was drawn for the tanks: how much, how old, how far from its target.
+fn drawn(plant: &Plant, state: &mut State, from: usize, to: Account, volume_m3: f64) {
+    if to != Account::Outside(Outside::Tanks) || volume_m3 <= 0.0 {
+        return;
+    }
+    let vessel = &plant.vessels[from];
+    let at = kind(vessel.holds);
+    let age_s = state.t_s - state.born_s[from];
+    let salinity = plant.brine.practical_salinity(state.books.vessel(from));
+    let tally: &mut Tally = &mut state.tally;
+    tally.to_tanks_m3[at] += volume_m3;
+    tally.drawn_m3[at] += volume_m3;
+    tally.age_m3_s[at] += volume_m3 * age_s;
+    tally.oldest_s[at] = tally.oldest_s[at].max(age_s);
+    if at == 1 {
+        if age_s > plant.mix.use_within_s {
+            tally.stale_m3 += volume_m3;
+        }
+        tally.too_salty = tally.too_salty.max(salinity - vessel.target);
+        tally.too_fresh = tally.too_fresh.max(vessel.target - salinity);
+    }
+}
+
+/// A tank has had its change; the next is due so many days after the day that this one was due, or after today where
+/// that has passed.
+fn changed(plant: &Plant, state: &mut State, tank: usize) {
+    served(state, tank, 1);
+    let Some((_, every)) = plant.tanks[tank].change else {
+        return;
+    };
+    let today = state.t_s / DAY_S;
+    let now = &mut state.tanks[tank];
+    now.change_day += every;
+    // Late by a whole turn: the turn is lost, as in life.
+    if now.change_day < today {
+        now.change_day = today + every;
+    }
+}
+
+/// A tank in trouble has had some water.
+fn helped(plant: &Plant, state: &mut State, tank: usize, moved_m3: f64) {
+    let t_s = state.t_s;
+    let now = &mut state.tanks[tank];
+    let Some(emergency) = &mut now.emergency else {
+        return;
+    };
+    emergency.left_m3 -= moved_m3;
+    if emergency.left_m3 > 1e-4 {
+        return;
+    }
+    let seen_s = emergency.seen_s.unwrap_or(t_s);
+    now.emergency = None;
+    state.tally.met_after_s.push(t_s - seen_s);
+    // What the transfer itself takes isn't waiting.
+    let (volume_m3, _) = plant.tanks[tank].emergency.unwrap_or((0.0, 0.0));
+    if (moved_m3 - volume_m3).abs() < 1e-3 * volume_m3 {
+        state.tally.met_at_once += 1;
+    }
+    // An emergency change is a change, too.
+    if plant.tanks[tank].change.is_some() {
+        changed(plant, state, tank);
+    }
+}
+
+/// The salt of a batch goes in.
+fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
+    let Some(strength) = plant.mix.strength else {
+        return;
+    };
+    let own = &plant.vessels[vessel];
+    let salt_kg = plant
+        .brine
+        .salt_wanting_kg(state.books.vessel(vessel), own.target)
+        .max(0.0);
+    state.book(
+        plant,
+        Account::Outside(Outside::Salt),
+        Account::Vessel(vessel),
+        Amount::salt(salt_kg),
+    );
+    state.tally.batches += 1;
+    state.tally.batch_m3 += state.volume_m3(plant, vessel);
+    state.tally.mix_kg += salt_kg / strength;
+    let mixing_s = if emergency {
+        plant.mix.emergency_s
+    } else {
+        plant.mix.mixing_s
+    };
+    let warming_s = super::heat::warm_batch(plant, state, vessel);
+    state.batch[vessel] = Batch::Mixing {
+        until_s: state.t_s + mixing_s.max(warming_s),
+    };
+    settle(plant, state);
+}

@@ -1,0 +1,47 @@
+//! The plant: the whole station through time, from the feed to the tanks, with its controls and its people.
+//!
+//! Owns: what stands in each vessel and how it moves ([`books`]), the purifier's runs, the people who come and what they
+//! do, and the loop from event to event ([`drive`]). The same loop, modes, controls and events serve two paces: [`Fine`]
+//! follows levels and flows second by second through the network's solver, [`Coarse`] reads times from tables that the
+//! fine one made, and is quick enough for thousands of years.
+//!
+//! Doesn't own: how the station decides (`station::control`), how water flows (`physics`), what a year comes to and how
+//! sure that is (`analysis::year`).
+
+mod amount;
+mod body;
+mod books;
+mod build;
+mod calendar;
+mod chance;
+mod coarse;
+mod control;
+mod drive;
+mod fine;
+mod heat;
+mod jobs;
+mod pace;
+mod person;
+mod purifier;
+mod season;
+mod state;
+mod tally;
+mod ways;
+
+pub(crate) use amount::Amount;
+pub(crate) use body::{Comes, Plant};
+pub(crate) use build::{Known, Odd, USUAL_ODD_S, build};
+pub(crate) use chance::Chance;
+pub(crate) use coarse::Coarse;
+pub(crate) use drive::{drive, finish};
+pub(crate) use fine::{Fine, Membranes, Network};
+pub(crate) use state::State;
+pub(crate) use tally::{Reason, Tally};
+pub(crate) use ways::Times;
+
+/// A day, s.
+pub(crate) const DAY_S: f64 = 86_400.0;
+/// Days of the year that is simulated: every year is an ordinary one.
+pub(crate) const YEAR_DAYS: u32 = 365;
+/// That year, s.
+pub(crate) const YEAR_S: f64 = 365.0 * DAY_S;

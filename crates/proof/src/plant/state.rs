@@ -1,0 +1,252 @@
+//! Where the plant stands at a moment: what is in it, what runs, what people do, what is due.
+
+use station::control;
+use station::sections::Water;
+
+use super::amount::Amount;
+use super::body::Plant;
+use super::books::{Account, Books};
+use super::chance::{Chance, Stream, waited_s};
+use super::person::{Doing, Person};
+use super::purifier::Running;
+use super::tally::{Reason, Tally};
+use super::{DAY_S, YEAR_S};
+
+/// The whole state.
+#[derive(Debug, Clone)]
+pub(crate) struct State {
+    pub(crate) t_s: f64,
+    pub(crate) chance: Chance,
+    pub(crate) books: Books,
+    /// When what stands in each vessel came into it, as a mean by volume, s.
+    pub(crate) born_s: Vec<f64>,
+    /// How far each vessel's batch is.
+    pub(crate) batch: Vec<Batch>,
+    pub(crate) running: Running,
+    pub(crate) inputs: Vec<bool>,
+    pub(crate) control: control::State,
+    /// Floats that stand open, vessel by vessel.
+    pub(crate) float_open: Vec<bool>,
+    /// The state of the feed, and when it ends or the next begins.
+    pub(crate) feed: usize,
+    pub(crate) feed_ends_s: f64,
+    pub(crate) feed_next: Vec<(f64, u64)>,
+    pub(crate) laid_up: bool,
+    pub(crate) person: Person,
+    pub(crate) tanks: Vec<TankNow>,
+    /// When each delivery comes.
+    pub(crate) delivery_s: Vec<f64>,
+    /// The next of the script.
+    pub(crate) script_at: usize,
+    pub(crate) midnight_s: f64,
+    pub(crate) tally: Tally,
+    /// Fresh and salt water that was ready at the last event, m³.
+    pub(crate) ready_m3: [f64; 2],
+    /// Fresh water poured into the batch that is being made, m³.
+    pub(crate) poured_m3: f64,
+}
+
+/// How far a vessel's batch is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Batch {
+    /// It can be drawn.
+    Ready,
+    /// Fresh water comes in.
+    Filling,
+    /// Salt is in; ready for a reading at this time, s.
+    Mixing { until_s: f64 },
+}
+
+/// A tank now.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct TankNow {
+    /// Topped off until this time, s.
+    pub(crate) topped_s: f64,
+    /// What was asked for at the last top-off and wasn't there, m³.
+    pub(crate) owed_m3: f64,
+    /// The day of its next change.
+    pub(crate) change_day: f64,
+    /// Since when it waits for top-off and for its change, and why.
+    pub(crate) waits: [Option<(f64, Reason)>; 2],
+    /// The emergency that it is in.
+    pub(crate) emergency: Option<Emergency>,
+    /// When the next begins, s, and how many there were.
+    pub(crate) next_emergency_s: f64,
+    pub(crate) emergencies: u64,
+}
+
+/// A tank in trouble.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Emergency {
+    pub(crate) since_s: f64,
+    /// When somebody came to know of it, s.
+    pub(crate) seen_s: Option<f64>,
+    pub(crate) left_m3: f64,
+}
+
+impl State {
+    /// Everything full and ready at a time, nobody here; what differs from year to year is drawn.
+    pub(crate) fn begin(plant: &Plant, at_s: f64, chance: Chance) -> Self {
+        let contents: Vec<Amount> = plant
+            .vessels
+            .iter()
+            .map(|vessel| match vessel.holds {
+                Water::Fresh => Amount::water(vessel.full_m3),
+                Water::Salt => plant.brine.of_volume(vessel.full_m3, vessel.target),
+            })
+            .collect();
+        let begin = chance.stream(Stream::Begin);
+        let tanks = plant
+            .tanks
+            .iter()
+            .enumerate()
+            .map(|(at, tank)| {
+                let day = at_s / DAY_S;
+                let first = tank.change.map_or(f64::INFINITY, |(_, every)| {
+                    day + every * begin.open_unit(at as u64)
+                });
+                let mut now = TankNow {
+                    topped_s: at_s,
+                    owed_m3: 0.0,
+                    change_day: first,
+                    waits: [None; 2],
+                    emergency: None,
+                    next_emergency_s: at_s,
+                    emergencies: 0,
+                };
+                now.draw_emergency(tank.emergency, at, chance);
+                now
+            })
+            .collect();
+        let volumes: Vec<f64> = plant.vessels.iter().map(|vessel| vessel.full_m3).collect();
+        let inputs = plant.wiring.inputs_at(&volumes);
+        let control = plant.wiring.program.start(at_s, &inputs);
+        let mut state = Self {
+            t_s: at_s,
+            chance,
+            books: Books::begin(&contents),
+            born_s: vec![at_s; plant.vessels.len()],
+            batch: vec![Batch::Ready; plant.vessels.len()],
+            running: Running::rest(at_s),
+            inputs,
+            control,
+            float_open: vec![false; plant.vessels.len()],
+            feed: 0,
+            feed_ends_s: f64::INFINITY,
+            feed_next: Vec::new(),
+            laid_up: false,
+            person: Person::away(),
+            tanks,
+            delivery_s: plant
+                .deliveries
+                .iter()
+                .map(|delivery| delivery.every_s.map_or(f64::INFINITY, |every| at_s + every))
+                .collect(),
+            script_at: 0,
+            midnight_s: DAY_S * libm::floor(at_s / DAY_S),
+            tally: Tally::begin(at_s),
+            ready_m3: [0.0; 2],
+            poured_m3: 0.0,
+        };
+        state.draw_feed_states(plant);
+        state
+    }
+
+    /// When the odd states of the feed come.
+    fn draw_feed_states(&mut self, plant: &Plant) {
+        let feeds = plant
+            .purifier
+            .as_ref()
+            .map_or(&[][..], |purifier| &purifier.feeds);
+        for (at, feed) in feeds.iter().enumerate() {
+            let first_s = match feed.comes {
+                None => f64::INFINITY,
+                Some(comes) => comes.next_s(self.t_s, self.chance, at, 0),
+            };
+            self.feed_next.push((first_s, 1));
+        }
+    }
+
+    /// Volume in a vessel, m³.
+    #[inline]
+    pub(crate) fn volume_m3(&self, plant: &Plant, vessel: usize) -> f64 {
+        plant.brine.volume_m3(self.books.vessel(vessel))
+    }
+
+    /// What of it can be drawn, m³.
+    #[inline]
+    pub(crate) fn drawable_m3(&self, plant: &Plant, vessel: usize) -> f64 {
+        (self.volume_m3(plant, vessel) - plant.vessels[vessel].low_m3).max(0.0)
+    }
+
+    /// Fresh and salt water that is ready to draw, m³.
+    pub(crate) fn ready_m3(&self, plant: &Plant) -> [f64; 2] {
+        let mut ready = [0.0; 2];
+        for (at, vessel) in plant.vessels.iter().enumerate() {
+            if self.batch[at] == Batch::Ready {
+                ready[kind(vessel.holds)] += self.drawable_m3(plant, at);
+            }
+        }
+        ready
+    }
+
+    /// Books a transfer into or out of vessels, and keeps their ages.
+    #[inline]
+    pub(crate) fn book(&mut self, plant: &Plant, from: Account, to: Account, amount: Amount) {
+        if let Account::Vessel(vessel) = to {
+            let before = self.volume_m3(plant, vessel).max(0.0);
+            let added = plant.brine.volume_m3(amount);
+            // Salt that is poured in brings no age of its own.
+            if amount.water_m3 > 0.0 && before + added > 0.0 {
+                let born = match from {
+                    Account::Vessel(source) => self.born_s[source],
+                    Account::Outside(_) => self.t_s,
+                };
+                self.born_s[vessel] += (born - self.born_s[vessel]) * added / (before + added);
+            }
+        }
+        self.books.book(from, to, amount);
+    }
+
+    /// Whether people have something in hand.
+    pub(crate) fn moves(&self) -> bool {
+        matches!(self.person.doing, Doing::Moving(_))
+    }
+}
+
+impl TankNow {
+    /// Draws when its next emergency begins.
+    pub(crate) fn draw_emergency(&mut self, emergency: Option<(f64, f64)>, tank: usize, chance: Chance) {
+        self.next_emergency_s = match emergency {
+            Some((_, mean_s)) if mean_s.is_finite() => {
+                let unit = chance.stream(Stream::Emergency(tank)).open_unit(self.emergencies);
+                self.next_emergency_s + waited_s(mean_s, unit)
+            }
+            _ => f64::INFINITY,
+        };
+    }
+}
+
+impl super::body::Comes {
+    /// When it comes next after a time, the `count`-th of it.
+    pub(crate) fn next_s(&self, after_s: f64, chance: Chance, state: usize, count: u64) -> f64 {
+        let unit = chance.stream(Stream::FeedState(state)).open_unit(count);
+        if let Some(month) = self.in_month {
+            // A day of that month, this year or the next.
+            let start = YEAR_S / 12.0 * (month as f64 + unit);
+            let years = libm::ceil((after_s - start) / YEAR_S).max(-1.0);
+            return start + years * YEAR_S;
+        }
+        self.every_s
+            .map_or(f64::INFINITY, |every| after_s + waited_s(every, unit))
+    }
+}
+
+/// 0 for fresh, 1 for salt: the order of every pair.
+#[inline]
+pub(crate) fn kind(water: Water) -> usize {
+    match water {
+        Water::Fresh => 0,
+        Water::Salt => 1,
+    }
+}
