@@ -42,15 +42,18 @@ pub(crate) fn drive<P: Pace>(
     let most = (MOST_EVENTS_A_DAY * ((until_s - state.t_s) / DAY_S + 1.0)) as u64;
     let mut events = 0;
     while state.t_s < until_s {
-        let due_s = next_s(plant, state).min(until_s).max(state.t_s);
+        let due_s = sooner(next_s(plant, state), until_s);
         let before_s = state.t_s;
-        let crossing = pace.advance(plant, state, due_s)?;
+        let crossing = pace.advance(plant, state, if due_s > before_s { due_s } else { before_s })?;
         look(plant, state, before_s);
         match crossing {
             Some(crossing) => cross(plant, state, crossing),
             None => happen(plant, state),
         }
-        state.ready_m3 = state.ready_m3(plant);
+        if state.jumped {
+            state.ready_m3 = state.ready_m3(plant);
+            state.tally.ready(state.week, state.ready_m3);
+        }
         events += 1;
         if events > most {
             return Err(Refusal::NoFlow);
@@ -58,6 +61,12 @@ pub(crate) fn drive<P: Pace>(
     }
     state.tally.events += events;
     Ok(Driven { events })
+}
+
+/// The sooner of two times; neither is ever no number.
+#[inline]
+fn sooner(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
 }
 
 /// The first moment: floats and switches find their places, somebody is expected.
@@ -68,41 +77,57 @@ fn open(plant: &Plant, state: &mut State) {
         }
     }
     state.ready_m3 = state.ready_m3(plant);
+    state.rare_s = next_rare_s(plant, state);
     settle(plant, state);
     schedule_visit(plant, state);
 }
 
 /// When the next clock strikes, s.
+#[inline]
 fn next_s(plant: &Plant, state: &State) -> f64 {
-    let mut next_s = state.midnight_s.min(state.person.next_s).min(state.feed_ends_s);
-    if let Some(due_s) = plant.wiring.program.due_s(&state.control) {
-        next_s = next_s.min(due_s);
+    let next_s = sooner(state.rare_s, state.person.next_s);
+    match plant.wiring.program.due_s(&state.control) {
+        Some(due_s) => sooner(next_s, due_s),
+        None => next_s,
     }
+}
+
+/// When the next of the rare clocks strikes, s.
+fn next_rare_s(plant: &Plant, state: &State) -> f64 {
+    let mut next_s = sooner(state.midnight_s, state.feed_ends_s);
     for tank in &state.tanks {
-        next_s = next_s.min(tank.next_emergency_s);
+        next_s = sooner(next_s, tank.next_emergency_s);
     }
     for (at_s, _) in &state.feed_next {
-        next_s = next_s.min(*at_s);
+        next_s = sooner(next_s, *at_s);
     }
     for at_s in &state.delivery_s {
-        next_s = next_s.min(*at_s);
+        next_s = sooner(next_s, *at_s);
     }
     if let Some(asked) = plant.script.get(state.script_at) {
-        next_s = next_s.min(asked.at_s);
+        next_s = sooner(next_s, asked.at_s);
     }
     next_s
 }
 
 /// Notes what was ready over the time that has passed: straight between its two ends.
 fn look(plant: &Plant, state: &mut State, before_s: f64) {
-    let now_m3 = state.ready_m3(plant);
     let passed_s = state.t_s - before_s;
+    if passed_s <= 0.0 {
+        return;
+    }
+    let flows = state.running.on || state.moves();
+    let now_m3 = if flows {
+        state.ready_m3(plant)
+    } else {
+        state.ready_m3
+    };
     for at in 0..2 {
         let reserve_m3 = plant.reserve_m3[at];
-        if reserve_m3 > 0.0 && passed_s > 0.0 {
+        if reserve_m3 > 0.0 {
             let (first, last) = (state.ready_m3[at] - reserve_m3, now_m3[at] - reserve_m3);
             let share = match (first < -1e-9, last < -1e-9) {
-                (false, false) => 0.0,
+                (false, false) => continue,
                 (true, true) => 1.0,
                 (true, false) => first / (first - last),
                 (false, true) => last / (last - first),
@@ -110,7 +135,10 @@ fn look(plant: &Plant, state: &mut State, before_s: f64) {
             state.tally.under_reserve_s[at] += share * passed_s;
         }
     }
-    state.tally.ready(state.t_s, now_m3);
+    if flows {
+        state.ready_m3 = now_m3;
+        state.tally.ready(state.week, now_m3);
+    }
 }
 
 /// A step of the control, and what it switches.
@@ -179,6 +207,17 @@ fn happen(plant: &Plant, state: &mut State) {
     {
         step(plant, state, Event::Due);
     }
+    if state.rare_s <= t_s {
+        happen_rarely(plant, state);
+        state.rare_s = next_rare_s(plant, state);
+    }
+    if state.person.next_s <= t_s {
+        person(plant, state);
+    }
+}
+
+fn happen_rarely(plant: &Plant, state: &mut State) {
+    let t_s = state.t_s;
     if state.midnight_s <= t_s {
         midnight(plant, state);
     }
@@ -212,11 +251,9 @@ fn happen(plant: &Plant, state: &mut State) {
             Account::Outside(Outside::Tanks),
             volume_m3,
         );
+        state.jumped = true;
         state.tally.scripted_m3 += volume_m3;
         state.tally.script_short_m3 += asked.volume_m3 - volume_m3;
-    }
-    if state.person.next_s <= t_s {
-        person(plant, state);
     }
 }
 
@@ -261,8 +298,11 @@ fn arrive(plant: &Plant, state: &mut State) {
 fn midnight(plant: &Plant, state: &mut State) {
     if state.t_s > state.tally.from_s {
         super::heat::day(plant, state);
+        state.jumped = true;
     }
     state.midnight_s += DAY_S;
+    let days = (state.t_s - state.tally.from_s) / DAY_S;
+    state.week = (days / 7.0) as usize % super::tally::WEEKS;
     let laid_up = plant
         .people
         .calendar
@@ -342,6 +382,7 @@ fn delivered(plant: &Plant, state: &mut State, at: usize) {
             Account::Vessel(vessel),
             amount,
         );
+        state.jumped = true;
         left_m3 -= volume_m3;
         state.tally.delivered_m3[kind(own.holds)] += volume_m3;
     }

@@ -1,6 +1,7 @@
 //! Carrying out what a person decided: beginning and ending it, with its valves, pump and books.
 
 use station::control::Event;
+use station::sections::Water;
 
 use super::Amount;
 use super::DAY_S;
@@ -137,14 +138,7 @@ pub(crate) fn end_moving(plant: &Plant, state: &mut State) {
     let moved_m3 = moving.volume_m3 - moving.left_m3;
     drawn(plant, state, moving.from, moving.to, moved_m3);
     match moving.then {
-        Then::ToppedOff { tank } => {
-            let now = &mut state.tanks[tank];
-            now.owed_m3 -= moved_m3;
-            if now.owed_m3 < 1e-9 {
-                now.owed_m3 = 0.0;
-                served(state, tank, 0);
-            }
-        }
+        Then::ToppedOff { water } => topped_off(plant, state, water, moved_m3),
         Then::ChangeMoved { tank } => changed(plant, state, tank),
         Then::EmergencyMoved { tank } => helped(plant, state, tank, moved_m3),
         Then::Filled { .. } => state.poured_m3 += moved_m3,
@@ -159,7 +153,6 @@ pub(crate) fn end_moving(plant: &Plant, state: &mut State) {
         };
         state.person.next_s = state.t_s + plant.people.change_s;
     }
-    state.tally.ready(state.t_s, state.ready_m3(plant));
 }
 
 /// Ends a piece of work.
@@ -171,7 +164,7 @@ pub(crate) fn end_work(plant: &Plant, state: &mut State, since_s: f64, then: The
         Then::Measured { vessel } => {
             state.batch[vessel] = Batch::Ready;
             state.born_s[vessel] = state.t_s;
-            state.tally.ready(state.t_s, state.ready_m3(plant));
+            state.jumped = true;
         }
         _ => {}
     }
@@ -181,6 +174,24 @@ fn count(state: &mut State, since_s: f64, then: Then) {
     let work = work_of(then);
     let work = Work::ALL.iter().position(|own| *own == work).unwrap_or(0);
     state.tally.work_s[work] += state.t_s - since_s;
+}
+
+/// Shares a round of top-off among the tanks, one after the other.
+fn topped_off(plant: &Plant, state: &mut State, water: Water, moved_m3: f64) {
+    let mut left_m3 = moved_m3;
+    for tank in 0..plant.tanks.len() {
+        if plant.tanks[tank].top_off != water {
+            continue;
+        }
+        let now = &mut state.tanks[tank];
+        let share_m3 = now.owed_m3.min(left_m3);
+        now.owed_m3 -= share_m3;
+        left_m3 -= share_m3;
+        if now.owed_m3 < 1e-9 {
+            now.owed_m3 = 0.0;
+            served(state, tank, 0);
+        }
+    }
 }
 
 /// Counts what was drawn for the tanks: how much, how old, how far from its target.
@@ -275,5 +286,6 @@ fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
     state.batch[vessel] = Batch::Mixing {
         until_s: state.t_s + mixing_s.max(warming_s),
     };
+    state.jumped = true;
     settle(plant, state);
 }

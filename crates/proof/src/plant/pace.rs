@@ -32,7 +32,10 @@ pub(crate) trait Pace {
 }
 
 /// The crossing that a state has already made and that nobody has told yet: after salt, a delivery, a script.
-pub(crate) fn overdue(plant: &Plant, state: &State) -> Option<Crossing> {
+pub(crate) fn overdue(plant: &Plant, state: &mut State) -> Option<Crossing> {
+    if !state.jumped {
+        return None;
+    }
     for (vessel, switches) in plant.wiring.switches.iter().enumerate() {
         let float = plant.vessels[vessel].float_m3;
         if switches.is_empty() && float.is_none() {
@@ -62,6 +65,7 @@ pub(crate) fn overdue(plant: &Plant, state: &State) -> Option<Crossing> {
             }
         }
     }
+    state.jumped = false;
     None
 }
 

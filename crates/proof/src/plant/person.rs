@@ -23,7 +23,7 @@ pub(crate) struct Person {
     pub(crate) next_s: f64,
     pub(crate) leaves_s: f64,
     pub(crate) doing: Doing,
-    /// The next tank to look at for top-off and for its change in this visit.
+    /// The next water to top off with, and the next tank to look at for its change, in this visit.
     pub(crate) looked: [usize; 2],
     /// Whether a batch was begun in this visit.
     pub(crate) began_batch: bool,
@@ -58,8 +58,9 @@ pub(crate) struct Moving {
 /// What something in hand is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Then {
+    /// A round of top-off with one water.
     ToppedOff {
-        tank: usize,
+        water: Water,
     },
     /// The water of a change is in; its time around follows.
     ChangeMoved {
@@ -268,39 +269,71 @@ fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
     })
 }
 
-/// Tops off one tank after the other with what has evaporated.
+/// Tops off the tanks with what has evaporated, in one round for each water.
 fn top_off(plant: &Plant, state: &mut State) -> Option<Next> {
-    while state.person.looked[0] < plant.tanks.len() {
-        let tank = state.person.looked[0];
+    while state.person.looked[0] < 2 {
+        let water = [Water::Fresh, Water::Salt][state.person.looked[0]];
         state.person.looked[0] += 1;
-        let own = &plant.tanks[tank];
-        let now = &mut state.tanks[tank];
-        // By the rate in the middle of the time that has passed.
-        let gone_s = state.t_s - now.topped_s;
-        now.owed_m3 += own.top_off_m3_s.at(state.t_s - 0.5 * gone_s) * gone_s;
-        now.topped_s = state.t_s;
-        let wanted_m3 = now.owed_m3;
+        let t_s = state.t_s;
+        let mut wanted_m3 = 0.0;
+        for (own, now) in plant.tanks.iter().zip(&mut state.tanks) {
+            if own.top_off != water {
+                continue;
+            }
+            // By the rate in the middle of the time that has passed.
+            let gone_s = t_s - now.topped_s;
+            now.owed_m3 += own.top_off_m3_s.at(t_s - 0.5 * gone_s) * gone_s;
+            now.topped_s = t_s;
+            wanted_m3 += now.owed_m3;
+        }
         if wanted_m3 < WORTH_M3 {
             continue;
         }
-        let found = source(plant, state, own.top_off, wanted_m3);
-        let Some((from, there_m3)) = found else {
-            let reason = match own.top_off {
+        let found = source(plant, state, water, wanted_m3);
+        let enough = found.is_some_and(|(_, there_m3)| there_m3 >= wanted_m3 - WORTH_M3);
+        if !enough {
+            let reason = match water {
                 Water::Fresh => Reason::NoFresh,
                 Water::Salt => why_no_salt(plant, state),
             };
-            waits(state, tank, 0, reason);
-            continue;
-        };
+            for tank in 0..plant.tanks.len() {
+                if plant.tanks[tank].top_off == water && state.tanks[tank].owed_m3 > WORTH_M3 {
+                    waits(state, tank, 0, reason);
+                }
+            }
+        }
+        let Some((from, there_m3)) = found else { continue };
         return Some(Next::Move {
             from,
             to: Account::Outside(Outside::Tanks),
             volume_m3: wanted_m3.min(there_m3),
-            way: plant.ways.to_tank[from][tank],
-            then: Then::ToppedOff { tank },
+            way: round(plant, state, from, water),
+            then: Then::ToppedOff { water },
         });
     }
     None
+}
+
+/// The way of a round: each tank by its own, one after the other.
+fn round(plant: &Plant, state: &mut State, from: usize, water: Water) -> Way {
+    let (mut volume_m3, mut seconds) = (0.0, 0.0);
+    for (at, (own, now)) in plant.tanks.iter().zip(&state.tanks).enumerate() {
+        if own.top_off == water && now.owed_m3 > 0.0 {
+            let way = plant.ways.to_tank[from][at];
+            volume_m3 += now.owed_m3;
+            seconds += now.owed_m3 / way.rate_m3_s;
+            if let Some(bucket_m3) = way.bucket_m3 {
+                state.tally.carries += libm::ceil(now.owed_m3 / bucket_m3 - 1e-9);
+            }
+        }
+    }
+    Way {
+        rate_m3_s: volume_m3 / seconds,
+        bucket_m3: None,
+        lineup: None,
+        pump: None,
+        pump_w: 0.0,
+    }
 }
 
 /// A tank waits for top-off (0) or its change (1).
@@ -435,7 +468,7 @@ fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option<Next> {
     let next = fill(plant, state, vessel, emergency)?;
     state.batch[vessel] = Batch::Filling;
     state.poured_m3 = 0.0;
-    state.tally.ready(state.t_s, state.ready_m3(plant));
+    state.jumped = true;
     Some(next)
 }
 

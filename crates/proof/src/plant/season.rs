@@ -10,12 +10,11 @@ impl ByMonth {
     /// At a time since the beginning of the year, s; years follow each other.
     #[inline]
     pub(crate) fn at(&self, t_s: f64) -> f64 {
-        let months = t_s * (12.0 / YEAR_S) - 0.5;
-        let below = libm::floor(months);
-        let share = months - below;
-        // The remainder of a year before or after, too.
-        let at = (below as i64).rem_euclid(12) as usize;
-        let next = if at == 11 { 0 } else { at + 1 };
+        // A year and more before the beginning isn't asked for; so the cast rounds down.
+        let months = t_s * (12.0 / YEAR_S) + 23.5;
+        let below = months as usize;
+        let share = months - below as f64;
+        let (at, next) = (below % 12, (below + 1) % 12);
         self.0[at] + share * (self.0[next] - self.0[at])
     }
 

@@ -44,6 +44,11 @@ pub(crate) struct State {
     pub(crate) ready_m3: [f64; 2],
     /// Fresh water poured into the batch that is being made, m³.
     pub(crate) poured_m3: f64,
+    /// Whether something stands otherwise than flows can tell: salt poured in, a batch that is ready or no longer.
+    pub(crate) jumped: bool,
+    /// When the next of the rare clocks strikes: midnight, trouble, odd feed, delivery, script, s.
+    pub(crate) rare_s: f64,
+    pub(crate) week: usize,
 }
 
 /// How far a vessel's batch is.
@@ -147,6 +152,9 @@ impl State {
             tally: Tally::begin(at_s),
             ready_m3: [0.0; 2],
             poured_m3: 0.0,
+            jumped: true,
+            rare_s: f64::NEG_INFINITY,
+            week: 0,
         };
         state.draw_feed_states(plant);
         state

@@ -147,12 +147,13 @@ impl Tally {
         }
     }
 
-    /// Notes what is ready now.
-    pub(crate) fn ready(&mut self, t_s: f64, ready_m3: [f64; 2]) {
-        let week = ((t_s - self.from_s) / (7.0 * super::DAY_S)) as usize;
-        let week = week.min(WEEKS - 1);
+    /// Notes what is ready now, in a week from the beginning.
+    #[inline]
+    pub(crate) fn ready(&mut self, week: usize, ready_m3: [f64; 2]) {
         for (least, ready) in self.least_m3.iter_mut().zip(ready_m3) {
-            least[week] = least[week].min(ready);
+            if ready < least[week] {
+                least[week] = ready;
+            }
         }
     }
 
