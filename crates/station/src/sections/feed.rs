@@ -131,7 +131,7 @@ section! {
     [optional] lasts: Time, "1 h" to "1 year", like "\"3 weeks\"";
     #[doc = "Mean time from one such state to the next, where it comes at no set time; left out, with no month either, it isn't expected"]
     [optional] every: Time, "1 week" to "100 years", like "\"2 years\"";
-    #[doc = "The month in which it begins each year, in place of `every`"]
+    #[doc = "The month in which it begins each year, in place of a mean time"]
     [optional] in_month: Month, like "\"September\"";
     #[doc = "What the owner wants to test on such a day, beside what the program names"]
     [optional] test: Text, like "\"total chlorine behind the carbon, each morning\"";
