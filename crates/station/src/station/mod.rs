@@ -3,6 +3,7 @@
 mod body;
 mod feed_state;
 mod read;
+mod syntax;
 
 use core::ops::Range;
 
