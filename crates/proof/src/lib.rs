@@ -33,7 +33,11 @@ pub use analysis::{
     Together, TriedRemedy, VesselBalance, VesselLevel, VesselLevels, VesselSupply, WrongMove, every_state,
     flows, lead_time, mistake_map,
 };
-pub use analysis::{Progress, YearFault, try_years};
+pub use analysis::{
+    Band, ComparedFigure, Comparison, CostItem, Design, Difference, Emergencies, EnergyUse, Followed,
+    MOST_YEARS, Over, Paces, Progress, Share, Shortfall, Stretch, Wear, Week, WorkTime, Year, YearCost,
+    YearFault, Years, compare, paces, year,
+};
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};
 pub use finding::{Finding, Remedy, RemedyEdit, Severity};

@@ -1,6 +1,7 @@
 //! One module for each analysis.
 
 mod batch;
+mod compare;
 mod cost;
 mod delivered;
 mod lead_time;
@@ -15,6 +16,7 @@ mod water;
 mod year;
 
 pub use batch::{Batch, SaltBatch};
+pub use compare::{ComparedFigure, Comparison, Design, Difference, compare};
 pub use cost::Cost;
 pub use delivered::Delivered;
 pub use lead_time::{InSeason, LeadStep, LeadTime, LeadTimeFault, Season, lead_time};
@@ -37,7 +39,10 @@ pub use water::{
     Stores, TankStores,
 };
 
-pub use year::{Progress, YearFault, try_years};
+pub use year::{
+    Band, CostItem, Emergencies, EnergyUse, Followed, MOST_YEARS, Over, Paces, Progress, Share, Shortfall,
+    Stretch, Wear, Week, WorkTime, Year, YearCost, YearFault, Years, paces, year,
+};
 
 pub(crate) use batch::batch;
 pub(crate) use cost::cost;

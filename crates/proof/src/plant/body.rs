@@ -19,6 +19,8 @@ pub(crate) struct Plant {
     pub(crate) mix: Mix,
     pub(crate) ways: Ways,
     pub(crate) wiring: Wiring,
+    /// What each pump takes from the socket, W.
+    pub(crate) pumps_w: Vec<f64>,
     pub(crate) deliveries: Vec<Delivery>,
     /// What must be ready at any time, fresh and salt, m³.
     pub(crate) reserve_m3: [f64; 2],

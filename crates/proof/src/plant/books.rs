@@ -19,11 +19,9 @@ pub(crate) enum Outside {
     Salt,
     /// Water that is delivered.
     Delivered,
-    /// The floor.
-    Floor,
 }
 
-const OUTSIDE: usize = 8;
+const OUTSIDE: usize = 7;
 
 /// A vessel or an outside account.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -57,6 +57,8 @@ pub(crate) struct Odd {
 pub(crate) const USUAL_ODD_S: f64 = 7.0 * DAY_S;
 /// Time until a batch is mixed well enough for a reading where the network tells none, s (house rule: by a paddle).
 const BY_PADDLE_S: f64 = 1800.0;
+/// How much above its switch a vessel's own inlet closes, m³ (house rule: 10 mL).
+const ABOVE_SWITCH_M3: f64 = 1e-5;
 /// Share of what full salt vessels hold at which the next batch is mixed at the latest, whatever the reserve (house rule: a
 /// vessel that must always be full could never be drawn from).
 const BELOW: f64 = 0.75;
@@ -119,6 +121,11 @@ pub(crate) fn build(known: &Known<'_>, reader: &mut dyn Reader) -> Result<Plant,
         reserve_m3: [&station.reserve.fresh, &station.reserve.salt]
             .map(|reserve| reserve.as_ref().map_or(0.0, |reserve| reserve.value.m3())),
         script: Vec::new(),
+        pumps_w: station
+            .pumps
+            .iter()
+            .map(|pump| pump.fields.power.as_ref().map_or(0.0, |power| power.value.w()))
+            .collect(),
         brine,
         vessels,
         purifier,
@@ -170,7 +177,9 @@ fn vessel(
     } else {
         // A float alone closes where it hangs; beside switches it is the backup. Of several vessels each shuts its own way.
         let closes_m3 = match (float_alone || fills.len() > 1, backup_m3) {
-            (true, _) => Some(full_m3),
+            // A little above the switch, so that the switch is met first.
+            (true, _) if float_alone => Some(full_m3),
+            (true, _) => Some(full_m3 + ABOVE_SWITCH_M3),
             (false, backup) => backup,
         };
         match closes_m3 {

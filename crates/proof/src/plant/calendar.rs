@@ -101,11 +101,6 @@ impl Calendar {
             .iter()
             .any(|holiday| holiday.laid_up && holiday.day(of_year).is_some())
     }
-
-    /// Visits of an ordinary week.
-    pub(crate) fn visits_a_week(&self) -> usize {
-        self.weekdays.iter().filter(|day| **day).count()
-    }
 }
 
 #[cfg(test)]

@@ -52,7 +52,7 @@ pub(crate) fn drive<P: Pace>(
         }
         if state.jumped {
             state.ready_m3 = state.ready_m3(plant);
-            state.tally.ready(state.week, state.ready_m3);
+            state.tally.at_hand(state.ready_m3);
         }
         events += 1;
         if events > most {
@@ -94,7 +94,7 @@ fn next_s(plant: &Plant, state: &State) -> f64 {
 
 /// When the next of the rare clocks strikes, s.
 fn next_rare_s(plant: &Plant, state: &State) -> f64 {
-    let mut next_s = sooner(state.midnight_s, state.feed_ends_s);
+    let mut next_s = sooner(sooner(state.midnight_s, state.feed_ends_s), state.usable_s);
     for tank in &state.tanks {
         next_s = sooner(next_s, tank.next_emergency_s);
     }
@@ -122,8 +122,7 @@ fn look(plant: &Plant, state: &mut State, before_s: f64) {
     } else {
         state.ready_m3
     };
-    for at in 0..2 {
-        let reserve_m3 = plant.reserve_m3[at];
+    for (at, reserve_m3) in plant.reserve_m3.into_iter().enumerate() {
         if reserve_m3 > 0.0 {
             let (first, last) = (state.ready_m3[at] - reserve_m3, now_m3[at] - reserve_m3);
             let share = match (first < -1e-9, last < -1e-9) {
@@ -137,7 +136,7 @@ fn look(plant: &Plant, state: &mut State, before_s: f64) {
     }
     if flows {
         state.ready_m3 = now_m3;
-        state.tally.ready(state.week, now_m3);
+        state.tally.at_hand(now_m3);
     }
 }
 
@@ -163,6 +162,18 @@ pub(crate) fn settle(plant: &Plant, state: &mut State) {
         match (state.running.on, runs) {
             (false, true) => switch_on(state, purifier),
             (true, false) => switch_off(state, purifier),
+            _ => {}
+        }
+    }
+    for (pump, ends) in plant.wiring.pumps.iter().enumerate() {
+        let Some(output) = ends.output else { continue };
+        let on = plant.wiring.program.is_on(&state.control, output);
+        match (on, state.pump_since_s[pump]) {
+            (true, None) => state.pump_since_s[pump] = Some(state.t_s),
+            (false, Some(since_s)) => {
+                state.pump_since_s[pump] = None;
+                state.tally.energy_j[1] += plant.pumps_w[pump] * (state.t_s - since_s);
+            }
             _ => {}
         }
     }
@@ -220,6 +231,10 @@ fn happen_rarely(plant: &Plant, state: &mut State) {
     let t_s = state.t_s;
     if state.midnight_s <= t_s {
         midnight(plant, state);
+    }
+    if state.usable_s <= t_s {
+        state.usable_s = f64::INFINITY;
+        state.jumped = true;
     }
     if state.feed_ends_s <= t_s {
         set_feed(plant, state, 0, f64::INFINITY);
@@ -299,6 +314,8 @@ fn midnight(plant: &Plant, state: &mut State) {
     if state.t_s > state.tally.from_s {
         super::heat::day(plant, state);
         state.jumped = true;
+        let ready_m3 = state.ready_m3(plant);
+        state.tally.midnight(state.week, ready_m3);
     }
     state.midnight_s += DAY_S;
     let days = (state.t_s - state.tally.from_s) / DAY_S;

@@ -101,9 +101,9 @@ fn begin_moving(
         lineup: way.lineup,
         pump: way.pump,
         since_s: state.t_s,
+        salinity: plant.brine.practical_salinity(state.books.vessel(from)),
         then,
     });
-    state.tally.energy_j[1] += way.pump_w * volume_m3 / rate_m3_s;
     state.person.next_s = f64::INFINITY;
 }
 
@@ -136,7 +136,7 @@ pub(crate) fn end_moving(plant: &Plant, state: &mut State) {
     }
     count(state, moving.since_s, moving.then);
     let moved_m3 = moving.volume_m3 - moving.left_m3;
-    drawn(plant, state, moving.from, moving.to, moved_m3);
+    drawn(plant, state, &moving, moved_m3);
     match moving.then {
         Then::ToppedOff { water } => topped_off(plant, state, water, moved_m3),
         Then::ChangeMoved { tank } => changed(plant, state, tank),
@@ -195,14 +195,15 @@ fn topped_off(plant: &Plant, state: &mut State, water: Water, moved_m3: f64) {
 }
 
 /// Counts what was drawn for the tanks: how much, how old, how far from its target.
-fn drawn(plant: &Plant, state: &mut State, from: usize, to: Account, volume_m3: f64) {
-    if to != Account::Outside(Outside::Tanks) || volume_m3 <= 0.0 {
+fn drawn(plant: &Plant, state: &mut State, moving: &Moving, volume_m3: f64) {
+    let from = moving.from;
+    if moving.to != Account::Outside(Outside::Tanks) || volume_m3 <= 0.0 {
         return;
     }
     let vessel = &plant.vessels[from];
     let at = kind(vessel.holds);
     let age_s = state.t_s - state.born_s[from];
-    let salinity = plant.brine.practical_salinity(state.books.vessel(from));
+    let salinity = moving.salinity;
     let tally: &mut Tally = &mut state.tally;
     tally.to_tanks_m3[at] += volume_m3;
     tally.drawn_m3[at] += volume_m3;
@@ -275,7 +276,7 @@ fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
         Amount::salt(salt_kg),
     );
     state.tally.batches += 1;
-    state.tally.batch_m3 += state.volume_m3(plant, vessel);
+    state.tally.batch_m3 += (state.volume_m3(plant, vessel) - state.stood_m3).max(0.0);
     state.tally.mix_kg += salt_kg / strength;
     let mixing_s = if emergency {
         plant.mix.emergency_s
@@ -283,9 +284,13 @@ fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
         plant.mix.mixing_s
     };
     let warming_s = super::heat::warm_batch(plant, state, vessel);
+    let usable_s = state.t_s + plant.mix.emergency_s.max(warming_s);
     state.batch[vessel] = Batch::Mixing {
         until_s: state.t_s + mixing_s.max(warming_s),
+        usable_s,
     };
+    state.usable_s = usable_s;
+    state.rare_s = state.rare_s.min(usable_s);
     state.jumped = true;
     settle(plant, state);
 }

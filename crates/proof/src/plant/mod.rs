@@ -30,13 +30,15 @@ mod ways;
 
 pub(crate) use amount::Amount;
 pub(crate) use body::{Comes, Plant};
+pub(crate) use books::{Account, Outside};
 pub(crate) use build::{Known, Odd, USUAL_ODD_S, build};
 pub(crate) use chance::Chance;
 pub(crate) use coarse::Coarse;
 pub(crate) use drive::{drive, finish};
 pub(crate) use fine::{Fine, Membranes, Network};
+pub(crate) use pace::Pace;
 pub(crate) use state::State;
-pub(crate) use tally::{Reason, Tally};
+pub(crate) use tally::{Reason, Tally, WEEKS, Work};
 pub(crate) use ways::Times;
 
 /// A day, s.

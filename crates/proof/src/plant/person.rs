@@ -52,6 +52,8 @@ pub(crate) struct Moving {
     pub(crate) lineup: Option<usize>,
     pub(crate) pump: Option<usize>,
     pub(crate) since_s: f64,
+    /// Salinity that the water had when it began.
+    pub(crate) salinity: f64,
     pub(crate) then: Then,
 }
 
@@ -111,7 +113,7 @@ const WORTH_M3: f64 = 2e-4;
 const EMPTY: f64 = 0.05;
 const BATCH_SHARE: f64 = 0.25;
 /// How much weaker than its target a vessel that fills itself may be before salt is added (house rule).
-const WEAKER: f64 = 0.5;
+const WEAKER: f64 = 1.0;
 /// Room in the vessels, as a share of what they hold, at which an attended run is worth its start (house rule).
 const ROOM_FOR_RUN: f64 = 0.2;
 
@@ -188,7 +190,7 @@ fn mixed(state: &State) -> Option<usize> {
     state
         .batch
         .iter()
-        .position(|batch| matches!(batch, Batch::Mixing { until_s } if *until_s <= state.t_s))
+        .position(|batch| matches!(batch, Batch::Mixing { until_s, .. } if *until_s <= state.t_s))
 }
 
 /// What is wanted of fresh or salt water, and the vessel that it comes from: one that holds it all, the one with least;
@@ -253,12 +255,11 @@ fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
     if let Some(next) = batch(plant, state, true) {
         return Some(next);
     }
-    // One that is mixing already is hurried: it is ready as soon as it is mixed, and waited for while time is left.
-    let hurried_s = state.t_s + plant.mix.emergency_s;
+    // One that is mixing already is read as soon as it can be used, and waited for.
     let mut soonest: Option<f64> = None;
     for batch in &mut state.batch {
-        if let Batch::Mixing { until_s } = batch {
-            *until_s = until_s.min(hurried_s);
+        if let Batch::Mixing { until_s, usable_s } = batch {
+            *until_s = until_s.min(usable_s.max(state.t_s));
             soonest = Some(soonest.map_or(*until_s, |soonest| soonest.min(*until_s)));
         }
     }
@@ -332,7 +333,6 @@ fn round(plant: &Plant, state: &mut State, from: usize, water: Water) -> Way {
         bucket_m3: None,
         lineup: None,
         pump: None,
-        pump_w: 0.0,
     }
 }
 
@@ -437,6 +437,7 @@ fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option<Next> {
             let salinity = plant.brine.practical_salinity(state.books.vessel(at));
             if salinity < vessel.target - WEAKER {
                 state.person.began_batch = true;
+                (state.poured_m3, state.stood_m3) = (0.0, state.volume_m3(plant, at));
                 return Some(Next::Work {
                     seconds: plant.people.batch_s,
                     then: Then::Salted {
@@ -468,6 +469,7 @@ fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option<Next> {
     let next = fill(plant, state, vessel, emergency)?;
     state.batch[vessel] = Batch::Filling;
     state.poured_m3 = 0.0;
+    state.stood_m3 = state.volume_m3(plant, vessel);
     state.jumped = true;
     Some(next)
 }

@@ -17,11 +17,6 @@ impl ByMonth {
         let (at, next) = (below % 12, (below + 1) % 12);
         self.0[at] + share * (self.0[next] - self.0[at])
     }
-
-    /// The mean of the year.
-    pub(crate) fn mean(&self) -> f64 {
-        self.0.iter().sum::<f64>() / 12.0
-    }
 }
 
 /// An even wave between two seasons, with the depth of winter in the middle of a month.
@@ -69,6 +64,6 @@ mod tests {
         assert!((months.at(middle(7.0)) - 17.0).abs() < 1e-12);
         assert!((months.at(0.0) - months.at(YEAR_S)).abs() < 1e-9);
         assert!((months.at(-DAY_S) - months.at(YEAR_S - DAY_S)).abs() < 1e-9);
-        assert!((months.mean() - 11.5).abs() < 1e-12);
+        assert!((months.0.iter().sum::<f64>() / 12.0 - 11.5).abs() < 1e-12);
     }
 }

@@ -25,6 +25,8 @@ pub(crate) struct State {
     pub(crate) running: Running,
     pub(crate) inputs: Vec<bool>,
     pub(crate) control: control::State,
+    /// Since when each pump runs.
+    pub(crate) pump_since_s: Vec<Option<f64>>,
     /// Floats that stand open, vessel by vessel.
     pub(crate) float_open: Vec<bool>,
     /// The state of the feed, and when it ends or the next begins.
@@ -42,8 +44,11 @@ pub(crate) struct State {
     pub(crate) tally: Tally,
     /// Fresh and salt water that was ready at the last event, m³.
     pub(crate) ready_m3: [f64; 2],
-    /// Fresh water poured into the batch that is being made, m³.
+    /// Fresh water poured into the batch that is being made, and what stood there before, m³.
     pub(crate) poured_m3: f64,
+    pub(crate) stood_m3: f64,
+    /// When the batch that mixes can be used in an emergency, s.
+    pub(crate) usable_s: f64,
     /// Whether something stands otherwise than flows can tell: salt poured in, a batch that is ready or no longer.
     pub(crate) jumped: bool,
     /// When the next of the rare clocks strikes: midnight, trouble, odd feed, delivery, script, s.
@@ -58,8 +63,8 @@ pub(crate) enum Batch {
     Ready,
     /// Fresh water comes in.
     Filling,
-    /// Salt is in; ready for a reading at this time, s.
-    Mixing { until_s: f64 },
+    /// Salt is in; ready for a reading at this time, s; in an emergency already at another.
+    Mixing { until_s: f64, usable_s: f64 },
 }
 
 /// A tank now.
@@ -135,6 +140,7 @@ impl State {
             running: Running::rest(at_s),
             inputs,
             control,
+            pump_since_s: vec![None; plant.pumps_w.len()],
             float_open: vec![false; plant.vessels.len()],
             feed: 0,
             feed_ends_s: f64::INFINITY,
@@ -152,6 +158,8 @@ impl State {
             tally: Tally::begin(at_s),
             ready_m3: [0.0; 2],
             poured_m3: 0.0,
+            stood_m3: 0.0,
+            usable_s: f64::INFINITY,
             jumped: true,
             rare_s: f64::NEG_INFINITY,
             week: 0,
@@ -187,11 +195,17 @@ impl State {
         (self.volume_m3(plant, vessel) - plant.vessels[vessel].low_m3).max(0.0)
     }
 
-    /// Fresh and salt water that is ready to draw, m³.
+    /// Fresh and salt water that is at hand in an emergency, m³: what can be drawn, and what is mixed but not yet for as
+    /// long as its maker asks.
     pub(crate) fn ready_m3(&self, plant: &Plant) -> [f64; 2] {
         let mut ready = [0.0; 2];
         for (at, vessel) in plant.vessels.iter().enumerate() {
-            if self.batch[at] == Batch::Ready {
+            let at_hand = match self.batch[at] {
+                Batch::Ready => true,
+                Batch::Filling => false,
+                Batch::Mixing { usable_s, .. } => usable_s <= self.t_s,
+            };
+            if at_hand {
                 ready[kind(vessel.holds)] += self.drawable_m3(plant, at);
             }
         }

@@ -27,6 +27,30 @@ impl Reason {
     ];
 }
 
+impl Reason {
+    /// Stable name.
+    pub(crate) fn key(self) -> &'static str {
+        match self {
+            Self::NoFresh => "no-fresh-water",
+            Self::Mixing => "still-mixing",
+            Self::NoSalt => "no-salt-water",
+            Self::NobodyHere => "nobody-here",
+            Self::NoTime => "no-time",
+        }
+    }
+
+    /// In words, after "because".
+    pub(crate) fn words(self) -> &'static str {
+        match self {
+            Self::NoFresh => "no purified water was there",
+            Self::Mixing => "the salt water was still mixing",
+            Self::NoSalt => "no salt water was there and none was being mixed",
+            Self::NobodyHere => "nobody was there",
+            Self::NoTime => "no time was left",
+        }
+    }
+}
+
 /// What people's time goes into.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Work {
@@ -45,6 +69,19 @@ impl Work {
         Self::Measuring,
         Self::Emergency,
     ];
+}
+
+impl Work {
+    /// In a word.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::TopOff => "top-off",
+            Self::Change => "changes",
+            Self::Batch => "batches",
+            Self::Measuring => "measuring",
+            Self::Emergency => "emergencies",
+        }
+    }
 }
 
 /// Weeks that the reserve is followed in; the last has a day or two only.
@@ -87,8 +124,10 @@ pub(crate) struct Tally {
     pub(crate) emergencies: u32,
     pub(crate) met_at_once: u32,
     pub(crate) met_after_s: Vec<f64>,
-    /// The least that was ready in each week, fresh and salt, m³.
+    /// The least that was at hand at any midnight of each week, fresh and salt, m³.
     pub(crate) least_m3: [[f64; WEEKS]; 2],
+    /// The least at any time, m³.
+    pub(crate) lowest_m3: [f64; 2],
     /// The oldest water that was drawn, fresh and salt, s; and what of it was drawn beyond the time of its use, m³.
     pub(crate) oldest_s: [f64; 2],
     pub(crate) stale_m3: f64,
@@ -133,6 +172,7 @@ impl Tally {
             met_at_once: 0,
             met_after_s: Vec::new(),
             least_m3: [[f64::INFINITY; WEEKS]; 2],
+            lowest_m3: [f64::INFINITY; 2],
             oldest_s: [0.0; 2],
             stale_m3: 0.0,
             age_m3_s: [0.0; 2],
@@ -147,19 +187,20 @@ impl Tally {
         }
     }
 
-    /// Notes what is ready now, in a week from the beginning.
+    /// Notes what is at hand now.
     #[inline]
-    pub(crate) fn ready(&mut self, week: usize, ready_m3: [f64; 2]) {
-        for (least, ready) in self.least_m3.iter_mut().zip(ready_m3) {
-            if ready < least[week] {
-                least[week] = ready;
+    pub(crate) fn at_hand(&mut self, ready_m3: [f64; 2]) {
+        for (lowest, ready) in self.lowest_m3.iter_mut().zip(ready_m3) {
+            if ready < *lowest {
+                *lowest = ready;
             }
         }
     }
 
-    /// The least of the whole time, fresh and salt, m³.
-    pub(crate) fn least(&self) -> [f64; 2] {
-        self.least_m3
-            .map(|weeks| weeks.into_iter().fold(f64::INFINITY, f64::min))
+    /// Notes what is at hand at a midnight of a week.
+    pub(crate) fn midnight(&mut self, week: usize, ready_m3: [f64; 2]) {
+        for (least, ready) in self.least_m3.iter_mut().zip(ready_m3) {
+            least[week] = least[week].min(ready);
+        }
     }
 }

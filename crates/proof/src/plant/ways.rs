@@ -20,9 +20,8 @@ pub(crate) struct Way {
     pub(crate) bucket_m3: Option<f64>,
     /// The task that moves it.
     pub(crate) lineup: Option<usize>,
-    /// Its pump, and what that takes from the socket, W.
+    /// Its pump.
     pub(crate) pump: Option<usize>,
-    pub(crate) pump_w: f64,
 }
 
 /// All ways.
@@ -147,15 +146,11 @@ impl Finder<'_> {
                 continue;
             };
             if best.is_none_or(|best| best.rate_m3_s < rate_m3_s) {
-                let power = task
-                    .pump
-                    .and_then(|pump| self.station.pumps[pump].fields.power.as_ref());
                 best = Some(Way {
                     rate_m3_s,
                     bucket_m3: None,
                     lineup: Some(at),
                     pump: task.pump,
-                    pump_w: power.map_or(0.0, |power| power.value.w()),
                 });
             }
         }
@@ -184,7 +179,6 @@ impl Finder<'_> {
             bucket_m3: Some(bucket_m3),
             lineup: None,
             pump: None,
-            pump_w: 0.0,
         }
     }
 }

@@ -3,13 +3,70 @@
 //! Owns: the plants of a station's years (`prepare`), the years themselves (`run`), what they come to together. Doesn't own:
 //! what happens in a year (`plant`).
 
+mod cost;
+mod paces;
 mod prepare;
 mod run;
+mod statistics;
+mod summary;
+mod types;
 
 use station::Station;
 
 use crate::method::Refusal;
+pub(crate) use cost::cost_of;
+pub use paces::{Followed, Paces, Stretch, paces};
+pub(crate) use prepare::{Prepared, prepare};
 pub use run::Progress;
+pub(crate) use run::{OneYear, many_years};
+pub use types::{
+    Band, CostItem, Emergencies, EnergyUse, Over, Share, Shortfall, Wear, Week, WorkTime, Year, YearCost,
+};
+
+/// How many years, and of which chance.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Years {
+    /// Years to simulate, 2 and more.
+    pub years: u32,
+    /// What their chance begins with.
+    pub seed: u64,
+    /// Threads to work on; the bytes are the same on any number.
+    pub threads: usize,
+}
+
+impl Default for Years {
+    fn default() -> Self {
+        Self {
+            years: 1000,
+            seed: 1,
+            threads: 2,
+        }
+    }
+}
+
+impl Years {
+    pub(crate) fn check(&self) -> Result<(), YearFault> {
+        if (2..=MOST_YEARS).contains(&self.years) {
+            Ok(())
+        } else {
+            Err(YearFault::Years { given: self.years })
+        }
+    }
+}
+
+/// Most years of one call: what fits into a minute on an ordinary core, and into its memory.
+pub const MOST_YEARS: u32 = 100_000;
+
+/// Simulates many years of a station.
+///
+/// # Errors
+/// [`YearFault`].
+pub fn year(station: &Station, years: &Years, progress: &Progress) -> Result<Year, YearFault> {
+    years.check()?;
+    let prepared = prepare(station, true)?;
+    let all = many_years(&prepared, years.years, years.seed, years.threads.max(1), progress)?;
+    Ok(summary::summary(station, &prepared, &all, years.seed))
+}
 
 /// Why a station has no year.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -18,6 +75,15 @@ pub enum YearFault {
     /// There is nothing to simulate.
     #[error("the station has no vessels: give it one to store water in")]
     NoVessels,
+    /// Too few years for a mean, or more than a minute's work.
+    #[error("{given} years can't be simulated: from 2 to {MOST_YEARS}")]
+    Years {
+        /// Those asked for.
+        given: u32,
+    },
+    /// One station alone.
+    #[error("one station alone has nothing to be compared with: name two files or more")]
+    Alone,
     /// Its control is larger than a program can be.
     #[error("its control can't be built: {reason}")]
     Control {
@@ -27,23 +93,4 @@ pub enum YearFault {
     /// The plant can't be driven.
     #[error("its year can't be computed: {0}")]
     Refused(#[from] Refusal),
-}
-
-/// For trials only.
-pub fn try_years(station: &Station, years: u32) -> Result<String, YearFault> {
-    let started = std::time::Instant::now();
-    let prepared = prepare::prepare(station, true)?;
-    let took = started.elapsed();
-    let started = std::time::Instant::now();
-    let all = run::many_years(&prepared, years, 1, 1, &Progress::default())?;
-    let each = started.elapsed() / years;
-    let mut out = format!(
-        "prepare {took:?}, a year {each:?}, draws {}\n",
-        prepared.drawn.len()
-    );
-    for year in all.iter().take(2) {
-        out += &format!("{:#?}\n", year.tally);
-        out += &format!("residuals {} {}\n", year.residual_water, year.residual_salt);
-    }
-    Ok(out)
 }

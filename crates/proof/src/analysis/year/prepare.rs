@@ -19,7 +19,6 @@ pub(crate) struct Prepared {
     pub(crate) nominal: Plant,
     /// By each draw that can be had; empty where nothing is doubtful.
     pub(crate) drawn: Vec<Plant>,
-    pub(crate) assessment: Assessment,
     /// Membranes by state of the feed, for the fine pace.
     pub(crate) membranes: Vec<Option<Membranes>>,
 }
@@ -83,7 +82,6 @@ pub(crate) fn prepare(station: &Station, draws: bool) -> Result<Prepared, YearFa
     Ok(Prepared {
         nominal,
         drawn,
-        assessment,
         membranes,
     })
 }

@@ -2,6 +2,8 @@
 
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
+use station::sections::FilterFields;
+
 use super::prepare::Prepared;
 use crate::method::Refusal;
 use crate::plant::{Chance, Coarse, DAY_S, Plant, State, Tally, YEAR_S, drive, finish};
@@ -19,6 +21,29 @@ pub(crate) struct OneYear {
     pub(crate) residual_salt: f64,
     /// Charge of the bed that is changed, mol.
     pub(crate) bed_mol: Option<f64>,
+}
+
+impl OneYear {
+    /// Beds that were used up; `None` without resin.
+    pub(crate) fn beds(&self) -> Option<f64> {
+        let bed_mol = self.bed_mol.filter(|bed_mol| *bed_mol > 0.0)?;
+        Some(self.tally.load_mol / bed_mol)
+    }
+
+    /// Water that was taken from the tap, m³.
+    pub(crate) fn feed_m3(&self) -> f64 {
+        self.tally.permeate_m3 + self.tally.flushed_m3 + self.tally.reject_m3
+    }
+
+    /// How many of a filter it used up: by what it treated or by the calendar, whichever wants more.
+    pub(crate) fn filter_wear(&self, filter: &FilterFields) -> f64 {
+        let by_time = YEAR_S / filter.change_every.value.s();
+        let by_volume = filter
+            .rated_volume
+            .as_ref()
+            .map_or(0.0, |rated| self.feed_m3() / rated.value.m3());
+        by_time.max(by_volume)
+    }
 }
 
 /// One simulated year.
