@@ -8,7 +8,7 @@ use super::signal::{Input, Output};
 pub(super) const POWER: usize = 0;
 
 /// What control does, as data: blocks in the order in which they are evaluated, each reading wires and writing its own.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Program {
     pub(super) inputs: Vec<Input>,
     pub(super) blocks: Vec<Block>,

@@ -49,7 +49,7 @@ fn kind_in_words(kind: Kind) -> String {
         Kind::RisingEdge => "rising edge".into(),
         Kind::Colder {
             on_below_c, off_at_c, ..
-        } => format!("on below {on_below_c} °C, off at {off_at_c} °C"),
+        } => format!("on below {on_below_c:.1} °C, off at {off_at_c:.1} °C"),
         Kind::Daily { from_s, for_s } => format!("daily from {from_s} s after midnight for {for_s} s"),
     }
 }

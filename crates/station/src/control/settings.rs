@@ -5,20 +5,10 @@ use crate::plumbing::End;
 use crate::sections::Control;
 use crate::station::{Station, Vessel};
 
-/// Whether there is a leak detector where the file doesn't say (house rule: none until it was seen).
-const LEAK_DETECTOR: bool = false;
-/// Whether the feed is shut while nobody is here (house rule: only where the owner says so).
-const SHUT_WHEN_AWAY: bool = false;
-/// The longest run where the file gives none (house rule: no limit; how long a run takes is for the owner to say).
-const LONGEST_RUN_S: Option<f64> = None;
 /// The longest attended run where the file gives neither a limit nor hours (house rule: a person's half day).
 const ATTENDED_LIMIT_S: f64 = 4.0 * 3600.0;
-/// Hours a day of a timer without hours (house rule: none, so it stays off).
-const TIMER_S: f64 = 0.0;
-/// Whether a heater keeps a vessel warm by itself (house rule: a person asks for heat).
-const KEEPS_WARM: bool = false;
-/// How often and how long a vessel is recirculated where the file doesn't say (house rule: never by itself).
-const RECIRCULATION: Option<Recirculation> = None;
+/// Hours a day of a timer without hours (house rule: day and night, as its supply is counted).
+const TIMER_S: f64 = 24.0 * 3600.0;
 /// Half the difference between a thermostat's on and off, K (common practice, no source: 1 K in all).
 const THERMOSTAT_HALF_BAND_K: f64 = 0.5;
 
@@ -55,6 +45,8 @@ pub struct PurifierSettings {
     pub longest_run_s: Option<f64>,
     /// Whether the feed is shut while nobody is here.
     pub shut_when_away: bool,
+    /// When a timer opens the feed, s after midnight.
+    pub timer_begins_s: f64,
 }
 
 /// What is sensed and switched at a vessel.
@@ -130,8 +122,10 @@ impl Settings {
                 feed_valve: fields.feed_valve.value,
                 fills: station.filled(),
                 hours_a_day_s: fields.hours_a_day.as_ref().map(|hours| hours.value.s()),
-                longest_run_s: LONGEST_RUN_S,
-                shut_when_away: SHUT_WHEN_AWAY,
+                longest_run_s: fields.longest_run.as_ref().map(|longest| longest.value.s()),
+                shut_when_away: fields.shut_when_away.value,
+                // House rule: a clock is set to open when somebody comes.
+                timer_begins_s: station.people.arrives.value.s_after_midnight(),
             }
         });
         let vessels = station.vessels.iter().enumerate().map(|(at, vessel)| {
@@ -142,7 +136,10 @@ impl Settings {
         });
         let tank = |tank: &crate::station::Tank| (tank.name.clone(), tank.fields.high_cutout.value);
         Self {
-            leak_detector: LEAK_DETECTOR,
+            leak_detector: station
+                .purifier
+                .as_ref()
+                .is_some_and(|own| own.fields.leak_detector.value),
             vessels: vessels.collect(),
             tanks: station.tanks.iter().map(tank).collect(),
             pumps: (0..station.pumps.len())
@@ -166,11 +163,17 @@ fn vessel_settings(vessel: &Vessel, switched: bool) -> VesselSettings {
         high_cutout: fields.high_cutout.value,
         heater: fields.heater.as_ref().map(|_| HeaterSettings {
             low_water_cutoff: fields.heater_cutout.value && fields.heater_level.is_some(),
-            keeps_warm: KEEPS_WARM,
+            keeps_warm: fields.keeps_warm.value,
             on_below_c: mixing_c - THERMOSTAT_HALF_BAND_K,
             off_at_c: mixing_c + THERMOSTAT_HALF_BAND_K,
         }),
-        recirculation: RECIRCULATION,
+        recirculation: match (&fields.recirculate_every, &fields.recirculate_for) {
+            (Some(every), Some(long)) => Some(Recirculation {
+                every_s: every.value.s(),
+                for_s: long.value.s(),
+            }),
+            _ => None,
+        },
     }
 }
 

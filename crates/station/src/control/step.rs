@@ -72,7 +72,11 @@ impl Program {
                 let Some(held) = state.temperature_c.get_mut(vessel) else {
                     return;
                 };
-                *held = temperature_c;
+                *held = if temperature_c.is_finite() {
+                    temperature_c
+                } else {
+                    f64::INFINITY
+                };
                 todo = self.thermostats;
             }
             Event::Due => {}

@@ -127,46 +127,46 @@ impl Wiring {
         self.outputs.push((output, wire));
     }
 
-    /// The program, with its wires numbered.
+    /// The program, with its wires numbered. Blocks and inputs that no output depends on are left out.
     ///
     /// # Errors
     /// More inputs, blocks or wires than a program can have.
     pub fn finish(self) -> Result<Program, TooLarge> {
-        for (what, count, most) in [
-            ("blocks", self.blocks.len(), MOST_BLOCKS),
-            ("inputs", self.inputs.len(), MOST_INPUTS),
-        ] {
-            if count > most {
-                return Err(TooLarge { what, count, most });
+        // Within these counts every index that was given out is right.
+        limit("blocks", self.blocks.len(), usize::from(INPUT) - 1)?;
+        limit("inputs", self.inputs.len(), usize::from(INPUT) - 1)?;
+        let used = self.used();
+        limit("blocks", used.blocks.iter().flatten().count(), MOST_BLOCKS)?;
+        limit("inputs", used.inputs.iter().flatten().count(), MOST_INPUTS)?;
+        let inputs = used.inputs.iter().flatten().count();
+        let numbered = |read: Read| {
+            let (list, base) = if read.wire & INPUT == 0 {
+                (&used.blocks, inputs)
+            } else {
+                (&used.inputs, 0)
+            };
+            let at = list.get(usize::from(read.wire & !INPUT)).copied().flatten();
+            Read {
+                wire: index(base + at.unwrap_or_default()),
+                negated: read.negated,
+            }
+        };
+
+        let mut program = Program::default();
+        for ((input, name), at) in self.inputs.into_iter().zip(&used.inputs) {
+            if at.is_some() {
+                program.inputs.push(input);
+                program.names.push(name);
+                program.input_readers.push(Set::default());
             }
         }
-        let inputs = self.inputs.len();
-        let first_block = index(inputs);
-        let numbered = |read: Read| Read {
-            wire: if read.wire & INPUT == 0 {
-                read.wire + first_block
-            } else {
-                read.wire & !INPUT
-            },
-            negated: read.negated,
-        };
-        let mut program = Program {
-            thermostats: Set::default(),
-            thermometers: 0,
-            input_readers: vec![Set::default(); self.inputs.len()],
-            later_readers: vec![Set::default(); self.blocks.len()],
-            earlier_readers: vec![Set::default(); self.blocks.len()],
-            reads: Vec::new(),
-            blocks: Vec::with_capacity(self.blocks.len()),
-            outputs: Vec::with_capacity(self.outputs.len()),
-            names: Vec::with_capacity(self.inputs.len() + self.blocks.len()),
-            inputs: Vec::with_capacity(self.inputs.len()),
-        };
-        for (input, name) in self.inputs {
-            program.inputs.push(input);
-            program.names.push(name);
-        }
-        for (at, (kind, reads, name)) in self.blocks.into_iter().enumerate() {
+        let count = used.blocks.iter().flatten().count();
+        program.later_readers = vec![Set::default(); count];
+        program.earlier_readers = vec![Set::default(); count];
+        for ((kind, reads, name), at) in self.blocks.into_iter().zip(&used.blocks) {
+            let Some(at) = *at else {
+                continue;
+            };
             if let Kind::Colder { vessel, .. } = kind {
                 program.thermostats.insert(at);
                 program.thermometers = program.thermometers.max(usize::from(vessel) + 1);
@@ -181,6 +181,7 @@ impl Wiring {
                 readers.insert(at);
                 program.reads.push(read);
             }
+            limit("wires to blocks", program.reads.len(), MOST_READS)?;
             program.blocks.push(Block {
                 kind,
                 first,
@@ -188,16 +189,61 @@ impl Wiring {
             });
             program.names.push(name);
         }
-        if program.reads.len() > MOST_READS {
-            return Err(TooLarge {
-                what: "wires to blocks",
-                count: program.reads.len(),
-                most: MOST_READS,
-            });
-        }
         for (output, wire) in self.outputs {
             program.outputs.push((output, numbered(wire).wire));
         }
         Ok(program)
     }
+
+    /// What some output depends on, each with its new number.
+    fn used(&self) -> Used {
+        let mut inputs = vec![false; self.inputs.len()];
+        let mut blocks = vec![false; self.blocks.len()];
+        // Power stands in every program.
+        if let Some(power) = inputs.first_mut() {
+            *power = true;
+        }
+        let mut todo: Vec<Read> = self.outputs.iter().map(|(_, wire)| *wire).collect();
+        while let Some(read) = todo.pop() {
+            let at = usize::from(read.wire & !INPUT);
+            if read.wire & INPUT != 0 {
+                if let Some(input) = inputs.get_mut(at) {
+                    *input = true;
+                }
+            } else if let Some((_, reads, _)) = self.blocks.get(at)
+                && !core::mem::replace(&mut blocks[at], true)
+            {
+                todo.extend(reads);
+            }
+        }
+        Used {
+            inputs: counted(&inputs),
+            blocks: counted(&blocks),
+        }
+    }
+}
+
+/// For each input and block its number in the program, where it is in it.
+struct Used {
+    inputs: Vec<Option<usize>>,
+    blocks: Vec<Option<usize>>,
+}
+
+fn counted(used: &[bool]) -> Vec<Option<usize>> {
+    let mut count = 0;
+    used.iter()
+        .map(|used| {
+            used.then(|| {
+                count += 1;
+                count - 1
+            })
+        })
+        .collect()
+}
+
+fn limit(what: &'static str, count: usize, most: usize) -> Result<(), TooLarge> {
+    if count > most {
+        return Err(TooLarge { what, count, most });
+    }
+    Ok(())
 }

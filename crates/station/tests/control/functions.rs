@@ -223,7 +223,7 @@ fn timer_fill() {
     run("a clock", &settings(Control::Timer), &[], &rows);
     let mut hourless = settings(Control::Timer);
     hourless.purifier.as_mut().expect("a purifier").hours_a_day_s = None;
-    run("a clock without hours", &hourless, &[], &[(1e6, Wait, &[])]);
+    run("a clock without hours", &hourless, &[], &[(1e6, Wait, &[FEED])]);
 }
 
 #[test]

@@ -73,6 +73,7 @@ pub(crate) fn settings(control: Control) -> Settings {
             hours_a_day_s: Some(7200.0),
             longest_run_s: None,
             shut_when_away: false,
+            timer_begins_s: 32_400.0,
         }),
         leak_detector: false,
         vessels: vec![VesselSettings {

@@ -26,7 +26,9 @@ impl Common {
     pub(super) fn wire(wiring: &mut Wiring, settings: &Settings, power: Read) -> Self {
         let settled = wiring.on_delay(power, DEBOUNCE_S, "power has settled");
         let button = wiring.input(Input::Reset, "reset is pressed");
-        let reset = wiring.rising_edge(button, "reset was just pressed");
+        let pressed = wiring.rising_edge(button, "reset was just pressed");
+        // A button that is stuck when power comes back resets nothing.
+        let reset = wiring.all(&[pressed, settled], "faults are reset");
         let leak = settings.leak_detector.then(|| leak::wire(wiring, reset));
         Self { settled, reset, leak }
     }

@@ -64,9 +64,16 @@ pub(super) fn wire(wiring: &mut Wiring, settings: &Settings, at: usize, common: 
     let ends = wiring.any(&[!asked, !may], format!("{name} must stop"));
     let wanted = wiring.latch(begins, ends, format!("{name} runs for a person"));
     let mut wants: Vec<Read> = vec![wanted];
-    for vessel in own.recirculates.iter().filter_map(|at| settings.vessels.get(*at)) {
-        let by_timer = vessel.recirculation;
-        wants.extend(by_timer.and_then(|by_timer| recirculation::wire(wiring, by_timer, may, &vessel.name)));
+    for vessel in &own.recirculates {
+        let Some(of) = settings.vessels.get(*vessel) else {
+            continue;
+        };
+        let Some(by_timer) = of.recirculation else {
+            continue;
+        };
+        let mut needs: Vec<Read> = vec![may];
+        needs.extend(opened(wiring, settings, own, *vessel));
+        wants.extend(recirculation::wire(wiring, by_timer, &needs, &of.name));
     }
     let runs = wiring.any(&wants, format!("{name} runs"));
     wiring.output(Output::Pump(at), runs);
@@ -108,6 +115,22 @@ fn cutouts(wiring: &mut Wiring, settings: &Settings, own: &PumpSettings, needs: 
         let name = format!("{} lets {} run", vessel.name, own.name);
         needs.push(wiring.any(&[enough, closed], name));
     }
+}
+
+/// Where a pump can draw from several vessels: whether a valve of this one isn't closed, so that a timer doesn't start
+/// the pump on another.
+fn opened(wiring: &mut Wiring, settings: &Settings, own: &PumpSettings, vessel: usize) -> Option<Read> {
+    let source = own.sources.iter().find(|source| source.vessel == vessel)?;
+    if own.sources.len() == 1 || source.is_open || source.valves.is_empty() {
+        return None;
+    }
+    let valves: Vec<Read> = source
+        .valves
+        .iter()
+        .map(|valve| position(wiring, settings, *valve))
+        .collect();
+    let name = settings.vessels.get(vessel).map_or("", |own| own.name.as_str());
+    Some(wiring.any(&valves, format!("{name} is open to {}", own.name)))
 }
 
 /// What must be on so that nothing that the pump can fill is at its high cut-out.

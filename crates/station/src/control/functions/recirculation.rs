@@ -7,8 +7,8 @@ use super::super::block::{Kind, Read};
 use super::super::settings::Recirculation;
 use super::super::wiring::Wiring;
 
-/// The wire that wants the pump; `may` is on while the pump may run.
-pub(super) fn wire(wiring: &mut Wiring, own: Recirculation, may: Read, vessel: &str) -> Option<Read> {
+/// The wire that wants the pump; `needs` are what must be on for that.
+pub(super) fn wire(wiring: &mut Wiring, own: Recirculation, needs: &[Read], vessel: &str) -> Option<Read> {
     let Recirculation { every_s, for_s } = own;
     if !(for_s > 0.0 && for_s < every_s) {
         return None;
@@ -17,7 +17,9 @@ pub(super) fn wire(wiring: &mut Wiring, own: Recirculation, may: Read, vessel: &
         Kind::OnDelay { delay_s: for_s },
         format!("{vessel} has been recirculated long enough"),
     );
-    let waits = wiring.all(&[may, !enough.wire], format!("{vessel} waits or is recirculated"));
+    let mut needs = needs.to_vec();
+    needs.push(!enough.wire);
+    let waits = wiring.all(&needs, format!("{vessel} waits or is recirculated"));
     let runs = wiring.on_delay(waits, every_s - for_s, format!("{vessel} is to be recirculated"));
     wiring.join(&enough, &[runs]);
     Some(runs)

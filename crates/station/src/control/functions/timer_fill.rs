@@ -7,12 +7,9 @@ use super::super::block::{Kind, Read};
 use super::super::settings::{PurifierSettings, timer_s};
 use super::super::wiring::Wiring;
 
-/// When the clock begins, s after midnight (house rule: nine in the morning, so that somebody is about).
-const BEGINS_S: f64 = 9.0 * 3600.0;
-
 pub(super) fn wire(wiring: &mut Wiring, purifier: &PurifierSettings) -> Read {
     let kind = Kind::Daily {
-        from_s: BEGINS_S,
+        from_s: purifier.timer_begins_s,
         for_s: timer_s(purifier),
     };
     wiring.block(kind, &[], "it is the time of day to fill")
