@@ -1,10 +1,8 @@
 //! Time of one step of control, on the programs of the examples, and of a year of events.
 
-#![expect(missing_docs, reason = "what criterion's macros make has none")]
-
 use std::hint::black_box;
 
-use criterion::{Criterion, criterion_group, criterion_main};
+use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use station::Station;
 use station::control::{Event, Program, State};
 
@@ -52,7 +50,9 @@ fn steps(criterion: &mut Criterion) {
             program.blocks().len()
         );
         let mut state = begin.clone();
-        criterion.bench_function(&format!("{name}, a year of events"), |bencher| {
+        let mut group = criterion.benchmark_group("control");
+        group.throughput(Throughput::Elements(u64::from(taken)));
+        group.bench_function(format!("{name}, a year of events"), |bencher| {
             bencher.iter(|| {
                 state.clone_from(&begin);
                 year(black_box(&program), &mut state)

@@ -1,6 +1,6 @@
 //! The program: blocks and wires as plain data.
 
-use super::block::{Block, Read};
+use super::block::{Block, Kind, Read};
 use super::set::Set;
 use super::signal::{Input, Output};
 
@@ -48,6 +48,19 @@ impl Program {
     /// The index of an output; `None` where the program doesn't switch it.
     pub fn output(&self, output: Output) -> Option<usize> {
         self.outputs.iter().position(|(own, _)| *own == output)
+    }
+
+    /// The temperatures of a vessel below which its thermostat calls for heat, and from which on it no longer does, °C;
+    /// `None` where it has none.
+    pub fn thermostat_c(&self, vessel: usize) -> Option<(f64, f64)> {
+        self.blocks.iter().find_map(|block| match block.kind {
+            Kind::Colder {
+                vessel: own,
+                on_below_c,
+                off_at_c,
+            } if usize::from(own) == vessel => Some((on_below_c, off_at_c)),
+            _ => None,
+        })
     }
 
     /// The wire that an output follows, by the output's index.

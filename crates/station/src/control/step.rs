@@ -28,6 +28,7 @@ impl Program {
             memory: vec![false; blocks].into_boxed_slice(),
             due_s: vec![f64::INFINITY; blocks].into_boxed_slice(),
             running: Set::default(),
+            next_due_s: f64::INFINITY,
             temperature_c: vec![f64::INFINITY; self.thermometers].into_boxed_slice(),
             at_s: if at_s.is_finite() { at_s } else { 0.0 },
             powered: false,
@@ -90,9 +91,11 @@ impl Program {
         if !state.powered {
             return;
         }
-        for block in state.running.blocks() {
-            if state.due_s[block] <= state.at_s {
-                todo.insert(block);
+        if state.next_due_s <= state.at_s {
+            for block in state.running.blocks() {
+                if state.due_s[block] <= state.at_s {
+                    todo.insert(block);
+                }
             }
         }
         self.settle(state, todo);
@@ -100,11 +103,7 @@ impl Program {
 
     /// When the next timer runs out, s; `None` while none runs.
     pub fn due_s(&self, state: &State) -> Option<f64> {
-        let due_s = state
-            .running
-            .blocks()
-            .fold(f64::INFINITY, |least, block| least.min(state.due_s[block]));
-        due_s.is_finite().then_some(due_s)
+        state.next_due_s.is_finite().then_some(state.next_due_s)
     }
 
     /// Whether an output, by its index, is on.
@@ -118,6 +117,7 @@ impl Program {
     fn power_down(&self, state: &mut State) {
         state.powered = false;
         state.running = Set::default();
+        state.next_due_s = f64::INFINITY;
         state.due_s.fill(f64::INFINITY);
         for (block, held) in self.blocks.iter().zip(&mut state.memory) {
             *held &= matches!(block.kind, Kind::Latch { retained: true });
@@ -138,10 +138,14 @@ impl Program {
 
     /// Evaluates what has something to do, pass by pass, until nothing has.
     fn settle(&self, state: &mut State, mut todo: Set) {
+        if todo.is_empty() {
+            return;
+        }
         let inputs = self.inputs.len();
+        let words = self.blocks.len().div_ceil(64).min(WORDS);
         for _ in 0..MOST_PASSES {
             let mut again = Set::default();
-            for at in 0..WORDS {
+            for at in 0..words {
                 while todo.0[at] != 0 {
                     let block = at * 64 + todo.0[at].trailing_zeros() as usize;
                     todo.0[at] &= todo.0[at] - 1;
@@ -158,12 +162,15 @@ impl Program {
                 }
             }
             if again.is_empty() {
-                return;
+                break;
             }
             todo = again;
         }
+        let running = state.running.blocks();
+        state.next_due_s = running.fold(f64::INFINITY, |least_s, block| least_s.min(state.due_s[block]));
     }
 
+    #[inline]
     fn evaluate(&self, state: &mut State, at: usize) -> bool {
         let block = &self.blocks[at];
         let first = usize::from(block.first);

@@ -75,6 +75,12 @@ fn larkhaven_through_a_fill_and_a_batch() {
         vessel: salt,
         mark: Mark::HeaterLevel,
     };
+    assert_eq!(
+        program.thermostat_c(salt),
+        Some((19.5, 20.5)),
+        "1 K about its 20 °C"
+    );
+    assert_eq!(program.thermostat_c(fresh), None);
     let mut rig = Rig::start(program, &[at(Mark::LowCutout), at(Mark::Start)]);
 
     // A batch is drawn; on the way the fill begins.

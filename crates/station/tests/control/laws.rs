@@ -64,7 +64,7 @@ fn any_settings() -> impl Strategy<Value = Settings> {
         name: "pump".into(),
         flow_switch: has[0],
         runs_only_with: if has[1] { vec![0, 1] } else { vec![] },
-        sources: (0..1 + usize::from(has[2]))
+        sources: (0..=usize::from(has[2]))
             .map(|vessel| Source {
                 vessel,
                 valves: vec![vessel],

@@ -2,7 +2,9 @@
 
 mod blocks;
 mod examples;
-mod functions;
+mod fills;
 mod laws;
 mod plain;
+mod pumps;
 mod rig;
+mod sequence;
