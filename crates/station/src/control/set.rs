@@ -32,17 +32,13 @@ impl Set {
         self.0.iter().all(|word| *word == 0)
     }
 
-    /// Its blocks, in order.
-    pub(super) fn blocks(self) -> impl Iterator<Item = usize> {
-        self.0.into_iter().enumerate().flat_map(|(at, mut word)| {
-            core::iter::from_fn(move || {
-                if word == 0 {
-                    return None;
-                }
-                let bit = word.trailing_zeros() as usize;
+    /// Does something with each of its blocks, in order.
+    pub(super) fn each(self, mut act: impl FnMut(usize)) {
+        for (at, mut word) in self.0.into_iter().enumerate() {
+            while word != 0 {
+                act(at * 64 + word.trailing_zeros() as usize);
                 word &= word - 1;
-                Some(at * 64 + bit)
-            })
-        })
+            }
+        }
     }
 }

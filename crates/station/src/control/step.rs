@@ -92,11 +92,11 @@ impl Program {
             return;
         }
         if state.next_due_s <= state.at_s {
-            for block in state.running.blocks() {
+            state.running.each(|block| {
                 if state.due_s[block] <= state.at_s {
                     todo.insert(block);
                 }
-            }
+            });
         }
         self.settle(state, todo);
     }
@@ -166,8 +166,14 @@ impl Program {
             }
             todo = again;
         }
-        let running = state.running.blocks();
-        state.next_due_s = running.fold(f64::INFINITY, |least_s, block| least_s.min(state.due_s[block]));
+        let mut next_due_s = f64::INFINITY;
+        state.running.each(|block| {
+            let due_s = state.due_s[block];
+            if due_s < next_due_s {
+                next_due_s = due_s;
+            }
+        });
+        state.next_due_s = next_due_s;
     }
 
     #[inline]
