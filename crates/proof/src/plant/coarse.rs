@@ -20,70 +20,60 @@ pub(crate) struct Coarse;
 #[derive(Debug, Clone, Copy)]
 struct Now {
     flows: Flows,
-    /// Vessels that the permeate is shared among.
-    open: usize,
-    /// Out of one vessel, and into another where it goes there.
+    /// Vessels that permeate comes into, as bits, and what each gets, m³/s.
+    filled: u64,
+    share_m3_s: f64,
+    /// Vessels that water is moved from and to, as bits, and how fast.
+    from: u64,
+    to: u64,
     moving_m3_s: f64,
-    from: usize,
-    to: Option<usize>,
-    flushing: bool,
 }
 
 impl Now {
+    #[inline]
     fn of(plant: &Plant, state: &State) -> Self {
         let mut now = Self {
             flows: Flows::default(),
-            open: 0,
+            filled: 0,
+            share_m3_s: 0.0,
+            from: 0,
+            to: 0,
             moving_m3_s: 0.0,
-            from: usize::MAX,
-            to: None,
-            flushing: state.running.flush_left_m3 > 0.0,
         };
-        if let Some(purifier) = &plant.purifier
-            && !state.laid_up
-        {
-            now.flows = purifier.flows(state.feed, state.running.on, state.t_s);
-            now.open = purifier
-                .fills
-                .iter()
-                .filter(|vessel| is_open(plant, state, **vessel))
-                .count();
+        if plant.purifier.is_some() && !state.laid_up {
+            now.flows = state.flows;
+            if now.flows.permeate_m3_s > 0.0 && state.running.flush_left_m3 <= 0.0 {
+                now.filled = state.open_fills;
+                now.share_m3_s = now.flows.permeate_m3_s / f64::from(state.open_fills.count_ones().max(1));
+            }
         }
-        if let Doing::Moving(moving) = state.person.doing {
+        if let Doing::Moving(moving) = &state.person.doing {
             now.moving_m3_s = moving.rate_m3_s;
-            now.from = moving.from;
+            now.from = 1 << moving.from;
             now.to = match moving.to {
-                Account::Vessel(vessel) => Some(vessel),
-                Account::Outside(_) => None,
+                Account::Vessel(vessel) => 1 << vessel,
+                Account::Outside(_) => 0,
             };
         }
         now
     }
 
     /// Net flow into a vessel, m³/s.
-    fn net_m3_s(&self, plant: &Plant, state: &State, vessel: usize) -> f64 {
+    #[inline]
+    fn net_m3_s(&self, vessel: u32) -> f64 {
+        let bit = 1 << vessel;
         let mut net = 0.0;
-        if self.flows.permeate_m3_s > 0.0
-            && !self.flushing
-            && let Some(purifier) = &plant.purifier
-            && purifier.fills.contains(&vessel)
-            && is_open(plant, state, vessel)
-        {
-            net += self.flows.permeate_m3_s / self.open.max(1) as f64;
+        if self.filled & bit != 0 {
+            net += self.share_m3_s;
         }
-        if self.from == vessel {
+        if self.from & bit != 0 {
             net -= self.moving_m3_s;
         }
-        if self.to == Some(vessel) {
+        if self.to & bit != 0 {
             net += self.moving_m3_s;
         }
         net
     }
-}
-
-/// Whether permeate comes into a vessel that the purifier fills.
-pub(super) fn is_open(plant: &Plant, state: &State, vessel: usize) -> bool {
-    plant.vessels[vessel].float_m3.is_none() || state.float_open[vessel]
 }
 
 impl Pace for Coarse {
@@ -110,8 +100,11 @@ impl Pace for Coarse {
                 crossing = Some(what);
             }
         };
-        for vessel in 0..plant.vessels.len() {
-            let net = now.net_m3_s(plant, state, vessel);
+        let mut involved = now.filled | now.from | now.to;
+        while involved != 0 {
+            let bit = involved.trailing_zeros();
+            involved &= involved - 1;
+            let (vessel, net) = (bit as usize, now.net_m3_s(bit));
             if net == 0.0 {
                 continue;
             }
@@ -147,7 +140,7 @@ impl Pace for Coarse {
         if let Doing::Moving(moving) = &state.person.doing {
             sooner(moving.left_m3 / moving.rate_m3_s, Crossing::Moved);
         }
-        if now.flushing && now.flows.permeate_m3_s > 0.0 {
+        if state.running.flush_left_m3 > 0.0 && now.flows.permeate_m3_s > 0.0 {
             sooner(
                 state.running.flush_left_m3 / now.flows.permeate_m3_s,
                 Crossing::Flushed,
@@ -176,7 +169,7 @@ fn flow(plant: &Plant, state: &mut State, now: &Now, seconds: f64, ends: Option<
             reject_m3,
             steady_kg,
             seconds,
-            open: now.open,
+            to: state.open_fills,
         };
         book_made(plant, state, purifier, &made);
     }
@@ -201,8 +194,8 @@ pub(super) struct Made {
     /// Salt of a long run in what was made, kg.
     pub(super) steady_kg: f64,
     pub(super) seconds: f64,
-    /// Vessels that it went to.
-    pub(super) open: usize,
+    /// Vessels that it went to, as bits.
+    pub(super) to: u64,
 }
 
 /// Books permeate and reject of a time. The permeate's salt is booked when its run is closed.
@@ -235,11 +228,12 @@ pub(super) fn book_made(plant: &Plant, state: &mut State, purifier: &Purifier, m
     }
     state.running.run_m3 += made_m3;
     state.tally.permeate_m3 += made_m3;
-    let share = Amount::water(made_m3 / made.open.max(1) as f64);
-    for vessel in &purifier.fills {
-        if is_open(plant, state, *vessel) {
-            state.book(plant, feed, Account::Vessel(*vessel), share);
-        }
+    let share = Amount::water(made_m3 / f64::from(made.to.count_ones().max(1)));
+    let mut to = made.to;
+    while to != 0 {
+        let vessel = to.trailing_zeros() as usize;
+        to &= to - 1;
+        state.book(plant, feed, Account::Vessel(vessel), share);
     }
 }
 

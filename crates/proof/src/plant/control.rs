@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use station::Station;
 use station::control::{Input, Mark, Output, Program, Task};
+use station::plumbing::End;
 
 /// A switch in a vessel.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,6 +40,8 @@ pub(crate) struct Wiring {
     pub(crate) feed: Option<usize>,
     /// Inputs of valves that are open in a task, task by task.
     pub(crate) valves: Vec<Vec<usize>>,
+    /// Inputs of valves that stay open between tasks, so that a vessel is stirred.
+    pub(crate) at_rest: Vec<usize>,
     pub(crate) alarms: Vec<usize>,
 }
 
@@ -79,7 +82,7 @@ impl Wiring {
                 output: program.output(Output::Pump(pump)),
             })
             .collect();
-        let valves = open
+        let valves: Vec<Vec<usize>> = open
             .iter()
             .map(|valves| {
                 valves
@@ -87,6 +90,10 @@ impl Wiring {
                     .filter_map(|valve| input(Input::ValveOpen { valve: *valve }))
                     .collect()
             })
+            .collect();
+        let at_rest = stirring(station)
+            .into_iter()
+            .flat_map(|task| valves.get(task).cloned().unwrap_or_default())
             .collect();
         let alarms = program
             .outputs()
@@ -103,6 +110,7 @@ impl Wiring {
             power: input(Input::Power),
             feed: program.output(Output::Feed),
             valves,
+            at_rest,
             alarms,
             program,
         }
@@ -120,6 +128,31 @@ impl Wiring {
                 inputs[switch.input] = *volume >= switch.wets_m3 * (1.0 - 1e-9);
             }
         }
+        for valve in &self.at_rest {
+            inputs[*valve] = true;
+        }
         inputs
     }
+}
+
+/// The tasks whose valves stay open between others: of each pump the first that stirs a vessel which is to be stirred. One
+/// pump can't stir two in turn by itself.
+fn stirring(station: &Station) -> Vec<usize> {
+    let mut pumps = Vec::new();
+    let mut tasks = Vec::new();
+    for (at, task) in station.plumbing.tasks.iter().enumerate() {
+        let End::Vessel(vessel) = task.from else {
+            continue;
+        };
+        let stirred = station.vessels[vessel].fields.recirculate_every.is_some();
+        if task.from == task.to
+            && stirred
+            && let Some(pump) = task.pump
+            && !pumps.contains(&pump)
+        {
+            pumps.push(pump);
+            tasks.push(at);
+        }
+    }
+    tasks
 }

@@ -12,7 +12,7 @@ use super::books::{Account, Outside};
 use super::jobs::{begin, end_moving, end_work, press, schedule_visit};
 use super::pace::{Crossing, Pace};
 use super::person::{Doing, next};
-use super::purifier::{close, switch_off, switch_on};
+use super::purifier::{close, note_flows, switch_off, switch_on};
 use super::state::{Emergency, State, kind};
 use crate::method::Refusal;
 
@@ -42,7 +42,7 @@ pub(crate) fn drive<P: Pace>(
     let most = (MOST_EVENTS_A_DAY * ((until_s - state.t_s) / DAY_S + 1.0)) as u64;
     let mut events = 0;
     while state.t_s < until_s {
-        let due_s = sooner(next_s(plant, state), until_s);
+        let due_s = sooner(next_s(state), until_s);
         let before_s = state.t_s;
         let crossing = pace.advance(plant, state, if due_s > before_s { due_s } else { before_s })?;
         look(plant, state, before_s);
@@ -76,20 +76,36 @@ fn open(plant: &Plant, state: &mut State) {
             state.float_open[vessel] = state.volume_m3(plant, vessel) < closes_m3;
         }
     }
+    find_open(plant, state);
+    state.control_due_s = plant
+        .wiring
+        .program
+        .due_s(&state.control)
+        .unwrap_or(f64::INFINITY);
     state.ready_m3 = state.ready_m3(plant);
     state.rare_s = next_rare_s(plant, state);
     settle(plant, state);
     schedule_visit(plant, state);
 }
 
+/// Which vessels permeate can come into.
+fn find_open(plant: &Plant, state: &mut State) {
+    let fills = plant
+        .purifier
+        .as_ref()
+        .map_or(&[][..], |purifier| &purifier.fills);
+    state.open_fills = 0;
+    for vessel in fills {
+        if plant.vessels[*vessel].float_m3.is_none() || state.float_open[*vessel] {
+            state.open_fills |= 1 << vessel;
+        }
+    }
+}
+
 /// When the next clock strikes, s.
 #[inline]
-fn next_s(plant: &Plant, state: &State) -> f64 {
-    let next_s = sooner(state.rare_s, state.person.next_s);
-    match plant.wiring.program.due_s(&state.control) {
-        Some(due_s) => sooner(next_s, due_s),
-        None => next_s,
-    }
+fn next_s(state: &State) -> f64 {
+    sooner(sooner(state.rare_s, state.person.next_s), state.control_due_s)
 }
 
 /// When the next of the rare clocks strikes, s.
@@ -143,6 +159,22 @@ fn look(plant: &Plant, state: &mut State, before_s: f64) {
 /// A step of the control, and what it switches.
 pub(crate) fn step(plant: &Plant, state: &mut State, event: Event) {
     plant.wiring.program.step(&mut state.control, state.t_s, event);
+    stepped(plant, state);
+}
+
+/// The same for several inputs that change together.
+pub(crate) fn step_together(plant: &Plant, state: &mut State, changes: &[(usize, bool)]) {
+    let program = &plant.wiring.program;
+    program.step_together(&mut state.control, state.t_s, changes);
+    stepped(plant, state);
+}
+
+fn stepped(plant: &Plant, state: &mut State) {
+    state.control_due_s = plant
+        .wiring
+        .program
+        .due_s(&state.control)
+        .unwrap_or(f64::INFINITY);
     settle(plant, state);
 }
 
@@ -153,12 +185,7 @@ pub(crate) fn settle(plant: &Plant, state: &mut State) {
             Some(feed) if purifier.electric => plant.wiring.program.is_on(&state.control, feed),
             _ => true,
         };
-        let runs = wanted
-            && !state.laid_up
-            && purifier
-                .fills
-                .iter()
-                .any(|vessel| super::coarse::is_open(plant, state, *vessel));
+        let runs = wanted && !state.laid_up && state.open_fills != 0;
         match (state.running.on, runs) {
             (false, true) => switch_on(state, purifier),
             (true, false) => switch_off(state, purifier),
@@ -195,6 +222,7 @@ fn cross(plant: &Plant, state: &mut State, crossing: Crossing) {
         }
         Crossing::Float { vessel, open } => {
             state.float_open[vessel] = open;
+            find_open(plant, state);
             settle(plant, state);
         }
         Crossing::Moved => {
@@ -210,12 +238,7 @@ fn cross(plant: &Plant, state: &mut State, crossing: Crossing) {
 /// Whatever is due at this moment.
 fn happen(plant: &Plant, state: &mut State) {
     let t_s = state.t_s;
-    if plant
-        .wiring
-        .program
-        .due_s(&state.control)
-        .is_some_and(|due_s| due_s <= t_s)
-    {
+    if state.control_due_s <= t_s {
         step(plant, state, Event::Due);
     }
     if state.rare_s <= t_s {
@@ -318,6 +341,9 @@ fn midnight(plant: &Plant, state: &mut State) {
         state.tally.midnight(state.week, ready_m3);
     }
     state.midnight_s += DAY_S;
+    if let Some(purifier) = &plant.purifier {
+        note_flows(state, purifier);
+    }
     let days = (state.t_s - state.tally.from_s) / DAY_S;
     state.week = (days / 7.0) as usize % super::tally::WEEKS;
     let laid_up = plant
@@ -340,6 +366,9 @@ fn set_feed(plant: &Plant, state: &mut State, feed: usize, ends_s: f64) {
     }
     state.feed = feed;
     state.feed_ends_s = ends_s;
+    if let Some(purifier) = &plant.purifier {
+        note_flows(state, purifier);
+    }
 }
 
 fn odd_feed(plant: &Plant, state: &mut State, at: usize) {

@@ -10,7 +10,7 @@ use station::{Situation, Station, lowest_drawable_m};
 use super::Amount;
 use super::body::Plant;
 use super::books::Account;
-use super::coarse::{Made, book_made, is_open};
+use super::coarse::{Made, book_made};
 use super::pace::{CLOSE_M3, Crossing, Pace, overdue};
 use super::person::{Doing, Moving};
 use super::season::ByMonth;
@@ -189,8 +189,8 @@ struct Flowing<'p, 'f, 'a> {
     on: bool,
     rejects: bool,
     flush_left_m3: f64,
-    /// Vessels that the permeate goes to.
-    open: Vec<usize>,
+    /// Vessels that the permeate goes to, as bits.
+    open: u64,
     moving: Option<Moving>,
     hydraulics: Option<(&'f mut StateOfNetwork<'a>, End)>,
     station: Option<&'a Station>,
@@ -201,8 +201,8 @@ impl Flowing<'_, '_, '_> {
     /// What stands in a vessel now.
     fn amount(&self, vessel: usize, flowed: &[f64]) -> Amount {
         let mut amount = self.begun[vessel];
-        if self.open.contains(&vessel) && self.flush_left_m3 <= 0.0 {
-            amount.water_m3 += flowed[MADE] / self.open.len() as f64;
+        if self.open & (1 << vessel) != 0 && self.flush_left_m3 <= 0.0 {
+            amount.water_m3 += flowed[MADE] / f64::from(self.open.count_ones());
         }
         if let Some(moving) = &self.moving {
             let moved = Amount {
@@ -364,12 +364,7 @@ impl Pace for Fine<'_> {
         };
         let station = self.network.map(|network| network.station);
         let feed = state.feed;
-        let open = plant.purifier.as_ref().map_or_else(Vec::new, |purifier| {
-            let fills = purifier.fills.iter().copied();
-            fills
-                .filter(|vessel| on && is_open(plant, state, *vessel))
-                .collect()
-        });
+        let open = if on { state.open_fills } else { 0 };
         let (crossings, watches) = crossings(plant, state);
         let mut flowing = Flowing {
             plant,
@@ -416,9 +411,8 @@ impl Pace for Fine<'_> {
         )
         .map_err(|_error| Refusal::NoFlow)?;
         let crossing = outcome.event.map(|at| flowing.crossings[at].0);
-        let open = flowing.open.len();
         drop(flowing);
-        book(plant, state, &flowed, outcome.t - from_s, open, crossing);
+        book(plant, state, &flowed, outcome.t - from_s, (open, crossing));
         state.t_s = outcome.t;
         Ok(crossing)
     }
@@ -456,8 +450,7 @@ fn book(
     state: &mut State,
     flowed: &[f64; FLOWED],
     seconds: f64,
-    open: usize,
-    ends: Option<Crossing>,
+    (open, ends): (u64, Option<Crossing>),
 ) {
     if let Some(purifier) = &plant.purifier {
         let made = Made {
@@ -465,7 +458,7 @@ fn book(
             reject_m3: flowed[REJECT],
             steady_kg: flowed[SOLIDS],
             seconds,
-            open,
+            to: open,
         };
         book_made(plant, state, purifier, &made);
     }

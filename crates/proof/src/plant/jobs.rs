@@ -7,11 +7,14 @@ use super::Amount;
 use super::DAY_S;
 use super::body::Plant;
 use super::books::{Account, Outside};
-use super::drive::{settle, step};
+use super::drive::{settle, step, step_together};
 use super::person::{Doing, Moving, Next, Then, served, work_of};
 use super::state::{Batch, State, kind};
 use super::tally::{Tally, Work};
 use super::ways::Way;
+
+/// Inputs of the control that one task changes at most; more valves than that in one task aren't told to it.
+const MOST_CHANGES: usize = 16;
 
 /// Begins what comes next; false when the person has left.
 pub(crate) fn begin(plant: &Plant, state: &mut State, next: Next) -> bool {
@@ -107,21 +110,33 @@ fn begin_moving(
     state.person.next_s = f64::INFINITY;
 }
 
-/// Opens a task's valves and asks for its pump; or the other way round.
+/// Opens a task's valves and asks for its pump, or the other way round: one turn of the hand to the control.
 fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, pump: Option<usize>, on: bool) {
-    let ends = pump.map(|pump| &plant.wiring.pumps[pump]);
-    if !on && let Some(ends) = ends {
-        press(plant, state, ends.ask, false);
-        press(plant, state, ends.flow, false);
+    let mut changes = [(0, false); MOST_CHANGES];
+    let mut count = 0;
+    let mut put = |inputs: &mut [bool], input: usize, on: bool| {
+        if inputs[input] != on && count < MOST_CHANGES {
+            inputs[input] = on;
+            changes[count] = (input, on);
+            count += 1;
+        }
+    };
+    let valves = plant.wiring.valves.get(lineup).map_or(&[][..], Vec::as_slice);
+    let at_rest = &plant.wiring.at_rest;
+    for valve in at_rest.iter().filter(|valve| !valves.contains(valve)) {
+        put(&mut state.inputs, *valve, !on);
     }
-    if let Some(valves) = plant.wiring.valves.get(lineup) {
-        for valve in valves {
-            press(plant, state, Some(*valve), on);
+    for valve in valves {
+        put(&mut state.inputs, *valve, on || at_rest.contains(valve));
+    }
+    if let Some(pump) = pump {
+        let ends = &plant.wiring.pumps[pump];
+        for input in [ends.ask, ends.flow].into_iter().flatten() {
+            put(&mut state.inputs, input, on);
         }
     }
-    if on && let Some(ends) = ends {
-        press(plant, state, ends.ask, true);
-        press(plant, state, ends.flow, true);
+    if count > 0 {
+        step_together(plant, state, &changes[..count]);
     }
 }
 

@@ -78,6 +78,11 @@ impl Purifier {
     }
 }
 
+/// Notes what flows through it from now on: at a switch, at midnight, with another feed.
+pub(crate) fn note_flows(state: &mut State, purifier: &Purifier) {
+    state.flows = purifier.flows(state.feed, state.running.on, state.t_s);
+}
+
 /// Switches it on.
 pub(crate) fn switch_on(state: &mut State, purifier: &Purifier) {
     let feed = &purifier.feeds[state.feed];
@@ -91,6 +96,7 @@ pub(crate) fn switch_on(state: &mut State, purifier: &Purifier) {
         flush_left_m3: purifier.flush_m3 + last.flush_left_m3,
         ..Running::rest(state.t_s)
     };
+    note_flows(state, purifier);
 }
 
 /// Mean concentration of a feed channel over the feed's, `ln(1/(1 − Y))/Y` (ASTM D4516, by a secondary page).
@@ -113,6 +119,7 @@ pub(crate) fn switch_off(state: &mut State, purifier: &Purifier) {
         flush_left_m3: state.running.flush_left_m3,
         ..Running::rest(state.t_s)
     };
+    note_flows(state, purifier);
 }
 
 /// Books the salt of what was made since it was last booked: the steady part, and what the start washed out of the hold-up

@@ -8,7 +8,7 @@ use super::body::Plant;
 use super::books::{Account, Books};
 use super::chance::{Chance, Stream, waited_s};
 use super::person::{Doing, Person};
-use super::purifier::Running;
+use super::purifier::{Flows, Running};
 use super::tally::{Reason, Tally};
 use super::{DAY_S, YEAR_S};
 
@@ -23,12 +23,18 @@ pub(crate) struct State {
     /// How far each vessel's batch is.
     pub(crate) batch: Vec<Batch>,
     pub(crate) running: Running,
+    /// What flows through the purifier, by the day.
+    pub(crate) flows: Flows,
     pub(crate) inputs: Vec<bool>,
     pub(crate) control: control::State,
     /// Since when each pump runs.
     pub(crate) pump_since_s: Vec<Option<f64>>,
     /// Floats that stand open, vessel by vessel.
     pub(crate) float_open: Vec<bool>,
+    /// Vessels that the purifier fills and whose way in is open, as bits.
+    pub(crate) open_fills: u64,
+    /// When the control's next timer runs out, s.
+    pub(crate) control_due_s: f64,
     /// The state of the feed, and when it ends or the next begins.
     pub(crate) feed: usize,
     pub(crate) feed_ends_s: f64,
@@ -138,10 +144,13 @@ impl State {
             born_s: vec![at_s; plant.vessels.len()],
             batch: vec![Batch::Ready; plant.vessels.len()],
             running: Running::rest(at_s),
+            flows: Flows::default(),
             inputs,
             control,
             pump_since_s: vec![None; plant.pumps_w.len()],
             float_open: vec![false; plant.vessels.len()],
+            open_fills: 0,
+            control_due_s: f64::NEG_INFINITY,
             feed: 0,
             feed_ends_s: f64::INFINITY,
             feed_next: Vec::new(),

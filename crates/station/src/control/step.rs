@@ -91,6 +91,31 @@ impl Program {
         if !state.powered {
             return;
         }
+        self.settle_with_due(state, todo);
+    }
+
+    /// Takes in several inputs that change at one moment, as one scan would see them: valves turned by one hand, a pump
+    /// asked for. As [`Program::step`] with [`Event::Changed`] otherwise; power isn't among them, and is ignored.
+    pub fn step_together(&self, state: &mut State, at_s: f64, changes: &[(usize, bool)]) {
+        if at_s > state.at_s && at_s.is_finite() {
+            state.at_s = at_s;
+        }
+        let mut todo = Set::default();
+        for (input, on) in changes {
+            if *input < self.inputs.len() && *input != POWER {
+                let before = core::mem::replace(&mut state.wires[*input], *on);
+                if before != *on {
+                    todo.add(&self.input_readers[*input]);
+                }
+            }
+        }
+        if state.powered {
+            self.settle_with_due(state, todo);
+        }
+    }
+
+    /// Settles what has something to do, and what a timer that ran out gives something to do.
+    fn settle_with_due(&self, state: &mut State, mut todo: Set) {
         if state.next_due_s <= state.at_s {
             state.running.each(|block| {
                 if state.due_s[block] <= state.at_s {

@@ -54,6 +54,9 @@ impl Years {
     }
 }
 
+/// Most vessels of a station whose year is followed.
+pub const MOST_VESSELS: usize = 64;
+
 /// Most years of one call: what fits into a minute on an ordinary core, and into its memory.
 pub const MOST_YEARS: u32 = 100_000;
 
@@ -75,6 +78,12 @@ pub enum YearFault {
     /// There is nothing to simulate.
     #[error("the station has no vessels: give it one to store water in")]
     NoVessels,
+    /// More vessels than the simulation follows.
+    #[error("a year is followed for at most {MOST_VESSELS} vessels, and the station has {given}")]
+    Vessels {
+        /// Those there are.
+        given: usize,
+    },
     /// Too few years for a mean, or more than a minute's work.
     #[error("{given} years can't be simulated: from 2 to {MOST_YEARS}")]
     Years {

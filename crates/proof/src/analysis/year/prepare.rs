@@ -6,7 +6,7 @@ use std::sync::Arc;
 use station::Station;
 use station::control::Program;
 
-use super::YearFault;
+use super::{MOST_VESSELS, YearFault};
 use crate::analysis::{Made, plain_network};
 use crate::assess::{Assessment, Scope, assess};
 use crate::method::Refusal;
@@ -40,6 +40,11 @@ impl Prepared {
 pub(crate) fn prepare(station: &Station, draws: bool) -> Result<Prepared, YearFault> {
     if station.vessels.is_empty() {
         return Err(YearFault::NoVessels);
+    }
+    if station.vessels.len() > MOST_VESSELS {
+        return Err(YearFault::Vessels {
+            given: station.vessels.len(),
+        });
     }
     let assessment = assess(station, Scope::All);
     let program = Program::of(station).map_err(|error| YearFault::Control {
