@@ -266,6 +266,16 @@ pub fn compare(stations: &[Station], years: &Years, progress: &Progress) -> Resu
     })
 }
 
+/// Every difference of two stations that went through the same years.
+pub(crate) fn between(first: (&Station, &[OneYear]), other: (&Station, &[OneYear])) -> Vec<Difference> {
+    let compared: Vec<&Compared> = COMPARED.iter().collect();
+    let values = |(station, years): (&Station, &[OneYear])| -> Vec<Option<Vec<f64>>> {
+        let of = |compared: &&Compared| years.iter().map(|year| (compared.of)(station, year)).collect();
+        compared.iter().map(of).collect()
+    };
+    differences(&compared, &values(first), &values(other))
+}
+
 fn differences(
     compared: &[&Compared],
     first: &[Option<Vec<f64>>],

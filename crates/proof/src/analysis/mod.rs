@@ -41,7 +41,7 @@ pub use water::{
 
 pub use year::{
     Band, CostItem, Emergencies, EnergyUse, Followed, MOST_YEARS, Over, Paces, Progress, Share, Shortfall,
-    Stretch, Wear, Week, WorkTime, Year, YearCost, YearFault, Years, paces, year,
+    Stretch, TriedChange, Wear, Week, WorkTime, Year, YearCost, YearFault, Years, paces, year,
 };
 
 pub(crate) use batch::batch;

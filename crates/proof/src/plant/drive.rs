@@ -192,6 +192,7 @@ pub(crate) fn settle(plant: &Plant, state: &mut State) {
             _ => {}
         }
     }
+    let mut turned = None;
     for (pump, ends) in plant.wiring.pumps.iter().enumerate() {
         let Some(output) = ends.output else { continue };
         let on = plant.wiring.program.is_on(&state.control, output);
@@ -201,8 +202,16 @@ pub(crate) fn settle(plant: &Plant, state: &mut State) {
                 state.pump_since_s[pump] = None;
                 state.tally.energy_j[1] += plant.pumps_w[pump] * (state.t_s - since_s);
             }
-            _ => {}
+            _ => continue,
         }
+        turned = ends.flow.map(|flow| (flow, on)).or(turned);
+    }
+    // Water flows as soon as a pump runs, and no longer.
+    if let Some((flow, on)) = turned
+        && state.inputs[flow] != on
+    {
+        state.inputs[flow] = on;
+        step(plant, state, Event::Changed { input: flow, on });
     }
     if let Doing::Moving(moving) = state.person.doing
         && let Some(pump) = moving.pump

@@ -130,9 +130,8 @@ fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, pump: Option<usiz
         put(&mut state.inputs, *valve, on || at_rest.contains(valve));
     }
     if let Some(pump) = pump {
-        let ends = &plant.wiring.pumps[pump];
-        for input in [ends.ask, ends.flow].into_iter().flatten() {
-            put(&mut state.inputs, input, on);
+        if let Some(ask) = plant.wiring.pumps[pump].ask {
+            put(&mut state.inputs, ask, on);
         }
     }
     if count > 0 {

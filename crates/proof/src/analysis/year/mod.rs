@@ -3,7 +3,9 @@
 //! Owns: the plants of a station's years (`prepare`), the years themselves (`run`), what they come to together. Doesn't own:
 //! what happens in a year (`plant`).
 
+mod changes;
 mod cost;
+mod find;
 mod paces;
 mod prepare;
 mod run;
@@ -14,6 +16,7 @@ mod types;
 use station::Station;
 
 use crate::method::Refusal;
+pub use changes::TriedChange;
 pub(crate) use cost::cost_of;
 pub use paces::{Followed, Paces, Stretch, paces};
 pub(crate) use prepare::{Prepared, prepare};
@@ -55,7 +58,7 @@ impl Years {
 }
 
 /// Most vessels of a station whose year is followed.
-pub const MOST_VESSELS: usize = 64;
+pub(crate) const MOST_VESSELS: usize = 64;
 
 /// Most years of one call: what fits into a minute on an ordinary core, and into its memory.
 pub const MOST_YEARS: u32 = 100_000;
@@ -68,7 +71,11 @@ pub fn year(station: &Station, years: &Years, progress: &Progress) -> Result<Yea
     years.check()?;
     let prepared = prepare(station, true)?;
     let all = many_years(&prepared, years.years, years.seed, years.threads.max(1), progress)?;
-    Ok(summary::summary(station, &prepared, &all, years.seed))
+    let mut year = summary::summary(station, &prepared, &all, years.seed);
+    year.changes = changes::changes(station, &prepared, &year, years.threads.max(1), progress)?;
+    year.findings = find::find(station, &year);
+    year.best_change = find::best(&year);
+    Ok(year)
 }
 
 /// Why a station has no year.

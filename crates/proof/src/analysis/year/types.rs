@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::changes::TriedChange;
 use crate::finding::Finding;
 
 /// One figure over all years.
@@ -104,8 +105,12 @@ pub struct Year {
     pub residual_salt: f64,
     /// Events that a year was walked through in, as a mean.
     pub events: f64,
-    /// What there is to say, worst first; each cure was tried in as many years.
+    /// Changes that were tried in the same chance, whether or not they help.
+    pub changes: Vec<TriedChange>,
+    /// What there is to say, worst first; each remedy is one of the changes.
     pub findings: Vec<Finding>,
+    /// Which of the changes is most worth making; `None` where none is.
+    pub best_change: Option<usize>,
 }
 
 /// A filter's wear.

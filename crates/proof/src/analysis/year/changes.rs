@@ -1,0 +1,331 @@
+//! Changes of the station that were sent through the same years: what each saves, and what it costs elsewhere.
+//!
+//! A change is a list of edits of the file. It is applied to a copy, and offered only where the copy has nothing new in
+//! the letter that must be mended; what is new and merely worth fixing is told with it. Both stations meet the same chance, so that few years tell.
+
+use serde::Serialize;
+use station::sections::{Control, ShutOff, Water};
+use station::{Edit, Station, edit};
+
+use super::prepare::{Prepared, prepare};
+use super::run::{OneYear, Progress, many_years};
+use super::types::{Over, Year};
+use crate::analysis::compare::{Difference, between};
+use crate::analysis::speak::{set_length, set_volume};
+use crate::assess::{Scope, assess};
+use crate::finding::{RemedyEdit, Severity};
+use crate::method::Refusal;
+use crate::plant::{DAY_S, Plant};
+use crate::remedy::told_edits;
+
+/// Years that a change is tried in.
+pub(crate) const TRIED_YEARS: u32 = 60;
+/// Most changes that are tried.
+const MOST: usize = 10;
+/// Reject for each part of purified water above which less is tried, and what is tried (common practice, no source: 4 to 1
+/// and less on ordinary tap water).
+const MUCH_REJECT: f64 = 5.0;
+const USUAL_REJECT: f64 = 4.0;
+/// Share of all salt water from which one change is large (house rule).
+const LARGE_CHANGE: f64 = 0.25;
+/// Share of the year's cost from which heat is worth a change (house rule).
+const HEAT_COUNTS: f64 = 0.01;
+
+/// A change that was tried.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TriedChange {
+    /// What to do, made from the edits.
+    pub sentence: String,
+    /// The edits.
+    pub edits: Vec<RemedyEdit>,
+    /// Years that it was tried in, by the values of the file.
+    pub years: u32,
+    /// The cost of a year less that of the station as it is.
+    pub cost: Over,
+    /// What else differs, and is sure.
+    pub differences: Vec<Difference>,
+    /// Findings of the letter that it brings and that are worth fixing.
+    pub brings: Vec<&'static str>,
+    /// What it is meant for.
+    #[serde(skip)]
+    pub(crate) aim: Aim,
+}
+
+/// What a change is meant for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Aim {
+    Reject,
+    Runs,
+    Fresh,
+    Salt,
+    Age,
+    Heat,
+    Drift,
+    Time,
+    Absence,
+    Thin,
+}
+
+struct Candidate {
+    aim: Aim,
+    edits: Vec<Edit>,
+}
+
+/// Tries what may help, by what the year showed.
+///
+/// # Errors
+/// [`Refusal`] where somebody asked for a stop.
+pub(crate) fn changes(
+    station: &Station,
+    prepared: &Prepared,
+    year: &Year,
+    threads: usize,
+    progress: &Progress,
+) -> Result<Vec<TriedChange>, Refusal> {
+    let candidates = candidates(station, &prepared.nominal, year);
+    if candidates.is_empty() {
+        return Ok(Vec::new());
+    }
+    let base = nominal_years(prepared, year.seed, threads, progress)?;
+    let known = findings(station);
+    let mut tried = Vec::new();
+    for candidate in candidates.into_iter().take(MOST) {
+        let Some((mended, brings)) = mended(station, &candidate.edits, &known) else {
+            continue;
+        };
+        let Ok(then) = prepare(&mended, false) else {
+            continue;
+        };
+        let after = nominal_years(&then, year.seed, threads, progress)?;
+        let all = between((station, &base), (&mended, &after));
+        let Some(cost) = all.iter().find(|row| row.key == "cost").map(|row| row.difference) else {
+            continue;
+        };
+        tried.push(TriedChange {
+            sentence: told_edits(&candidate.edits),
+            edits: candidate
+                .edits
+                .iter()
+                .map(|edit| RemedyEdit {
+                    path: edit.path.clone(),
+                    text: edit.text.trim_matches('"').to_owned(),
+                })
+                .collect(),
+            years: TRIED_YEARS,
+            cost,
+            differences: all
+                .into_iter()
+                .filter(|row| row.matters && row.key != "cost")
+                .collect(),
+            brings,
+            aim: candidate.aim,
+        });
+    }
+    Ok(tried)
+}
+
+fn nominal_years(
+    prepared: &Prepared,
+    seed: u64,
+    threads: usize,
+    progress: &Progress,
+) -> Result<Vec<OneYear>, Refusal> {
+    let nominal = Prepared {
+        nominal: prepared.nominal.clone(),
+        drawn: Vec::new(),
+        membranes: Vec::new(),
+    };
+    many_years(&nominal, TRIED_YEARS, seed, threads, progress)
+}
+
+/// What the letter says of a station: id, place, severity.
+fn findings(station: &Station) -> Vec<(&'static str, String, Severity)> {
+    assess(station, Scope::Findings)
+        .findings
+        .into_iter()
+        .map(|finding| (finding.id, finding.place, finding.severity))
+        .collect()
+}
+
+/// The station with the edits made, and what the letter then says that it didn't; nothing where the edits can't be made, or
+/// something must be mended that needn't before.
+fn mended(
+    station: &Station,
+    edits: &[Edit],
+    known: &[(&'static str, String, Severity)],
+) -> Option<(Station, Vec<&'static str>)> {
+    let text = edit::apply(&station.text, edits).ok()?;
+    let mended = Station::read(&text).ok()?;
+    let mut brings = Vec::new();
+    for (id, place, severity) in findings(&mended) {
+        let had = known
+            .iter()
+            .any(|(old, at, before)| *old == id && *at == place && *before >= severity);
+        match severity {
+            _ if had => {}
+            Severity::Must => return None,
+            Severity::Should => brings.push(id),
+            Severity::Note => {}
+        }
+    }
+    Some((mended, brings))
+}
+
+/// What may help.
+fn candidates(station: &Station, plant: &Plant, year: &Year) -> Vec<Candidate> {
+    let mut all = Vec::new();
+    let mut add = |aim: Aim, edits: Vec<Edit>| {
+        if !edits.is_empty() {
+            all.push(Candidate { aim, edits });
+        }
+    };
+    if let Some(purifier) = &station.purifier {
+        let fields = &purifier.fields;
+        if fields.shut_off.value != ShutOff::Sound {
+            add(Aim::Reject, vec![Edit::quoted("purifier.shut_off", "sound")]);
+        }
+        let ratio = year.reject_m3.mean / year.permeate_m3.mean.max(1e-9);
+        if fields.shut_off.value == ShutOff::Sound && ratio > MUCH_REJECT {
+            if fields.restrictor_flow.is_some() {
+                add(
+                    Aim::Reject,
+                    scaled(station, "purifier.restrictor_flow", USUAL_REJECT / ratio)
+                        .into_iter()
+                        .collect(),
+                );
+            } else if fields.waste_ratio.is_some() {
+                add(
+                    Aim::Reject,
+                    vec![Edit::quoted("purifier.waste_ratio", &USUAL_REJECT.to_string())],
+                );
+            }
+        }
+        let filled = station.filled();
+        let salt_fills_itself = filled
+            .iter()
+            .any(|at| station.vessels[*at].fields.holds.value == Water::Salt);
+        if salt_fills_itself && fields.control.value != Control::Attended {
+            add(Aim::Thin, vec![Edit::quoted("purifier.control", "attended")]);
+        }
+        if fields.control.value == Control::Float && !salt_fills_itself {
+            add(
+                Aim::Runs,
+                vec![Edit::quoted("purifier.control", "level switches")],
+            );
+        }
+        for at in filled {
+            let vessel = &station.vessels[at];
+            if let (Some(start), Some(stop)) = (&vessel.fields.start_level, &vessel.fields.stop_level) {
+                let path = format!("vessels.{}.start_level", vessel.name);
+                let higher = 0.5 * (start.value.m() + stop.value.m());
+                add(Aim::Fresh, vec![set_length(station, path, higher, true)]);
+            }
+        }
+    }
+    for (at, vessel) in station.vessels.iter().enumerate() {
+        let (fields, name) = (&vessel.fields, &vessel.name);
+        if fields.holds.value != Water::Salt {
+            continue;
+        }
+        let full_m3 = plant.vessels[at].full_m3;
+        let highest_m = vessel.height_m() - fields.freeboard.value.m();
+        let path = format!("vessels.{name}.batch_volume");
+        if fields.batch_volume.is_some() {
+            let most = vessel.shape.volume_m3(highest_m.max(0.0)).ok();
+            if let Some(most_m3) = most.filter(|most| *most > 1.03 * full_m3) {
+                add(Aim::Salt, vec![set_volume(station, path.clone(), most_m3, false)]);
+            }
+            if year.stale_m3.mean > 0.01 * year.salt_to_tanks_m3.mean {
+                add(Aim::Age, vec![set_volume(station, path, 0.6 * full_m3, true)]);
+            }
+        }
+        let heat = year.energy.first().map_or(0.0, |heat| heat.energy_j.mean);
+        let price = station
+            .prices
+            .electricity
+            .as_ref()
+            .map_or(0.0, |price| price.value.per_j());
+        let keeps = fields.heater.is_some() && fields.keeps_warm.value;
+        if keeps && heat * price > HEAT_COUNTS * year.cost.total.mean {
+            let edit = Edit {
+                path: format!("vessels.{name}.keeps_warm"),
+                text: "false".to_owned(),
+            };
+            add(Aim::Heat, vec![edit]);
+        }
+        if year.too_salty.mean > 0.3 && fields.lid.value != station::sections::Lid::Tight {
+            add(
+                Aim::Drift,
+                vec![Edit::quoted(format!("vessels.{name}.lid"), "tight")],
+            );
+        }
+    }
+    // The largest change in two halves, twice as often.
+    let salt_m3: f64 = station
+        .vessels
+        .iter()
+        .zip(&plant.vessels)
+        .filter(|(vessel, _)| vessel.fields.holds.value == Water::Salt)
+        .map(|(_, built)| built.full_m3)
+        .sum();
+    let largest = station
+        .tanks
+        .iter()
+        .zip(&plant.tanks)
+        .filter_map(|(tank, built)| Some((tank, built.change?.0)))
+        .max_by(|(_, a), (_, b)| a.total_cmp(b));
+    if let Some((tank, volume_m3)) = largest
+        && volume_m3 > LARGE_CHANGE * salt_m3
+    {
+        let path = |key: &str| format!("tanks.{}.{key}", tank.name);
+        let every_s = 0.5 * tank.fields.change_every.value.s();
+        let text = if every_s >= DAY_S {
+            format!("{} days", libm::round(10.0 * every_s / DAY_S) / 10.0)
+        } else {
+            format!("{} h", libm::round(every_s / 3600.0).max(1.0))
+        };
+        let halved = scaled(station, &path("change"), 0.5);
+        let edits = [halved, Some(Edit::quoted(path("change_every"), &text))];
+        add(Aim::Salt, edits.into_iter().flatten().collect());
+    }
+    let waits_for = |reason: &str| {
+        year.shortfalls
+            .iter()
+            .any(|row| row.reason == reason && row.hours.mean > 1.0)
+    };
+    if waits_for("no-time") {
+        let stays_s = station.people.stays.value.s() + 3600.0;
+        let text = format!("{} h", libm::round(stays_s / 360.0) / 10.0);
+        add(Aim::Time, vec![Edit::quoted("people.stays", &text)]);
+    }
+    for holiday in &station.holidays {
+        let every = holiday.fields.looks_in.as_ref().map(|every| every.value.s());
+        if every.is_none_or(|every_s| every_s > 3.0 * DAY_S) {
+            let path = format!("holidays.{}.looks_in", holiday.name);
+            add(Aim::Absence, vec![Edit::quoted(path, "3 days")]);
+        }
+    }
+    all
+}
+
+/// An edit that writes a quantity so many times as large, in the unit that it has in the file and to two figures; nothing
+/// where the file doesn't give it.
+fn scaled(station: &Station, path: &str, by: f64) -> Option<Edit> {
+    let old = station.text.get(station.span_of(path)?)?;
+    let old = old.trim().trim_matches(['"', '\'']);
+    let value = old.split(['±', '+']).next()?.trim();
+    let digits = value.find(|c: char| !c.is_ascii_digit() && c != '.')?;
+    let (number, unit) = value.split_at(digits);
+    let new = by * number.parse::<f64>().ok()?;
+    if !(new > 0.0 && new.is_finite()) {
+        return None;
+    }
+    let step = libm::pow(10.0, libm::floor(libm::log10(new)) - 1.0);
+    let rounded = libm::round(new / step) * step;
+    // Steps of ten leave crumbs of binary fractions behind.
+    let decimals = (-libm::floor(libm::log10(step))).max(0.0) as usize;
+    Some(Edit::quoted(
+        path,
+        &format!("{rounded:.decimals$} {}", unit.trim()),
+    ))
+}
