@@ -129,10 +129,8 @@ fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, pump: Option<usiz
     for valve in valves {
         put(&mut state.inputs, *valve, on || at_rest.contains(valve));
     }
-    if let Some(pump) = pump {
-        if let Some(ask) = plant.wiring.pumps[pump].ask {
-            put(&mut state.inputs, ask, on);
-        }
+    if let Some(ask) = pump.and_then(|pump| plant.wiring.pumps[pump].ask) {
+        put(&mut state.inputs, ask, on);
     }
     if count > 0 {
         step_together(plant, state, &changes[..count]);

@@ -63,7 +63,7 @@ pub(crate) fn find(station: &Station, year: &Year) -> Vec<Finding> {
             .span_of(&finding.place)
             .map(|span| station::Position::of(&station.text, span.start).line);
     }
-    findings.sort_by(|a, b| b.severity.cmp(&a.severity));
+    findings.sort_by_key(|finding| core::cmp::Reverse(finding.severity));
     findings
 }
 
@@ -387,7 +387,7 @@ fn percent(share: f64) -> String {
 }
 
 fn unit(salinity: f64) -> String {
-    format!("{:.1}", salinity)
+    format!("{salinity:.1}")
 }
 
 fn times(ratio: f64) -> String {
