@@ -36,7 +36,8 @@ pub(crate) fn drive<P: Pace>(
     pace: &mut P,
     until_s: f64,
 ) -> Result<Driven, Refusal> {
-    if state.person.next_s == f64::INFINITY && !state.person.here {
+    // Nothing was driven yet: the rare clocks haven't been looked at.
+    if state.rare_s == f64::NEG_INFINITY {
         open(plant, state);
     }
     let most = (MOST_EVENTS_A_DAY * ((until_s - state.t_s) / DAY_S + 1.0)) as u64;
@@ -391,9 +392,9 @@ fn odd_feed(plant: &Plant, state: &mut State, at: usize) {
         state.feed_next[at].0 = f64::INFINITY;
         return;
     };
-    let ends_s = state.t_s + comes.lasts_s;
-    set_feed(plant, state, at, ends_s);
-    state.feed_next[at] = (comes.next_s(ends_s, state.chance, at, count), count + 1);
+    set_feed(plant, state, at, state.t_s + comes.lasts_s);
+    let from_s = comes.earliest_again_s(state.t_s);
+    state.feed_next[at] = (comes.next_s(from_s, state.chance, at, count), count + 1);
 }
 
 /// A tank gets into trouble; one that is in it already stays in it.
@@ -409,6 +410,7 @@ fn trouble(plant: &Plant, state: &mut State, tank: usize) {
             since_s: t_s,
             seen_s: None,
             left_m3: volume_m3,
+            was_ready: false,
         });
         state.tally.emergencies += 1;
     }

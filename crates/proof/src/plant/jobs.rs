@@ -258,13 +258,11 @@ fn helped(plant: &Plant, state: &mut State, tank: usize, moved_m3: f64) {
         return;
     }
     let seen_s = emergency.seen_s.unwrap_or(t_s);
+    let was_ready = emergency.was_ready;
     now.emergency = None;
     state.tally.met_after_s.push(t_s - seen_s);
     // What the transfer itself takes isn't waiting.
-    let (volume_m3, _) = plant.tanks[tank].emergency.unwrap_or((0.0, 0.0));
-    if (moved_m3 - volume_m3).abs() < 1e-3 * volume_m3 {
-        state.tally.met_at_once += 1;
-    }
+    state.tally.met_at_once += u32::from(was_ready);
     // An emergency change is a change, too.
     if plant.tanks[tank].change.is_some() {
         changed(plant, state, tank);

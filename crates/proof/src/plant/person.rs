@@ -235,9 +235,17 @@ fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
             .is_some_and(|emergency| emergency.since_s <= state.t_s)
     })?;
     let emergency = state.tanks[tank].emergency.as_mut()?;
+    let first_look = emergency.seen_s.is_none();
     emergency.seen_s.get_or_insert(state.t_s);
     let left_m3 = emergency.left_m3;
-    if let Some((from, there_m3)) = source(plant, state, Water::Salt, left_m3) {
+    let found = source(plant, state, Water::Salt, left_m3);
+    if first_look
+        && found.is_some_and(|(_, there_m3)| there_m3 >= left_m3 - WORTH_M3)
+        && let Some(emergency) = state.tanks[tank].emergency.as_mut()
+    {
+        emergency.was_ready = true;
+    }
+    if let Some((from, there_m3)) = found {
         return Some(Next::Move {
             from,
             to: Account::Outside(Outside::Tanks),

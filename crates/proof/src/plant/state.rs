@@ -98,6 +98,8 @@ pub(crate) struct Emergency {
     /// When somebody came to know of it, s.
     pub(crate) seen_s: Option<f64>,
     pub(crate) left_m3: f64,
+    /// Whether all its water was ready when somebody came to know of it.
+    pub(crate) was_ready: bool,
 }
 
 impl State {
@@ -259,6 +261,17 @@ impl TankNow {
 }
 
 impl super::body::Comes {
+    /// From when it may come again once it has begun: when it is over; and where it comes every year in a month, after that
+    /// month, so that it comes once.
+    pub(crate) fn earliest_again_s(&self, began_s: f64) -> f64 {
+        let ends_s = began_s + self.lasts_s;
+        self.in_month.map_or(ends_s, |month| {
+            let month_s = YEAR_S / 12.0;
+            let years = libm::floor((began_s - month_s * month as f64) / YEAR_S);
+            ends_s.max(years * YEAR_S + month_s * (month + 1) as f64)
+        })
+    }
+
     /// When it comes next after a time, the `count`-th of it.
     pub(crate) fn next_s(&self, after_s: f64, chance: Chance, state: usize, count: u64) -> f64 {
         let unit = chance.stream(Stream::FeedState(state)).open_unit(count);
