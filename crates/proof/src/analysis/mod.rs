@@ -39,6 +39,8 @@ pub use water::{
     Stores, TankStores,
 };
 
+#[cfg(test)]
+pub(crate) use year::prepare;
 pub use year::{
     Band, CostItem, Emergencies, EnergyUse, Followed, MOST_YEARS, Over, Paces, Progress, Share, Shortfall,
     Stretch, TriedChange, Wear, Week, WorkTime, Year, YearCost, YearFault, Years, paces, year,

@@ -26,6 +26,8 @@ mod purifier;
 mod season;
 mod state;
 mod tally;
+#[cfg(test)]
+mod tests;
 mod ways;
 
 pub(crate) use amount::Amount;
