@@ -1,6 +1,7 @@
 //! Plants that are made by hand, and what is known of them from elsewhere.
 
 mod by_hand;
+mod crossings;
 mod emergencies;
 mod feed_states;
 mod inventory;
