@@ -112,7 +112,7 @@ impl Formula {
 /// The membranes on one state of the feed.
 #[derive(Debug, Clone)]
 pub(crate) struct Membranes {
-    temperature_c: ByMonth,
+    pub(super) temperature_c: ByMonth,
     permeate: Formula,
     reject: Formula,
     solids: Formula,
@@ -139,7 +139,11 @@ impl Membranes {
 
     /// Permeate, reject and the permeate's salt at a time.
     fn at(&mut self, t_s: f64) -> Result<[f64; 3], Refusal> {
-        let temperature = self.temperature_c.at(t_s);
+        self.at_c(self.temperature_c.at(t_s))
+    }
+
+    /// The same at a temperature of the feed.
+    pub(super) fn at_c(&mut self, temperature: f64) -> Result<[f64; 3], Refusal> {
         let permeate = self.permeate.at([temperature, 0.0, 0.0])?;
         let reject = self.reject.at([temperature, permeate, 0.0])?;
         let solids = self.solids.at([temperature, permeate, reject])?;

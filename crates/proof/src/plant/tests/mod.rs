@@ -4,6 +4,7 @@ mod by_hand;
 mod crossings;
 mod emergencies;
 mod feed_states;
+mod integration;
 mod inventory;
 
 use station::Station;
