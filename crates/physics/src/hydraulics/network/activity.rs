@@ -20,6 +20,8 @@ pub(super) struct Activity {
     pub(super) grounded: Vec<bool>,
     /// Junction in which active branches meet.
     pub(super) alive: Vec<bool>,
+    /// Those junctions by number.
+    pub(super) junctions: Vec<usize>,
     /// Open and not shut, when `active` was found.
     candidate: Vec<bool>,
     found: bool,
@@ -38,6 +40,7 @@ impl Activity {
             new: vec![false; branches],
             grounded: vec![false; ends],
             alive: vec![false; ends],
+            junctions: Vec::with_capacity(ends),
             candidate: vec![false; branches],
             found: false,
             degree: vec![0; ends],
@@ -102,6 +105,9 @@ impl Activity {
         for (alive, degree) in self.alive.iter_mut().zip(&self.degree) {
             *alive = *degree > 0;
         }
+        self.junctions.clear();
+        self.junctions
+            .extend((0..compiled.junctions).filter(|end| self.alive[*end]));
     }
 
     /// Drops the dead ends among some branches, in their order. True where there was one.

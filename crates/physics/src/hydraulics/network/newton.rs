@@ -184,9 +184,9 @@ impl<F: FrictionLaw> Solver<F> {
                 self.matrix[branch.between] -= give;
             }
         }
-        for end in 0..junctions {
-            if !self.activity.alive[end] || self.matrix[end] == 0.0 {
-                // Nothing flows to it, or only round a ring that begins and ends here.
+        for end in self.activity.junctions.iter().copied() {
+            if self.matrix[end] == 0.0 {
+                // Water flows only round a ring that begins and ends here.
                 self.matrix[end] = 1.0;
             } else if self.activity.grounded[end] {
                 // Holds the junction without changing the flows: nothing can leave its part.
@@ -195,7 +195,8 @@ impl<F: FrictionLaw> Solver<F> {
         }
         let (right, terminals) = self.change.split_at_mut(junctions);
         terminals.fill(0.0);
-        self.compiled.pattern.solve(&mut self.matrix, right);
+        let columns = &self.activity.junctions;
+        self.compiled.pattern.solve(columns, &mut self.matrix, right);
     }
 
     /// Goes to the next flows; true where none moved by anything that matters.

@@ -15,6 +15,8 @@ pub(super) struct Pattern {
     rows: Vec<usize>,
     /// For each column and each pair of its entries, in order, the entry that the pair changes.
     targets: Vec<usize>,
+    /// For each column the first of its targets.
+    first_target: Vec<usize>,
 }
 
 impl Pattern {
@@ -64,9 +66,11 @@ impl Pattern {
             starts,
             rows,
             targets: Vec::new(),
+            first_target: Vec::new(),
         };
         let mut targets = Vec::new();
         for column in 0..size {
+            pattern.first_target.push(targets.len());
             let entries = &pattern.rows[pattern.starts[column]..pattern.starts[column + 1]];
             for (at, a) in entries.iter().enumerate() {
                 for b in &entries[..=at] {
@@ -96,31 +100,37 @@ impl Pattern {
         }
     }
 
-    /// Solves for `right`, in place; the matrix is left factored.
+    /// Solves for `right`, in place, in some columns in their order; the others must hold nothing and are left as they are.
+    /// The matrix is left factored.
     #[inline]
-    pub(super) fn solve(&self, values: &mut [f64], right: &mut [f64]) {
-        let mut cursor = 0;
-        for column in 0..self.size {
-            let inverse = 1.0 / values[column];
+    pub(super) fn solve(&self, columns: &[usize], values: &mut [f64], right: &mut [f64]) {
+        let (diagonal, below) = values.split_at_mut(self.size);
+        for column in columns.iter().copied() {
+            let inverse = 1.0 / diagonal[column];
             let entries = self.starts[column]..self.starts[column + 1];
             let carried = right[column];
+            let mut targets = self.targets[self.first_target[column]..].iter();
             for a in entries.clone() {
-                let factor = values[self.size + a] * inverse;
-                for b in entries.start..=a {
-                    values[self.targets[cursor]] -= factor * values[self.size + b];
-                    cursor += 1;
+                let factor = below[a] * inverse;
+                for (b, target) in (entries.start..=a).zip(&mut targets) {
+                    let less = factor * below[b];
+                    match target.checked_sub(self.size) {
+                        None => diagonal[*target] -= less,
+                        Some(at) => below[at] -= less,
+                    }
                 }
                 right[self.rows[a]] -= factor * carried;
             }
-            for entry in entries {
-                values[self.size + entry] *= inverse;
+            for entry in &mut below[entries] {
+                *entry *= inverse;
             }
             right[column] = carried * inverse;
         }
-        for column in (0..self.size).rev() {
+        for column in columns.iter().rev().copied() {
+            let entries = self.starts[column]..self.starts[column + 1];
             let mut value = right[column];
-            for entry in self.starts[column]..self.starts[column + 1] {
-                value -= values[self.size + entry] * right[self.rows[entry]];
+            for (entry, row) in below[entries.clone()].iter().zip(&self.rows[entries]) {
+                value -= entry * right[*row];
             }
             right[column] = value;
         }

@@ -6,15 +6,16 @@ use std::collections::HashMap;
 use physics::hydraulics::friction::FrictionLaw;
 
 use super::graph::Graph;
-use super::survey::{Ground, HarmSet, Survey};
+use super::survey::{Beside, Ground, HarmSet, Survey};
 use super::switches::Position;
+use super::together::Together;
 use crate::method::Refusal;
-
-/// Combined states of blocks that are kept in a list; more are kept in a map.
-const LISTED: usize = 1 << 20;
 
 /// The number of what isn't known yet, or can't be.
 const UNKNOWN: u32 = u32::MAX;
+
+/// Positions are gone through in runs that share all but so many low bits.
+const LOW_BITS: usize = 9;
 
 /// Lines that can be joined at all, with the switches among them.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -38,19 +39,12 @@ pub(super) fn blocks(graph: &Graph) -> Vec<Block> {
 
 /// What a block does in each of its states: numbers of effects, of which many states share one.
 struct States {
-    /// By the block's own bits packed together.
+    /// By the block's own bits packed together; those that can't be have the first.
     effect: Vec<u32>,
     /// For each effect the outcomes that it is made of.
     effects: Vec<Vec<usize>>,
-    /// Packs bits 0 to 8 and 9 to 17 of a position.
+    /// Packs the low bits of a position, and those above them.
     packed: [Vec<u32>; 2],
-}
-
-impl States {
-    fn effect_of(&self, position: usize) -> usize {
-        let packed = self.packed[0][position & 511] + self.packed[1][position >> 9];
-        self.effect[packed as usize] as usize
-    }
 }
 
 /// What every position does at one moment. Many do the same, so that sets of harms are numbered.
@@ -68,45 +62,43 @@ impl Walked {
     }
 }
 
-/// Looks at every position at one moment.
-pub(super) fn walk<F: FrictionLaw>(
+/// Looks at every position at one moment, beside others that have been looked at.
+pub(super) fn walk<'a, F: FrictionLaw>(
     ground: &Ground<'_>,
-    survey: &mut Survey<'_, F>,
+    survey: &mut Survey<'a, F>,
+    others: &[Beside<'_, 'a, F>],
     count: usize,
 ) -> Result<Walked, Refusal> {
     let states = blocks(ground.graph)
         .iter()
-        .map(|block| states_of(ground, survey, block))
+        .map(|block| states_of(ground, survey, others, block, count))
         .collect::<Result<Vec<_>, Refusal>>()?;
-    let mut seen = Seen::of(&states);
+    let effects: Vec<&[Vec<usize>]> = states.iter().map(|block| block.effects.as_slice()).collect();
+    let mut together = Together::of(survey, &effects);
+    // A block has no more effects than states, so that there are no more combinations than positions.
+    let mut seen = vec![UNKNOWN; effects.iter().map(|effects| effects.len()).product()];
     let (mut sets, mut number_of): (Vec<HarmSet>, HashMap<HarmSet, u32>) = (vec![0], HashMap::from([(0, 0)]));
     let mut number = vec![0; 1 << count];
     let mut positions = 0;
-    let mut outcomes = Vec::new();
-    for (position, number) in number.iter_mut().enumerate() {
-        if !ground.switches.can_be(position as Position) {
-            continue;
-        }
-        positions += 1;
-        let combined = states.iter().fold(0, |combined, block| {
-            combined * block.effects.len() as u128 + block.effect_of(position) as u128
-        });
-        *number = match seen.get(combined) {
-            Some(known) => known,
-            None => {
-                outcomes.clear();
-                for block in &states {
-                    outcomes.extend_from_slice(&block.effects[block.effect_of(position)]);
-                }
-                let set = survey.judged(&outcomes);
-                let own = *number_of.entry(set).or_insert_with(|| {
+    let all_can_be = ground.switches.one_at_a_time();
+    let mut combined = Vec::new();
+    for (high, number) in number.chunks_mut(1 << LOW_BITS).enumerate() {
+        combine(&states, high, number.len(), &mut combined);
+        for (low, (number, combined)) in number.iter_mut().zip(&combined).enumerate() {
+            if !all_can_be && !ground.switches.can_be((high << LOW_BITS | low) as Position) {
+                continue;
+            }
+            positions += 1;
+            let known = &mut seen[*combined as usize];
+            if *known == UNKNOWN {
+                let set = together.harm_set(survey, &taken_apart(&effects, *combined as usize));
+                *known = *number_of.entry(set).or_insert_with(|| {
                     sets.push(set);
                     sets.len() as u32 - 1
                 });
-                seen.put(combined, own);
-                own
             }
-        };
+            *number = *known;
+        }
     }
     Ok(Walked {
         number,
@@ -115,46 +107,42 @@ pub(super) fn walk<F: FrictionLaw>(
     })
 }
 
-/// The numbers of what combinations of effects do.
-enum Seen {
-    Listed(Vec<u32>),
-    Mapped(HashMap<u128, u32>),
+/// For each position with these high bits the effects of all blocks as one number.
+fn combine(states: &[States], high: usize, lows: usize, combined: &mut Vec<u32>) {
+    combined.clear();
+    combined.resize(lows, 0);
+    for block in states {
+        let (count, above) = (block.effects.len() as u32, block.packed[1][high]);
+        for (combined, below) in combined.iter_mut().zip(&block.packed[0]) {
+            *combined = *combined * count + block.effect[(above + below) as usize];
+        }
+    }
 }
 
-impl Seen {
-    fn of(states: &[States]) -> Self {
-        let product = states
-            .iter()
-            .try_fold(1_usize, |product, block| product.checked_mul(block.effects.len()));
-        match product {
-            Some(product) if product <= LISTED => Self::Listed(vec![UNKNOWN; product]),
-            _ => Self::Mapped(HashMap::new()),
-        }
-    }
-
-    fn get(&self, combined: u128) -> Option<u32> {
-        match self {
-            Self::Listed(all) => Some(all[combined as usize]).filter(|own| *own != UNKNOWN),
-            Self::Mapped(all) => all.get(&combined).copied(),
-        }
-    }
-
-    fn put(&mut self, combined: u128, set: u32) {
-        match self {
-            Self::Listed(all) => all[combined as usize] = set,
-            Self::Mapped(all) => {
-                all.insert(combined, set);
-            }
-        }
-    }
+/// The effect of each block from their one number.
+fn taken_apart(effects: &[&[Vec<usize>]], combined: usize) -> Vec<usize> {
+    let mut left = combined;
+    let mut each: Vec<usize> = effects
+        .iter()
+        .rev()
+        .map(|effects| {
+            let own = left % effects.len();
+            left /= effects.len();
+            own
+        })
+        .collect();
+    each.reverse();
+    each
 }
 
 /// Walks the states of a block, from all open to all closed. Where a state leaves lines without a flow, those in which they
 /// are closed do the same: they aren't solved.
-fn states_of<F: FrictionLaw>(
+fn states_of<'a, F: FrictionLaw>(
     ground: &Ground<'_>,
-    survey: &mut Survey<'_, F>,
+    survey: &mut Survey<'a, F>,
+    others: &[Beside<'_, 'a, F>],
     block: &Block,
+    count: usize,
 ) -> Result<States, Refusal> {
     let bits: Vec<u32> = (0..Position::BITS)
         .filter(|bit| block.mask >> bit & 1 == 1)
@@ -179,7 +167,7 @@ fn states_of<F: FrictionLaw>(
         if let Some(flows) = near.get(all_on_before).filter(|flows| !flows.is_empty()) {
             survey.bench.start_from(flows)?;
         }
-        let outcomes = survey.outcomes_in(position, block.lines, block.mask)?;
+        let outcomes = survey.outcomes_beside(position, block.lines, block.mask, others)?;
         for kept in near.iter_mut().take(all_on_before) {
             survey.bench.keep(kept);
         }
@@ -205,12 +193,16 @@ fn states_of<F: FrictionLaw>(
             packed | ((position >> bit & 1) as u32) << at
         })
     };
+    for own in effect.iter_mut().filter(|own| **own == UNKNOWN) {
+        *own = 0;
+    }
+    let highs = 1 << count.saturating_sub(LOW_BITS);
     Ok(States {
         effect,
         effects,
         packed: [
-            (0..512).map(pack).collect(),
-            (0..512).map(|high| pack(high << 9)).collect(),
+            (0..1 << LOW_BITS).map(pack).collect(),
+            (0..highs).map(|high| pack(high << LOW_BITS)).collect(),
         ],
     })
 }

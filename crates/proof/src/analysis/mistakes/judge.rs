@@ -10,6 +10,7 @@ use super::super::plumbing::STILL_M3_S;
 use super::kind::{Kind, Victim};
 use super::moment::{HEEL, Moment};
 use super::outcome::{Exchange, Fares, Outcome};
+use super::pumps::of_pumps;
 
 /// One harm of a position at a moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,14 +25,14 @@ pub(super) struct Harm {
 
 /// What an end gains and gives.
 #[derive(Debug, Clone, Copy, Default)]
-struct Sum {
+pub(super) struct Sum {
     gains_m3_s: f64,
     salt: f64,
     gives_m3_s: f64,
 }
 
 impl Sum {
-    fn net_m3_s(self) -> f64 {
+    pub(super) fn net_m3_s(self) -> f64 {
         self.gains_m3_s - self.gives_m3_s
     }
 
@@ -43,21 +44,36 @@ impl Sum {
 /// All harm of the patterns of one position.
 pub(super) fn judge(moment: &Moment<'_>, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
     harms.clear();
-    for vessel in 0..moment.vessels.len() {
-        of_vessel(moment, vessel, outcomes, harms);
-    }
-    for tank in 0..moment.tanks.len() {
-        of_tank(moment, tank, outcomes, harms);
-    }
-    for draw in 0..moment.draws.len() {
-        of_draw(moment, draw, outcomes, harms);
+    for end in moment.ends() {
+        of_end(moment, end, outcomes, harms);
     }
     of_pumps(moment, outcomes, harms);
+    in_time(moment, harms);
+}
+
+/// The harm at one vessel, tank or draw point. It hangs on no outcome that doesn't touch that end.
+pub(super) fn judge_end(moment: &Moment<'_>, end: End, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
+    harms.clear();
+    of_end(moment, end, outcomes, harms);
+    in_time(moment, harms);
+}
+
+/// Leaves out what comes after somebody has noticed.
+pub(super) fn in_time(moment: &Moment<'_>, harms: &mut Vec<Harm>) {
     harms.retain(|harm| harm.seconds <= moment.unnoticed_s);
 }
 
+fn of_end(moment: &Moment<'_>, end: End, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
+    match end {
+        End::Vessel(at) => of_vessel(moment, at, outcomes, harms),
+        End::Tank(at) => of_tank(moment, at, outcomes, harms),
+        End::Draw(at) => of_draw(moment, at, outcomes, harms),
+        End::Tee(_) | End::Pump(_) => {}
+    }
+}
+
 /// What one end gains and gives in all patterns.
-fn sum(end: End, outcomes: &[&Outcome]) -> Sum {
+pub(super) fn sum(end: End, outcomes: &[&Outcome]) -> Sum {
     let mut sum = Sum::default();
     let own = outcomes.iter().flat_map(|outcome| &outcome.exchanges);
     for exchange in own.filter(|exchange| exchange.end == end) {
@@ -338,51 +354,4 @@ fn spoiled(
         flow_m3_s: q,
         seconds,
     })
-}
-
-fn of_pumps(moment: &Moment<'_>, outcomes: &[&Outcome], harms: &mut Vec<Harm>) {
-    for outcome in outcomes {
-        for (pump, fares) in &outcome.pumps {
-            let facts = &moment.pumps[*pump];
-            let harm = |kind: Kind, flow_m3_s: f64, seconds: f64| Harm {
-                kind,
-                victim: End::Pump(*pump),
-                flow_m3_s,
-                seconds,
-            };
-            match fares {
-                // A switch that feels the flow is not deceived by none; it is by water with air in it.
-                Fares::Air => harms.push(harm(Kind::PumpDry, 0.0, 0.0)),
-                _ if facts.flow_switch => {}
-                Fares::Closed => harms.push(harm(Kind::PumpAgainstClosed, 0.0, facts.suffers_s)),
-                Fares::Dry => harms.push(harm(Kind::PumpDry, 0.0, 0.0)),
-                Fares::Moves(flow) => {
-                    if let Some(seconds) = runs_dry_s(moment, outcomes, outcome) {
-                        harms.push(harm(Kind::PumpDry, *flow, seconds));
-                    }
-                }
-            }
-        }
-    }
-}
-
-/// When the first vessel that a pumped pattern draws from is empty, where no cut-out stops the pump before.
-fn runs_dry_s(moment: &Moment<'_>, outcomes: &[&Outcome], outcome: &Outcome) -> Option<f64> {
-    outcome
-        .exchanges
-        .iter()
-        .filter_map(|exchange| match exchange.end {
-            End::Vessel(vessel) if exchange.flow_m3_s < -STILL_M3_S => Some((vessel, exchange.height_m)),
-            _ => None,
-        })
-        .filter(|(vessel, _)| !moment.vessels[*vessel].has_cutout)
-        .filter_map(|(vessel, outlet_m)| {
-            let facts = &moment.vessels[vessel];
-            let sinking = -sum(End::Vessel(vessel), outcomes).net_m3_s() - facts.fill_m3_s;
-            let above_m3 = facts.above_m3(outlet_m);
-            // Nobody begins with an empty vessel.
-            let empty = above_m3 < HEEL * (facts.volume_m3 + facts.free_m3);
-            (sinking > STILL_M3_S && !empty).then(|| above_m3 / sinking)
-        })
-        .min_by(f64::total_cmp)
 }

@@ -3,7 +3,7 @@
 use physics::hydraulics::friction::FrictionLaw;
 
 use super::blocks::{Walked, walk};
-use super::survey::{Ground, HarmSet, Survey};
+use super::survey::{Beside, Ground, HarmSet, Survey};
 use super::switches::Position;
 use crate::method::Refusal;
 
@@ -23,16 +23,59 @@ pub(super) struct Everything {
     pub(super) minimal: Vec<(Position, HarmSet)>,
 }
 
-/// Looks at every position in every situation, each situation in a thread of its own.
-pub(super) fn everything<F: FrictionLaw + Send>(
+/// Looks at every position in every situation, each situation in a thread of its own. Situations that have a level with an
+/// earlier one in common come after it: what hangs on that level alone isn't solved again.
+pub(super) fn everything<F: FrictionLaw + Send + Sync>(
     ground: &Ground<'_>,
     surveys: &mut [Survey<'_, F>],
 ) -> Result<Everything, Refusal> {
     let count = ground.switches.count();
-    let walked: Vec<Result<Walked, Refusal>> = std::thread::scope(|scope| {
+    let (mut first, mut later): (Vec<&mut Survey<'_, F>>, Vec<&mut Survey<'_, F>>) = Default::default();
+    let mut order: (Vec<usize>, Vec<usize>) = Default::default();
+    for (at, survey) in surveys.iter_mut().enumerate() {
+        if first.iter().any(|earlier| Beside::of(earlier, survey).is_some()) {
+            later.push(survey);
+            order.1.push(at);
+        } else {
+            first.push(survey);
+            order.0.push(at);
+        }
+    }
+    let mut walked = together(ground, &mut first, &[], count)?;
+    let first: Vec<&Survey<'_, F>> = first.into_iter().map(|survey| &*survey).collect();
+    walked.extend(together(ground, &mut later, &first, count)?);
+    // Back in the order of the situations.
+    let mut placed: Vec<(usize, Walked)> = order.0.into_iter().chain(order.1).zip(walked).collect();
+    placed.sort_by_key(|(at, _)| *at);
+    let walked: Vec<Walked> = placed.into_iter().map(|(_, walked)| walked).collect();
+    let positions = walked.first().map_or(0, |moment| moment.positions);
+    Ok(Everything {
+        exhaustive: "every position of every valve and pump".to_owned(),
+        positions,
+        minimal: minimal(&walked, count),
+        tally: walked.iter().flat_map(tally).collect(),
+    })
+}
+
+/// Looks at every position in some situations at once, with others known.
+fn together<'a, F: FrictionLaw + Send + Sync>(
+    ground: &Ground<'_>,
+    surveys: &mut [&mut Survey<'a, F>],
+    known: &[&Survey<'a, F>],
+    count: usize,
+) -> Result<Vec<Walked>, Refusal> {
+    std::thread::scope(|scope| {
         let threads: Vec<_> = surveys
             .iter_mut()
-            .map(|survey| scope.spawn(move || walk(ground, survey, count)))
+            .map(|survey| {
+                scope.spawn(move || {
+                    let others: Vec<Beside<'_, 'a, F>> = known
+                        .iter()
+                        .filter_map(|other| Beside::of(other, survey))
+                        .collect();
+                    walk(ground, survey, &others, count)
+                })
+            })
             .collect();
         threads
             .into_iter()
@@ -42,14 +85,6 @@ pub(super) fn everything<F: FrictionLaw + Send>(
                     .unwrap_or_else(|panic| std::panic::resume_unwind(panic))
             })
             .collect()
-    });
-    let walked = walked.into_iter().collect::<Result<Vec<_>, Refusal>>()?;
-    let positions = walked.first().map_or(0, |moment| moment.positions);
-    Ok(Everything {
-        exhaustive: "every position of every valve and pump".to_owned(),
-        positions,
-        minimal: minimal(&walked, count),
-        tally: walked.iter().flat_map(tally).collect(),
     })
 }
 

@@ -110,6 +110,14 @@ pub(super) struct Moment<'a> {
 }
 
 impl<'a> Moment<'a> {
+    /// What water can come to: vessels, tanks, draw points.
+    pub(super) fn ends(&self) -> impl Iterator<Item = End> + use<> {
+        let vessels = (0..self.vessels.len()).map(End::Vessel);
+        let tanks = (0..self.tanks.len()).map(End::Tank);
+        let draws = (0..self.draws.len()).map(End::Draw);
+        vessels.chain(tanks).chain(draws)
+    }
+
     /// At a situation.
     pub(super) fn of(
         station: &'a Station,

@@ -100,6 +100,38 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
         })
     }
 
+    /// The lines that don't meet the same as at another moment; `None` where no vessel stands as it does there.
+    pub(super) fn differs_from(&self, other: &Self) -> Option<u128> {
+        let lines = 0..self.station.lines.len();
+        let water = lines.filter(|line| self.usual[*line].0 != other.usual[*line].0);
+        let mut differs = water.fold(0, |differs, line| differs | 1 << line);
+        let mut same = false;
+        for terminal in &self.state.pipework.terminals {
+            let End::Vessel(vessel) = terminal.end else {
+                continue;
+            };
+            let surfaces = [self, other].map(|own| own.surface_m(vessel));
+            let waters = [self, other].map(|own| own.state.salinity_of(terminal.end));
+            let level = surfaces[0] == surfaces[1];
+            same |= level && waters[0] == waters[1];
+            // Over the water in both, what stands in the vessel doesn't count.
+            let alike = level || surfaces.iter().all(|own| *own < terminal.height_m);
+            differs |= u128::from(!alike || waters[0] != waters[1]) << terminal.line;
+        }
+        for hole in &self.state.pipework.air_breaks {
+            if let End::Vessel(vessel) = self.station.plumbing.lines[hole.line].to {
+                let under = [self, other].map(|own| own.surface_m(vessel) >= hole.height_m);
+                differs |= u128::from(under[0] != under[1]) << hole.line;
+            }
+        }
+        same.then_some(differs)
+    }
+
+    /// The surface of a vessel above the room's floor.
+    fn surface_m(&self, vessel: usize) -> f64 {
+        self.station.vessels[vessel].fields.floor_height.value.m() + self.state.level_m(vessel)
+    }
+
     /// Starts the next solution from flows that were kept.
     pub(super) fn start_from(&mut self, kept: &[f64]) -> Result<(), Refusal> {
         Ok(self.state.solver.start_from(kept)?)
@@ -318,10 +350,7 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
     /// Whether an end stands under water.
     fn gives(&self, end: End, height_m: f64) -> bool {
         match end {
-            End::Vessel(vessel) => {
-                let floor_m = self.station.vessels[vessel].fields.floor_height.value.m();
-                floor_m + self.state.level_m(vessel) >= height_m
-            }
+            End::Vessel(vessel) => self.surface_m(vessel) >= height_m,
             End::Tank(tank) => self.station.tanks[tank]
                 .fields
                 .water_height

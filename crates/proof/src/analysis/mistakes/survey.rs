@@ -10,10 +10,11 @@ use station::{Situation, Station};
 use super::super::plumbing::Pipework;
 use super::blocks::Block;
 use super::graph::{Graph, Pattern, Scratch};
-use super::judge::{Harm, judge};
+use super::judge::{Harm, judge, judge_end};
 use super::kind::{Kind, Victim};
 use super::moment::Moment;
 use super::outcome::{Bench, Exchange, Fares, Outcome};
+use super::pumps::{judge_drawn, judge_pumps};
 use super::switches::{Position, Switch, Switches};
 use crate::method::Refusal;
 
@@ -111,6 +112,31 @@ pub(super) struct Survey<'a, F = ChurchillUntabled> {
     scratch: Scratch,
     patterns: Vec<Pattern>,
     harms: Vec<Harm>,
+    solved: usize,
+}
+
+/// Another moment that has been looked at, at which some lines meet the same.
+pub(super) struct Beside<'s, 'a, F> {
+    survey: &'s Survey<'a, F>,
+    /// The lines that don't.
+    differs: u128,
+}
+
+impl<'s, 'a, F: FrictionLaw> Beside<'s, 'a, F> {
+    /// Seen from a moment; `None` where no vessel stands the same.
+    pub(super) fn of(survey: &'s Survey<'a, F>, from: &Survey<'a, F>) -> Option<Self> {
+        let differs = from.bench.differs_from(&survey.bench)?;
+        Some(Self { survey, differs })
+    }
+
+    /// What a pattern does, where it does the same at both moments and is known of the other.
+    fn outcome(&self, pattern: &Pattern) -> Option<&Outcome> {
+        if pattern.lines & self.differs != 0 {
+            return None;
+        }
+        let number = self.survey.known.get(pattern)?;
+        Some(&self.survey.outcomes[*number])
+    }
 }
 
 impl<'a> Survey<'a> {
@@ -141,12 +167,13 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
             scratch: Scratch::default(),
             patterns: Vec::new(),
             harms: Vec::new(),
+            solved: 0,
         })
     }
 
     /// How many patterns were solved.
     pub(super) fn solved(&self) -> usize {
-        self.known.len()
+        self.solved
     }
 
     /// The harm of a position.
@@ -169,6 +196,17 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
         lines: u128,
         mask: Position,
     ) -> Result<Vec<usize>, Refusal> {
+        self.outcomes_beside(position, lines, mask, &[])
+    }
+
+    /// The same; what is known of other moments isn't solved again.
+    pub(super) fn outcomes_beside(
+        &mut self,
+        position: Position,
+        lines: u128,
+        mask: Position,
+        others: &[Beside<'_, 'a, F>],
+    ) -> Result<Vec<usize>, Refusal> {
         let mut patterns = core::mem::take(&mut self.patterns);
         let graph = self.ground.graph;
         let stalled = graph.patterns(position, &mut self.scratch, &mut patterns) & mask;
@@ -177,7 +215,13 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
             numbers.push(match self.known.get(pattern) {
                 Some(number) => *number,
                 None => {
-                    let outcome = self.bench.outcome(*pattern)?;
+                    let outcome = match others.iter().find_map(|other| other.outcome(pattern)) {
+                        Some(outcome) => outcome.clone(),
+                        None => {
+                            self.solved += 1;
+                            self.bench.outcome(*pattern)?
+                        }
+                    };
                     self.known.insert(*pattern, self.outcomes.len());
                     self.outcomes.push(outcome);
                     self.patterns_of.push(Some(*pattern));
@@ -276,8 +320,42 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
     }
 
     /// What outcomes do together, as bits.
-    pub(super) fn judged(&mut self, outcomes: &[usize]) -> HarmSet {
+    fn judged(&mut self, outcomes: &[usize]) -> HarmSet {
         self.judge(outcomes);
+        self.bits()
+    }
+
+    /// The ends that each outcome brings water to or takes it from: a bit for each, as they come.
+    pub(super) fn touched(&self, ends: &[End]) -> Vec<u128> {
+        let touched = |outcome: &Outcome| {
+            let own = outcome.exchanges.iter();
+            let at = own.filter_map(|exchange| ends.iter().position(|end| *end == exchange.end));
+            at.fold(0, |touched, at| touched | 1 << at)
+        };
+        self.outcomes.iter().map(touched).collect()
+    }
+
+    /// What the outcomes that touch an end do there, and to the pumps that draw from it, as bits.
+    pub(super) fn of_end(&mut self, end: End, touching: &[usize]) -> HarmSet {
+        let touching: Vec<&Outcome> = touching.iter().map(|at| &self.outcomes[*at]).collect();
+        judge_end(&self.moment, end, &touching, &mut self.harms);
+        let set = self.bits();
+        let End::Vessel(vessel) = end else {
+            return set;
+        };
+        judge_drawn(&self.moment, vessel, &touching, &mut self.harms);
+        set | self.bits()
+    }
+
+    /// What the pumps of some outcomes come to whatever else flows, as bits.
+    pub(super) fn of_pumps(&mut self, outcomes: &[usize]) -> HarmSet {
+        outcomes.iter().fold(0, |set, at| {
+            judge_pumps(&self.moment, &self.outcomes[*at], &mut self.harms);
+            set | self.bits()
+        })
+    }
+
+    fn bits(&self) -> HarmSet {
         let ids = self.ground.ids;
         let bits = self.harms.iter().map(|harm| ids.bit(harm.kind, harm.victim));
         bits.fold(0, |set, bit| set | bit)
