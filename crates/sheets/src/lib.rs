@@ -33,6 +33,6 @@ pub use paper::Paper;
 pub use pdf::{PdfError, pdf};
 pub use png::{PngError, png};
 pub use printed::printed;
-pub use schematic::{Card, Tags, card, schematic};
+pub use schematic::{Card, Shows, Tags, card, schematic};
 pub use svg::svg;
 pub use table::{Cell, Table, files, tables};

@@ -16,7 +16,10 @@ use crate::drawing::Drawing;
 use crate::elevation::elevation;
 use crate::svg::svg;
 use crate::table::{Table, tables};
-use crate::told::{ADVICE, CAUTION, groups, headlines, in_words, leading, methods, sources, told};
+use crate::told::{
+    ADVICE, CAUTION, groups, headlines, in_words, leading, left_with_changes, looked_at, methods, sources,
+    told,
+};
 use crate::words::glued;
 
 /// Paper of the drawings on a desk and on a phone, mm; a chart on a desk has half of the first.
@@ -27,6 +30,8 @@ const PHONE_MM: f64 = 88.0;
 /// The page of a proof; `file` names the station file.
 pub fn page(station: &Station, proof: &Proof, file: &str) -> String {
     let schematics = cards::schematics(station);
+    let (annex, read): (Vec<Table>, Vec<Table>) =
+        tables(station, proof).into_iter().partition(Table::is_annex);
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -46,12 +51,13 @@ pub fn page(station: &Station, proof: &Proof, file: &str) -> String {
                     (leading_figures(station, proof))
                     (both(|width| elevation(station, proof, width), DESK_MM))
                     (findings(file, proof))
-                    (schematics.whole(station))
+                    (schematics.whole(station, proof))
                     (figures(station, proof))
                     (charts(station, proof))
                     (schematics.cards(station, proof))
-                    @for table in tables(station, proof) { (shown_table(&table)) }
+                    @for table in &read { (shown_table(table, &below(station, proof, table))) }
                     (behind(proof))
+                    @for table in &annex { (looked_up(table)) }
                 }
                 footer {
                     p { (CAUTION) }
@@ -187,26 +193,54 @@ fn charts(station: &Station, proof: &Proof) -> Markup {
     }
 }
 
-fn shown_table(table: &Table) -> Markup {
+/// What is said below a table.
+fn below(station: &Station, proof: &Proof, table: &Table) -> Vec<String> {
+    match table.name {
+        "wrong-moves" => [left_with_changes(station, proof), looked_at(proof)]
+            .into_iter()
+            .flatten()
+            .collect(),
+        _ => Vec::new(),
+    }
+}
+
+fn shown_table(table: &Table, below: &[String]) -> Markup {
     html! {
         section {
             h2 { (table.title) }
-            div class="scroll" tabindex="0" role="region" aria-label=(table.title) {
-                table class=[(table.heads.len() > 2).then_some("wide")] {
-                    thead {
-                        tr {
-                            @for (at, head) in table.heads.iter().enumerate() {
-                                th scope="col" class=[table.is_words(at).then_some("words")] { (glued(head)) }
-                            }
+            (cells(table))
+            @for sentence in below { p class="below" { (glued(sentence)) } }
+        }
+    }
+}
+
+/// A table that one opens to look something up.
+fn looked_up(table: &Table) -> Markup {
+    html! {
+        details class="annex" {
+            summary { h2 { (table.title) } }
+            (cells(table))
+        }
+    }
+}
+
+fn cells(table: &Table) -> Markup {
+    html! {
+        div class="scroll" tabindex="0" role="region" aria-label=(table.title) {
+            table class=[(table.heads.len() > 2).then_some("wide")] {
+                thead {
+                    tr {
+                        @for (at, head) in table.heads.iter().enumerate() {
+                            th scope="col" class=[table.is_words(at).then_some("words")] { (glued(head)) }
                         }
                     }
-                    tbody {
-                        @for row in &table.rows {
-                            tr {
-                                @for (cell, head) in row.iter().zip(&table.heads) {
-                                    // On a phone the rows stand as lists, and each cell tells its head.
-                                    td class=[cell.is_words().then_some("words")] data-head=(head) { (glued(&cell.printed())) }
-                                }
+                }
+                tbody {
+                    @for row in &table.rows {
+                        tr {
+                            @for (cell, head) in row.iter().zip(&table.heads) {
+                                // On a phone the rows stand as lists, and each cell tells its head.
+                                td class=[cell.is_words().then_some("words")] data-head=(head) { (glued(&cell.printed())) }
                             }
                         }
                     }

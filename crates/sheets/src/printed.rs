@@ -14,7 +14,10 @@ use crate::flow::{
 use crate::font::Face;
 use crate::paper::{FOOT_MM, HEAD_MM, Paper, SIDE_MM};
 use crate::table::{Table, tables};
-use crate::told::{ADVICE, CAUTION, groups, headlines, in_words, leading, methods, sources, told};
+use crate::told::{
+    ADVICE, CAUTION, groups, headlines, in_words, leading, left_with_changes, looked_at, methods, sources,
+    told,
+};
 use crate::words::lines;
 
 const VERDICT: TextStyle = TextStyle::new(6.0, Face::Semibold, Ink::Ink);
@@ -67,15 +70,27 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
     strips.extend(section("Caution", width));
     strips.extend(paragraph(CAUTION, BODY, 0.0, width, BELOW_MM));
     strips.extend(paragraph(ADVICE, BODY, 0.0, width, 1.0));
-    cards::schematic(station, width, paper, &mut strips);
+    cards::schematic(station, proof, width, paper, &mut strips);
     figures(station, proof, width, &mut strips);
     charts(station, proof, width, &mut strips);
     cards::cards(station, proof, width, paper, &mut strips);
-    for shown in tables(station, proof) {
+    let (annex, read): (Vec<Table>, Vec<Table>) =
+        tables(station, proof).into_iter().partition(Table::is_annex);
+    for shown in &read {
         strips.extend(section(shown.title, width));
-        strips.extend(printed_table(&shown, width));
+        strips.extend(printed_table(shown, width));
+        if shown.name == "wrong-moves" {
+            let said = [left_with_changes(station, proof), looked_at(proof)];
+            for sentence in said.iter().flatten() {
+                strips.extend(paragraph(sentence, BODY, 0.0, width, BELOW_MM));
+            }
+        }
     }
     behind(proof, width, &mut strips);
+    for shown in &annex {
+        strips.extend(section(&format!("Annex: {}", begun_small(shown.title)), width));
+        strips.extend(printed_table(shown, width));
+    }
     let mut pages = paginate(&strips, paper);
     let count = pages.pages.len();
     for (at_page, page) in pages.pages.iter_mut().enumerate() {
@@ -83,6 +98,13 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
         running(page, &proof.title, file, at_page + 1, count);
     }
     pages
+}
+
+/// A title within a heading: `The least` as `the least`.
+fn begun_small(title: &str) -> String {
+    let mut letters = title.chars();
+    let first = letters.next().map(|first| first.to_lowercase());
+    first.into_iter().flatten().chain(letters).collect()
 }
 
 fn section(title: &str, width: f64) -> Vec<Strip> {

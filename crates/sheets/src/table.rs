@@ -210,7 +210,15 @@ impl Column {
     }
 }
 
+/// Tables that one looks things up in: they stand at the end, behind all that is read.
+const ANNEX: [&str; 3] = ["changes-tried", "least-that-harms", "states-looked-at"];
+
 impl Table {
+    /// Whether it stands in the annex.
+    pub(crate) fn is_annex(&self) -> bool {
+        ANNEX.contains(&self.name)
+    }
+
     /// One without rows, which nobody shows.
     fn empty(name: &'static str, title: &'static str) -> Self {
         Self {

@@ -199,3 +199,43 @@ fn how_soon(station: &Station, seconds: f64) -> String {
     let time = format_plain(Kind::Time, seconds, station.units(), &station.currency());
     format!("after {time}")
 }
+
+/// What is left of the wrong moves when the cheapest change of each is made; `None` where none was found.
+pub(crate) fn left_with_changes(station: &Station, proof: &Proof) -> Option<String> {
+    let mistakes = proof.mistakes.as_ref()?;
+    let all = mistakes.together.as_ref()?;
+    let changes = match all.remedies.len() {
+        1 => "this change".to_owned(),
+        n => format!("these {n} changes"),
+    };
+    let price = all.price.map_or_else(String::new, |price| {
+        let price = format_plain(Kind::Money, price, station.units(), &station.currency());
+        format!(", about {price}")
+    });
+    let left = match all.left {
+        0 => "none".to_owned(),
+        left => left.to_string(),
+    };
+    let is = if all.left > 1 { "are" } else { "is" };
+    let brings = if all.brings {
+        ", and a new one comes up"
+    } else {
+        ""
+    };
+    Some(format!(
+        "With {changes}{price}, made together and tried, {left} of {} causes {is} left{brings}.",
+        mistakes.causes.len()
+    ))
+}
+
+/// How many states of valves and pumps were looked at; `None` where none was.
+pub(crate) fn looked_at(proof: &Proof) -> Option<String> {
+    let map = &proof.mistakes.as_ref()?.map;
+    Some(format!(
+        "Looked at: {}, in {} situations; {} of {} states do no harm.",
+        map.exhaustive,
+        map.situations.len(),
+        map.harmless,
+        map.states_tried
+    ))
+}

@@ -8,7 +8,7 @@ mod sound_schematic;
 
 use kept::as_it_was;
 use proof::Lineup;
-use sheets::{Drawing, Ink, Point, Shape, Stroke, Tags, schematic, svg};
+use sheets::{Drawing, Ink, Point, Shape, Shows, Stroke, Tags, schematic, svg};
 use sound_schematic::{NEAR_MM, grown, pipes, sound, things, within};
 use station::Station;
 
@@ -36,10 +36,11 @@ fn stations_by_chance_are_sound() {
             Tags::Owner
         };
         let what = format!("station {seed} at {width}");
-        let drawing = schematic(&station, None, tags, width).unwrap_or_else(|| panic!("{what}: none"));
+        let drawing =
+            schematic(&station, Shows::Whole(&[]), tags, width).unwrap_or_else(|| panic!("{what}: none"));
         sound(&station, &drawing, &what);
         if seed.is_multiple_of(20) {
-            let again = schematic(&station, None, tags, width).expect("again");
+            let again = schematic(&station, Shows::Whole(&[]), tags, width).expect("again");
             assert_eq!(svg(&again, true), svg(&drawing, true), "{what}");
         }
     };
@@ -85,12 +86,13 @@ const EXAMPLES: [(&str, &str); 3] = [
 fn examples_as_they_were() {
     for (name, text) in EXAMPLES {
         let station = read(text);
+        let proof = proof::prove(&station);
         for width in [88.0, 190.0, 277.0] {
-            let drawing = schematic(&station, None, Tags::Owner, width).expect("lines");
+            let drawing = schematic(&station, Shows::whole(&proof), Tags::Owner, width).expect("lines");
             sound(&station, &drawing, &format!("{name} at {width}"));
             as_it_was(&drawing, &format!("schematic-{name}-{width:.0}"));
         }
-        let drawing = schematic(&station, None, Tags::Isa, 190.0).expect("lines");
+        let drawing = schematic(&station, Shows::whole(&proof), Tags::Isa, 190.0).expect("lines");
         sound(&station, &drawing, &format!("{name} with tags"));
         as_it_was(&drawing, &format!("schematic-{name}-tags"));
     }
@@ -165,11 +167,11 @@ fn lineup(lines: &[&str], open: &[&str], pumps: &[&str]) -> Lineup {
 #[test]
 fn symbols_as_they_were() {
     let station = read(&every_symbol());
-    let open = schematic(&station, None, Tags::Owner, 240.0).expect("lines");
+    let open = schematic(&station, Shows::Whole(&[]), Tags::Owner, 240.0).expect("lines");
     as_it_was(&open, "symbols-open");
     let shut = schematic(
         &station,
-        Some(&lineup(&["in", "up"], &[], &["pump"])),
+        Shows::Task(&lineup(&["in", "up"], &[], &["pump"])),
         Tags::Owner,
         240.0,
     )
@@ -197,7 +199,7 @@ fn the_way_of_a_setting_is_inked() {
         let proof = proof::prove(&station);
         for lineup in &proof.lineups.as_ref().expect("lines").lineups {
             let what = format!("{name}, {}", lineup.name);
-            let drawing = schematic(&station, Some(lineup), Tags::Owner, 190.0).expect("lines");
+            let drawing = schematic(&station, Shows::Task(lineup), Tags::Owner, 190.0).expect("lines");
             sound(&station, &drawing, &what);
             let at = station
                 .lineups
@@ -236,6 +238,59 @@ fn the_way_of_a_setting_is_inked() {
                     assert_eq!(arrows(&drawing, &path, true), 0, "{what}: {path}");
                 }
             }
+        }
+    }
+}
+
+/// The ways in which a line flows in any task: by its way from end to end, and by what strays.
+fn ways_of(station: &Station, lineups: &[Lineup], line: usize) -> Vec<bool> {
+    let (name, mut ways) = (&station.lines[line].name, Vec::new());
+    for lineup in lineups {
+        let task = station.lineups.iter().position(|own| own.name == lineup.name);
+        let mut here = station.plumbing.tasks[task.expect("one")].from;
+        for flowing in &lineup.lines {
+            let at = station.lines.iter().position(|own| own.name == *flowing);
+            let joined = station.plumbing.lines[at.expect("a line")];
+            let along = here == joined.from;
+            here = if along { joined.to } else { joined.from };
+            if flowing == name {
+                ways.push(along);
+            }
+        }
+        let strays = lineup.strays.iter().filter(|stray| stray.line == *name);
+        ways.extend(strays.map(|stray| stray.flow_m3_per_s > 0.0));
+    }
+    ways.sort_unstable();
+    ways.dedup();
+    ways
+}
+
+/// The whole has one arrow on each line that flows one way in all tasks, and none on any other.
+#[test]
+fn arrows_where_water_only_ever_flows_one_way() {
+    for (name, text) in EXAMPLES {
+        let station = read(text);
+        let proof = proof::prove(&station);
+        let lineups = &proof.lineups.as_ref().expect("lines").lineups;
+        let mut drawn = 0;
+        for width in [88.0, 190.0] {
+            let drawing = schematic(&station, Shows::whole(&proof), Tags::Owner, width).expect("lines");
+            for (at, line) in station.lines.iter().enumerate() {
+                let ways = ways_of(&station, lineups, at);
+                let (along, wanted) = match ways[..] {
+                    [along] => (along, 1),
+                    _ => (true, 0),
+                };
+                let heads = arrows(&drawing, &format!("lines.{}", line.name), along);
+                assert_eq!(heads, wanted, "{name} at {width}: {}", line.name);
+                drawn += heads;
+            }
+        }
+        assert!(drawn > 0, "{name}");
+        let bare = schematic(&station, Shows::Whole(&[]), Tags::Owner, 190.0).expect("lines");
+        for line in &station.lines {
+            let path = format!("lines.{}", line.name);
+            assert_eq!(arrows(&bare, &path, true), 0, "{name}: {path}");
         }
     }
 }
@@ -282,7 +337,7 @@ fn places_of_the_file_hold() {
     let mut placed = 0;
     for seed in 0..60 {
         let station = read(&random_station::station(seed));
-        let drawing = schematic(&station, None, Tags::Owner, 2500.0).expect("lines");
+        let drawing = schematic(&station, Shows::Whole(&[]), Tags::Owner, 2500.0).expect("lines");
         let things = things(&drawing);
         let mut own: Vec<(String, station::register::Place, bool)> = Vec::new();
         let mut add =
@@ -351,7 +406,7 @@ fn ends_in_a_tank_are_drawn_where_they_lie() {
                length = \"9 m\"\nbarbs = 2\n"
             + height
             + "[draw_points.low-tap]\nheight = \"100 mm\"\n";
-        let drawing = schematic(&read(&text), None, Tags::Owner, 240.0).expect("lines");
+        let drawing = schematic(&read(&text), Shows::Whole(&[]), Tags::Owner, 240.0).expect("lines");
         let of_tank = |own: Stroke| {
             let lines = drawing.items.iter().filter(|item| item.path == "tanks.pool");
             let mut found = lines.filter_map(|item| match &item.shape {

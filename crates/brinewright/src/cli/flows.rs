@@ -10,6 +10,7 @@ use station::{Station, did_you_mean};
 
 use super::moment::{Moment, situation};
 use super::page::{fill, json};
+use super::settings::settings;
 use super::speaker::Speaker;
 use super::table::{First, Heights, Pressures, columns};
 use super::{Answer, Output, read};
@@ -21,15 +22,22 @@ use crate::task::station::{Loaded, load_on};
 pub(crate) struct Options {
     /// Station file; the invented demo Larkhaven where none is named
     file: Option<PathBuf>,
-    /// Name of the valve setting, as the file has it in its section lineups
+    /// Name of the valve setting, as the file has it in its section lineups; all of them, each with its flow and time, where
+    /// none is named
     #[arg(long, value_name = "NAME")]
-    lineup: String,
+    lineup: Option<String>,
     /// Moment to look at: start, full or worst; worst where none is named
-    #[arg(long, value_enum, value_name = "MOMENT", hide_possible_values = true)]
+    #[arg(
+        long,
+        value_enum,
+        value_name = "MOMENT",
+        hide_possible_values = true,
+        requires = "lineup"
+    )]
     at: Option<Moment>,
     /// Levels above the vessels' floors, such as "fresh=0.42 m, salt=0.6 m"; vessels that aren't named stand as the
     /// moment has them
-    #[arg(long, value_name = "LEVELS", allow_hyphen_values = true)]
+    #[arg(long, value_name = "LEVELS", allow_hyphen_values = true, requires = "lineup")]
     levels: Option<String>,
 }
 
@@ -43,12 +51,15 @@ struct Machine<'f> {
 /// Reads, solves, prints.
 pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
     let Loaded { station, name } = load_on(options.file.as_deref(), None, output.asked())?;
-    let moment = situation(&station, options.at, options.levels.as_deref())?;
-    let flows = proof::flows(&station, &options.lineup, &moment).map_err(|fault| refused(&fault, &name))?;
     let file = options
         .file
         .as_ref()
         .map_or_else(String::new, |_| format!(" {name}"));
+    let Some(lineup) = &options.lineup else {
+        return Ok(settings(&station, &file));
+    };
+    let moment = situation(&station, options.at, options.levels.as_deref())?;
+    let flows = proof::flows(&station, lineup, &moment).map_err(|fault| refused(&fault, &name))?;
     Ok(Answer {
         text: sheet(&station, &flows, &file),
         json: json(&Machine {

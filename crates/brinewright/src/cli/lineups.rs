@@ -47,7 +47,7 @@ pub(crate) struct Options {
 
 /// Levels of a task's source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Source {
+pub(super) enum Source {
     /// At its stop level, or a finished batch
     Full,
     /// Half of what can be drawn is left
@@ -61,7 +61,7 @@ enum Source {
 impl Source {
     /// The moment of a task at this level. A source that has no such level, such as a tank or a vessel that a person
     /// fills, is told at the next above.
-    fn of(self, lineup: &Lineup) -> Option<&LineupMoment> {
+    pub(super) fn of(self, lineup: &Lineup) -> Option<&LineupMoment> {
         let moment = |source: &str| lineup.moments.iter().find(|moment| moment.source == source);
         let from_below = ["start", "half", "full"];
         match self {
@@ -90,7 +90,7 @@ struct Machine<'p> {
 
 /// A task at one level of its source, with all of them behind.
 #[derive(Serialize)]
-struct Row<'p> {
+pub(super) struct Row<'p> {
     name: &'p str,
     from: &'p str,
     to: &'p str,
@@ -116,7 +116,8 @@ struct Row<'p> {
     moments: &'p [LineupMoment],
 }
 
-fn row(lineup: &Lineup, source: Source) -> Row<'_> {
+/// A task at a level of its source.
+pub(super) fn row(lineup: &Lineup, source: Source) -> Row<'_> {
     let moment = source.of(lineup);
     let flow = moment.and_then(|moment| moment.flow.as_ref());
     let time = moment.and_then(|moment| moment.time.as_ref());
@@ -198,7 +199,7 @@ fn is_of_plumbing(finding: &Finding) -> bool {
         .contains(&finding.id)
 }
 
-const NOT_PLUMBED: &str = "Nothing is plumbed in this file. Add [lines], [valves], [draw_points] and [lineups]: \
+pub(super) const NOT_PLUMBED: &str = "Nothing is plumbed in this file. Add [lines], [valves], [draw_points] and [lineups]: \
                            brinewright new shows them all.";
 
 const CAUTIONS: &str = "Relieve the pressure before a line is opened. Times are for valves that are quite open and \

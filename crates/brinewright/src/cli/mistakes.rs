@@ -4,18 +4,17 @@ use std::path::PathBuf;
 
 use clap::Args;
 use proof::{
-    Cause, Hazard, KindCount, MistakeKind, Mistakes, Severity, StateOfStation, Together, TriedRemedy,
-    WrongMove, every_state,
+    Cause, Hazard, KindCount, Mistakes, Severity, StateOfStation, Together, TriedRemedy, WrongMove,
+    every_state,
 };
 use serde::Serialize;
-use station::quantity::{Kind, format_tape};
+use station::quantity::Kind;
 use station::{Station, shown};
 
+use super::mistakes_in_full::{each_state, in_full};
 use super::page::{fill, json};
-use super::read;
 use super::speaker::Speaker;
-use super::table::{First, columns};
-use super::{Answer, Output};
+use super::{Answer, Output, read};
 use crate::failure::Failure;
 use crate::task::station::{Loaded, load_on};
 
@@ -24,6 +23,10 @@ use crate::task::station::{Loaded, load_on};
 pub(crate) struct Options {
     /// Station file; the invented demo Larkhaven where none is named
     file: Option<PathBuf>,
+    /// Tell all that was found as well: every wrong move out of each task, tasks left too long, every change that was tried,
+    /// the least that does each harm, how many states do it
+    #[arg(long)]
+    all: bool,
     /// List every state, one by one
     #[arg(long)]
     states: bool,
@@ -53,7 +56,7 @@ struct Machine<'m> {
 
 /// Reads, proves, prints.
 pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
-    let Loaded { station, .. } = load_on(options.file.as_deref(), None, output.asked())?;
+    let Loaded { station, name } = load_on(options.file.as_deref(), None, output.asked())?;
     let proof = proof::prove(&station);
     let Some(mistakes) = &proof.mistakes else {
         let reason = proof
@@ -105,6 +108,17 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         states: states.as_deref(),
     };
     let mut text = sheet(&station, &proof.title, mistakes);
+    if options.all {
+        text += &in_full(&Speaker { station: &station }, mistakes);
+    } else {
+        let file = options
+            .file
+            .as_ref()
+            .map_or_else(String::new, |_| format!(" {name}"));
+        text += &format!(
+            "\nEvery wrong move, every change and the least that does each harm:\n  brinewright mistakes{file} --all\n"
+        );
+    }
     if options.states {
         text += &each_state(&station, states.as_deref());
     }
@@ -168,164 +182,59 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
             }
         }
     }
-    out += &left_too_long(&speaker, mistakes);
-    out += &remedies(&speaker, mistakes);
-    out += &least(&speaker, mistakes);
+    out += &together(&speaker, mistakes);
     out += &looked_at(mistakes);
-    out += &format!("\n{}\n", fill(CAUTION, "", ""));
+    out += &(fill(CAUTION, "", "") + "\n");
     out
 }
 
-/// What a task comes to that nobody ends, or that is begun at the wrong moment.
-fn left_too_long(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
-    if mistakes.left_on.is_empty() {
-        return String::new();
-    }
-    let mut out = String::from("\nTasks left too long, or begun at the wrong moment\n");
-    for own in &mistakes.left_on {
-        let text = format!(
-            "{}: {}, {}, {}{}",
-            own.lineup,
-            own.kind.word(),
-            own.victim,
-            soon(speaker, own.seconds_to_harm),
-            match own.situation.as_str() {
-                "start" => " from the start levels",
-                "full" => " with the vessels full",
-                "worst" => " with the vessels low",
-                "crossed" => " with purified water low and salt water full",
-                _ => "",
-            }
-        );
-        out += &(fill(&text, "  ", "    ") + "\n");
-    }
-    out
-}
-
-fn told(speaker: &Speaker<'_>, remedy: &TriedRemedy) -> String {
+pub(super) fn told(speaker: &Speaker<'_>, remedy: &TriedRemedy) -> String {
     match remedy.price {
         Some(price) => format!("{}, about {}", remedy.sentence, speaker.exact(Kind::Money, price)),
         None => remedy.sentence.clone(),
     }
 }
 
-/// The changes that were tried, cheapest first.
-fn remedies(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
-    if mistakes.remedies.is_empty() {
-        return String::new();
-    }
-    let mut out = format!(
-        "\nChanges that were tried, cheapest first ({} causes in all)\n",
-        mistakes.causes.len()
-    );
-    for remedy in &mistakes.remedies {
-        out += &(fill(
-            &format!("{} (clears {})", told(speaker, remedy), remedy.clears),
-            "  - ",
-            "    ",
-        ) + "\n");
-    }
+/// What the cheapest changes come to when all are made, with what to keep in mind about them.
+fn together(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
+    let mut out = String::new();
+    let causes = mistakes.causes.len();
     if let Some(all) = &mistakes.together {
-        out += &(fill(&together(speaker, all, mistakes.causes.len()), "  ", "  ") + "\n");
+        let price = all.price.map_or_else(String::new, |price| {
+            format!(", about {}", speaker.exact(Kind::Money, price))
+        });
+        let changes = match all.remedies.len() {
+            1 => "this change".to_owned(),
+            n => format!("these {n} changes"),
+        };
+        let left = match all.left {
+            0 => format!("none of {causes} causes is left"),
+            1 => format!("1 of {causes} causes is left"),
+            left => format!("{left} of {causes} causes are left"),
+        };
+        let brings = if all.brings {
+            ", and a new one comes up"
+        } else {
+            ""
+        };
+        let text =
+            format!("With {changes}{price}, made together and tried, {left}{brings}.");
+        out += &format!("\n{}\n", fill(&text, "", ""));
     }
+    let cheapest = mistakes.causes.iter().filter_map(|cause| cause.remedy);
     let mut cautions: Vec<&str> = Vec::new();
-    for caution in mistakes.remedies.iter().filter_map(|remedy| remedy.caution) {
+    for caution in cheapest.filter_map(|remedy| mistakes.remedies[remedy].caution) {
         if !cautions.contains(&caution) {
             cautions.push(caution);
         }
     }
     for caution in cautions {
-        out += &(fill(caution, "  ", "  ") + "\n");
+        out += &(fill(caution, "", "") + "\n");
     }
     out
-}
-
-/// What the cheapest changes come to when all are made.
-fn together(speaker: &Speaker<'_>, all: &Together, causes: usize) -> String {
-    let price = all.price.map_or_else(String::new, |price| {
-        format!(", about {},", speaker.exact(Kind::Money, price))
-    });
-    let left = match all.left {
-        0 => "none is left".to_owned(),
-        1 => "one is left".to_owned(),
-        left => format!("{left} are left"),
-    };
-    let brings = if all.brings {
-        ", and a new one comes up"
-    } else {
-        ""
-    };
-    format!(
-        "The cheapest of each, {} changes{price} made together and tried: of {causes} causes {left}{brings}.",
-        all.remedies.len()
-    )
-}
-
-/// The least that does each harm, by kind.
-fn least(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
-    let mut out = String::new();
-    for kind in MistakeKind::ALL {
-        let own: Vec<&Hazard> = mistakes
-            .map
-            .hazards
-            .iter()
-            .filter(|hazard| hazard.kind == kind)
-            .collect();
-        if own.is_empty() {
-            continue;
-        }
-        if out.is_empty() {
-            out += "\nThe fewest open valves and running pumps that do each harm, all else closed\n";
-        }
-        out += &format!("  {}\n", shown(kind.word()));
-        for hazard in own {
-            let flow = match hazard.flow_m3_per_s {
-                0.0 => String::new(),
-                flow => format!(", {}", speaker.exact(Kind::Flow, flow)),
-            };
-            let turns = hazard.balance.as_ref().map_or_else(String::new, |balance| {
-                format!(
-                    "; turns round where {} stands at {}",
-                    balance.vessel,
-                    format_tape(balance.level_m, speaker.station.units())
-                )
-            });
-            let text = format!(
-                "{}: {}{flow}, {}{turns}",
-                set(&hazard.valves_open, &hazard.pumps_on),
-                hazard.victim,
-                soon(speaker, hazard.seconds_to_harm)
-            );
-            out += &(fill(&text, "    ", "      ") + "\n");
-        }
-    }
-    out
-}
-
-/// "fresh-outlet, jet open; bracket runs".
-fn set(valves: &[String], pumps: &[String]) -> String {
-    let names = |names: &[String]| {
-        let names: Vec<&str> = names.iter().map(String::as_str).collect();
-        read::list(&names, "and")
-    };
-    match (valves.is_empty(), pumps.is_empty()) {
-        (true, true) => "nothing open".to_owned(),
-        (false, true) => format!("{} open", names(valves)),
-        (true, false) => format!("{} runs, all closed", names(pumps)),
-        (false, false) => format!("{} open, {} runs", names(valves), names(pumps)),
-    }
-}
-
-fn soon(speaker: &Speaker<'_>, seconds: f64) -> String {
-    if seconds < 1.0 {
-        "at once".to_owned()
-    } else {
-        format!("after {}", speaker.exact(Kind::Time, seconds))
-    }
 }
 
 fn looked_at(mistakes: &Mistakes) -> String {
-    let mut out = String::from("\nHow it was looked at\n");
     let situations: Vec<&str> = mistakes
         .map
         .situations
@@ -346,54 +255,5 @@ fn looked_at(mistakes: &Mistakes) -> String {
         mistakes.map.harmless,
         mistakes.map.patterns_solved
     );
-    out += &(fill(&text, "  ", "  ") + "\n");
-    let counts: Vec<Vec<String>> = mistakes
-        .map
-        .counts
-        .iter()
-        .filter(|count| count.states > 0)
-        .map(|count| {
-            vec![
-                count.kind.word().to_owned(),
-                count.states.to_string(),
-                "states".to_owned(),
-            ]
-        })
-        .collect();
-    out + &columns(First::Words, &counts)
-}
-
-fn each_state(station: &Station, states: Option<&[StateOfStation]>) -> String {
-    let Some(states) = states else {
-        return "\nThere are too many states to list.\n".to_owned();
-    };
-    let speaker = Speaker { station };
-    let mut out = String::from("\nEvery state\n");
-    let mut situation = "";
-    for state in states {
-        if state.situation != situation {
-            situation = &state.situation;
-            out += &format!("  {situation}\n");
-        }
-        let harms: Vec<String> = state
-            .harms
-            .iter()
-            .map(|harm| {
-                format!(
-                    "{}, {}, {}",
-                    harm.kind.word(),
-                    harm.victim,
-                    soon(&speaker, harm.seconds_to_harm)
-                )
-            })
-            .collect();
-        let does = if harms.is_empty() {
-            "harmless".to_owned()
-        } else {
-            harms.join("; ")
-        };
-        let text = format!("{}: {does}", set(&state.valves_open, &state.pumps_on));
-        out += &(fill(&text, "    ", "      ") + "\n");
-    }
-    out
+    format!("\n{}\n", fill(&text, "", ""))
 }

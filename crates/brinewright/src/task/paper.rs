@@ -4,7 +4,7 @@ use std::path::Path;
 
 use proof::Proof;
 use sheets::chart::{cost_against_run, level_against_volume, supply_by_month};
-use sheets::{Drawing, Paper, Tags};
+use sheets::{Drawing, Paper, Shows, Tags};
 use station::Station;
 
 use crate::failure::{Failure, Fault};
@@ -117,11 +117,11 @@ fn drawings(station: &Station, proof: &Proof) -> Vec<(String, Drawing)> {
         ("elevation", sheets::elevation(station, proof, PAPER_MM)),
         (
             "schematic",
-            sheets::schematic(station, None, Tags::Owner, PAPER_MM),
+            sheets::schematic(station, Shows::whole(proof), Tags::Owner, PAPER_MM),
         ),
         (
             "schematic-tags",
-            sheets::schematic(station, None, Tags::Isa, PAPER_MM),
+            sheets::schematic(station, Shows::whole(proof), Tags::Isa, PAPER_MM),
         ),
         (
             "supply-by-month",

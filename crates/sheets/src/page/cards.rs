@@ -5,7 +5,7 @@ use proof::{Lineup, Proof};
 use station::Station;
 
 use super::{DESK_MM, PHONE_MM, both};
-use crate::schematic::{HEADS, Laid, Tags, card, laid};
+use crate::schematic::{HEADS, Laid, Shows, Tags, card, laid};
 use crate::svg::svg;
 use crate::words::glued;
 
@@ -33,12 +33,12 @@ impl Schematics {
     }
 
     /// All of it, without a setting.
-    pub(super) fn whole(&self, station: &Station) -> Markup {
+    pub(super) fn whole(&self, station: &Station, proof: &Proof) -> Markup {
         html! {
             @if self.desk.is_some() || self.phone.is_some() {
                 section {
                     h2 { "Schematic" }
-                    (both(|width| Some(self.of(width)?.drawn(station, None)), DESK_MM))
+                    (both(|width| Some(self.of(width)?.drawn(station, Shows::whole(proof))), DESK_MM))
                 }
             }
         }
@@ -61,7 +61,7 @@ impl Schematics {
         let card = card(station, proof, lineup);
         let drawn = |width_mm: f64| {
             self.of(width_mm)
-                .map(|laid| svg(&laid.drawn(station, Some(lineup)), false))
+                .map(|laid| svg(&laid.drawn(station, Shows::Task(lineup)), false))
         };
         html! {
             article {

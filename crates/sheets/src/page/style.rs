@@ -49,6 +49,9 @@ svg text{font-family:inherit;font-kerning:none}
 details.figure{border-bottom:1px solid var(--hair)}
 details.figure summary{display:grid;grid-template-columns:1ch 1fr auto minmax(22ch,auto);gap:12px;padding:10px 0;cursor:pointer;list-style:none;min-height:44px;align-items:baseline}
 details.figure summary::before{content:\"+\"}details.figure[open] summary::before{content:\"−\"}details.figure summary::-webkit-details-marker{display:none}
+details.annex{border-top:1px solid var(--hair);margin-top:24px}details.annex+details.annex{margin-top:0}details.annex summary{display:grid;grid-template-columns:1ch 1fr;gap:12px;padding:10px 0;min-height:44px;align-items:baseline;list-style:none}
+details.annex summary::before{content:\"+\"}details.annex[open] summary::before{content:\"−\"}details.annex summary::-webkit-details-marker{display:none}
+.annex h2{margin:0}.below{margin:10px 0 0}
 .value{font-weight:600;text-align:right;white-space:nowrap}.doubt{white-space:nowrap}
 .why{padding:4px 0 14px 16px}
 code{font-family:inherit;font-size:14px;overflow-wrap:anywhere;display:block}

@@ -7,7 +7,7 @@ use super::{BELOW_MM, BODY, HEADING, QUIET, SECTION_MM, SMALL, STRONG, section};
 use crate::drawing::{Drawing, EDGE_MM};
 use crate::flow::{Align, Column, Strip, drawing, heading, paragraph, table};
 use crate::paper::{FOOT_MM, HEAD_MM, Paper};
-use crate::schematic::{HEADS, Laid, Tags, card, laid};
+use crate::schematic::{HEADS, Laid, Shows, Tags, card, laid};
 
 /// How much smaller a schematic may be drawn that a sheet has no room for: a little first, as the tables of a sheet are
 /// (house rule).
@@ -40,19 +40,23 @@ impl Fitted {
         last
     }
 
-    fn drawn(&self, station: &Station, lineup: Option<&Lineup>) -> Drawing {
-        self.laid.drawn(station, lineup).scaled(self.by)
+    fn drawn(&self, station: &Station, shows: Shows<'_>) -> Drawing {
+        self.laid.drawn(station, shows).scaled(self.by)
     }
 }
 
 /// The schematic without a setting.
-pub(super) fn schematic(station: &Station, width: f64, paper: Paper, strips: &mut Vec<Strip>) {
+pub(super) fn schematic(station: &Station, proof: &Proof, width: f64, paper: Paper, strips: &mut Vec<Strip>) {
     let room_mm = paper.height_mm() - HEAD_MM - FOOT_MM;
     let head = section("Schematic", width);
     let most_mm = room_mm - height_mm(&head) - BELOW_MM;
     if let Some(fitted) = Fitted::of(station, width, most_mm) {
         strips.extend(head);
-        strips.push(drawing(&fitted.drawn(station, None), width, BELOW_MM));
+        strips.push(drawing(
+            &fitted.drawn(station, Shows::whole(proof)),
+            width,
+            BELOW_MM,
+        ));
     }
 }
 
@@ -78,7 +82,11 @@ pub(super) fn cards(station: &Station, proof: &Proof, width: f64, paper: Paper, 
     for (lineup, (head, foot)) in lineups.iter().zip(words) {
         let mut own = head;
         if let Some(fitted) = &fitted {
-            own.push(drawing(&fitted.drawn(station, Some(lineup)), width, BELOW_MM));
+            own.push(drawing(
+                &fitted.drawn(station, Shows::Task(lineup)),
+                width,
+                BELOW_MM,
+            ));
         }
         own.extend(foot);
         let count = own.len();

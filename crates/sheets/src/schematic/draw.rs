@@ -4,7 +4,9 @@ use proof::Lineup;
 use station::Station;
 use station::plumbing::End;
 
-use super::graph::{Graph, Kind};
+use super::Shows;
+use super::flows::{flows, only_ways};
+use super::graph::Kind;
 use super::layout::Layout;
 use super::measure::{LINE_MM, MEMBRANE_MM, NEAR_MM, RIM_MM, style, text_mm};
 use super::symbols::{SURFACE_MM, State, body, middle, sides, symbol, water};
@@ -12,8 +14,12 @@ use crate::drawing::{Anchor, Drawing, Ink, Point, Stroke, at};
 use crate::elevation::LABEL;
 use crate::font::descent_mm;
 
-/// The drawing, with a valve setting where one is given.
-pub(super) fn drawn(station: &Station, layout: &Layout, lineup: Option<&Lineup>) -> Drawing {
+/// The drawing of the whole, or of a task.
+pub(super) fn drawn(station: &Station, layout: &Layout, shows: Shows<'_>) -> Drawing {
+    let lineup = match shows {
+        Shows::Whole(_) => None,
+        Shows::Task(lineup) => Some(lineup),
+    };
     let title = match lineup {
         None => format!("Schematic of {}", station.title.title.value),
         Some(lineup) => format!("Schematic of {}, {}", station.title.title.value, lineup.name),
@@ -30,6 +36,9 @@ pub(super) fn drawn(station: &Station, layout: &Layout, lineup: Option<&Lineup>)
     for edge in order {
         pipe(&mut drawing, layout, edge, flow.as_ref().map(|flow| flow[edge]));
     }
+    if let Shows::Whole(lineups) = shows {
+        arrows(&mut drawing, station, layout, lineups);
+    }
     for node in nodes {
         if layout.graph.nodes[node].kind.holds() {
             body(&mut drawing, layout, node);
@@ -41,82 +50,6 @@ pub(super) fn drawn(station: &Station, layout: &Layout, lineup: Option<&Lineup>)
     }
     drawing.description = described(station, lineup);
     drawing
-}
-
-/// For each piece that flows whether it does so from its beginning to its end.
-fn flows(station: &Station, graph: &Graph, lineup: &Lineup) -> Vec<Option<bool>> {
-    let mut out = vec![None; graph.edges.len()];
-    let found = station.lineups.iter().position(|own| own.name == lineup.name);
-    let mut here = found
-        .and_then(|at| station.plumbing.tasks.get(at))
-        .map(|task| task.from);
-    let mut last: Option<usize> = None;
-    for name in &lineup.lines {
-        let Some(line) = station.lines.iter().position(|own| own.name == *name) else {
-            continue;
-        };
-        let joined = &station.plumbing.lines[line];
-        let along = here != Some(joined.to) || here == Some(joined.from);
-        here = Some(if along { joined.to } else { joined.from });
-        let mut pieces = (0..graph.edges.len()).filter(|edge| graph.edges[*edge].line == Some(line));
-        let (Some(first), Some(end)) = (pieces.next(), pieces.next_back().or_else(|| last_of(graph, line)))
-        else {
-            continue;
-        };
-        for (edge, flow) in out.iter_mut().enumerate() {
-            if graph.edges[edge].line == Some(line) {
-                *flow = Some(along);
-            }
-        }
-        // Through a row of joints from the one before.
-        let (enters, leaves) = match along {
-            true => (graph.edges[first].from, graph.edges[end].to),
-            false => (graph.edges[end].to, graph.edges[first].from),
-        };
-        if let Some(from) = last {
-            through(graph, from, enters, &mut out);
-        }
-        last = Some(leaves);
-    }
-    out
-}
-
-fn last_of(graph: &Graph, line: usize) -> Option<usize> {
-    (0..graph.edges.len())
-        .rev()
-        .find(|edge| graph.edges[*edge].line == Some(line))
-}
-
-/// Marks the pieces between two joints of one tee.
-fn through(graph: &Graph, from: usize, to: usize, out: &mut [Option<bool>]) {
-    if graph.nodes[from].kind != Kind::Joint || graph.nodes[from].path != graph.nodes[to].path {
-        return;
-    }
-    // They stand in a row: one way or the other leads there.
-    for forward in [true, false] {
-        let (mut here, mut passed) = (from, Vec::new());
-        while here != to {
-            let next = (0..graph.edges.len()).find(|edge| {
-                let piece = &graph.edges[*edge];
-                piece.line.is_none()
-                    && piece.path == graph.nodes[from].path
-                    && here == if forward { piece.from } else { piece.to }
-            });
-            let Some(next) = next else { break };
-            passed.push(next);
-            here = if forward {
-                graph.edges[next].to
-            } else {
-                graph.edges[next].from
-            };
-        }
-        if here == to {
-            for edge in passed {
-                out[edge] = Some(forward);
-            }
-            return;
-        }
-    }
 }
 
 fn state(station: &Station, layout: &Layout, node: usize, lineup: Option<&Lineup>) -> State {
@@ -147,6 +80,21 @@ fn pipe(drawing: &mut Drawing, layout: &Layout, edge: usize, flow: Option<Option
         Some(None) => (Stroke::Medium, Ink::Second),
         Some(Some(_)) => (Stroke::Heavy, Ink::Ink),
     };
+    let mut points = points(layout, edge);
+    drawing.line(points.clone(), stroke, ink, &piece.path);
+    if let Some(Some(along)) = flow {
+        if !along {
+            points.reverse();
+        }
+        if let Some(stretch) = longest(&points) {
+            arrow(drawing, stretch, ARROW_MM, &piece.path);
+        }
+    }
+}
+
+/// Where a piece of pipe goes.
+fn points(layout: &Layout, edge: usize) -> Vec<Point> {
+    let piece = &layout.graph.edges[edge];
     let mut points = layout.ways[edge].clone();
     // It goes on into what it fills: to the air under the rim, or below the water.
     if layout.graph.nodes[piece.to].kind.holds()
@@ -161,45 +109,62 @@ fn pipe(drawing: &mut Drawing, layout: &Layout, edge: usize, flow: Option<Option
     {
         points.insert(0, at(first.x_mm - DIP_MM, first.y_mm));
     }
-    drawing.line(points.clone(), stroke, ink, &piece.path);
-    if let Some(Some(along)) = flow {
-        if !along {
-            points.reverse();
+    points
+}
+
+/// An arrow on each line that only ever flows one way, on the longest straight stretch of its pieces.
+fn arrows(drawing: &mut Drawing, station: &Station, layout: &Layout, lineups: &[Lineup]) {
+    let pieces = |line: usize| {
+        let edges = layout.graph.edges.iter().enumerate();
+        edges.filter(move |(_, piece)| piece.line == Some(line))
+    };
+    for (line, along) in only_ways(station, lineups).into_iter().enumerate() {
+        let stretches =
+            pieces(line).filter_map(|(edge, piece)| Some((longest(&points(layout, edge))?, piece)));
+        let Some(along) = along else { continue };
+        if let Some((mut stretch, piece)) =
+            stretches.max_by(|(a, _), (b, _)| length_mm(a).total_cmp(&length_mm(b)))
+        {
+            if !along {
+                stretch.reverse();
+            }
+            arrow(drawing, stretch, SMALL_ARROW_MM, &piece.path);
         }
-        arrow(drawing, &points, &piece.path);
     }
 }
 
-/// Length and half of the width of an arrow head.
+/// Length and half of the width of an arrow head: on a line that flows, and on one that is only drawn.
 const ARROW_MM: (f64, f64) = (2.4, 0.95);
+const SMALL_ARROW_MM: (f64, f64) = (2.0, 0.7);
 
-/// An arrow head in the middle of the longest straight stretch.
-fn arrow(drawing: &mut Drawing, points: &[Point], path: &str) {
-    let length = |pair: &[Point]| (pair[1].x_mm - pair[0].x_mm).abs() + (pair[1].y_mm - pair[0].y_mm).abs();
-    let Some(pair) = points.windows(2).max_by(|a, b| length(a).total_cmp(&length(b))) else {
-        return;
-    };
-    let long = length(pair);
-    if long < ARROW_MM.0 + 0.4 {
+fn length_mm(pair: &[Point; 2]) -> f64 {
+    (pair[1].x_mm - pair[0].x_mm).abs() + (pair[1].y_mm - pair[0].y_mm).abs()
+}
+
+/// The longest straight stretch of a way.
+fn longest(points: &[Point]) -> Option<[Point; 2]> {
+    let stretches = points.windows(2).filter_map(|pair| pair.try_into().ok());
+    stretches.max_by(|a, b| length_mm(a).total_cmp(&length_mm(b)))
+}
+
+/// An arrow head in the middle of a straight stretch; none where that is too short.
+fn arrow(drawing: &mut Drawing, stretch: [Point; 2], (head_mm, half_mm): (f64, f64), path: &str) {
+    let long = length_mm(&stretch);
+    if long < head_mm + 0.4 {
         return;
     }
-    let (x, y) = (
-        (pair[1].x_mm - pair[0].x_mm) / long,
-        (pair[1].y_mm - pair[0].y_mm) / long,
-    );
-    let middle = at(
-        (pair[0].x_mm + pair[1].x_mm) / 2.0,
-        (pair[0].y_mm + pair[1].y_mm) / 2.0,
-    );
+    let [begin, end] = stretch;
+    let (x, y) = ((end.x_mm - begin.x_mm) / long, (end.y_mm - begin.y_mm) / long);
+    let middle = at((begin.x_mm + end.x_mm) / 2.0, (begin.y_mm + end.y_mm) / 2.0);
     let on = |along: f64, aside: f64| {
         at(
             middle.x_mm + along * x - aside * y,
             middle.y_mm + along * y + aside * x,
         )
     };
-    let half = ARROW_MM.0 / 2.0;
+    let half = head_mm / 2.0;
     drawing.area(
-        vec![on(half, 0.0), on(-half, ARROW_MM.1), on(-half, -ARROW_MM.1)],
+        vec![on(half, 0.0), on(-half, half_mm), on(-half, -half_mm)],
         Ink::Ink,
         1.0,
         path,

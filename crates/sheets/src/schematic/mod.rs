@@ -1,10 +1,12 @@
 //! The schematic of a station: its feed and purifier, vessels, pumps, valves and lines as symbols, laid out by the
-//! program from left to right and folded to the paper's width; with a valve setting its way in heavy ink.
+//! program from left to right and folded to the paper's width; with arrows where water only ever flows one way, or with a valve setting its way in heavy
+//! ink.
 //!
 //! Owns: places, ways and symbols, the card of a setting. Doesn't own: what flows (the proof's).
 
 mod card;
 mod draw;
+mod flows;
 mod frame;
 mod graph;
 mod grid;
@@ -24,15 +26,30 @@ pub(crate) use card::HEADS;
 pub use card::{Card, card};
 pub use tags::Tags;
 
-use proof::Lineup;
+use proof::{Lineup, Proof};
 use station::Station;
 
 use crate::drawing::Drawing;
 
-/// The schematic on paper of a width, mm; with a valve setting its way inked, its closed valves and running pumps filled.
-/// Nothing where nothing is joined.
-pub fn schematic(station: &Station, lineup: Option<&Lineup>, tags: Tags, width_mm: f64) -> Option<Drawing> {
-    Some(laid(station, tags, width_mm, f64::INFINITY)?.drawn(station, lineup))
+/// What a schematic shows besides what is joined.
+#[derive(Debug, Clone, Copy)]
+pub enum Shows<'l> {
+    /// An arrow on each line in which all these tasks let water flow the same way; none where they differ.
+    Whole(&'l [Lineup]),
+    /// The way of one task in heavy ink, its closed valves and running pumps filled.
+    Task(&'l Lineup),
+}
+
+impl<'l> Shows<'l> {
+    /// The whole, with the tasks of a proof.
+    pub fn whole(proof: &'l Proof) -> Self {
+        Self::Whole(proof.lineups.as_ref().map_or(&[], |all| &all.lineups))
+    }
+}
+
+/// The schematic on paper of a width, mm. Nothing where nothing is joined.
+pub fn schematic(station: &Station, shows: Shows<'_>, tags: Tags, width_mm: f64) -> Option<Drawing> {
+    Some(laid(station, tags, width_mm, f64::INFINITY)?.drawn(station, shows))
 }
 
 /// A schematic whose places are found: it is drawn for many settings.
@@ -50,8 +67,8 @@ pub(crate) fn laid(station: &Station, tags: Tags, width_mm: f64, most_mm: f64) -
 }
 
 impl Laid {
-    pub(crate) fn drawn(&self, station: &Station, lineup: Option<&Lineup>) -> Drawing {
-        draw::drawn(station, &self.layout, lineup)
+    pub(crate) fn drawn(&self, station: &Station, shows: Shows<'_>) -> Drawing {
+        draw::drawn(station, &self.layout, shows)
     }
 
     pub(crate) fn height_mm(&self) -> f64 {
