@@ -149,6 +149,35 @@ fn a_task_that_cannot_be_says_so() {
     assert_eq!(fault["where"], "--lineup");
 }
 
+/// Where no setting is named, all are told: each with the figures that `lineups` has of it.
+#[test]
+fn flows_lists_the_settings() {
+    for name in EXAMPLES {
+        let (list, text) = (
+            json(&format!("flows \"{}\"", file(name))),
+            page(&format!("flows \"{}\"", file(name))),
+        );
+        let lineups = json(&format!("lineups \"{}\"", file(name)));
+        assert_eq!(list["lineups"], lineups["lineups"], "{name}");
+        for own in lineups["lineups"].as_array().expect("a list") {
+            let name = own["name"].as_str().expect("a name");
+            let row = text.lines().find(|row| row.trim_start().starts_with(name));
+            let row = row.unwrap_or_else(|| panic!("no {name} in {text}"));
+            assert!(row.contains("/min"), "{row}");
+            assert_eq!(
+                row.contains(" min") || row.contains(" s"),
+                own["seconds"].is_number(),
+                "{row}"
+            );
+        }
+        let first = lineups["lineups"][0]["name"].as_str().expect("a name");
+        assert!(text.contains(&format!("--lineup {first}\n")), "{text}");
+    }
+    // A moment is looked at line by line.
+    assert_eq!(refused("flows --at full").len(), 1);
+    assert_eq!(refused("flows --levels \"fresh=0.5 m\"").len(), 1);
+}
+
 /// contract.md: keys of `flows`; what comes to a junction goes on.
 #[test]
 fn flows_has_the_keys_of_the_contract() {

@@ -15,10 +15,9 @@ use crate::chart::{cost_against_run, level_against_volume, supply_by_month};
 use crate::drawing::Drawing;
 use crate::elevation::elevation;
 use crate::svg::svg;
-use crate::table::{Table, tables};
+use crate::table::{Cell, Table, tables};
 use crate::told::{
-    ADVICE, CAUTION, groups, headlines, in_words, leading, left_with_changes, looked_at, methods, sources,
-    told,
+    ADVICE, CAUTION, below_wrong_moves, groups, headlines, in_words, leading, methods, sources, told,
 };
 use crate::words::glued;
 
@@ -196,10 +195,7 @@ fn charts(station: &Station, proof: &Proof) -> Markup {
 /// What is said below a table.
 fn below(station: &Station, proof: &Proof, table: &Table) -> Vec<String> {
     match table.name {
-        "wrong-moves" => [left_with_changes(station, proof), looked_at(proof)]
-            .into_iter()
-            .flatten()
-            .collect(),
+        "wrong-moves" => below_wrong_moves(station, proof),
         _ => Vec::new(),
     }
 }
@@ -224,6 +220,17 @@ fn looked_up(table: &Table) -> Markup {
     }
 }
 
+/// Words that a phone has no room for beside their head.
+const LONG: usize = 40;
+
+fn class_of(cell: &Cell) -> Option<&'static str> {
+    match cell {
+        Cell::Words(words) if words.chars().count() > LONG => Some("words long"),
+        Cell::Words(_) => Some("words"),
+        _ => None,
+    }
+}
+
 fn cells(table: &Table) -> Markup {
     html! {
         div class="scroll" tabindex="0" role="region" aria-label=(table.title) {
@@ -240,7 +247,7 @@ fn cells(table: &Table) -> Markup {
                         tr {
                             @for (cell, head) in row.iter().zip(&table.heads) {
                                 // On a phone the rows stand as lists, and each cell tells its head.
-                                td class=[cell.is_words().then_some("words")] data-head=(head) { (glued(&cell.printed())) }
+                                td class=[class_of(cell)] data-head=(head) { (glued(&cell.printed())) }
                             }
                         }
                     }

@@ -15,8 +15,7 @@ use crate::font::Face;
 use crate::paper::{FOOT_MM, HEAD_MM, Paper, SIDE_MM};
 use crate::table::{Table, tables};
 use crate::told::{
-    ADVICE, CAUTION, groups, headlines, in_words, leading, left_with_changes, looked_at, methods, sources,
-    told,
+    ADVICE, CAUTION, below_wrong_moves, groups, headlines, in_words, leading, methods, sources, told,
 };
 use crate::words::lines;
 
@@ -80,9 +79,8 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
         strips.extend(section(shown.title, width));
         strips.extend(printed_table(shown, width));
         if shown.name == "wrong-moves" {
-            let said = [left_with_changes(station, proof), looked_at(proof)];
-            for sentence in said.iter().flatten() {
-                strips.extend(paragraph(sentence, BODY, 0.0, width, BELOW_MM));
+            for sentence in below_wrong_moves(station, proof) {
+                strips.extend(paragraph(&sentence, BODY, 0.0, width, BELOW_MM));
             }
         }
     }

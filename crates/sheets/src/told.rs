@@ -1,7 +1,7 @@
 //! What the page and the printed sheets tell alike: figures with their doubt, groups of findings, methods, sources,
 //! cautions.
 
-use proof::{Figure, Finding, Method, Proof, Severity, Source};
+use proof::{Figure, Finding, Method, Mistakes, Proof, Severity, Source};
 use station::Station;
 use station::quantity::{Kind, format_ends, format_interval, format_plain};
 
@@ -200,9 +200,31 @@ fn how_soon(station: &Station, seconds: f64) -> String {
     format!("after {time}")
 }
 
-/// What is left of the wrong moves when the cheapest change of each is made; `None` where none was found.
-pub(crate) fn left_with_changes(station: &Station, proof: &Proof) -> Option<String> {
-    let mistakes = proof.mistakes.as_ref()?;
+/// What is said below the wrong moves: what is left when the cheapest change of each is made, what to keep in mind about
+/// those changes, how much was looked at.
+pub(crate) fn below_wrong_moves(station: &Station, proof: &Proof) -> Vec<String> {
+    let Some(mistakes) = &proof.mistakes else {
+        return Vec::new();
+    };
+    let mut told: Vec<String> = left_with_changes(station, mistakes).into_iter().collect();
+    let cheapest = mistakes.causes.iter().filter_map(|cause| cause.remedy);
+    for caution in cheapest.filter_map(|at| mistakes.remedies.get(at)?.caution) {
+        if !told.iter().any(|own| own == caution) {
+            told.push(caution.to_owned());
+        }
+    }
+    let map = &mistakes.map;
+    told.push(format!(
+        "Looked at: {}, in {} situations; {} of {} states do no harm.",
+        map.exhaustive,
+        map.situations.len(),
+        map.harmless,
+        map.states_tried
+    ));
+    told
+}
+
+fn left_with_changes(station: &Station, mistakes: &Mistakes) -> Option<String> {
     let all = mistakes.together.as_ref()?;
     let changes = match all.remedies.len() {
         1 => "this change".to_owned(),
@@ -225,17 +247,5 @@ pub(crate) fn left_with_changes(station: &Station, proof: &Proof) -> Option<Stri
     Some(format!(
         "With {changes}{price}, made together and tried, {left} of {} causes {is} left{brings}.",
         mistakes.causes.len()
-    ))
-}
-
-/// How many states of valves and pumps were looked at; `None` where none was.
-pub(crate) fn looked_at(proof: &Proof) -> Option<String> {
-    let map = &proof.mistakes.as_ref()?.map;
-    Some(format!(
-        "Looked at: {}, in {} situations; {} of {} states do no harm.",
-        map.exhaustive,
-        map.situations.len(),
-        map.harmless,
-        map.states_tried
     ))
 }

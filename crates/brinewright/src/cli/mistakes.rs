@@ -217,8 +217,7 @@ fn together(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
         } else {
             ""
         };
-        let text =
-            format!("With {changes}{price}, made together and tried, {left}{brings}.");
+        let text = format!("With {changes}{price}, made together and tried, {left}{brings}.");
         out += &format!("\n{}\n", fill(&text, "", ""));
     }
     let cheapest = mistakes.causes.iter().filter_map(|cause| cause.remedy);
