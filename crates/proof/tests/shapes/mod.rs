@@ -14,12 +14,14 @@ pub(crate) enum Shape {
     SharedHeader,
     /// A run of tees behind the pump, with a valve in each branch and one between each tee and the next.
     Chain,
+    /// As the trade advises: purified and salt water share no line, each with a pump and a header of its own.
+    Parted,
 }
 
 impl Shape {
     /// All of them.
     #[allow(dead_code, reason = "not every user draws all")]
-    pub(crate) const ALL: [Self; 3] = [Self::Header, Self::Chain, Self::SharedHeader];
+    pub(crate) const ALL: [Self; 4] = [Self::Header, Self::Chain, Self::SharedHeader, Self::Parted];
 
     /// What it is called.
     pub(crate) const fn word(self) -> &'static str {
@@ -27,6 +29,7 @@ impl Shape {
             Self::Header => "header",
             Self::SharedHeader => "shared header",
             Self::Chain => "chain",
+            Self::Parted => "parted",
         }
     }
 
@@ -37,7 +40,7 @@ impl Shape {
             Self::Header | Self::SharedHeader => {
                 let taps = valves / 4 - 1;
                 let suction = text.suction(taps, self == Self::SharedHeader);
-                text.pump(&suction);
+                text.pump("pump", &suction);
                 let branches = valves - taps - 3;
                 let tees = text.tees("header", branches - 1, 1600);
                 text.riser(&tees[0], true);
@@ -50,7 +53,7 @@ impl Shape {
             }
             Self::Chain => {
                 let suction = text.suction(0, false);
-                text.pump(&suction);
+                text.pump("pump", &suction);
                 let tees = text.tees("run", (valves - 2) / 2, 1600);
                 text.riser(&tees[0], false);
                 for (at, tee) in tees.iter().enumerate() {
@@ -61,10 +64,18 @@ impl Shape {
                 }
                 text.branch(&tees[tees.len() - 1], tees.len());
             }
+            Self::Parted => {
+                text.side("fresh", valves / 2, 0);
+                text.side("salt", valves - valves / 2, valves / 2);
+            }
         }
         text.finish(self, valves)
     }
 }
+
+/// From a pump up to its header.
+const RISER: &str =
+    "tube = \"metric pipe 10 bar\", size = \"32 mm\", length = \"1.7 m\", elbows = 1, unions = 1";
 
 /// A station's sections as they come.
 struct Text {
@@ -138,18 +149,41 @@ impl Text {
         tees[tees.len() - 1].clone()
     }
 
-    fn pump(&mut self, suction: &str) {
-        self.ends.push_str(
-            "[pumps.pump]\ncurve = [[\"0 L/min\", \"6.5 m\"], [\"25 L/min\", \"5.6 m\"], [\"50 L/min\", \"3.6 m\"], [\"75 L/min\", \"0 m\"]]\nheight = \"250 mm\"\npower = \"120 W\"\n",
+    fn pump(&mut self, name: &str, suction: &str) {
+        let _ = writeln!(
+            self.ends,
+            "[pumps.{name}]\ncurve = [[\"0 L/min\", \"6.5 m\"], [\"25 L/min\", \"5.6 m\"], [\"50 L/min\", \"3.6 m\"], [\"75 L/min\", \"0 m\"]]\nheight = \"250 mm\"\npower = \"120 W\""
         );
         let tube = "tube = \"corrugated hose\", size = \"32 mm\", length = \"300 mm\", barbs = 2";
-        self.line("pump-in", (suction, "pump"), tube, false);
+        self.line(&format!("{name}-in"), (suction, name), tube, false);
     }
 
     fn riser(&mut self, tee: &str, valve: bool) {
-        let tube =
-            "tube = \"metric pipe 10 bar\", size = \"32 mm\", length = \"1.7 m\", elbows = 1, unions = 1";
-        self.line("riser", ("pump", tee), tube, valve);
+        self.line("riser", ("pump", tee), RISER, valve);
+    }
+
+    /// One water's side of a parted station: a vessel, its pump, a header with so many valves in all.
+    fn side(&mut self, vessel: &str, valves: usize, from: usize) {
+        let pump = format!("{vessel}-pump");
+        let foot = self.tees(&format!("{vessel}-foot"), 1, 300).swap_remove(0);
+        let out =
+            "tube = \"metric pipe 10 bar\", size = \"32 mm\", length = \"1.1 m\", elbows = 2, unions = 1";
+        self.line(&format!("{vessel}-out"), (vessel, &foot), out, true);
+        self.pump(&pump, &foot);
+        let branches = valves - 2;
+        let tees = self.tees(&format!("{vessel}-header"), branches - 1, 1600);
+        self.line(&format!("{vessel}-riser"), (&pump, &tees[0]), RISER, true);
+        for pair in tees.windows(2) {
+            self.between(&pair[0], &pair[1], false);
+        }
+        // Of the four turns the fresh side leaves the drowned return out: it would put salt water over its pump.
+        for branch in 0..branches {
+            let turn = match (vessel, branch % 3) {
+                ("fresh", at) => 4 * (branch / 3) + 1 + at,
+                (_, at) => 4 * (branch / 3) + at,
+            };
+            self.branch_of(&tees[branch.min(tees.len() - 1)], (vessel, from + branch), turn);
+        }
     }
 
     fn between(&mut self, from: &str, to: &str, valve: bool) {
@@ -159,7 +193,12 @@ impl Text {
 
     /// The branches by turns: a drowned return to the salt vessel, a tank, a draw point, one over a rim.
     fn branch(&mut self, tee: &str, at: usize) {
-        let (round, name) = (at / 4, format!("branch-{}", at + 1));
+        self.branch_of(tee, ("", at), at);
+    }
+
+    /// The same with a number of its own; a side that has salt water returns it to the salt vessel only.
+    fn branch_of(&mut self, tee: &str, (side, number): (&str, usize), at: usize) {
+        let (round, name) = (at / 4, format!("branch-{}", number + 1));
         let pipe = "tube = \"metric pipe 10 bar\", size = \"25 mm\", elbows = 2, couplings = 1";
         match at % 4 {
             0 => {
@@ -170,8 +209,8 @@ impl Text {
                 self.line(&name, (tee, "salt"), &rest, true);
             }
             1 => {
-                let tank = format!("tank-{}", at + 1);
-                let (height, length) = (900 + 45 * at, 6 + 2 * round);
+                let tank = format!("tank-{}", number + 1);
+                let (height, length) = (900 + 45 * number, 6 + 2 * round);
                 let _ = writeln!(
                     self.ends,
                     "[tanks.{tank}]\nvolume = \"{} L\"\nsalinity = 34\ntemperature = \"24 C\"\nevaporation = \"4 L/day\"\nchange = \"30 L\"\nchange_every = \"1 week\"",
@@ -183,7 +222,7 @@ impl Text {
                 self.line(&name, (tee, &tank), &rest, true);
             }
             2 => {
-                let draw = format!("draw-{}", at + 1);
+                let draw = format!("draw-{}", number + 1);
                 let _ = writeln!(
                     self.ends,
                     "[draw_points.{draw}]\nheight = \"{} mm\"\ncontainer = \"20 L\"",
@@ -193,7 +232,11 @@ impl Text {
                 self.line(&name, (tee, &draw), &rest, true);
             }
             _ => {
-                let vessel = if round % 2 == 0 { "fresh" } else { "salt" };
+                let vessel = if side.is_empty() && round % 2 == 0 {
+                    "fresh"
+                } else {
+                    "salt"
+                };
                 self.line(&name, (tee, vessel), &format!("{pipe}, length = \"1.6 m\""), true);
             }
         }
