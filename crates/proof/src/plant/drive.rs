@@ -452,6 +452,9 @@ pub(crate) fn finish(plant: &Plant, state: &mut State) {
     }
     let (t_s, from_s) = (state.t_s, state.tally.from_s);
     for tank in &mut state.tanks {
+        if tank.emergency.is_some_and(|emergency| emergency.seen_s.is_some()) {
+            state.tally.unmet += 1;
+        }
         for waits in &mut tank.waits {
             if let Some((since_s, reason)) = waits.as_mut() {
                 state.tally.waited_s[*reason as usize] += t_s - since_s.max(from_s);

@@ -124,6 +124,8 @@ pub(crate) struct Tally {
     pub(crate) emergencies: u32,
     pub(crate) met_at_once: u32,
     pub(crate) met_after_s: Vec<f64>,
+    /// Those that somebody knew of and that weren't met when it was over.
+    pub(crate) unmet: u32,
     /// The least that was at hand at any midnight of each week, fresh and salt, m³.
     pub(crate) least_m3: [[f64; WEEKS]; 2],
     /// The least at any time, m³.
@@ -171,6 +173,7 @@ impl Tally {
             emergencies: 0,
             met_at_once: 0,
             met_after_s: Vec::new(),
+            unmet: 0,
             least_m3: [[f64::INFINITY; WEEKS]; 2],
             lowest_m3: [f64::INFINITY; 2],
             oldest_s: [0.0; 2],

@@ -167,12 +167,13 @@ fn emergencies(all: &[OneYear]) -> Emergencies {
         .flat_map(|year| year.tally.met_after_s.iter().copied())
         .collect();
     waits.sort_by(f64::total_cmp);
-    let met = waits.len() as u32;
+    // Whoever knew of one and had no water for it to the end of the year counts as well.
+    let seen = waits.len() as u32 + all.iter().map(|year| year.tally.unmet).sum::<u32>();
     let wait = |share: f64| (!waits.is_empty()).then(|| at(&waits, share));
     Emergencies {
         count: Over::of(&counts),
         all: all.iter().map(|year| year.tally.emergencies).sum(),
-        met_at_once: Share::of(at_once, met),
+        met_at_once: Share::of(at_once, seen),
         median_wait_s: wait(0.5),
         p95_wait_s: wait(0.95),
         longest_wait_s: wait(1.0),

@@ -182,7 +182,8 @@ pub struct Emergencies {
     pub count: Over,
     /// All of them, over all years.
     pub all: u32,
-    /// Share that found all its water ready, with its 95 % interval (Wilson); `None` where there was none.
+    /// Share of those that somebody saw that found all their water ready then, with its 95 % interval (Wilson); `None` where
+    /// there was none.
     pub met_at_once: Option<Share>,
     /// Time from when somebody knew until the change was done: median and the time that one in twenty exceeds, s.
     pub median_wait_s: Option<f64>,
