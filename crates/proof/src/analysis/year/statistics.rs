@@ -123,6 +123,35 @@ mod tests {
         assert!((share.high - z2 / (10.0 + z2)).abs() < 1e-12);
     }
 
+    /// Half of 10 by Wilson: 0.2366 to 0.7634 (printed in many tables; from memory, and by hand as above).
+    #[test]
+    fn half_of_ten() {
+        let share = Share::of(5, 10).expect("ten");
+        assert!(
+            (share.low - 0.2366).abs() < 5e-5 && (share.high - 0.7634).abs() < 5e-5,
+            "{share:?}"
+        );
+    }
+
+    /// 1 to 10 by hand: s² = 82.5/9, so 1.96·√(82.5/90) on either side; definition 7 has 1 + 9·0.05.
+    #[test]
+    fn one_to_ten() {
+        let over = Over::of(&(1..=10).map(f64::from).collect::<Vec<f64>>());
+        let half = 1.959_964 * f64::sqrt(82.5 / 90.0);
+        assert!((over.mean - 5.5).abs() < 1e-12);
+        assert!((over.low - 5.5 + half).abs() < 1e-6 && (over.high - 5.5 - half).abs() < 1e-6);
+        assert!((over.p05 - 1.45).abs() < 1e-12 && (over.p95 - 9.55).abs() < 1e-12);
+    }
+
+    /// By hand: sums 12 over 4, and what each is off by the ratio of 3: −1, 2, −1; s² = 3, so 1.96·√(3/3)/(4/3).
+    #[test]
+    fn a_ratio_by_hand() {
+        let ratio = Over::ratio(&[2.0, 5.0, 5.0], &[1.0, 1.0, 2.0], &[2.0, 5.0, 2.5]);
+        assert!((ratio.mean - 3.0).abs() < 1e-12);
+        assert!((ratio.high - 3.0 - 1.959_964 * 0.75).abs() < 1e-6, "{ratio:?}");
+        assert!((ratio.low - 3.0 + 1.959_964 * 0.75).abs() < 1e-6);
+    }
+
     #[test]
     fn four_times_the_years_halve_the_interval() {
         // A list and the same list four times: s²(n − 1) quadruples, so the width halves but for (n − 1)/(4n − 1).

@@ -278,6 +278,17 @@ fn a_year_without_chance_is_what_it_is_by_hand() {
         "{:?}",
         tally.waited_s
     );
+    // 193 changes, each with a quarter of an hour around it, carried at a bucket of what one lifts in three minutes.
+    let to_tank = |volume_m3: f64| volume_m3 / plant.ways.to_tank[salt][0].rate_m3_s;
+    let changing_s = 193.0 * 900.0 + to_tank(changes_m3);
+    near("time of changes", tally.work_s[1], changing_s, 1e-9);
+    let bucket_m3 = 0.015;
+    near(
+        "a bucket",
+        plant.ways.to_tank[salt][0].rate_m3_s,
+        bucket_m3 / 180.0,
+        1e-9,
+    );
     let mixing = |state: &State| f64::from(u8::from(state.batch[salt] != Batch::Ready));
     let read = f64::from(tally.batches) + mixing(&began) - mixing(&state);
     let measured_s = read * station.people.measuring_time.value.s();

@@ -6,6 +6,8 @@ mod emergencies;
 mod feed_states;
 mod integration;
 mod inventory;
+mod reserve;
+mod warmth;
 
 use station::Station;
 
