@@ -20,7 +20,7 @@ const MEAN_DAYS: f64 = 2.5;
 const DAYS: f64 = 20_000.0;
 
 /// With an emergency that takes all of the salt water.
-fn queue() -> Plant {
+pub(super) fn queue() -> Plant {
     let mut plant = plant();
     let calendar = &mut plant.people.calendar;
     calendar.weekdays = [true; 7];

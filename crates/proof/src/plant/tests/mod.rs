@@ -1,11 +1,13 @@
 //! Plants that are made by hand, and what is known of them from elsewhere.
 
 mod by_hand;
+mod creep;
 mod crossings;
 mod emergencies;
 mod feed_states;
 mod integration;
 mod inventory;
+mod order;
 mod reserve;
 mod warmth;
 
