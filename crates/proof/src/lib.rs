@@ -35,8 +35,8 @@ pub use analysis::{
 };
 pub use analysis::{
     Band, ComparedFigure, Comparison, CostItem, Design, Difference, Emergencies, EnergyUse, Followed,
-    MOST_YEARS, Over, Paces, Progress, Share, Shortfall, Stretch, TriedChange, Wear, Week, WorkTime, Year,
-    YearCost, YearFault, Years, compare, paces, year,
+    Leanest, MOST_YEARS, Over, Paces, Progress, RunBin, Share, Shortfall, Stretch, TriedChange, Wear, Week,
+    WorkTime, Year, YearCost, YearFault, Years, compare, paces, year,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

@@ -2,11 +2,17 @@
 
 mod axis;
 mod charts;
+mod cost;
 mod level;
 mod place;
+mod reserve;
+mod runs;
 
 pub use charts::{cost_against_run, supply_by_month};
+pub use cost::cost_by_item;
 pub use level::level_against_volume;
+pub use reserve::reserve_by_week;
+pub use runs::run_volumes;
 
 use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Point, Shape, Stroke, TextStyle, at};
 use crate::font::Face;
@@ -152,6 +158,11 @@ impl Plot {
 
     /// A band between the ends of the doubt, edged so that it is seen in grey, and the line of the values.
     fn band(&mut self, points: &[Valued], stroke: Stroke, path: &str) {
+        self.band_in(Ink::Fresh, points, stroke, path);
+    }
+
+    /// The same in the ink of what it is a band of.
+    fn band_in(&mut self, ink: Ink, points: &[Valued], stroke: Stroke, path: &str) {
         let up: Vec<Point> = points
             .iter()
             .map(|point| self.place(point.x, point.high))
@@ -162,7 +173,7 @@ impl Plot {
             .collect();
         if points.iter().any(|point| point.high > point.low) {
             let area = up.iter().chain(down.iter().rev()).copied().collect();
-            self.drawing.area(area, Ink::Fresh, 1.0, path);
+            self.drawing.area(area, ink, 1.0, path);
             for edge in [up, down] {
                 self.drawing.line(edge, Stroke::Hair, Ink::Second, path);
             }

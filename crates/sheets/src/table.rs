@@ -6,6 +6,7 @@ mod mixing;
 mod plumbing;
 mod service;
 mod water;
+mod year;
 
 use proof::{Estimate, Proof};
 use station::Station;
@@ -17,6 +18,7 @@ use mixing::{mixing, mixing_in_full};
 use plumbing::{pumps, settings, times, times_in_full};
 use service::{parts, parts_in_full};
 use water::{costs, filters, months, resins, runs, stores, ways};
+pub use year::year_tables;
 
 /// A table: a name for its file, a heading, the heads of its columns and its rows.
 #[derive(Debug, Clone, PartialEq)]

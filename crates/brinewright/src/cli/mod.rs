@@ -3,7 +3,9 @@
 mod batch;
 mod blend;
 mod check_solution;
+mod compare;
 mod delivery;
+mod findings;
 mod first_litre;
 mod flows;
 mod lead_time;
@@ -26,8 +28,10 @@ mod supply;
 mod switching;
 mod table;
 mod trim;
+mod watch;
 mod water;
 mod why;
+mod year;
 
 use crate::failure::{COMMAND_LINE, Failure, Fault};
 use clap::error::{ContextKind, ContextValue, ErrorKind};
@@ -96,6 +100,8 @@ enum Command {
     Lineups(lineups::Options),
     Mistakes(mistakes::Options),
     Flows(flows::Options),
+    Year(year::Options),
+    Compare(compare::Options),
     LeadTime(lead_time::Options),
     FirstLitre(first_litre::Options),
     Why(why::Options),
@@ -142,6 +148,8 @@ impl Command {
             Self::Lineups(options) => lineups::run(options, output),
             Self::Mistakes(options) => mistakes::run(options, output),
             Self::Flows(options) => flows::run(options, output),
+            Self::Year(options) => year::run(options, output),
+            Self::Compare(options) => compare::run(options, output),
             Self::LeadTime(options) => lead_time::run(options, output),
             Self::FirstLitre(options) => first_litre::run(options, output),
             Self::Why(options) => why::run(options, output),

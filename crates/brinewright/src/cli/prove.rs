@@ -3,12 +3,13 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use proof::{Finding, LevelMark, Proof, Severity};
+use proof::{LevelMark, Proof, Severity};
 use serde::Serialize;
 use sheets::Paper;
 use station::Station;
 use station::quantity::{Kind, UnitSystem, format_ends, format_interval};
 
+use super::findings::findings;
 use super::page::{WIDTH, fill, json};
 use super::speaker::Speaker;
 use super::{Answer, Output, lineup_table, pumps_at_work};
@@ -112,20 +113,7 @@ fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
             out += &(fill(test, "  ", "    ") + "\n");
         }
     }
-    for (severity, heading) in [
-        (Severity::Must, "Must fix"),
-        (Severity::Should, "Worth fixing"),
-        (Severity::Note, "Worth knowing"),
-    ] {
-        let findings: Vec<&Finding> = proof.of_severity(severity).collect();
-        if findings.is_empty() {
-            continue;
-        }
-        out += &format!("\n{heading}\n");
-        for finding in findings {
-            out += &paragraph(name, finding);
-        }
-    }
+    out += &findings(name, &proof.findings);
     out += &figures(station, proof);
     out += &marks(station, proof);
     let speaker = Speaker { station };
@@ -145,25 +133,6 @@ fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
     out += "Advice, not a permit: readings beat it, local codes and licensed trades govern.\n";
     if demo {
         out += "Larkhaven and its numbers are invented. Yours: brinewright new FILE\n";
-    }
-    out
-}
-
-fn paragraph(name: &str, finding: &Finding) -> String {
-    let place = finding
-        .line
-        .map_or_else(String::new, |line| format!("{name}:{line}"));
-    let mut out = fill(&finding.sentence, "  ", "  ") + "\n";
-    match &finding.remedy {
-        Some(remedy) => {
-            out += &fill(&format!("-> {} (tried)", remedy.sentence), "    ", "       ");
-            out += "\n";
-        }
-        None if place.is_empty() => return out,
-        None => {}
-    }
-    if !place.is_empty() {
-        out += &format!("       {place}\n");
     }
     out
 }

@@ -6,6 +6,7 @@
 pub(crate) mod batch;
 pub(crate) mod blend;
 pub(crate) mod check_solution;
+pub(crate) mod compare;
 pub(crate) mod doubt;
 pub(crate) mod dry_mix;
 pub(crate) mod first_litre;
@@ -14,6 +15,7 @@ pub(crate) mod paper;
 pub(crate) mod readings;
 pub(crate) mod trim;
 pub(crate) mod water;
+pub(crate) mod year;
 
 use physics::mixing::MixingError;
 

@@ -10,7 +10,7 @@ use station::Station;
 use crate::failure::{Failure, Fault};
 
 /// Paper of a drawing and of a chart as files, mm: the width between the margins of A4.
-const PAPER_MM: f64 = 180.0;
+pub(crate) const PAPER_MM: f64 = 180.0;
 /// Pixels of a picture to a millimetre: 200 to an inch, enough for a screen and for a letter.
 const PIXELS_PER_MM: f64 = 200.0 / 25.4;
 
@@ -22,7 +22,6 @@ pub(crate) fn write(
     paper: Paper,
     folder: &Path,
 ) -> Result<usize, Failure> {
-    std::fs::create_dir_all(folder).map_err(|error| refused(folder, &error))?;
     // The page is passed on: its reader has no use for the folders of whoever made it.
     let file = Path::new(file)
         .file_name()
@@ -41,25 +40,51 @@ pub(crate) fn write(
         ("sheets.pdf".to_owned(), pdf),
     ];
     for (name, drawing) in drawings(station, proof) {
-        let picture = sheets::png(&drawing, PIXELS_PER_MM).map_err(|error| {
-            Fault::new(
-                &name,
-                error.to_string(),
-                "the drawing as SVG is the same; report it",
-            )
-        })?;
-        files.push((format!("{name}.svg"), sheets::svg(&drawing, true).into_bytes()));
-        files.push((format!("{name}.png"), picture));
+        files.extend(pictures(&name, &drawing)?);
     }
     for table in sheets::files(station, proof) {
         files.push((format!("{}.csv", table.name), table.csv().into_bytes()));
     }
-    forget(folder, &files);
-    for (name, bytes) in &files {
-        let path = folder.join(name);
-        std::fs::write(&path, bytes).map_err(|error| refused(&path, &error))?;
-    }
+    let charts = (2..=MOST_CHARTS).map(|at| format!("level-against-volume-{at}"));
+    let names: Vec<String> = NAMES
+        .iter()
+        .map(|name| (*name).to_owned())
+        .chain(charts)
+        .collect();
+    save(folder, &names, &files, "prove")?;
     Ok(files.len())
+}
+
+/// A drawing as the two files that pictures are passed on as.
+pub(crate) fn pictures(name: &str, drawing: &Drawing) -> Result<[(String, Vec<u8>); 2], Failure> {
+    let picture = sheets::png(drawing, PIXELS_PER_MM).map_err(|error| {
+        Fault::new(
+            name,
+            error.to_string(),
+            "the drawing as SVG is the same; report it",
+        )
+    })?;
+    Ok([
+        (format!("{name}.svg"), sheets::svg(drawing, true).into_bytes()),
+        (format!("{name}.png"), picture),
+    ])
+}
+
+/// Writes files into a folder, which is made where it isn't there; `names` are those that the same command may have left
+/// there before.
+pub(crate) fn save(
+    folder: &Path,
+    names: &[String],
+    files: &[(String, Vec<u8>)],
+    command: &str,
+) -> Result<(), Failure> {
+    std::fs::create_dir_all(folder).map_err(|error| refused(folder, &error, command))?;
+    forget(folder, names, files);
+    for (name, bytes) in files {
+        let path = folder.join(name);
+        std::fs::write(&path, bytes).map_err(|error| refused(&path, &error, command))?;
+    }
+    Ok(())
 }
 
 /// Names of drawings and tables that a station may have or not.
@@ -97,9 +122,7 @@ const MOST_CHARTS: usize = 40;
 
 /// Takes away what an earlier proof left under our own names and this one doesn't write: an old table beside a new page
 /// would be believed. Everything else in the folder stays; what can't be taken away is left.
-fn forget(folder: &Path, files: &[(String, Vec<u8>)]) {
-    let charts = (2..=MOST_CHARTS).map(|at| format!("level-against-volume-{at}"));
-    let names = NAMES.iter().map(|name| (*name).to_owned()).chain(charts);
+fn forget(folder: &Path, names: &[String], files: &[(String, Vec<u8>)]) {
     for name in names {
         for ending in ["svg", "png", "csv"] {
             let file = format!("{name}.{ending}");
@@ -143,7 +166,7 @@ fn drawings(station: &Station, proof: &Proof) -> Vec<(String, Drawing)> {
         .collect()
 }
 
-fn refused(path: &Path, error: &std::io::Error) -> Failure {
+fn refused(path: &Path, error: &std::io::Error, command: &str) -> Failure {
     let what = match error.kind() {
         std::io::ErrorKind::PermissionDenied => "you may not write there".to_owned(),
         std::io::ErrorKind::AlreadyExists | std::io::ErrorKind::NotADirectory => {
@@ -154,7 +177,7 @@ fn refused(path: &Path, error: &std::io::Error) -> Failure {
     Fault::new(
         &path.display().to_string(),
         what,
-        "name a folder of your own: brinewright prove --out FOLDER",
+        format!("name a folder of your own: brinewright {command} --out FOLDER"),
     )
     .into()
 }

@@ -62,7 +62,9 @@ pub struct Difference {
     pub difference: Over,
     /// That over the first; `None` where the first has none of it.
     pub share: Option<f64>,
-    /// Whether it is sure (its interval leaves out 0) and worth a word (a fiftieth of the first and more).
+    /// Whether it is sure: its interval leaves out 0.
+    pub sure: bool,
+    /// Whether it is sure and worth a word (a fiftieth of the first and more).
     pub matters: bool,
     /// Whether less of it is better.
     pub less_is_better: bool,
@@ -307,6 +309,7 @@ fn differences(
             unit: compared.kind.si_unit(),
             difference,
             share,
+            sure,
             matters: sure && large,
             less_is_better: compared.less_is_better,
             kind: compared.kind,

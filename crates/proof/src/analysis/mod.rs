@@ -42,8 +42,9 @@ pub use water::{
 #[cfg(test)]
 pub(crate) use year::prepare;
 pub use year::{
-    Band, CostItem, Emergencies, EnergyUse, Followed, MOST_YEARS, Over, Paces, Progress, Share, Shortfall,
-    Stretch, TriedChange, Wear, Week, WorkTime, Year, YearCost, YearFault, Years, paces, year,
+    Band, CostItem, Emergencies, EnergyUse, Followed, Leanest, MOST_YEARS, Over, Paces, Progress, RunBin,
+    Share, Shortfall, Stretch, TriedChange, Wear, Week, WorkTime, Year, YearCost, YearFault, Years, paces,
+    year,
 };
 
 pub(crate) use batch::batch;

@@ -93,6 +93,17 @@ impl Axis {
         }
     }
 
+    /// Words at places of their own.
+    pub(super) fn placed(from: f64, to: f64, words: impl Iterator<Item = (f64, String)>) -> Self {
+        Self {
+            name: String::new(),
+            from,
+            to,
+            ticks: words.map(|(value, text)| Tick { value, text }).collect(),
+            logarithmic: false,
+        }
+    }
+
     /// How far along the axis a value lies, 0 to 1.
     pub(super) fn share(&self, value: f64) -> f64 {
         if self.logarithmic {

@@ -37,14 +37,23 @@ pub(crate) fn cost(station: &Station, years: &[OneYear]) -> YearCost {
                 items.push(CostItem {
                     item,
                     cost: Over::of(&values),
+                    share: 0.0,
                 });
             }
             None => unpriced.push(*item),
         }
     }
     items.sort_by(|a, b| b.cost.mean.total_cmp(&a.cost.mean));
+    let total = Over::of(&totals);
+    for item in &mut items {
+        item.share = if total.mean > 0.0 {
+            item.cost.mean / total.mean
+        } else {
+            0.0
+        };
+    }
     YearCost {
-        total: Over::of(&totals),
+        total,
         items,
         unpriced,
         currency: station.display.currency.value.to_string(),

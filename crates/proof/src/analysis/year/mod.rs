@@ -8,6 +8,7 @@ mod cost;
 mod find;
 mod paces;
 mod prepare;
+mod reserve;
 mod run;
 mod statistics;
 mod summary;
@@ -23,7 +24,8 @@ pub(crate) use prepare::{Prepared, prepare};
 pub use run::Progress;
 pub(crate) use run::{OneYear, many_years};
 pub use types::{
-    Band, CostItem, Emergencies, EnergyUse, Over, Share, Shortfall, Wear, Week, WorkTime, Year, YearCost,
+    Band, CostItem, Emergencies, EnergyUse, Leanest, Over, RunBin, Share, Shortfall, Wear, Week, WorkTime,
+    Year, YearCost,
 };
 
 /// How many years, and of which chance.

@@ -4,10 +4,11 @@ use station::Station;
 
 use super::cost::cost;
 use super::prepare::Prepared;
+use super::reserve::{leanest, weeks};
 use super::run::OneYear;
 use super::statistics::at;
-use super::types::{Band, Emergencies, EnergyUse, Over, Share, Shortfall, Wear, Week, WorkTime, Year};
-use crate::plant::{Reason, Tally, WEEKS, Work};
+use super::types::{Emergencies, EnergyUse, Over, RunBin, Share, Shortfall, Wear, WorkTime, Year};
+use crate::plant::{Reason, Tally, Work};
 
 const HOUR_S: f64 = 3600.0;
 
@@ -27,12 +28,14 @@ pub(crate) fn summary(station: &Station, prepared: &Prepared, all: &[OneYear], s
             .then(|| over(&|year: &OneYear| year.tally.under_reserve_s[at] / HOUR_S))
     };
     let largest = |of: fn(&OneYear) -> f64| all.iter().map(of).fold(0.0, f64::max);
+    let reserve = weeks(all);
     Year {
         years: all.len() as u32,
         seed,
         draws: prepared.drawn.len() as u32,
         runs: of(|tally| tally.runs_m3.len() as f64),
         run_volume_m3: run_volume(all),
+        run_volumes: run_volumes(all),
         running_s: of(|tally| tally.running_s),
         permeate_m3: of(|tally| tally.permeate_m3),
         reject_m3: of(|tally| tally.reject_m3 + tally.flushed_m3),
@@ -67,11 +70,19 @@ pub(crate) fn summary(station: &Station, prepared: &Prepared, all: &[OneYear], s
             .collect(),
         cost: cost(station, all),
         shortfall_hours: of(|tally| tally.waited_s.iter().sum::<f64>() / HOUR_S),
+        shortfall_years: Share::of(
+            all.iter()
+                .filter(|year| year.tally.waited_s.iter().any(|waited| *waited > 0.0))
+                .count() as u32,
+            all.len() as u32,
+        ),
         shortfalls: shortfalls(all),
         fresh_under_reserve_hours: reserve_hours(0),
         salt_under_reserve_hours: reserve_hours(1),
         emergencies: emergencies(all),
-        reserve: weeks(all),
+        fresh_leanest: leanest(&reserve, |week| week.fresh, prepared.nominal.reserve_m3[0]),
+        salt_leanest: leanest(&reserve, |week| week.salt, prepared.nominal.reserve_m3[1]),
+        reserve,
         fresh_age_s: age(all, 0),
         oldest_fresh_s: of(|tally| tally.oldest_s[0]),
         salt_age_s: age(all, 1),
@@ -97,6 +108,31 @@ fn run_volume(all: &[OneYear]) -> Over {
         .flat_map(|year| year.tally.runs_m3.iter().copied())
         .collect();
     Over::ratio(&sums, &counts, &each)
+}
+
+/// Bins of the run volumes.
+const BINS: usize = 12;
+
+fn run_volumes(all: &[OneYear]) -> Vec<RunBin> {
+    let each = || all.iter().flat_map(|year| year.tally.runs_m3.iter().copied());
+    let largest = each().fold(0.0, f64::max);
+    if largest <= 0.0 {
+        return Vec::new();
+    }
+    let width = largest / BINS as f64;
+    let mut counts = [0_u32; BINS];
+    for run in each() {
+        counts[((run / width) as usize).min(BINS - 1)] += 1;
+    }
+    counts
+        .iter()
+        .enumerate()
+        .map(|(at, count)| RunBin {
+            from_m3: at as f64 * width,
+            to_m3: (at + 1) as f64 * width,
+            runs_a_year: f64::from(*count) / all.len() as f64,
+        })
+        .collect()
 }
 
 fn per_bed(permeate: &[f64], beds: &[f64]) -> Over {
@@ -178,24 +214,4 @@ fn emergencies(all: &[OneYear]) -> Emergencies {
         p95_wait_s: wait(0.95),
         longest_wait_s: wait(1.0),
     }
-}
-
-fn weeks(all: &[OneYear]) -> Vec<Week> {
-    (0..WEEKS)
-        .map(|week| {
-            let band = |at: usize| {
-                let values: Vec<f64> = all
-                    .iter()
-                    .map(|year| year.tally.least_m3[at][week])
-                    .filter(|least| least.is_finite())
-                    .collect();
-                Band::of(&values)
-            };
-            Week {
-                week: week as u32 + 1,
-                fresh: band(0),
-                salt: band(1),
-            }
-        })
-        .collect()
 }

@@ -33,6 +33,8 @@ pub struct Year {
     pub runs: Over,
     /// Water of one run, m³; the 5 and 95 % points are over all runs.
     pub run_volume_m3: Over,
+    /// How often runs were of which volume: twelve even bins from nothing to the largest; empty where nothing ran.
+    pub run_volumes: Vec<RunBin>,
     /// Time that the purifier ran, s.
     pub running_s: Over,
     /// Purified water that came into vessels, m³.
@@ -73,6 +75,8 @@ pub struct Year {
     pub cost: YearCost,
     /// Hours in which a tank waited for something that was due.
     pub shortfall_hours: Over,
+    /// Share of the years in which anything waited, with its 95 % interval.
+    pub shortfall_years: Option<Share>,
     /// The same by its reason, those that happened, longest first.
     pub shortfalls: Vec<Shortfall>,
     /// Hours in which less fresh water than the reserve was ready; `None` without one.
@@ -83,6 +87,10 @@ pub struct Year {
     pub emergencies: Emergencies,
     /// What was ready through the year, week by week.
     pub reserve: Vec<Week>,
+    /// The week in which fresh water is least sure; `None` without a reserve of it.
+    pub fresh_leanest: Option<Leanest>,
+    /// The same for salt water.
+    pub salt_leanest: Option<Leanest>,
     /// Mean age of the fresh water that was drawn, s.
     pub fresh_age_s: Over,
     /// The oldest in a year.
@@ -111,6 +119,17 @@ pub struct Year {
     pub findings: Vec<Finding>,
     /// Which of the changes is most worth making; `None` where none is.
     pub best_change: Option<usize>,
+}
+
+/// Runs of about one volume.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct RunBin {
+    /// From this volume on, m³.
+    pub from_m3: f64,
+    /// Up to this one, m³; the largest run is in the last.
+    pub to_m3: f64,
+    /// Mean number of such runs in a year.
+    pub runs_a_year: f64,
 }
 
 /// A filter's wear.
@@ -144,6 +163,7 @@ pub struct EnergyUse {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct YearCost {
     /// In all, as far as prices are given.
+    #[serde(flatten)]
     pub total: Over,
     /// By item, dearest first.
     pub items: Vec<CostItem>,
@@ -160,6 +180,8 @@ pub struct CostItem {
     pub item: &'static str,
     /// Its cost.
     pub cost: Over,
+    /// Its share of the whole, as means; 0 where nothing costs anything.
+    pub share: f64,
 }
 
 /// Time that something had to wait.
@@ -224,4 +246,19 @@ pub struct Band {
     pub median: f64,
     /// One year in twenty has more.
     pub p95: f64,
+}
+
+/// The week in which the reserve is least sure: the one in which one year in twenty has the least at a midnight.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Leanest {
+    /// The week, from 1.
+    pub week: u32,
+    /// The month that its middle day lies in.
+    pub month: &'static str,
+    /// The reserve that the owner wants, m³.
+    pub reserve_m3: f64,
+    /// What one year in twenty falls under then, m³.
+    pub p05_m3: f64,
+    /// Weeks in which one year in twenty has less than the reserve.
+    pub weeks_under: u32,
 }

@@ -1,0 +1,134 @@
+//! `brinewright compare`: stations sent through the same years, and what differs between them.
+//!
+//! `words` says it in sentences, `rows` in a table.
+
+mod rows;
+mod words;
+
+use std::path::PathBuf;
+
+use clap::Args;
+use proof::{Comparison, Design, Difference};
+use serde::Serialize;
+
+use super::page::{fill, json};
+use super::speaker::Speaker;
+use super::watch::watched;
+use super::{Answer, Output};
+use crate::failure::Failure;
+use crate::task;
+use crate::task::compare::{Stations, load};
+
+/// Two or more stations through the same years: what differs, and how sure that is
+#[derive(Debug, Args)]
+pub(crate) struct Options {
+    /// Station files; each is compared with the first
+    #[arg(required = true, value_name = "FILE")]
+    files: Vec<PathBuf>,
+    /// Years to simulate of each, 2 to 100000
+    #[arg(
+        long,
+        value_name = "COUNT",
+        default_value_t = 1000,
+        allow_hyphen_values = true
+    )]
+    years: u32,
+    /// What their chance begins with: the same seed, the same years
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, allow_hyphen_values = true)]
+    seed: u64,
+}
+
+#[derive(Serialize)]
+struct Machine<'c> {
+    format: u32,
+    years: u32,
+    seed: u64,
+    currency: Option<&'c str>,
+    designs: Vec<DesignOfFile<'c>>,
+    differences: Vec<DifferencesOfFile<'c>>,
+}
+
+#[derive(Serialize)]
+struct DesignOfFile<'c> {
+    file: &'c str,
+    #[serde(flatten)]
+    design: &'c Design,
+}
+
+/// How a file differs from the first.
+#[derive(Serialize)]
+struct DifferencesOfFile<'c> {
+    file: &'c str,
+    from: &'c str,
+    figures: &'c [Difference],
+}
+
+/// Reads, simulates, compares, prints.
+pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
+    let loaded = load(&options.files, output.asked())?;
+    let years = task::year::wanted(options.years, options.seed);
+    let all = u64::from(options.years) * options.files.len() as u64;
+    let comparison = watched(all, |progress| task::compare::compare(&loaded, &years, progress))?;
+    let first = loaded.names.first().map_or("", String::as_str);
+    let machine = Machine {
+        format: 1,
+        years: comparison.years,
+        seed: comparison.seed,
+        currency: comparison.currency.as_deref(),
+        designs: loaded
+            .names
+            .iter()
+            .zip(&comparison.designs)
+            .map(|(file, design)| DesignOfFile { file, design })
+            .collect(),
+        differences: loaded
+            .names
+            .iter()
+            .skip(1)
+            .zip(&comparison.differences)
+            .map(|(file, figures)| DifferencesOfFile {
+                file,
+                from: first,
+                figures,
+            })
+            .collect(),
+    };
+    Ok(Answer {
+        json: json(&machine),
+        text: sheet(&loaded, &comparison),
+        ..Answer::default()
+    })
+}
+
+fn sheet(Stations { stations, names }: &Stations, comparison: &Comparison) -> String {
+    let Some(station) = stations.first() else {
+        return String::new();
+    };
+    let speaker = Speaker { station };
+    let mut out = format!("The same {} years for each\n", comparison.years);
+    for (at, (design, file)) in comparison.designs.iter().zip(names).enumerate() {
+        let text = format!("{}, {file}", design.title);
+        out += &(fill(&text, &format!("  {}  ", at + 1), "     ") + "\n");
+    }
+    for (at, differences) in comparison.differences.iter().enumerate() {
+        out += &format!("\n{} beside 1\n", at + 2);
+        out += &words::told(&speaker, differences);
+    }
+    out += &rows::table(&speaker, comparison);
+    if comparison.currency.is_none() {
+        out += "\nTheir currencies differ: money isn't compared.\n";
+    }
+    out += &format!(
+        "\n{}\n",
+        fill(
+            &format!(
+                "Seed {}: all meet the same chance, so that their differences aren't noise. A difference is sure where \
+                 its 95 % interval leaves out nothing at all, and worth a word from a fiftieth on.",
+                comparison.seed
+            ),
+            "",
+            ""
+        )
+    );
+    out
+}

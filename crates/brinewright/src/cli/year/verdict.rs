@@ -1,0 +1,113 @@
+//! What matters of a year, in sentences: its cost and why, the reserve, what to change.
+
+use proof::{CostItem, Leanest, Over, Year};
+use station::quantity::Kind;
+
+use super::rows::item_in_words;
+use super::said::Said;
+use crate::cli::read;
+use crate::cli::speaker::Speaker;
+
+/// The first paragraph.
+pub(super) fn verdict(speaker: &Speaker<'_>, year: &Year) -> String {
+    let mut sentences = vec![cost(speaker, year)];
+    sentences.extend(reserves(speaker, year));
+    sentences.push(waiting(year));
+    let remedy = year.findings.iter().find_map(|finding| finding.remedy.as_ref());
+    if let Some(remedy) = remedy {
+        sentences.push(format!("Most worth doing: {} (tried).", remedy.sentence));
+    }
+    sentences.join(" ")
+}
+
+fn cost(speaker: &Speaker<'_>, year: &Year) -> String {
+    let cost = &year.cost;
+    let unpriced: Vec<&str> = cost.unpriced.iter().map(|item| item_in_words(item)).collect();
+    if cost.items.is_empty() {
+        return match unpriced.is_empty() {
+            true => "A year costs nothing.".to_owned(),
+            false => format!(
+                "What a year costs can't be told: the file has no price of {}.",
+                read::list(&unpriced, "or")
+            ),
+        };
+    }
+    let dearest: Vec<String> = cost.items.iter().take(2).map(share_of).collect();
+    let dearest: Vec<&str> = dearest.iter().map(String::as_str).collect();
+    let said = Said::of(speaker, Kind::Money, &cost.total);
+    let mut text = format!(
+        "A year costs {}, most of it for {}",
+        said.mean,
+        read::list(&dearest, "and")
+    );
+    if !said.band.is_empty() {
+        text += &format!("; nine years in ten cost {}", said.band);
+    }
+    if !unpriced.is_empty() {
+        text += &format!(". Not counted is {}: no price", read::list(&unpriced, "and"));
+    }
+    text + "."
+}
+
+/// "salt (31 %)".
+fn share_of(item: &CostItem) -> String {
+    format!("{} ({:.0} %)", item_in_words(item.item), 100.0 * item.share)
+}
+
+/// Whether each reserve is there, and when least.
+fn reserves(speaker: &Speaker<'_>, year: &Year) -> Vec<String> {
+    [
+        ("fresh", &year.fresh_under_reserve_hours, &year.fresh_leanest),
+        ("salt", &year.salt_under_reserve_hours, &year.salt_leanest),
+    ]
+    .into_iter()
+    .filter_map(|(water, hours, leanest)| Some(reserve(speaker, water, hours.as_ref()?, leanest.as_ref()?)))
+    .collect()
+}
+
+fn reserve(speaker: &Speaker<'_>, water: &str, hours: &Over, leanest: &Leanest) -> String {
+    let wanted = speaker.exact(Kind::Volume, leanest.reserve_m3);
+    if hours.mean <= 0.0 {
+        return format!("The reserve of {water} water, {wanted}, is always there.");
+    }
+    let short = Said::hours(hours, 1.0).mean;
+    let lean = match leanest.weeks_under {
+        0 => String::new(),
+        _ if leanest.p05_m3 <= 0.0 => format!(
+            ", and one year in twenty has none at midnight in week {} ({})",
+            leanest.week, leanest.month
+        ),
+        _ => format!(
+            ", at worst in week {} ({}), when one year in twenty has {} or less at midnight",
+            leanest.week,
+            leanest.month,
+            speaker.exact(Kind::Volume, leanest.p05_m3)
+        ),
+    };
+    format!("Less than the reserve of {water} water, {wanted}, is ready for {short} of a year{lean}.")
+}
+
+fn waiting(year: &Year) -> String {
+    let hours = &year.shortfall_hours;
+    let Some((longest, share)) = year.shortfalls.first().zip(year.shortfall_years) else {
+        return "No tank waits for what is due.".to_owned();
+    };
+    let some = match share.share {
+        share if share >= 1.0 => "Every year".to_owned(),
+        share => format!("In {} of the years", percent(share)),
+    };
+    format!(
+        "{some} something that is due has to wait, {} in a mean one, longest because {}.",
+        Said::hours(hours, 1.0).mean,
+        longest.because
+    )
+}
+
+/// A share of the years, which never rounds to all or none.
+pub(super) fn percent(share: f64) -> String {
+    match 100.0 * share {
+        percent if percent > 0.0 && percent < 0.5 => "under 1 %".to_owned(),
+        percent if (99.5..100.0).contains(&percent) => "over 99 %".to_owned(),
+        percent => format!("{percent:.0} %"),
+    }
+}

@@ -1,0 +1,38 @@
+//! Stations sent through the same years.
+
+use std::path::PathBuf;
+
+use proof::{Comparison, Progress, Years};
+use station::Station;
+
+use super::station::load_on;
+use super::year::refused;
+use crate::failure::Failure;
+use station::quantity::UnitSystem;
+
+/// Stations and what their files are called, in the order in which they were named.
+pub(crate) struct Stations {
+    pub(crate) stations: Vec<Station>,
+    pub(crate) names: Vec<String>,
+}
+
+/// Reads all files, as far as the first that can't be read.
+pub(crate) fn load(files: &[PathBuf], units: Option<UnitSystem>) -> Result<Stations, Failure> {
+    let (mut stations, mut names) = (Vec::new(), Vec::new());
+    for file in files {
+        let loaded = load_on(Some(file), None, units)?;
+        stations.push(loaded.station);
+        names.push(loaded.name);
+    }
+    Ok(Stations { stations, names })
+}
+
+/// Compares them.
+pub(crate) fn compare(
+    Stations { stations, names }: &Stations,
+    years: &Years,
+    progress: &Progress,
+) -> Result<Comparison, Failure> {
+    // Which of them has the fault isn't told; all names are.
+    proof::compare(stations, years, progress).map_err(|fault| refused(&names.join(" "), &fault))
+}

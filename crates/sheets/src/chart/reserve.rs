@@ -1,0 +1,136 @@
+//! What was ready through the year, week by week, against the reserve that the owner wants.
+
+use proof::{Band, Leanest, Week, Year};
+use station::Station;
+use station::quantity::{Kind, unit_for};
+use station::sections::{Month, Water};
+
+use super::place::{Callout, Places};
+use super::{Axis, Plot, Valued};
+use crate::drawing::{Drawing, Ink, Shape, Stroke};
+
+/// Days from the first of January to the middle of a week's seven.
+const MIDDLE_DAYS: f64 = 3.5;
+
+/// Half of the years as a line, nine in ten as a band, the reserve dashed, the leanest week marked; `None` where neither a
+/// reserve is wanted nor water was ever at hand.
+pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f64) -> Option<Drawing> {
+    let (of, leanest, name, ink): (fn(&Week) -> Band, _, _, _) = match water {
+        Water::Fresh => (|week| week.fresh, year.fresh_leanest, "Fresh", Ink::Fresh),
+        Water::Salt => (|week| week.salt, year.salt_leanest, "Salt", Ink::Sea),
+    };
+    let most_m3 = year
+        .reserve
+        .iter()
+        .map(|week| of(week).p95)
+        .chain(leanest.map(|leanest| leanest.reserve_m3))
+        .fold(0.0, f64::max);
+    if most_m3 <= 0.0 || year.reserve.len() < 2 {
+        return None;
+    }
+    let unit = unit_for(Kind::Volume, most_m3, station.units(), &station.currency());
+    let points: Vec<Valued> = year
+        .reserve
+        .iter()
+        .map(|week| {
+            let band = of(week);
+            Valued {
+                x: day(week.week),
+                value: band.median / unit.factor,
+                low: band.p05 / unit.factor,
+                high: band.p95 / unit.factor,
+            }
+        })
+        .collect();
+    let mut plot = Plot::new(
+        &format!("{name} water at hand, the least of each week"),
+        width_mm,
+        Axis::months(),
+        Axis::from_zero(unit.name.clone(), most_m3 / unit.factor),
+    );
+    plot.band_in(ink, &points, Stroke::Medium, "reserve");
+    let mut places = Places::of(&plot);
+    places.curve(&plot, &points);
+    if let Some(leanest) = leanest {
+        wanted(&mut plot, &mut places, leanest.reserve_m3 / unit.factor);
+        lean(&mut plot, &mut places, &leanest, unit.factor, &unit.name);
+    }
+    if !places.name(&mut plot, 0, "half of the years; nine in ten in the band") {
+        places.name_from_afar(&mut plot, 0, &points, "half of the years");
+    }
+    plot.drawing.description = described(&points, leanest.as_ref(), unit.factor, &unit.name);
+    Some(plot.drawing)
+}
+
+fn day(week: u32) -> f64 {
+    (7.0 * f64::from(week.saturating_sub(1)) + MIDDLE_DAYS).min(364.5)
+}
+
+/// The reserve as a dashed line through the year, with its name.
+fn wanted(plot: &mut Plot, places: &mut Places, reserve: f64) {
+    let line = [plot.x.from, plot.x.to].map(|x| Valued {
+        x,
+        value: reserve,
+        low: reserve,
+        high: reserve,
+    });
+    plot.drawing.push(
+        Shape::Line {
+            points: line
+                .iter()
+                .map(|point| plot.place(point.x, point.value))
+                .collect(),
+            stroke: Stroke::Medium,
+            ink: Ink::Ink,
+            dashed: true,
+        },
+        "reserve",
+    );
+    places.curve(plot, &line);
+    places.name(plot, 1, "your reserve");
+}
+
+/// The week in which it is least sure, in the ink of what must be fixed where the reserve isn't there.
+fn lean(plot: &mut Plot, places: &mut Places, leanest: &Leanest, factor: f64, unit: &str) {
+    let place = plot.place(day(leanest.week), leanest.p05_m3 / factor);
+    let ink = match leanest.weeks_under {
+        0 => Ink::Ink,
+        _ => Ink::Must,
+    };
+    plot.dot(place, ink, "");
+    let words = format!("one year in twenty: {:.0} {unit}", leanest.p05_m3 / factor);
+    places.callouts(plot, 0, &[Callout { place, words: &words }]);
+}
+
+fn described(points: &[Valued], leanest: Option<&Leanest>, factor: f64, unit: &str) -> String {
+    let low = points
+        .iter()
+        .map(|point| point.value)
+        .fold(f64::INFINITY, f64::min);
+    let high = points.iter().map(|point| point.value).fold(0.0, f64::max);
+    let lean = leanest.map_or_else(String::new, |leanest| {
+        format!(
+            " The reserve is {:.0} {unit}; one year in twenty has {:.0} {unit} or less in week {}, in {}, the leanest.",
+            leanest.reserve_m3 / factor,
+            leanest.p05_m3 / factor,
+            leanest.week,
+            leanest.month
+        )
+    });
+    format!(
+        "The least at any midnight of a week: in half of the years {low:.0} {unit} to {high:.0} {unit} through the year.{lean}"
+    )
+}
+
+impl Axis {
+    /// The days of a year, with each month named at its middle.
+    fn months() -> Self {
+        let ends = Month::ALL.map(|month| f64::from(station::register::DayOfYear::first_of(month).index()));
+        let middles = Month::ALL.iter().enumerate().map(|(at, month)| {
+            let to = ends.get(at + 1).copied().unwrap_or(365.0);
+            let name: String = month.word().chars().take(3).collect();
+            (0.5 * (ends[at] + to), name)
+        });
+        Self::placed(0.0, 365.0, middles)
+    }
+}

@@ -1,0 +1,168 @@
+//! Many years as tables: what the charts show, and what had to wait.
+
+use proof::{Over, Year};
+use station::Station;
+use station::quantity::Kind;
+
+use super::{Cell, Column, Table};
+
+/// The tables of many years, those that have rows.
+pub fn year_tables(station: &Station, year: &Year) -> Vec<Table> {
+    let mut tables = vec![
+        reserve(station, year),
+        runs(station, year),
+        cost(station, year),
+        shortfalls(year),
+        work(year),
+    ];
+    tables.retain(|table| !table.rows.is_empty());
+    tables
+}
+
+fn words(text: &str) -> Cell {
+    Cell::Words(text.to_owned())
+}
+
+/// Heads of an [`Over`] in a unit.
+fn heads(first: &[&str], column: &Column) -> Vec<String> {
+    let own = [
+        "mean",
+        "mean at the least (95 %)",
+        "mean at the most (95 %)",
+        "one year in twenty less",
+        "one year in twenty more",
+    ];
+    first
+        .iter()
+        .map(|head| (*head).to_owned())
+        .chain(own.iter().map(|head| column.head(head)))
+        .collect()
+}
+
+fn cells(column: &Column, over: &Over) -> [Cell; 5] {
+    [over.mean, over.low, over.high, over.p05, over.p95].map(|value| column.exact(value))
+}
+
+fn reserve(station: &Station, year: &Year) -> Table {
+    let volume = Column::sized(station, Kind::Volume, 1.0);
+    let mut own = vec!["week".to_owned()];
+    for water in ["fresh", "salt"] {
+        own.extend(
+            [
+                "one year in twenty less",
+                "half of the years",
+                "one year in twenty more",
+            ]
+            .map(|head| volume.head(&format!("{water}, {head}"))),
+        );
+    }
+    Table {
+        name: "reserve-by-week",
+        title: "At hand through the year, the least of each week",
+        heads: own,
+        rows: year
+            .reserve
+            .iter()
+            .map(|week| {
+                let band = |band: &proof::Band| [band.p05, band.median, band.p95];
+                [words(&week.week.to_string())]
+                    .into_iter()
+                    .chain(
+                        band(&week.fresh)
+                            .into_iter()
+                            .chain(band(&week.salt))
+                            .map(|value| volume.exact(value)),
+                    )
+                    .collect()
+            })
+            .collect(),
+    }
+}
+
+fn runs(station: &Station, year: &Year) -> Table {
+    let largest = year.run_volumes.last().map_or(0.0, |bin| bin.to_m3);
+    let volume = Column::sized(station, Kind::Volume, largest);
+    Table {
+        name: "run-volumes",
+        title: "Runs of the purifier by the water that each makes",
+        heads: vec![volume.head("from"), volume.head("to"), "runs a year".to_owned()],
+        rows: year
+            .run_volumes
+            .iter()
+            .map(|bin| {
+                vec![
+                    volume.exact(bin.from_m3),
+                    volume.exact(bin.to_m3),
+                    Cell::Figure {
+                        value: bin.runs_a_year,
+                        half_width: None,
+                    },
+                ]
+            })
+            .collect(),
+    }
+}
+
+fn cost(station: &Station, year: &Year) -> Table {
+    let money = Column::sized(station, Kind::Money, year.cost.total.mean);
+    let total = [("in all", &year.cost.total)];
+    let items = year.cost.items.iter().map(|item| (item.item, &item.cost));
+    Table {
+        name: "cost-by-item",
+        title: "What a year costs",
+        heads: heads(&["item"], &money),
+        rows: items
+            .chain(total)
+            .filter(|_| !year.cost.items.is_empty())
+            .map(|(item, over)| [words(item)].into_iter().chain(cells(&money, over)).collect())
+            .collect(),
+    }
+}
+
+fn shortfalls(year: &Year) -> Table {
+    let hours = Column {
+        unit: "h".to_owned(),
+        factor: 1.0,
+        offset: 0.0,
+    };
+    Table {
+        name: "shortfalls",
+        title: "What had to wait",
+        heads: heads(&["reason", "because", "share of the years"], &hours),
+        rows: year
+            .shortfalls
+            .iter()
+            .map(|own| {
+                let share = Cell::Figure {
+                    value: own.share_of_years,
+                    half_width: None,
+                };
+                [words(own.reason), words(own.because), share]
+                    .into_iter()
+                    .chain(cells(&hours, &own.hours))
+                    .collect()
+            })
+            .collect(),
+    }
+}
+
+fn work(year: &Year) -> Table {
+    let hours = Column {
+        unit: "h".to_owned(),
+        factor: 3600.0,
+        offset: 0.0,
+    };
+    let total = [("in all", &year.work_s)];
+    Table {
+        name: "peoples-time",
+        title: "People's time",
+        heads: heads(&["what"], &hours),
+        rows: year
+            .work
+            .iter()
+            .map(|work| (work.what, &work.time_s))
+            .chain(total)
+            .map(|(what, over)| [words(what)].into_iter().chain(cells(&hours, over)).collect())
+            .collect(),
+    }
+}
