@@ -158,11 +158,16 @@ impl Plot {
 
     /// A band between the ends of the doubt, edged so that it is seen in grey, and the line of the values.
     fn band(&mut self, points: &[Valued], stroke: Stroke, path: &str) {
-        self.band_in(Ink::Fresh, points, stroke, path);
+        self.fill(Ink::Fresh, points, path);
+        let line = points
+            .iter()
+            .map(|point| self.place(point.x, point.value))
+            .collect();
+        self.drawing.line(line, stroke, Ink::Ink, path);
     }
 
-    /// The same in the ink of what it is a band of.
-    fn band_in(&mut self, ink: Ink, points: &[Valued], stroke: Stroke, path: &str) {
+    /// The band alone, in the ink of what it is a band of.
+    fn fill(&mut self, ink: Ink, points: &[Valued], path: &str) {
         let up: Vec<Point> = points
             .iter()
             .map(|point| self.place(point.x, point.high))
@@ -178,11 +183,6 @@ impl Plot {
                 self.drawing.line(edge, Stroke::Hair, Ink::Second, path);
             }
         }
-        let line = points
-            .iter()
-            .map(|point| self.place(point.x, point.value))
-            .collect();
-        self.drawing.line(line, stroke, Ink::Ink, path);
     }
 
     /// A remark at the head, to the right.

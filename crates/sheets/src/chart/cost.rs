@@ -1,6 +1,6 @@
 //! What a year costs, item by item, as bars that carry their own figures.
 
-use proof::{CostItem, Year};
+use proof::{CostItem, Over, Year};
 use station::Station;
 use station::quantity::{Kind, format_interval};
 
@@ -35,7 +35,8 @@ pub fn cost_by_item(station: &Station, year: &Year, width_mm: f64) -> Option<Dra
     let right_mm = width_mm - EDGE_MM.max(MARGIN_MM) - widest(1) - GAP_MM;
     let top_mm = MARGIN_MM + HEAD_MM + LABEL_MM;
     let height_mm = top_mm + ROW_MM * items.len() as f64 + MARGIN_MM;
-    let title = "What a year costs";
+    let total = said_of(station, &year.cost.total);
+    let title = &format!("A year costs {total}");
     let mut drawing = Drawing::new(title, width_mm, height_mm);
     drawing.text(
         at(MARGIN_MM, MARGIN_MM + TITLE.cap_mm()),
@@ -121,13 +122,13 @@ fn words(station: &Station, item: &CostItem) -> [String; 2] {
         "work" => "people's time",
         other => other,
     };
-    let half = ((item.cost.p95 - item.cost.p05) / 2.0).min(item.cost.mean / 4.0);
-    let shown = format_interval(
-        Kind::Money,
-        item.cost.mean,
-        Some(half),
-        station.units(),
-        &station.currency(),
-    );
-    [name.to_owned(), shown.value_with_unit()]
+    [name.to_owned(), said_of(station, &item.cost)]
+}
+
+fn said_of(station: &Station, cost: &Over) -> String {
+    let half = ((cost.p95 - cost.p05) / 2.0).min(cost.mean / 4.0);
+    // What is the same in every year has no doubt but the machine's rounding.
+    let half = (half > 1e-9 * cost.mean).then_some(half);
+    let shown = format_interval(Kind::Money, cost.mean, half, station.units(), &station.currency());
+    shown.value_with_unit()
 }

@@ -2,7 +2,7 @@
 
 use proof::{Band, Leanest, Week, Year};
 use station::Station;
-use station::quantity::{Kind, unit_for};
+use station::quantity::{Kind, format_interval, unit_for};
 use station::sections::{Month, Water};
 
 use super::place::{Callout, Places};
@@ -12,8 +12,11 @@ use crate::drawing::{Drawing, Ink, Shape, Stroke};
 /// Days from the first of January to the middle of a week's seven.
 const MIDDLE_DAYS: f64 = 3.5;
 
+/// Weeks of seven days; the day that is left at the end of the year is no week.
+const WHOLE_WEEKS: usize = 52;
+
 /// Half of the years as a line, nine in ten as a band, the reserve dashed, the leanest week marked; `None` where neither a
-/// reserve is wanted nor water was ever at hand.
+/// reserve is wanted nor water was ever at hand. Every line is named beside it, on the band where it lies there.
 pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f64) -> Option<Drawing> {
     let (of, leanest, name, ink): (fn(&Week) -> Band, _, _, _) = match water {
         Water::Fresh => (|week| week.fresh, year.fresh_leanest, "Fresh", Ink::Fresh),
@@ -32,6 +35,7 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
     let points: Vec<Valued> = year
         .reserve
         .iter()
+        .take(WHOLE_WEEKS)
         .map(|week| {
             let band = of(week);
             Valued {
@@ -48,15 +52,65 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
         Axis::months(),
         Axis::from_zero(unit.name.clone(), most_m3 / unit.factor),
     );
-    plot.band_in(ink, &points, Stroke::Medium, "reserve");
+    plot.fill(ink, &points, "reserve");
     let mut places = Places::of(&plot);
-    places.curve(&plot, &points);
-    if let Some(leanest) = leanest {
-        wanted(&mut plot, &mut places, leanest.reserve_m3 / unit.factor);
-        lean(&mut plot, &mut places, &leanest, unit.factor, &unit.name);
+    let edge = |of: fn(&Valued) -> f64| -> Vec<Valued> {
+        points
+            .iter()
+            .map(|point| {
+                let value = of(point);
+                Valued {
+                    x: point.x,
+                    value,
+                    low: value,
+                    high: value,
+                }
+            })
+            .collect()
+    };
+    let curves = [
+        edge(|point| point.value),
+        edge(|point| point.low),
+        edge(|point| point.high),
+    ];
+    for curve in &curves {
+        places.curve(&plot, curve);
     }
-    if !places.name(&mut plot, 0, "half of the years; nine in ten in the band") {
-        places.name_from_afar(&mut plot, 0, &points, "half of the years");
+    places.filled([1, 2], ink);
+    if let Some(last) = points.last() {
+        places.end_at(plot.place(last.x, last.value).x_mm);
+    }
+    let wanted = leanest
+        .map(|leanest| leanest.reserve_m3 / unit.factor)
+        .map(|reserve| {
+            [plot.x.from, plot.x.to].map(|x| Valued {
+                x,
+                value: reserve,
+                low: reserve,
+                high: reserve,
+            })
+        });
+    if let Some(line) = &wanted {
+        places.curve(&plot, line);
+        places.name(&mut plot, 3, "your reserve");
+    }
+    for (at, words) in [
+        (2, "one year in twenty has more"),
+        (1, "one year in twenty has less"),
+    ] {
+        places.name(&mut plot, at, words);
+    }
+    if !places.name(&mut plot, 0, "half of the years have more") {
+        places.name_from_afar(&mut plot, 0, &curves[0], "half of the years");
+    }
+    // Lines lie on the patches of the labels beside them.
+    line(&mut plot, &points, false);
+    if let Some(wanted) = &wanted {
+        line(&mut plot, wanted, true);
+    }
+    if let Some(leanest) = leanest {
+        let words = format!("{}, week {}", said(station, leanest.p05_m3), leanest.week);
+        lean(&mut plot, &mut places, &leanest, unit.factor, &words);
     }
     plot.drawing.description = described(&points, leanest.as_ref(), unit.factor, &unit.name);
     Some(plot.drawing)
@@ -66,40 +120,43 @@ fn day(week: u32) -> f64 {
     (7.0 * f64::from(week.saturating_sub(1)) + MIDDLE_DAYS).min(364.5)
 }
 
-/// The reserve as a dashed line through the year, with its name.
-fn wanted(plot: &mut Plot, places: &mut Places, reserve: f64) {
-    let line = [plot.x.from, plot.x.to].map(|x| Valued {
-        x,
-        value: reserve,
-        low: reserve,
-        high: reserve,
-    });
+fn line(plot: &mut Plot, points: &[Valued], dashed: bool) {
+    let points = points
+        .iter()
+        .map(|point| plot.place(point.x, point.value))
+        .collect();
     plot.drawing.push(
         Shape::Line {
-            points: line
-                .iter()
-                .map(|point| plot.place(point.x, point.value))
-                .collect(),
+            points,
             stroke: Stroke::Medium,
             ink: Ink::Ink,
-            dashed: true,
+            dashed,
         },
         "reserve",
     );
-    places.curve(plot, &line);
-    places.name(plot, 1, "your reserve");
+}
+
+/// A volume to two digits (house rule): what one year in twenty has isn't known better.
+fn said(station: &Station, volume_m3: f64) -> String {
+    format_interval(
+        Kind::Volume,
+        volume_m3,
+        Some(0.3 * volume_m3),
+        station.units(),
+        &station.currency(),
+    )
+    .value_with_unit()
 }
 
 /// The week in which it is least sure, in the ink of what must be fixed where the reserve isn't there.
-fn lean(plot: &mut Plot, places: &mut Places, leanest: &Leanest, factor: f64, unit: &str) {
+fn lean(plot: &mut Plot, places: &mut Places, leanest: &Leanest, factor: f64, words: &str) {
     let place = plot.place(day(leanest.week), leanest.p05_m3 / factor);
     let ink = match leanest.weeks_under {
         0 => Ink::Ink,
         _ => Ink::Must,
     };
     plot.dot(place, ink, "");
-    let words = format!("one year in twenty: {:.0} {unit}", leanest.p05_m3 / factor);
-    places.callouts(plot, 0, &[Callout { place, words: &words }]);
+    places.callouts(plot, 1, &[Callout { place, words }]);
 }
 
 fn described(points: &[Valued], leanest: Option<&Leanest>, factor: f64, unit: &str) -> String {

@@ -7,19 +7,24 @@ use station::quantity::{Kind, format_interval, unit_for};
 use super::{Axis, Plot};
 use crate::drawing::{Drawing, Ink, Stroke};
 
+/// Share of the tallest bar under which a bar would be lower than its own outline.
+const SEEN: f64 = 0.008;
+
 /// Bars of a year's runs by their volume; `None` where nothing ran.
 pub fn run_volumes(station: &Station, year: &Year, width_mm: f64) -> Option<Drawing> {
     let bins = &year.run_volumes;
-    let last = bins.last()?;
-    let unit = unit_for(Kind::Volume, last.to_m3, station.units(), &station.currency());
+    let largest = bins.last()?;
     let most = bins.iter().map(|bin| bin.runs_a_year).fold(0.0, f64::max);
+    // The axis ends where bars are still seen; the rare run beyond is told in words.
+    let last = bins.iter().rev().find(|bin| bin.runs_a_year > SEEN * most)?;
+    let unit = unit_for(Kind::Volume, last.to_m3, station.units(), &station.currency());
     let mut plot = Plot::new(
         "Runs of the purifier by the water that each makes",
         width_mm,
         Axis::up_to(format!("run, {}", unit.name), last.to_m3 / unit.factor),
         Axis::from_zero("runs a year", most),
     );
-    for bin in bins.iter().filter(|bin| bin.runs_a_year > 0.0) {
+    for bin in bins.iter().filter(|bin| bin.runs_a_year > SEEN * most) {
         let corner = |volume_m3: f64, runs: f64| plot.place(volume_m3 / unit.factor, runs);
         let bar = vec![
             corner(bin.from_m3, 0.0),
@@ -33,7 +38,7 @@ pub fn run_volumes(station: &Station, year: &Year, width_mm: f64) -> Option<Draw
     let mean = format_interval(
         Kind::Volume,
         year.run_volume_m3.mean,
-        Some((year.run_volume_m3.p95 - year.run_volume_m3.p05) / 2.0),
+        Some(((year.run_volume_m3.p95 - year.run_volume_m3.p05) / 2.0).min(year.run_volume_m3.mean / 4.0)),
         station.units(),
         &station.currency(),
     );
@@ -49,7 +54,7 @@ pub fn run_volumes(station: &Station, year: &Year, width_mm: f64) -> Option<Draw
         tallest.from_m3 / unit.factor,
         tallest.to_m3 / unit.factor,
         unit.name,
-        last.to_m3 / unit.factor,
+        largest.to_m3 / unit.factor,
         unit.name,
     );
     Some(plot.drawing)

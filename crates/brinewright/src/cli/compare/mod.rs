@@ -11,7 +11,7 @@ use clap::Args;
 use proof::{Comparison, Design, Difference};
 use serde::Serialize;
 
-use super::page::{fill, json};
+use super::page::{WIDTH, fill, json};
 use super::speaker::Speaker;
 use super::watch::watched;
 use super::{Answer, Output};
@@ -100,6 +100,20 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
     })
 }
 
+/// Which station stands beside the first: by their titles where these tell them apart, else by number.
+fn beside(designs: &[Design], at: usize) -> String {
+    let title = |at: usize| designs.get(at).map_or("", |design| design.title.as_str());
+    let alike = designs
+        .iter()
+        .enumerate()
+        .any(|(other, design)| other != at && design.title == title(at));
+    let told = format!("{} beside {}", title(at), title(0));
+    match alike || told.chars().count() > WIDTH {
+        true => format!("{} beside 1", at + 1),
+        false => told,
+    }
+}
+
 fn sheet(Stations { stations, names }: &Stations, comparison: &Comparison) -> String {
     let Some(station) = stations.first() else {
         return String::new();
@@ -111,7 +125,7 @@ fn sheet(Stations { stations, names }: &Stations, comparison: &Comparison) -> St
         out += &(fill(&text, &format!("  {}  ", at + 1), "     ") + "\n");
     }
     for (at, differences) in comparison.differences.iter().enumerate() {
-        out += &format!("\n{} beside 1\n", at + 2);
+        out += &format!("\n{}\n", beside(&comparison.designs, at + 1));
         out += &words::told(&speaker, differences);
     }
     out += &rows::table(&speaker, comparison);
@@ -122,8 +136,8 @@ fn sheet(Stations { stations, names }: &Stations, comparison: &Comparison) -> St
         "\n{}\n",
         fill(
             &format!(
-                "Seed {}: all meet the same chance, so that their differences aren't noise. A difference is sure where \
-                 its 95 % interval leaves out nothing at all, and worth a word from a fiftieth on.",
+                "Seed {}: all meet the same chance, so that their differences aren't noise. A difference is told \
+                 where its 95\u{a0}% interval leaves out zero and it is a fiftieth of the first's or more.",
                 comparison.seed
             ),
             "",

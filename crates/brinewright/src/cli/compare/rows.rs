@@ -74,12 +74,18 @@ fn row(
         })?;
     let column = unit(speaker, title.key, title.kind, largest);
     let number = |mean: f64, half: f64| column.number(mean, Some(half / column.0.factor));
+    // The digits of a row are those of its least sure figure.
+    let widest = values
+        .iter()
+        .flatten()
+        .map(|value| (value.high - value.low) / 2.0)
+        .fold(0.0, f64::max);
     let mut row = vec![title.title.to_owned(), column.unit()];
-    row.extend(values.iter().map(|value| {
-        value.map_or_else(String::new, |value| {
-            number(value.mean, (value.high - value.low) / 2.0).value
-        })
-    }));
+    row.extend(
+        values
+            .iter()
+            .map(|value| value.map_or_else(String::new, |value| number(value.mean, widest).value)),
+    );
     if let Some(differences) = two {
         let own = differences
             .iter()

@@ -10,6 +10,10 @@ use crate::cli::speaker::Speaker;
 
 /// What is better, what is worse, what hardly differs, what can't be told apart.
 pub(super) fn told(speaker: &Speaker<'_>, differences: &[Difference]) -> String {
+    let same = |own: &Difference| own.difference.low >= 0.0 && own.difference.high <= 0.0;
+    if differences.iter().all(same) {
+        return line("They differ in nothing.");
+    }
     let better = |own: &&Difference| own.matters && is_better(own);
     let worse = |own: &&Difference| own.matters && !is_better(own);
     let mut out = String::new();
@@ -73,7 +77,7 @@ fn of(speaker: &Speaker<'_>, own: &Difference) -> String {
     let share = match own.share {
         None => "the first has none".to_owned(),
         Some(share) if share >= 1.0 => format!("{:.1} times as much", 1.0 + share),
-        Some(share) => format!("{:.0} %", 100.0 * share.abs()),
+        Some(share) => format!("{:.0}\u{a0}%", 100.0 * share.abs()),
     };
     format!("{}, {amount} {direction} ({share})", own.title)
 }

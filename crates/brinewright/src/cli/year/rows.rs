@@ -5,6 +5,7 @@ use station::quantity::Kind;
 
 use super::said::Said;
 use super::verdict::percent;
+use crate::cli::page::WIDTH;
 use crate::cli::speaker::Speaker;
 
 /// A line: its name, the mean, a share, where nine years in ten lie.
@@ -26,51 +27,62 @@ impl Row {
     }
 }
 
+/// Rows under a heading, with what stands over their shares.
+struct Section {
+    heading: &'static str,
+    share: &'static str,
+    rows: Vec<Row>,
+}
+
 /// Everything, section by section; what isn't there isn't told.
 pub(super) fn figures(speaker: &Speaker<'_>, year: &Year) -> String {
-    let sections: Vec<(&str, Vec<Row>)> = [
-        ("What it costs", cost(speaker, year)),
-        ("Water and electricity", water(speaker, year)),
-        ("Salt water", salt(speaker, year)),
-        ("People's time", work(year)),
-        ("Waiting, and under the reserve", waiting(year)),
-        ("Water that stands", standing(speaker, year)),
+    let section = |heading, share, rows| Section { heading, share, rows };
+    let sections: Vec<Section> = [
+        section("What it costs", "share", cost(speaker, year)),
+        section("Water and electricity", "", water(speaker, year)),
+        section("Salt water", "", salt(speaker, year)),
+        section("People's time", "", work(speaker, year)),
+        section("Waiting, and under the reserve", "of years", waiting(year)),
+        section("Water that stands", "", standing(speaker, year)),
     ]
     .into_iter()
-    .filter(|(_, rows)| !rows.is_empty())
+    .filter(|section| !section.rows.is_empty())
     .collect();
-    let all = || sections.iter().flat_map(|(_, rows)| rows);
+    let [mean_head, band_head] = ["a mean year", "nine years in ten"];
     let widest = |of: fn(&Row) -> &str, head: &str| {
-        all()
+        sections
+            .iter()
+            .flat_map(|section| &section.rows)
             .map(|row| of(row).chars().count())
             .chain([head.chars().count()])
             .max()
             .unwrap_or(0)
     };
-    let [mean_head, band_head] = ["a mean year", "nine years in ten"];
-    let name = widest(|row| &row.name, "Waiting, and under the reserve");
     let mean = widest(|row| &row.mean, mean_head);
-    let share = widest(|row| &row.share, "share");
+    let share = widest(|row| &row.share, "of years");
     let band = widest(|row| &row.band, band_head);
+    let room = WIDTH.saturating_sub(mean + share + band + 8);
+    let name = widest(|row| &row.name, "").min(room);
+    let line = |name_and_indent: &str, [own_mean, own_share, own_band]: [&str; 3]| {
+        let cells = format!("  {own_mean:>mean$}  {own_share:>share$}  {own_band:>band$}");
+        let line = format!("{name_and_indent:<0$}{cells}", name + 2);
+        format!("{}\n", line.trim_end())
+    };
     let mut out = String::new();
-    for (at, (heading, rows)) in sections.iter().enumerate() {
-        let heads = if at == 0 {
-            format!(
-                "{heading:<0$}  {mean_head:>mean$}  {1:>share$}  {band_head:>band$}",
-                name + 2,
-                "share"
-            )
-        } else {
-            (*heading).to_owned()
+    for (at, Section { heading, share, rows }) in sections.iter().enumerate() {
+        let [mean_head, band_head] = match at {
+            0 => [mean_head, band_head],
+            _ => [""; 2],
         };
-        out += &format!("\n{}\n", heads.trim_end());
+        out += "\n";
+        out += &line(heading, [mean_head, share, band_head]);
         for row in rows {
-            let line = format!(
-                "  {:<name$}  {:>mean$}  {:>share$}  {:>band$}",
-                row.name, row.mean, row.share, row.band
-            );
-            out += line.trim_end();
-            out += "\n";
+            let mut names = textwrap::wrap(&row.name, name).into_iter();
+            let first = names.next().unwrap_or_default();
+            out += &line(&format!("  {first}"), [&row.mean, &row.share, &row.band]);
+            for more in names {
+                out += &format!("    {more}\n");
+            }
         }
     }
     out
@@ -90,7 +102,7 @@ fn cost(speaker: &Speaker<'_>, year: &Year) -> Vec<Row> {
         .items
         .iter()
         .map(|item| Row {
-            share: percent(item.share),
+            share: percent(item.share).replace('\u{a0}', " "),
             ..Row::new(
                 item_in_words(item.item),
                 Said::of(speaker, Kind::Money, &item.cost),
@@ -179,7 +191,7 @@ fn salt(speaker: &Speaker<'_>, year: &Year) -> Vec<Row> {
     rows
 }
 
-fn work(year: &Year) -> Vec<Row> {
+fn work(speaker: &Speaker<'_>, year: &Year) -> Vec<Row> {
     let mut rows: Vec<Row> = year
         .work
         .iter()
@@ -189,6 +201,11 @@ fn work(year: &Year) -> Vec<Row> {
     if rows.len() > 1 {
         rows.push(Row::new("in all", Said::hours(&year.work_s, 3600.0)));
     }
+    for (name, over) in [("buckets carried", &year.carries), ("visits", &year.visits)] {
+        if over.mean > 0.0 {
+            rows.push(Row::new(name, Said::of(speaker, Kind::Number, over)));
+        }
+    }
     rows
 }
 
@@ -197,7 +214,7 @@ fn waiting(year: &Year) -> Vec<Row> {
         .shortfalls
         .iter()
         .map(|shortfall| Row {
-            share: percent(shortfall.share_of_years),
+            share: percent(shortfall.share_of_years).replace('\u{a0}', " "),
             ..Row::new(shortfall.because, Said::hours(&shortfall.hours, 1.0))
         })
         .collect();
@@ -215,45 +232,33 @@ fn waiting(year: &Year) -> Vec<Row> {
     rows
 }
 
+/// Less salinity than that no instrument of the trade reads (house rule).
+const LEAST_SALINITY: f64 = 0.01;
+
 fn standing(speaker: &Speaker<'_>, year: &Year) -> Vec<Row> {
-    let time = |over: &Over| Said::of(speaker, Kind::Time, over);
-    let salinity = |over: &Over| Said::of(speaker, Kind::Salinity, over);
     let mut rows = Vec::new();
-    for (name, over, said) in [
-        (
-            "age of fresh water when drawn",
-            &year.fresh_age_s,
-            time(&year.fresh_age_s),
-        ),
-        (
-            "the oldest of it",
-            &year.oldest_fresh_s,
-            time(&year.oldest_fresh_s),
-        ),
-        (
-            "age of salt water when drawn",
-            &year.salt_age_s,
-            time(&year.salt_age_s),
-        ),
-        ("the oldest of it", &year.oldest_salt_s, time(&year.oldest_salt_s)),
-        (
-            "salt water too old by its mix",
-            &year.stale_m3,
-            Said::of(speaker, Kind::Volume, &year.stale_m3),
-        ),
-        (
-            "salinity over target, at worst",
-            &year.too_salty,
-            salinity(&year.too_salty),
-        ),
-        (
-            "salinity under target, at worst",
-            &year.too_fresh,
-            salinity(&year.too_fresh),
-        ),
+    for (name, age) in [
+        ("age of fresh water when drawn", &year.fresh_age_s),
+        ("the oldest of it", &year.oldest_fresh_s),
+        ("age of salt water when drawn", &year.salt_age_s),
+        ("the oldest of it", &year.oldest_salt_s),
     ] {
-        if over.mean > 0.0 {
-            rows.push(Row::new(name, said));
+        if age.mean > 0.0 {
+            rows.push(Row::new(name, Said::days(age)));
+        }
+    }
+    if year.stale_m3.mean > 0.0 {
+        rows.push(Row::new(
+            "drawn when older than its mix allows",
+            Said::of(speaker, Kind::Volume, &year.stale_m3),
+        ));
+    }
+    for (name, drift) in [
+        ("salinity over target, at worst", &year.too_salty),
+        ("salinity under target, at worst", &year.too_fresh),
+    ] {
+        if drift.mean > LEAST_SALINITY {
+            rows.push(Row::new(name, Said::of(speaker, Kind::Salinity, drift)));
         }
     }
     rows

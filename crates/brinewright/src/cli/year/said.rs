@@ -1,7 +1,7 @@
 //! A figure of many years in words: its mean, and between what nine years in ten lie.
 
 use proof::Over;
-use station::quantity::{Kind, format_ends};
+use station::quantity::Kind;
 
 use crate::cli::speaker::Speaker;
 use crate::cli::table::Column;
@@ -19,42 +19,56 @@ impl Said {
     /// In the owner's units.
     pub(crate) fn of(speaker: &Speaker<'_>, kind: Kind, over: &Over) -> Self {
         let half = digits(over);
-        let (units, currency) = (speaker.station.units(), speaker.station.currency());
-        let ends = || format_ends(kind, (over.mean, over.p05, over.p95), half, units, &currency);
+        let column = speaker.unit_of(kind, over.mean);
         Self {
             mean: speaker.interval(kind, over.mean, half).value_with_unit(),
-            band: band(over, ends),
+            band: band(over, &column),
         }
     }
 
-    /// A time in hours, as work is counted: days of it would be days of 24 hours. `hour` is one hour in the figure's unit.
+    /// A time in hours, as work is counted: days of it would be days of 24 hours; less than an hour in minutes. `hour` is
+    /// one hour in the figure's unit.
     pub(crate) fn hours(over: &Over, hour: f64) -> Self {
-        let column = Column::of("h", hour);
-        let half = digits(over).map(|half| half / hour);
-        let number = |value: f64| column.number(value, half).value;
+        match over.mean < hour {
+            true => Self::in_unit(over, "min", hour / 60.0),
+            false => Self::in_unit(over, "h", hour),
+        }
+    }
+
+    /// In days, however few.
+    pub(crate) fn days(over: &Over) -> Self {
+        Self::in_unit(over, "days", 86_400.0)
+    }
+
+    fn in_unit(over: &Over, unit: &str, factor: f64) -> Self {
+        let column = Column::of(unit, factor);
+        let half = digits(over).map(|half| half / factor);
         Self {
-            mean: format!("{} h", number(over.mean)),
-            band: band(over, || format!("{} to {}", number(over.p05), number(over.p95))),
+            mean: format!("{} {unit}", column.number(over.mean, half).value),
+            band: band(over, &column),
         }
     }
 }
+
+/// Less than that of a figure is the machine's rounding.
+const ROUNDING: f64 = 1e-9;
 
 /// What the last digit stands for: half of the band, and for a figure that its band dwarfs a quarter of itself (house
 /// rule).
 fn digits(over: &Over) -> Option<f64> {
-    let band = (over.p95 - over.p05) / 2.0;
-    let half = match band > 0.0 {
-        true => band,
-        false => (over.high - over.low) / 2.0,
-    };
     let least = over.mean.abs() / 4.0;
-    let half = if least > 0.0 { half.min(least) } else { half };
-    (half > 0.0).then_some(half)
+    [(over.p95 - over.p05) / 2.0, (over.high - over.low) / 2.0]
+        .into_iter()
+        .find(|half| *half > ROUNDING * over.mean.abs())
+        .map(|half| half.min(least))
 }
 
-fn band(over: &Over, ends: impl FnOnce() -> String) -> String {
-    match over.p95 > over.p05 {
-        true => ends(),
+/// Its two ends in the unit of its mean; nothing where every year has the same.
+fn band(over: &Over, column: &Column) -> String {
+    let half = digits(over).map(|half| half / column.0.factor);
+    let number = |value: f64| column.number(value, half).value;
+    match over.p95 - over.p05 > ROUNDING * over.mean.abs() {
+        true => format!("{} to {}", number(over.p05), number(over.p95)),
         false if over.mean.abs() > 0.0 && over.p95.abs() <= 0.0 => "mostly none".to_owned(),
         false => String::new(),
     }
@@ -67,8 +81,8 @@ mod tests {
     fn over(mean: f64, [p05, p95]: [f64; 2]) -> Over {
         Over {
             mean,
-            low: mean - 0.01 * mean,
-            high: mean + 0.01 * mean,
+            low: mean,
+            high: mean + 1e-13,
             p05,
             p95,
         }
@@ -81,7 +95,8 @@ mod tests {
             (210.3, [205.0, 215.0], ["210 h", "205 to 215"]),
             (12.4, [0.0, 97.2], ["12 h", "0 to 97"]),
             (7553.0, [7288.0, 7812.0], ["7 550 h", "7 290 to 7 810"]),
-            (0.052, [0.0, 0.0], ["0.0520 h", "mostly none"]),
+            (0.052, [0.0, 0.0], ["3.12 min", "mostly none"]),
+            (19.32, [19.32, 19.32 + 1e-13], ["19.32 h", ""]),
         ] {
             let Said { mean, band } = Said::hours(&over(mean, ends), 1.0);
             assert_eq!([mean.as_str(), band.as_str()], said);

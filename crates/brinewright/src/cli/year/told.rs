@@ -3,7 +3,7 @@
 use proof::Year;
 use station::quantity::Kind;
 
-use super::verdict::percent;
+use super::verdict::{percent, roughly};
 use crate::cli::page::fill;
 use crate::cli::speaker::Speaker;
 use crate::cli::table::Column;
@@ -19,14 +19,18 @@ pub(super) fn emergencies(speaker: &Speaker<'_>, year: &Year) -> String {
     };
     let rate = Column::of("", 1.0).rough(own.count.mean);
     let mut text = format!(
-        "{rate} a year, {} in all. {} of them find all their water ready (95 % interval: {:.0} % to {:.0} %).",
+        "{rate} a year, {} in all. {} find all their water ready (95\u{a0}% interval: {:.0} to {:.0}\u{a0}%).",
         own.all,
-        percent(share.share),
+        match share.share {
+            share if share >= 1.0 => "All of them".to_owned(),
+            share if share <= 0.0 => "None of them".to_owned(),
+            share => format!("{} of them", percent(share)),
+        },
         100.0 * share.low,
         100.0 * share.high
     );
     if let Some(((median, p95), longest)) = own.median_wait_s.zip(own.p95_wait_s).zip(own.longest_wait_s) {
-        let time = |seconds: f64| speaker.exact(Kind::Time, seconds);
+        let time = |seconds: f64| roughly(speaker, Kind::Time, seconds);
         text += &format!(
             " From when somebody knows, half of them are met within {}; one in twenty takes longer than {}, the longest {}.",
             time(median),
@@ -57,11 +61,11 @@ pub(super) fn reckoned(speaker: &Speaker<'_>, year: &Year) -> String {
         draws => format!("{draws} draws of what is doubtful in the file"),
     };
     let text = format!(
-        "{} years with seed {}, each of some {:.0} events, with {draws}.{sure} The books close: of the water of a year \
+        "{} years with seed {}, each of some {} events, with {draws}.{sure} The books close: of the water of a year \
          {} at most isn't accounted for, of the salt {}. {NOT_IN_IT}",
         year.years,
         year.seed,
-        year.events,
+        Column::of("", 1.0).rough(year.events),
         tiny(year.residual_water),
         tiny(year.residual_salt)
     );

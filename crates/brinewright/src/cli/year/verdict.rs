@@ -51,7 +51,7 @@ fn cost(speaker: &Speaker<'_>, year: &Year) -> String {
 
 /// "salt (31 %)".
 fn share_of(item: &CostItem) -> String {
-    format!("{} ({:.0} %)", item_in_words(item.item), 100.0 * item.share)
+    format!("{} ({:.0}\u{a0}%)", item_in_words(item.item), 100.0 * item.share)
 }
 
 /// Whether each reserve is there, and when least.
@@ -81,7 +81,7 @@ fn reserve(speaker: &Speaker<'_>, water: &str, hours: &Over, leanest: &Leanest) 
             ", at worst in week {} ({}), when one year in twenty has {} or less at midnight",
             leanest.week,
             leanest.month,
-            speaker.exact(Kind::Volume, leanest.p05_m3)
+            roughly(speaker, Kind::Volume, leanest.p05_m3)
         ),
     };
     format!("Less than the reserve of {water} water, {wanted}, is ready for {short} of a year{lean}.")
@@ -97,7 +97,7 @@ fn waiting(year: &Year) -> String {
         share => format!("In {} of the years", percent(share)),
     };
     format!(
-        "{some} something that is due has to wait, {} in a mean one, longest because {}.",
+        "{some} something that is due has to wait, {} in a mean one, mostly because {}.",
         Said::hours(hours, 1.0).mean,
         longest.because
     )
@@ -106,8 +106,13 @@ fn waiting(year: &Year) -> String {
 /// A share of the years, which never rounds to all or none.
 pub(super) fn percent(share: f64) -> String {
     match 100.0 * share {
-        percent if percent > 0.0 && percent < 0.5 => "under 1 %".to_owned(),
-        percent if (99.5..100.0).contains(&percent) => "over 99 %".to_owned(),
-        percent => format!("{percent:.0} %"),
+        percent if percent > 0.0 && percent < 0.5 => "under 1\u{a0}%".to_owned(),
+        percent if (99.5..100.0).contains(&percent) => "over 99\u{a0}%".to_owned(),
+        percent => format!("{percent:.0}\u{a0}%"),
     }
+}
+
+/// A value to two digits (house rule): what one year in twenty has isn't known better.
+pub(super) fn roughly(speaker: &Speaker<'_>, kind: Kind, si: f64) -> String {
+    speaker.interval(kind, si, Some(0.3 * si.abs())).value_with_unit()
 }
