@@ -159,6 +159,7 @@ impl Plot {
     /// A band between the ends of the doubt, edged so that it is seen in grey, and the line of the values.
     fn band(&mut self, points: &[Valued], stroke: Stroke, path: &str) {
         self.fill(Ink::Fresh, points, path);
+        self.edges(points, path);
         let line = points
             .iter()
             .map(|point| self.place(point.x, point.value))
@@ -166,22 +167,30 @@ impl Plot {
         self.drawing.line(line, stroke, Ink::Ink, path);
     }
 
-    /// The band alone, in the ink of what it is a band of.
+    /// The upper and the lower edge of a band; nothing where it has no width.
+    fn ends(&self, points: &[Valued]) -> Option<[Vec<Point>; 2]> {
+        points.iter().any(|point| point.high > point.low).then(|| {
+            [|point: &Valued| point.high, |point: &Valued| point.low].map(|of| {
+                points
+                    .iter()
+                    .map(|point| self.place(point.x, of(point)))
+                    .collect()
+            })
+        })
+    }
+
+    /// A band's area alone, in the ink of what it is a band of.
     fn fill(&mut self, ink: Ink, points: &[Valued], path: &str) {
-        let up: Vec<Point> = points
-            .iter()
-            .map(|point| self.place(point.x, point.high))
-            .collect();
-        let down: Vec<Point> = points
-            .iter()
-            .map(|point| self.place(point.x, point.low))
-            .collect();
-        if points.iter().any(|point| point.high > point.low) {
+        if let Some([up, down]) = self.ends(points) {
             let area = up.iter().chain(down.iter().rev()).copied().collect();
             self.drawing.area(area, ink, 1.0, path);
-            for edge in [up, down] {
-                self.drawing.line(edge, Stroke::Hair, Ink::Second, path);
-            }
+        }
+    }
+
+    /// Its edges alone.
+    fn edges(&mut self, points: &[Valued], path: &str) {
+        for edge in self.ends(points).into_iter().flatten() {
+            self.drawing.line(edge, Stroke::Hair, Ink::Second, path);
         }
     }
 

@@ -103,14 +103,19 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
     if !places.name(&mut plot, 0, "half of the years have more") {
         places.name_from_afar(&mut plot, 0, &curves[0], "half of the years");
     }
+    if let Some(leanest) = &leanest {
+        let words = format!("{}, week {}", said(station, leanest.p05_m3), leanest.week);
+        let place = plot.place(day(leanest.week), leanest.p05_m3 / unit.factor);
+        places.callouts(&mut plot, 1, &[Callout { place, words: &words }]);
+    }
     // Lines lie on the patches of the labels beside them.
+    plot.edges(&points, "reserve");
     line(&mut plot, &points, false);
     if let Some(wanted) = &wanted {
         line(&mut plot, wanted, true);
     }
-    if let Some(leanest) = leanest {
-        let words = format!("{}, week {}", said(station, leanest.p05_m3), leanest.week);
-        lean(&mut plot, &mut places, &leanest, unit.factor, &words);
+    if let Some(leanest) = &leanest {
+        lean(&mut plot, leanest, unit.factor);
     }
     plot.drawing.description = described(&points, leanest.as_ref(), unit.factor, &unit.name);
     Some(plot.drawing)
@@ -149,14 +154,13 @@ fn said(station: &Station, volume_m3: f64) -> String {
 }
 
 /// The week in which it is least sure, in the ink of what must be fixed where the reserve isn't there.
-fn lean(plot: &mut Plot, places: &mut Places, leanest: &Leanest, factor: f64, words: &str) {
+fn lean(plot: &mut Plot, leanest: &Leanest, factor: f64) {
     let place = plot.place(day(leanest.week), leanest.p05_m3 / factor);
     let ink = match leanest.weeks_under {
         0 => Ink::Ink,
         _ => Ink::Must,
     };
     plot.dot(place, ink, "");
-    places.callouts(plot, 1, &[Callout { place, words }]);
 }
 
 fn described(points: &[Valued], leanest: Option<&Leanest>, factor: f64, unit: &str) -> String {
