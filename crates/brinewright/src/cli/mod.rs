@@ -123,6 +123,11 @@ impl Output {
         self.asked().unwrap_or_default()
     }
 
+    /// Whether another program reads the answer.
+    pub(crate) fn is_json(self) -> bool {
+        self.json
+    }
+
     /// The units that somebody asked for.
     pub(crate) fn asked(self) -> Option<UnitSystem> {
         self.units.map(|units| match units {

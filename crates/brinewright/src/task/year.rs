@@ -30,6 +30,14 @@ pub(crate) fn year(
     proof::year(station, years, progress).map_err(|fault| refused(name, &fault))
 }
 
+/// Years of a station that is proved for another program: enough to tell what to look at; `year` has as many as one wants.
+const FEW: u32 = 100;
+
+/// A few years; nothing where the station has none.
+pub(crate) fn few(station: &Station) -> Option<Year> {
+    proof::year(station, &wanted(FEW, 1), &Progress::default()).ok()
+}
+
 /// Why there are no years, in the words of a command.
 pub(crate) fn refused(name: &str, fault: &YearFault) -> Failure {
     let (place, mend) = match fault {
