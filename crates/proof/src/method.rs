@@ -112,6 +112,23 @@ pub enum Refusal {
         /// The most.
         most: usize,
     },
+    /// An integration through time gave up.
+    #[error("flows can't be followed through time: {reason}")]
+    Unfollowed {
+        /// Why.
+        reason: String,
+    },
+    /// Events come without rest.
+    #[error(
+        "something switches on and off without rest, more than {most} times a day: set its marks further apart"
+    )]
+    Restless {
+        /// The most that are followed.
+        most: u32,
+    },
+    /// Somebody asked for a stop.
+    #[error("it was stopped before its end")]
+    Stopped,
     /// The wrong number of inputs.
     #[error("the method was given {given} inputs")]
     Inputs {

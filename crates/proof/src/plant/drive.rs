@@ -17,7 +17,7 @@ use super::state::{Emergency, State, kind};
 use crate::method::Refusal;
 
 /// More events than that in a day are no plant but a chatter that never rests (house rule).
-const MOST_EVENTS_A_DAY: f64 = 20_000.0;
+const MOST_EVENTS_A_DAY: u32 = 20_000;
 
 /// What driving took.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -40,7 +40,7 @@ pub(crate) fn drive<P: Pace>(
     if state.rare_s == f64::NEG_INFINITY {
         open(plant, state);
     }
-    let most = (MOST_EVENTS_A_DAY * ((until_s - state.t_s) / DAY_S + 1.0)) as u64;
+    let most = (f64::from(MOST_EVENTS_A_DAY) * ((until_s - state.t_s) / DAY_S + 1.0)) as u64;
     let mut events = 0;
     while state.t_s < until_s {
         let due_s = sooner(next_s(state), until_s);
@@ -51,13 +51,16 @@ pub(crate) fn drive<P: Pace>(
             Some(crossing) => cross(plant, state, crossing),
             None => happen(plant, state),
         }
-        if state.jumped {
+        if state.jumped || state.stale {
+            state.stale = false;
             state.ready_m3 = state.ready_m3(plant);
             state.tally.at_hand(state.ready_m3);
         }
         events += 1;
         if events > most {
-            return Err(Refusal::NoFlow);
+            return Err(Refusal::Restless {
+                most: MOST_EVENTS_A_DAY,
+            });
         }
     }
     state.tally.events += events;
@@ -267,7 +270,7 @@ fn happen_rarely(plant: &Plant, state: &mut State) {
     }
     if state.usable_s <= t_s {
         state.usable_s = f64::INFINITY;
-        state.jumped = true;
+        state.stale = true;
     }
     if state.feed_ends_s <= t_s {
         set_feed(plant, state, 0, f64::INFINITY);
@@ -321,12 +324,9 @@ fn person(plant: &Plant, state: &mut State) {
 }
 
 fn arrive(plant: &Plant, state: &mut State) {
-    let day = super::season::day_of(state.t_s);
-    let arrivals = state.chance.stream(super::chance::Stream::Arrival);
-    let visit = plant.people.calendar.visit(day, &arrivals);
-    let (stays_s, looks_in) = visit.map_or((0.0, true), |visit| (visit.stays_s, visit.looks_in));
+    let (stays_s, looks_in) = state.person.expected;
     state.person.arrive(stays_s, looks_in, state.t_s);
-    state.person.day = day + 1;
+    state.person.day = super::season::day_of(state.t_s) + 1;
     state.tally.visits += 1;
     press(plant, state, plant.wiring.here, true);
     // Whoever finds an alarm mends what it tells of, and resets it.

@@ -413,7 +413,9 @@ impl Pace for Fine<'_> {
             &mut workspace,
             |_| {},
         )
-        .map_err(|_error| Refusal::NoFlow)?;
+        .map_err(|error| Refusal::Unfollowed {
+            reason: error.to_string(),
+        })?;
         let crossing = outcome.event.map(|at| flowing.crossings[at].0);
         drop(flowing);
         book(plant, state, &flowed, outcome.t - from_s, (open, crossing));

@@ -57,6 +57,7 @@ pub(crate) fn schedule_visit(plant: &Plant, state: &mut State) {
     let from_day = state.person.day.max(super::season::day_of(state.t_s));
     let visit = plant.people.calendar.next(from_day, &arrivals);
     state.person.next_s = visit.map_or(f64::INFINITY, |visit| visit.at_s.max(state.t_s));
+    state.person.expected = visit.map_or((0.0, true), |visit| (visit.stays_s, visit.looks_in));
 }
 
 /// Puts an input on or off.

@@ -28,6 +28,8 @@ pub(crate) struct Person {
     /// Whether a batch was begun in this visit.
     pub(crate) began_batch: bool,
     pub(crate) asked_fill: bool,
+    /// How long whoever comes next stays, and whether they only look in.
+    pub(crate) expected: (f64, bool),
     /// The day after the last visit.
     pub(crate) day: i64,
 }
@@ -128,6 +130,7 @@ impl Person {
             looked: [0; 2],
             began_batch: false,
             asked_fill: false,
+            expected: (0.0, true),
             day: i64::MIN,
         }
     }
@@ -478,7 +481,7 @@ fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option<Next> {
     state.batch[vessel] = Batch::Filling;
     state.poured_m3 = 0.0;
     state.stood_m3 = state.volume_m3(plant, vessel);
-    state.jumped = true;
+    state.stale = true;
     Some(next)
 }
 

@@ -57,6 +57,8 @@ pub(crate) struct State {
     pub(crate) usable_s: f64,
     /// Whether something stands otherwise than flows can tell: salt poured in, a batch that is ready or no longer.
     pub(crate) jumped: bool,
+    /// Whether what is at hand must be reckoned anew though nothing jumped.
+    pub(crate) stale: bool,
     /// When the next of the rare clocks strikes: midnight, trouble, odd feed, delivery, script, s.
     pub(crate) rare_s: f64,
     pub(crate) week: usize,
@@ -172,6 +174,7 @@ impl State {
             stood_m3: 0.0,
             usable_s: f64::INFINITY,
             jumped: true,
+            stale: false,
             rare_s: f64::NEG_INFINITY,
             week: 0,
         };

@@ -94,7 +94,7 @@ impl Progress {
 /// Many years, in their order.
 ///
 /// # Errors
-/// The first year's refusal; [`Refusal::NoFlow`] where somebody asked for a stop.
+/// The first year's refusal; [`Refusal::Stopped`] where somebody asked for a stop.
 pub(crate) fn many_years(
     prepared: &Prepared,
     years: u32,
@@ -130,7 +130,7 @@ pub(crate) fn many_years(
         all
     });
     if progress.is_stopped() {
-        return Err(Refusal::NoFlow);
+        return Err(Refusal::Stopped);
     }
     all.sort_by_key(|(year, _)| *year);
     all.into_iter().map(|(_, year)| year).collect()
