@@ -101,3 +101,26 @@ fn twice_the_demand_takes_twice_the_water() {
         );
     }
 }
+
+/// Emergencies of a tank are a Poisson process: 365 days over the mean time between two, tank by tank, as mean and variance.
+/// Each year has its own; one that falls on a tank that is in trouble already isn't counted, which is one in some hundreds.
+#[test]
+fn each_year_has_its_own_emergencies() {
+    let (_, text) = EXAMPLES[0];
+    let years = 400;
+    let year = years_of(text, years, 1, 2);
+    let wanted = 5.0 / 3.0;
+    let count = &year.emergencies.count;
+    let error = (wanted / f64::from(years)).sqrt();
+    assert!(
+        (count.mean - wanted).abs() < 4.0 * error + 0.01 * wanted,
+        "{count:?}"
+    );
+    // The interval is 1.96 deviations of the mean on either side; a deviation from n years is good to 1/√(2n) and a bit.
+    let half = 0.5 * (count.high - count.low);
+    assert!((half / (1.96 * error) - 1.0).abs() < 0.15, "{half} {error}");
+    assert_eq!(
+        f64::from(year.emergencies.all),
+        (count.mean * f64::from(years)).round()
+    );
+}

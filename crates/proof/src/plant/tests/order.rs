@@ -1,6 +1,7 @@
 //! What people do first, and what they leave: rules of the house, each in a case that any other rule would end otherwise.
 
 use super::super::body::Plant;
+use super::super::calendar::Holiday;
 use super::super::season::ByMonth;
 use super::super::{Account, Chance, Coarse, DAY_S, Outside, Reason, State, drive, finish};
 use super::emergencies::queue;
@@ -142,4 +143,24 @@ fn stale_water_and_lost_turns_are_told() {
         state.tally.stale_m3
     );
     assert!((state.tally.oldest_s[1] - (28.0 * DAY_S + 8.0 * 3600.0)).abs() < 1e-3);
+}
+
+/// After a month away, a change each five days isn't made five days running: turns that passed are lost.
+#[test]
+fn turns_that_nobody_was_there_for_are_not_made_up() {
+    let mut plant = dry();
+    plant.tanks[0].change = Some((0.02, 5.0));
+    plant.people.calendar.holidays = vec![Holiday {
+        from: 3,
+        to: 33,
+        laid_up: false,
+        looks_in_days: None,
+    }];
+    let mut state = with(&plant, [0.0, 0.4]);
+    drive(&plant, &mut state, &mut Coarse, 32.0 * DAY_S).expect("drives");
+    let before_m3 = state.tally.to_tanks_m3[1];
+    follow(&plant, &mut state, 46.9);
+    // On days 33, 38 and 43.
+    let after_m3 = state.tally.to_tanks_m3[1] - before_m3;
+    assert!((after_m3 - 3.0 * 0.02).abs() < 1e-9, "{after_m3}");
 }
