@@ -110,8 +110,7 @@ fn near(what: &str, got: f64, wanted: f64, share: f64) {
 
 #[test]
 fn a_year_without_chance_is_what_it_is_by_hand() {
-    let text = STATION.replace("73 h", "73 h");
-    let station = Station::read(&text).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let station = Station::read(STATION).unwrap_or_else(|faults| panic!("{faults:#?}"));
     let plant = prepare(&station, false).expect("a plant").nominal;
     let mut state = State::begin(&plant, -28.0 * DAY_S, Chance::new(1, 0));
     drive(&plant, &mut state, &mut Coarse, 0.0).expect("drives");

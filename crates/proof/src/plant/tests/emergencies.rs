@@ -55,7 +55,7 @@ fn the_share_that_finds_its_water_ready() {
     let plant = queue();
     let mut state = State::begin(&plant, 0.0, Chance::new(5, 0));
     drive(&plant, &mut state, &mut Coarse, DAYS * DAY_S).expect("drives");
-    let ready = (-1.0 / MEAN_DAYS).exp();
+    let ready = libm::exp(-1.0 / MEAN_DAYS);
     let met = state.tally.met_after_s.len() as f64;
     let share = f64::from(state.tally.met_at_once) / met;
     // Ready or not at one visit doesn't depend on the visits before the last; 4 standard errors of a share of independent

@@ -237,7 +237,6 @@ fn the_error_falls_with_the_tolerance() {
     let exact_s = seconds(&made, 1e-13);
     for tolerance in [1e-3, 1e-5, 1e-7, 1e-9] {
         let error = (seconds(&made, tolerance) / exact_s - 1.0).abs();
-        println!("ERR {tolerance:e} {error:e}");
         // The time of a mark is narrowed to 1e-4 s.
         assert!(
             error < 5.0 * tolerance + 1e-4 / exact_s,

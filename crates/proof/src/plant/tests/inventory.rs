@@ -50,7 +50,7 @@ fn drawn(plant: &mut Plant, of: impl Fn(&Counter, u64) -> f64) -> (Vec<(f64, f64
     plant.script = (0..DRAWS as u64)
         .map(|draw| {
             // Ten minutes at least, so that the feed has rested and the vessel is full again: no lead time.
-            at_s += 600.0 - MEAN_S * chance.open_unit(2 * draw).ln();
+            at_s += 600.0 - MEAN_S * libm::log(chance.open_unit(2 * draw));
             Asked {
                 at_s,
                 vessel: 0,
@@ -118,7 +118,9 @@ fn exponential_demands_overshoot_by_their_own_mean() {
     plant.vessels[0].rim_m3 = 10.0;
     // No demand is more than there is: one of 4 units and more meets an empty vessel once in fifty.
     let mean_m3 = UNIT_M3 / 3.0;
-    let (before, state) = drawn(&mut plant, |chance, at| -mean_m3 * chance.open_unit(at).ln());
+    let (before, state) = drawn(&mut plant, |chance, at| {
+        -mean_m3 * libm::log(chance.open_unit(at))
+    });
     let between_m3 = (UP_TO - AT) * UNIT_M3;
     // Two seconds of permeate on top of each order.
     let late_m3 = 2e-3;
@@ -146,7 +148,7 @@ fn exponential_demands_overshoot_by_their_own_mean() {
     // Visits to "full" are renewals: their count's variance is N·σ²/μ³ with μ, σ² of the draws in a cycle, 1 + a Poisson
     // count of mean (S − s)/m.
     let in_cycle = 1.0 + (up_to_m3 - at_m3) / mean_m3;
-    let error = ((in_cycle - 1.0) / in_cycle.powi(3) / DRAWS as f64).sqrt();
+    let error = ((in_cycle - 1.0) / (in_cycle * in_cycle * in_cycle) / DRAWS as f64).sqrt();
     let share = full / DRAWS as f64;
     assert!((share - wanted).abs() < 4.0 * error, "{share} {wanted} {error}");
     let mut bins = [0.0_f64; 8];
