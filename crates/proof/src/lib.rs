@@ -23,6 +23,14 @@ pub mod network {
     pub use crate::analysis::{PlainEnd, PlainLine, PlainNetwork, PlainPump, plain, plain_flows};
 }
 
+/// The plant of a station's years as plain data, and what each year comes to, for checks from outside.
+pub mod plain_year {
+    pub use crate::analysis::{
+        PlainDraws, PlainFeed, PlainMix, PlainOddFeed, PlainPeople, PlainPlant, PlainPurifier, PlainSwitch,
+        PlainTank, PlainTimes, PlainTotals, PlainVessel, PlainVisit, PlainWarmth, PlainWay, PlainYears,
+    };
+}
+
 pub use analysis::{
     Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, Delivery, DoubtShare, Drain,
     Ending, FilterRow, FlowFault, Flows, HarmOfState, Hazard, HowInstead, InSeason, Instead, KindCount,

@@ -46,6 +46,10 @@ pub use year::{
     Share, Shortfall, Stretch, TriedChange, Wear, Week, WorkTime, Year, YearCost, YearFault, Years, paces,
     year,
 };
+pub use year::{
+    PlainDraws, PlainFeed, PlainMix, PlainOddFeed, PlainPeople, PlainPlant, PlainPurifier, PlainSwitch,
+    PlainTank, PlainTimes, PlainTotals, PlainVessel, PlainVisit, PlainWarmth, PlainWay, PlainYears,
+};
 
 pub(crate) use batch::batch;
 pub(crate) use cost::cost;

@@ -48,9 +48,9 @@ impl Amount {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Brine {
     /// Volume that a kilogram of salt adds, m³/kg.
-    salt_m3_kg: f64,
+    pub(crate) salt_m3_kg: f64,
     /// Density of the water without salt, kg/m³.
-    water_kg_m3: f64,
+    pub(crate) water_kg_m3: f64,
 }
 
 /// Grams of absolute salinity to a unit of practical salinity (Millero et al. 2008, reference composition).

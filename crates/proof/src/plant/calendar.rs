@@ -2,7 +2,8 @@
 
 use physics::stats::Counter;
 
-use super::chance::triangular;
+use super::body::Plant;
+use super::chance::{Chance, Stream, triangular};
 use super::{DAY_S, YEAR_DAYS};
 
 /// When people come.
@@ -101,6 +102,11 @@ impl Calendar {
             .iter()
             .any(|holiday| holiday.laid_up && holiday.day(of_year).is_some())
     }
+}
+
+/// Who comes to a plant on a day, by the chance of a year.
+pub(crate) fn visit_on(plant: &Plant, chance: Chance, day: i64) -> Option<Visit> {
+    plant.people.calendar.visit(day, &chance.stream(Stream::Arrival))
 }
 
 #[cfg(test)]

@@ -348,14 +348,12 @@ fn midnight(plant: &Plant, state: &mut State) {
         super::heat::day(plant, state);
         state.jumped = true;
         let ready_m3 = state.ready_m3(plant);
-        state.tally.midnight(state.week, ready_m3);
+        state.tally.midnight(state.t_s, ready_m3);
     }
     state.midnight_s += DAY_S;
     if let Some(purifier) = &plant.purifier {
         note_flows(state, purifier);
     }
-    let days = (state.t_s - state.tally.from_s) / DAY_S;
-    state.week = (days / 7.0) as usize % super::tally::WEEKS;
     let laid_up = plant
         .people
         .calendar

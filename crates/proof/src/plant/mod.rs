@@ -31,9 +31,10 @@ mod tests;
 mod ways;
 
 pub(crate) use amount::Amount;
-pub(crate) use body::{Comes, Plant};
+pub(crate) use body::{Comes, Plant, Stop, Vessel};
 pub(crate) use books::{Account, Outside};
 pub(crate) use build::{Known, Odd, USUAL_ODD_S, build};
+pub(crate) use calendar::visit_on;
 pub(crate) use chance::Chance;
 pub(crate) use coarse::Coarse;
 pub(crate) use drive::{drive, finish};
@@ -41,7 +42,7 @@ pub(crate) use fine::{Fine, Membranes, Network};
 pub(crate) use pace::Pace;
 pub(crate) use state::State;
 pub(crate) use tally::{Reason, Tally, WEEKS, Work};
-pub(crate) use ways::Times;
+pub(crate) use ways::{Times, Way};
 
 /// A day, s.
 pub(crate) const DAY_S: f64 = 86_400.0;

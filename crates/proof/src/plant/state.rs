@@ -61,7 +61,6 @@ pub(crate) struct State {
     pub(crate) stale: bool,
     /// When the next of the rare clocks strikes: midnight, trouble, odd feed, delivery, script, s.
     pub(crate) rare_s: f64,
-    pub(crate) week: usize,
 }
 
 /// How far a vessel's batch is.
@@ -176,7 +175,6 @@ impl State {
             jumped: true,
             stale: false,
             rare_s: f64::NEG_INFINITY,
-            week: 0,
         };
         state.draw_feed_states(plant);
         state

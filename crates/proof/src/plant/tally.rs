@@ -1,6 +1,6 @@
 //! What a time of the plant's life comes to: counted as it happens, read when it is over.
 
-use super::YEAR_DAYS;
+use super::{DAY_S, YEAR_DAYS};
 
 /// Why something that was asked for wasn't there.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -200,10 +200,31 @@ impl Tally {
         }
     }
 
-    /// Notes what is at hand at a midnight of a week.
-    pub(crate) fn midnight(&mut self, week: usize, ready_m3: [f64; 2]) {
+    /// Notes what is at hand at a midnight, which ends a day of its week.
+    pub(crate) fn midnight(&mut self, t_s: f64, ready_m3: [f64; 2]) {
+        let week = ((t_s - self.from_s) / DAY_S - 0.5).max(0.0) / 7.0;
+        let week = week as usize % WEEKS;
         for (least, ready) in self.least_m3.iter_mut().zip(ready_m3) {
             least[week] = least[week].min(ready);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_midnight_belongs_to_the_day_that_it_ends() {
+        let mut tally = Tally::begin(-28.0 * DAY_S);
+        tally.midnight(0.0, [3.0, 4.0]);
+        assert_eq!(tally.least_m3[0][3], 3.0);
+        // Whatever came before, a year begins with its first week.
+        let mut tally = Tally::begin(0.0);
+        for (day, week) in [(1, 0), (7, 0), (8, 1), (364, 51), (365, 52)] {
+            let ready = f64::from(400 - day);
+            tally.midnight(f64::from(day) * DAY_S, [ready, ready]);
+            assert_eq!(tally.least_m3[1][week], ready, "day {day}");
         }
     }
 }

@@ -6,6 +6,8 @@
 mod changes;
 mod cost;
 mod find;
+mod outside;
+mod outside_plant;
 mod paces;
 mod prepare;
 mod reserve;
@@ -19,6 +21,11 @@ use station::Station;
 use crate::method::Refusal;
 pub use changes::TriedChange;
 pub(crate) use cost::cost_of;
+pub use outside::{PlainDraws, PlainOddFeed, PlainTotals, PlainVisit, PlainYears};
+pub use outside_plant::{
+    PlainFeed, PlainMix, PlainPeople, PlainPlant, PlainPurifier, PlainSwitch, PlainTank, PlainTimes,
+    PlainVessel, PlainWarmth, PlainWay,
+};
 pub use paces::{Followed, Paces, Stretch, paces};
 pub(crate) use prepare::{Prepared, prepare};
 pub use run::Progress;

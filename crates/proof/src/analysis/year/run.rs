@@ -9,7 +9,7 @@ use crate::method::Refusal;
 use crate::plant::{Chance, Coarse, DAY_S, Plant, State, Tally, YEAR_S, drive, finish};
 
 /// Days before the year in which the plant finds its rhythm.
-const BEFORE_DAYS: f64 = 28.0;
+pub(crate) const BEFORE_DAYS: f64 = 28.0;
 /// Years that a thread takes at once.
 const SLICE: u32 = 16;
 
