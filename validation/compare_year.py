@@ -11,7 +11,9 @@ import math
 import sys
 import time
 
-# Passes are made for so long, of which the quickest counts: the others met something else on the machine.
+# Passes are made for so long, of which each year's quickest counts: the others met something else on the machine. Time
+# of the processor, since a year is long enough here to be interrupted in every pass; ours is measured by the clock, which
+# is to their advantage.
 PASS_SECONDS = 20.0
 LEAST_RATIO = 50.0
 # Two programs of one plant differ by rounding and by moments; counts not at all.
@@ -20,27 +22,25 @@ AGREES = 1e-3
 SMALL = 1e-3
 
 
-def simulate(data):
-    from year_model import Station
-
-    stations = [Station(data["plant"], draws) for draws in data["years"]]
-    return [station.year() for station in stations]
-
-
 def run_theirs(data_path, out_path):
     data = json.load(open(data_path))
     if "failed" in data:
         sys.exit(data["failed"])
-    # Collecting garbage between passes only is to their advantage.
+    from year_model import Station
+
+    # Collecting garbage between the years only, and untimed, is to their advantage.
     gc.disable()
-    least, until, totals = math.inf, time.perf_counter() + PASS_SECONDS, None
-    while totals is None or time.perf_counter() < until:
-        begun = time.perf_counter()
-        totals = simulate(data)
-        least = min(least, time.perf_counter() - begun)
-        gc.collect()
+    years = data["years"]
+    least, until, totals = [math.inf] * len(years), time.perf_counter() + PASS_SECONDS, []
+    while not totals or time.perf_counter() < until:
+        totals = []
+        for at, draws in enumerate(years):
+            begun = time.process_time()
+            totals.append(Station(data["plant"], draws).year())
+            least[at] = min(least[at], time.process_time() - begun)
+            gc.collect()
     with open(out_path, "w") as file:
-        json.dump({"year_s": least / len(totals), "totals": totals}, file)
+        json.dump({"year_s": math.fsum(least) / len(years), "totals": totals}, file)
 
 
 def figures(totals):
@@ -75,7 +75,7 @@ def report(theirs_path, our_paths):
     year_s = min(run["year_s"] for run in ours)
     events = sum(year["events"] for year in ours[0]["totals"]) / years
     ratio = theirs["year_s"] / year_s
-    print(f"\nOne core, one run, a year: ours {1e6 * year_s:.0f} us in {events:.0f} events; SimPy {1e3 * theirs['year_s']:.2f} ms: {ratio:.0f} times ours.")
+    print(f"\nOne core, one run, a year's quickest: ours {1e6 * year_s:.0f} us in {events:.0f} events; SimPy {1e3 * theirs['year_s']:.2f} ms: {ratio:.0f} times ours.")
     if ratio < LEAST_RATIO:
         failed.append(f"less than {LEAST_RATIO:.0f} times as fast")
     sys.exit("; ".join(failed) if failed else 0)

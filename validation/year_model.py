@@ -465,14 +465,15 @@ class Station:
                     self.wait(tank, 0, NO_FRESH)
         if there <= WORTH:
             return False
-        volume = min(wanted, there)
+        left = volume = min(wanted, there)
         seconds = 0.0
         for tank in self.tanks:
-            way = self.plant["to_tank"][0][tank.at]
-            seconds += tank.owed / way["rate_m3_s"]
-            if way["bucket_m3"] is not None and tank.owed > 0.0:
-                self.carries += math.ceil(tank.owed / way["bucket_m3"] - 1e-9)
-        yield from self.draw_fresh(volume, wanted / seconds)
+            way, share = self.plant["to_tank"][0][tank.at], min(tank.owed, left)
+            left -= share
+            seconds += share / way["rate_m3_s"]
+            if way["bucket_m3"] is not None and share > 0.0:
+                self.carries += math.ceil(share / way["bucket_m3"] - 1e-9)
+        yield from self.draw_fresh(volume, volume / seconds)
         self.work[TOP_OFF] += self.env.now - now
         self.fresh_out += volume
         for tank in self.tanks:

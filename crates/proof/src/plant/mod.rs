@@ -40,6 +40,8 @@ pub(crate) use coarse::Coarse;
 pub(crate) use drive::{drive, finish};
 pub(crate) use fine::{Fine, Membranes, Network};
 pub(crate) use pace::Pace;
+#[cfg(test)]
+pub(crate) use state::Batch;
 pub(crate) use state::State;
 pub(crate) use tally::{Reason, Tally, WEEKS, Work};
 pub(crate) use ways::{Times, Way};

@@ -319,23 +319,24 @@ fn top_off(plant: &Plant, state: &mut State) -> Option<Next> {
             from,
             to: Account::Outside(Outside::Tanks),
             volume_m3: wanted_m3.min(there_m3),
-            way: round(plant, state, from, water),
+            way: round(plant, state, from, water, wanted_m3.min(there_m3)),
             then: Then::ToppedOff { water },
         });
     }
     None
 }
 
-/// The way of a round: each tank by its own, one after the other.
-fn round(plant: &Plant, state: &mut State, from: usize, water: Water) -> Way {
-    let (mut volume_m3, mut seconds) = (0.0, 0.0);
+/// The way of a round with a volume: each tank by its own, one after the other, as long as there is water.
+fn round(plant: &Plant, state: &mut State, from: usize, water: Water, volume_m3: f64) -> Way {
+    let (mut left_m3, mut seconds) = (volume_m3, 0.0);
     for (at, (own, now)) in plant.tanks.iter().zip(&state.tanks).enumerate() {
-        if own.top_off == water && now.owed_m3 > 0.0 {
+        let share_m3 = now.owed_m3.min(left_m3);
+        if own.top_off == water && share_m3 > 0.0 {
             let way = plant.ways.to_tank[from][at];
-            volume_m3 += now.owed_m3;
-            seconds += now.owed_m3 / way.rate_m3_s;
+            left_m3 -= share_m3;
+            seconds += share_m3 / way.rate_m3_s;
             if let Some(bucket_m3) = way.bucket_m3 {
-                state.tally.carries += libm::ceil(now.owed_m3 / bucket_m3 - 1e-9);
+                state.tally.carries += libm::ceil(share_m3 / bucket_m3 - 1e-9);
             }
         }
     }

@@ -53,7 +53,7 @@ pub(crate) struct State {
     /// Fresh water poured into the batch that is being made, and what stood there before, m³.
     pub(crate) poured_m3: f64,
     pub(crate) stood_m3: f64,
-    /// When the batch that mixes can be used in an emergency, s.
+    /// When the batch that mixes can be used in an emergency, s; no more once it can.
     pub(crate) usable_s: f64,
     /// Whether something stands otherwise than flows can tell: salt poured in, a batch that is ready or no longer.
     pub(crate) jumped: bool,
@@ -215,7 +215,8 @@ impl State {
             let at_hand = match self.batch[at] {
                 Batch::Ready => true,
                 Batch::Filling => false,
-                Batch::Mixing { usable_s, .. } => usable_s <= self.t_s,
+                // Once its clock has struck: up to that moment nothing of it was at hand.
+                Batch::Mixing { usable_s, .. } => usable_s < self.usable_s,
             };
             if at_hand {
                 ready[kind(vessel.holds)] += self.drawable_m3(plant, at);

@@ -135,3 +135,60 @@ pub(crate) fn many_years(
     all.sort_by_key(|(year, _)| *year);
     all.into_iter().map(|(_, year)| year).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use station::Station;
+
+    use super::*;
+    use crate::analysis::year::prepare;
+    use crate::plant::{Account, Amount, Batch, Outside};
+
+    fn larkhaven() -> Plant {
+        let text = include_str!("../../../../../stations/larkhaven.toml");
+        let station = Station::read(text).expect("an example of the project");
+        prepare(&station, false).expect("it has vessels").nominal
+    }
+
+    /// Ten days' evaporation from all tanks is owed, and less is there than the first of them wants: only what there is gets
+    /// carried.
+    #[test]
+    fn nobody_carries_buckets_that_nothing_is_in() {
+        let plant = larkhaven();
+        // A Monday out of the holidays.
+        let from_s = 7.0 * DAY_S;
+        let mut state = State::begin(&plant, from_s, Chance::new(1, 1));
+        let used = Amount::water(0.31);
+        state.book(&plant, Account::Vessel(0), Account::Outside(Outside::Tanks), used);
+        state.jumped = true;
+        for tank in &mut state.tanks {
+            tank.topped_s = from_s - 10.0 * DAY_S;
+            tank.change_day = f64::INFINITY;
+            tank.next_emergency_s = f64::INFINITY;
+        }
+        drive(&plant, &mut state, &mut Coarse, from_s + 0.5 * DAY_S).expect("it can be driven");
+        let carried_m3 = state.tally.to_tanks_m3[0];
+        let bucket_m3 = plant.ways.to_tank[0][0].bucket_m3.expect("no task leads there");
+        assert!((0.01..0.09).contains(&carried_m3), "{carried_m3}");
+        assert!((state.tally.carries - (carried_m3 / bucket_m3).ceil()).abs() < 0.5);
+    }
+
+    /// A batch of 270 L that can be used after an hour, while purified water is made: under a reserve of 225 L for that hour
+    /// and no longer. What becomes usable does so at once; it doesn't grow while the purifier runs.
+    #[test]
+    fn a_batch_is_at_hand_from_one_moment_on() {
+        let plant = larkhaven();
+        let mut state = State::begin(&plant, 0.0, Chance::new(1, 1));
+        let used = Amount::water(0.27);
+        state.book(&plant, Account::Vessel(0), Account::Outside(Outside::Tanks), used);
+        state.jumped = true;
+        state.usable_s = 3600.0;
+        state.batch[1] = Batch::Mixing {
+            until_s: DAY_S,
+            usable_s: 3600.0,
+        };
+        drive(&plant, &mut state, &mut Coarse, 7200.0).expect("it can be driven");
+        assert!(state.running.on && state.tally.permeate_m3 > 0.0);
+        assert!((state.tally.under_reserve_s[1] - 3600.0).abs() < 1e-6);
+    }
+}
