@@ -48,7 +48,7 @@ class Tank:
 
 class Trouble:
     def __init__(self, volume):
-        self.left, self.seen = volume, None
+        self.left, self.seen, self.was_ready = volume, None, False
 
 
 class Station:
@@ -488,9 +488,10 @@ class Station:
     def help(self, tank):
         """Helps a tank in trouble with what there is, and mixes more where that isn't enough."""
         env, trouble = self.env, tank.trouble
+        there = self.salt_drawable() if self.batch == READY else 0.0
         if trouble.seen is None:
             trouble.seen = env.now
-        there = self.salt_drawable() if self.batch == READY else 0.0
+            trouble.was_ready = there >= trouble.left - WORTH
         if there > WORTH:
             volume = min(trouble.left, there)
             yield from self.draw_salt(tank, volume, EMERGENCY)
@@ -499,8 +500,7 @@ class Station:
                 tank.trouble = None
                 self.met += 1
                 self.met_after += env.now - trouble.seen
-                if abs(volume - tank.emergency) < 1e-3 * tank.emergency:
-                    self.met_at_once += 1
+                self.met_at_once += trouble.was_ready
                 self.changed(tank)
             return True
         if self.batch == STIRRED and self.until <= env.now:
