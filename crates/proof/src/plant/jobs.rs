@@ -122,6 +122,10 @@ fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, pump: Option<usiz
             count += 1;
         }
     };
+    // The pump first: of more inputs than fit it is the one that counts.
+    if let Some(ask) = pump.and_then(|pump| plant.wiring.pumps[pump].ask) {
+        put(&mut state.inputs, ask, on);
+    }
     let valves = plant.wiring.valves.get(lineup).map_or(&[][..], Vec::as_slice);
     let at_rest = &plant.wiring.at_rest;
     for valve in at_rest.iter().filter(|valve| !valves.contains(valve)) {
@@ -129,9 +133,6 @@ fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, pump: Option<usiz
     }
     for valve in valves {
         put(&mut state.inputs, *valve, on || at_rest.contains(valve));
-    }
-    if let Some(ask) = pump.and_then(|pump| plant.wiring.pumps[pump].ask) {
-        put(&mut state.inputs, ask, on);
     }
     if count > 0 {
         step_together(plant, state, &changes[..count]);

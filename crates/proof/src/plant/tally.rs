@@ -11,20 +11,12 @@ pub(crate) enum Reason {
     Mixing,
     /// No salt water, and none was being mixed.
     NoSalt,
-    /// Nobody was there.
-    NobodyHere,
     /// Those who were there had no time left.
     NoTime,
 }
 
 impl Reason {
-    pub(crate) const ALL: [Self; 5] = [
-        Self::NoFresh,
-        Self::Mixing,
-        Self::NoSalt,
-        Self::NobodyHere,
-        Self::NoTime,
-    ];
+    pub(crate) const ALL: [Self; 4] = [Self::NoFresh, Self::Mixing, Self::NoSalt, Self::NoTime];
 }
 
 impl Reason {
@@ -34,7 +26,6 @@ impl Reason {
             Self::NoFresh => "no-fresh-water",
             Self::Mixing => "still-mixing",
             Self::NoSalt => "no-salt-water",
-            Self::NobodyHere => "nobody-here",
             Self::NoTime => "no-time",
         }
     }
@@ -45,7 +36,6 @@ impl Reason {
             Self::NoFresh => "no purified water was there",
             Self::Mixing => "the salt water was still mixing",
             Self::NoSalt => "no salt water was there and none was being mixed",
-            Self::NobodyHere => "nobody was there",
             Self::NoTime => "no time was left",
         }
     }
@@ -117,7 +107,7 @@ pub(crate) struct Tally {
     /// Energy of heaters, pumps, booster, J.
     pub(crate) energy_j: [f64; 3],
     /// Time that something asked for had to wait, by reason, s.
-    pub(crate) waited_s: [f64; 5],
+    pub(crate) waited_s: [f64; 4],
     /// Time that less than the reserve was ready, fresh and salt, s.
     pub(crate) under_reserve_s: [f64; 2],
     /// Emergencies; those met at once; the time until each was met, s.
@@ -168,7 +158,7 @@ impl Tally {
             carries: 0.0,
             visits: 0,
             energy_j: [0.0; 3],
-            waited_s: [0.0; 5],
+            waited_s: [0.0; 4],
             under_reserve_s: [0.0; 2],
             emergencies: 0,
             met_at_once: 0,

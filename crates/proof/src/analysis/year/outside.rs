@@ -90,8 +90,8 @@ pub struct PlainTotals {
     pub carries: f64,
     /// Visits.
     pub visits: u32,
-    /// Time that something due had to wait: no fresh water, mixing, no salt water, nobody here, no time left, s.
-    pub waited_s: [f64; 5],
+    /// Time that something due had to wait: no fresh water, mixing, no salt water, no time left, s.
+    pub waited_s: [f64; 4],
     /// Time that less than the reserve was ready, fresh and salt, s.
     pub under_reserve_s: [f64; 2],
     /// Emergencies, and those that found all their water ready.
