@@ -9,15 +9,18 @@
 //! sure that is (`analysis::year`).
 
 mod amount;
+mod batch;
 mod body;
 mod books;
 mod build;
 mod calendar;
 mod chance;
+mod choose;
 mod coarse;
 mod control;
 mod drive;
 mod fine;
+mod happen;
 mod heat;
 mod jobs;
 mod pace;

@@ -1,155 +1,30 @@
 //! The fine pace: flows follow the levels through the network's solver, the purifier the temperature of its feed, second
 //! by second (Dormand and Prince), and every crossing is bisected.
 
-use std::sync::Arc;
+mod membranes;
+mod network;
 
 use physics::numerics::ode::{self, Direction, Settings, System, Watch, Workspace};
 use station::plumbing::End;
-use station::{Situation, Station, lowest_drawable_m};
+use station::{Situation, Station};
 
-use super::Amount;
-use super::body::Plant;
-use super::books::Account;
-use super::coarse::{Made, book_made};
-use super::pace::{CLOSE_M3, Crossing, Pace, overdue};
-use super::person::{Doing, Moving};
-use super::season::ByMonth;
-use super::state::State;
-use super::ways::Times;
-use crate::analysis::{Made as MadeOfWater, Pipework, Setting, StateOfNetwork, settings};
-use crate::method::{Method, Refusal};
-use crate::sheet::{NodeId, Sheet};
+use crate::analysis::StateOfNetwork;
+use crate::method::Refusal;
+use crate::plant::Amount;
+use crate::plant::body::Plant;
+use crate::plant::books::Account;
+use crate::plant::coarse::{Made, book_made};
+use crate::plant::pace::{CLOSE_M3, Crossing, Pace, overdue};
+use crate::plant::person::{Doing, Moving};
+use crate::plant::state::State;
 
-/// Levels at which a task's flow is solved for its table of times.
-const LEVELS: usize = 9;
+pub(crate) use membranes::Membranes;
+pub(crate) use network::Network;
+
 /// Longest step, s: a mark that is passed and passed back within half of it isn't seen.
 const LONGEST_STEP_S: f64 = 1800.0;
 /// Flow that counts as none, m³/s.
 const STILL_M3_S: f64 = 1e-9;
-
-/// The tasks and their settings in the network.
-pub(crate) struct Network<'a> {
-    station: &'a Station,
-    pipework: &'a Pipework,
-    settings: Vec<Option<Setting>>,
-}
-
-impl<'a> Network<'a> {
-    pub(crate) fn new(station: &'a Station, pipework: &'a Pipework) -> Self {
-        Self {
-            station,
-            pipework,
-            settings: settings(station, pipework),
-        }
-    }
-
-    /// Cumulative times of every task from a vessel to another or to a tank, the target half full.
-    pub(crate) fn times(&self) -> Vec<Option<Arc<Times>>> {
-        let mut state = StateOfNetwork::new(self.station, self.pipework);
-        (0..self.settings.len())
-            .map(|task| self.times_of(task, &mut state).ok().flatten().map(Arc::new))
-            .collect()
-    }
-
-    fn times_of(&self, task: usize, state: &mut StateOfNetwork<'a>) -> Result<Option<Times>, Refusal> {
-        let own = &self.station.plumbing.tasks[task];
-        let (End::Vessel(from), Some(setting)) = (own.from, &self.settings[task]) else {
-            return Ok(None);
-        };
-        if own.from == own.to || !matches!(own.to, End::Vessel(_) | End::Tank(_)) {
-            return Ok(None);
-        }
-        let vessel = &self.station.vessels[from];
-        let low_m = lowest_drawable_m(vessel);
-        let mut situation = Situation::full(self.station);
-        let high_m = situation.vessels[from].level_m;
-        if let End::Vessel(to) = own.to {
-            let full_m = situation.vessels[to].level_m;
-            situation.vessels[to].level_m = 0.5 * full_m;
-        }
-        let mut flows = Vec::with_capacity(LEVELS);
-        for at in 0..LEVELS {
-            let share = at as f64 / (LEVELS - 1) as f64;
-            let level_m = low_m + share * (high_m - low_m);
-            situation.vessels[from].level_m = level_m;
-            state.begin(&situation, setting)?;
-            state.solve(own.from)?;
-            flows.push((vessel.shape.volume_m3(level_m)?, state.gained_m3_s(own.to)));
-        }
-        Ok(Times::of(&flows))
-    }
-}
-
-/// A figure that is evaluated again at another temperature.
-#[derive(Debug, Clone)]
-struct Formula {
-    method: &'static Method,
-    values: Vec<f64>,
-    /// Where the temperature, the permeate and the reject stand among them.
-    places: [Option<usize>; 3],
-}
-
-impl Formula {
-    fn of(sheet: &Sheet, node: NodeId, wanted: [NodeId; 3]) -> Option<Self> {
-        let (method, inputs) = sheet.formula(node)?;
-        Some(Self {
-            method,
-            values: inputs.iter().map(|id| sheet.value(*id)).collect(),
-            places: wanted.map(|wanted| inputs.iter().position(|id| *id == wanted)),
-        })
-    }
-
-    fn at(&mut self, now: [f64; 3]) -> Result<f64, Refusal> {
-        for (place, value) in self.places.iter().zip(now) {
-            if let Some(place) = place {
-                self.values[*place] = value;
-            }
-        }
-        self.method.evaluate(&self.values)
-    }
-}
-
-/// The membranes on one state of the feed.
-#[derive(Debug, Clone)]
-pub(crate) struct Membranes {
-    pub(super) temperature_c: ByMonth,
-    permeate: Formula,
-    reject: Formula,
-    solids: Formula,
-}
-
-impl Membranes {
-    /// From the figures of a sheet; nothing where one of them isn't there.
-    pub(crate) fn of(sheet: &Sheet, made: &MadeOfWater) -> Option<Self> {
-        let first = made.months.first()?;
-        let permeate = first.permeate_m3_per_s.node;
-        let reject = first.reject_m3_per_s.node;
-        let wanted = [first.feed_temperature_c.node, permeate, reject];
-        let mut temperature_c = [0.0; 12];
-        for (slot, month) in temperature_c.iter_mut().zip(&made.months) {
-            *slot = month.feed_temperature_c.value;
-        }
-        Some(Self {
-            temperature_c: ByMonth(temperature_c),
-            permeate: Formula::of(sheet, permeate, wanted)?,
-            reject: Formula::of(sheet, reject, wanted)?,
-            solids: Formula::of(sheet, first.permeate_solids_kg_m3.node, wanted)?,
-        })
-    }
-
-    /// Permeate, reject and the permeate's salt at a time.
-    fn at(&mut self, t_s: f64) -> Result<[f64; 3], Refusal> {
-        self.at_c(self.temperature_c.at(t_s))
-    }
-
-    /// The same at a temperature of the feed.
-    pub(super) fn at_c(&mut self, temperature: f64) -> Result<[f64; 3], Refusal> {
-        let permeate = self.permeate.at([temperature, 0.0, 0.0])?;
-        let reject = self.reject.at([temperature, permeate, 0.0])?;
-        let solids = self.solids.at([temperature, permeate, reject])?;
-        Ok([permeate, reject, solids])
-    }
-}
 
 /// The fine pace.
 pub(crate) struct Fine<'a> {

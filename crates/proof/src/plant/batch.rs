@@ -1,0 +1,152 @@
+//! When the next batch is mixed, what goes into it, and when an attended run is worth its start.
+
+use station::sections::Water;
+
+use super::body::Plant;
+use super::books::Account;
+use super::choose::WORTH_M3;
+use super::person::{Next, Then};
+use super::state::{Batch, State, kind};
+
+/// Share of a vessel's full volume under which it counts as empty, and least share that a batch is made for (house rules).
+const EMPTY: f64 = 0.05;
+const BATCH_SHARE: f64 = 0.25;
+/// How much weaker than its target a vessel that fills itself may be before salt is added (house rule).
+const WEAKER: f64 = 1.0;
+/// Room in the vessels, as a share of what they hold, at which an attended run is worth its start (house rule).
+const ROOM_FOR_RUN: f64 = 0.2;
+
+/// Water that brings a vessel to its full volume once its salt is in, m³.
+pub(crate) fn water_for_batch_m3(plant: &Plant, state: &State, vessel: usize) -> f64 {
+    let own = &plant.vessels[vessel];
+    let there = state.books.vessel(vessel);
+    // Volume is linear in water at one salinity: what there is, brought to the target, and the rest as target water.
+    let brought = plant.brine.volume_m3(there)
+        + plant.brine.volume_m3(super::Amount::salt(
+            plant.brine.salt_wanting_kg(there, own.target).max(0.0),
+        ));
+    let rest_m3 = (own.full_m3 - brought).max(0.0);
+    plant.brine.of_volume(rest_m3, own.target).water_m3
+}
+
+/// Begins, or goes on with, a batch.
+pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option<Next> {
+    plant.mix.strength?;
+    // One at a time, and not twice in a visit.
+    if let Some(vessel) = state.batch.iter().position(|batch| *batch == Batch::Filling) {
+        return Some(fill(plant, state, vessel, emergency).unwrap_or(Next::Work {
+            seconds: plant.people.batch_s,
+            then: Then::Salted { vessel, emergency },
+        }));
+    }
+    if !emergency && (state.person.began_batch || state.batch.iter().any(|batch| *batch != Batch::Ready)) {
+        return None;
+    }
+    if emergency && state.batch.iter().any(|batch| *batch != Batch::Ready) {
+        return None;
+    }
+    let fills_itself = |vessel: usize| {
+        plant
+            .purifier
+            .as_ref()
+            .is_some_and(|purifier| purifier.fills.contains(&vessel))
+    };
+    let mut stock_m3 = 0.0;
+    let mut emptiest: Option<(usize, f64)> = None;
+    for (at, vessel) in plant.vessels.iter().enumerate() {
+        if vessel.holds != Water::Salt {
+            continue;
+        }
+        if fills_itself(at) {
+            let salinity = plant.brine.practical_salinity(state.books.vessel(at));
+            if salinity < vessel.target - WEAKER {
+                state.person.began_batch = true;
+                (state.poured_m3, state.stood_m3) = (0.0, state.volume_m3(plant, at));
+                return Some(Next::Work {
+                    seconds: plant.people.batch_s,
+                    then: Then::Salted {
+                        vessel: at,
+                        emergency,
+                    },
+                });
+            }
+            continue;
+        }
+        let there_m3 = state.drawable_m3(plant, at);
+        stock_m3 += there_m3;
+        let share = there_m3 / (vessel.full_m3 - vessel.low_m3).max(1e-9);
+        if emptiest.is_none_or(|(_, least)| share < least) {
+            emptiest = Some((at, share));
+        }
+    }
+    let (vessel, share) = emptiest?;
+    if !emergency && stock_m3 >= plant.mix.below_m3 && share > EMPTY {
+        return None;
+    }
+    let wanted_m3 = water_for_batch_m3(plant, state, vessel);
+    let own_m3 = plant.vessels[vessel].full_m3;
+    let there_m3 = fresh_to_spare_m3(plant, state, emergency);
+    if wanted_m3 < WORTH_M3 || there_m3 < wanted_m3.min(BATCH_SHARE * own_m3) {
+        return None;
+    }
+    state.person.began_batch = true;
+    let next = fill(plant, state, vessel, emergency)?;
+    state.batch[vessel] = Batch::Filling;
+    state.poured_m3 = 0.0;
+    state.stood_m3 = state.volume_m3(plant, vessel);
+    state.stale = true;
+    Some(next)
+}
+
+/// Fresh water that a batch may take: beyond the reserve, except in an emergency.
+fn fresh_to_spare_m3(plant: &Plant, state: &State, emergency: bool) -> f64 {
+    let ready_m3 = state.ready_m3(plant)[kind(Water::Fresh)];
+    if emergency {
+        ready_m3
+    } else {
+        (ready_m3 - plant.reserve_m3[0]).max(0.0)
+    }
+}
+
+/// Moves fresh water into a batch; nothing where it is full or no more can be had.
+fn fill(plant: &Plant, state: &State, vessel: usize, emergency: bool) -> Option<Next> {
+    let wanted_m3 = water_for_batch_m3(plant, state, vessel).min(fresh_to_spare_m3(plant, state, emergency));
+    if wanted_m3 < WORTH_M3 {
+        return None;
+    }
+    // The quickest way of those that hold enough; otherwise what holds most.
+    let fresh = |at: &usize| plant.vessels[*at].holds == Water::Fresh;
+    let there_m3 = |at: usize| state.drawable_m3(plant, at);
+    let rate = |at: usize| plant.ways.between[at][vessel].rate_m3_s;
+    let vessels = || (0..plant.vessels.len()).filter(fresh);
+    let quick = vessels()
+        .filter(|at| there_m3(*at) >= wanted_m3)
+        .max_by(|a, b| rate(*a).total_cmp(&rate(*b)).then(b.cmp(a)));
+    let most = || vessels().max_by(|a, b| there_m3(*a).total_cmp(&there_m3(*b)).then(b.cmp(a)));
+    let from = quick.or_else(most)?;
+    let volume_m3 = wanted_m3.min(there_m3(from));
+    (volume_m3 >= WORTH_M3).then(|| Next::Move {
+        from,
+        to: Account::Vessel(vessel),
+        volume_m3,
+        way: plant.ways.between[from][vessel],
+        then: Then::Filled { vessel },
+    })
+}
+
+/// Whether a run of an attended purifier is worth its start.
+pub(super) fn attended_run(plant: &Plant, state: &State) -> bool {
+    let Some(purifier) = &plant.purifier else {
+        return false;
+    };
+    if !purifier.attended || state.running.on || state.laid_up || state.person.asked_fill {
+        return false;
+    }
+    let (mut room_m3, mut holds_m3) = (0.0, 0.0);
+    for vessel in &purifier.fills {
+        let own = &plant.vessels[*vessel];
+        room_m3 += (own.full_m3 - state.volume_m3(plant, *vessel)).max(0.0);
+        holds_m3 += own.full_m3 - own.low_m3;
+    }
+    room_m3 > ROOM_FOR_RUN * holds_m3
+}

@@ -1,0 +1,276 @@
+//! What a person does next: decided from what stands in the station, what is due and how much time is left.
+//!
+//! In this order: whoever is in trouble, batches that wait for a reading, top-off, changes, the next batch ([`super::batch`]),
+//! a run of an attended purifier. House rules, close to how such a room is run; what takes long is left when time is up, an
+//! emergency never.
+
+use station::sections::Water;
+
+use super::DAY_S;
+use super::batch::{attended_run, batch};
+use super::body::Plant;
+use super::books::{Account, Outside};
+use super::person::{Next, Then};
+use super::state::{Batch, State};
+use super::tally::Reason;
+use super::ways::Way;
+
+/// Less than that isn't worth a way, m³ (house rule).
+pub(super) const WORTH_M3: f64 = 2e-4;
+
+/// What the person who is here does next.
+pub(crate) fn next(plant: &Plant, state: &mut State) -> Next {
+    if let Some(next) = emergency(plant, state) {
+        return next;
+    }
+    let time_is_up = state.t_s >= state.person.leaves_s;
+    if let Some(vessel) = mixed(state) {
+        return Next::Work {
+            seconds: plant.people.measuring_s,
+            then: Then::Measured { vessel },
+        };
+    }
+    // What was begun is finished, whatever the hour.
+    if state.batch.contains(&Batch::Filling)
+        && let Some(next) = batch(plant, state, false)
+    {
+        return next;
+    }
+    if let Some(next) = top_off(plant, state) {
+        return next;
+    }
+    if state.person.looks_in {
+        return Next::Leave;
+    }
+    if time_is_up {
+        late(plant, state);
+        return Next::Leave;
+    }
+    if let Some(next) = change(plant, state) {
+        return next;
+    }
+    if let Some(next) = batch(plant, state, false) {
+        return next;
+    }
+    if attended_run(plant, state) {
+        state.person.asked_fill = true;
+        return Next::StartRun;
+    }
+    Next::Leave
+}
+
+/// A batch whose time has come, to be read.
+fn mixed(state: &State) -> Option<usize> {
+    state
+        .batch
+        .iter()
+        .position(|batch| matches!(batch, Batch::Mixing { until_s, .. } if *until_s <= state.t_s))
+}
+
+/// What is wanted of fresh or salt water, and the vessel that it comes from: one that holds it all, the one with least;
+/// otherwise the one with most.
+fn source(plant: &Plant, state: &State, water: Water, wanted_m3: f64) -> Option<(usize, f64)> {
+    let mut enough: Option<(usize, f64)> = None;
+    let mut most: Option<(usize, f64)> = None;
+    for (at, vessel) in plant.vessels.iter().enumerate() {
+        if vessel.holds != water || state.batch[at] != Batch::Ready {
+            continue;
+        }
+        let there_m3 = state.drawable_m3(plant, at);
+        if there_m3 >= wanted_m3 && enough.is_none_or(|(_, least)| there_m3 < least) {
+            enough = Some((at, there_m3));
+        }
+        if most.is_none_or(|(_, most)| there_m3 > most) {
+            most = Some((at, there_m3));
+        }
+    }
+    enough.or(most).filter(|(_, there_m3)| *there_m3 > WORTH_M3)
+}
+
+/// Why salt water isn't there.
+fn why_no_salt(plant: &Plant, state: &State) -> Reason {
+    let mixing = plant
+        .vessels
+        .iter()
+        .zip(&state.batch)
+        .any(|(vessel, batch)| vessel.holds == Water::Salt && *batch != Batch::Ready);
+    let fresh = source(plant, state, Water::Fresh, 0.0).is_some();
+    match (mixing, fresh) {
+        (true, _) => Reason::Mixing,
+        (false, false) => Reason::NoFresh,
+        (false, true) => Reason::NoSalt,
+    }
+}
+
+/// Helps a tank in trouble with what there is, and mixes more where it isn't enough.
+fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
+    let tank = state.tanks.iter().position(|tank| {
+        tank.emergency
+            .is_some_and(|emergency| emergency.since_s <= state.t_s)
+    })?;
+    let emergency = state.tanks[tank].emergency.as_mut()?;
+    let first_look = emergency.seen_s.is_none();
+    emergency.seen_s.get_or_insert(state.t_s);
+    let left_m3 = emergency.left_m3;
+    let found = source(plant, state, Water::Salt, left_m3);
+    if first_look
+        && found.is_some_and(|(_, there_m3)| there_m3 >= left_m3 - WORTH_M3)
+        && let Some(emergency) = state.tanks[tank].emergency.as_mut()
+    {
+        emergency.was_ready = true;
+    }
+    if let Some((from, there_m3)) = found {
+        return Some(Next::Move {
+            from,
+            to: Account::Outside(Outside::Tanks),
+            volume_m3: left_m3.min(there_m3),
+            way: plant.ways.to_tank[from][tank],
+            then: Then::EmergencyMoved { tank },
+        });
+    }
+    if let Some(vessel) = mixed(state) {
+        return Some(Next::Work {
+            seconds: plant.people.measuring_s,
+            then: Then::Measured { vessel },
+        });
+    }
+    if let Some(next) = batch(plant, state, true) {
+        return Some(next);
+    }
+    // One that is mixing already is read as soon as it can be used, and waited for.
+    let mut soonest: Option<f64> = None;
+    for batch in &mut state.batch {
+        if let Batch::Mixing { until_s, usable_s } = batch {
+            *until_s = until_s.min(usable_s.max(state.t_s));
+            soonest = Some(soonest.map_or(*until_s, |soonest| soonest.min(*until_s)));
+        }
+    }
+    let until_s = soonest?;
+    Some(Next::Work {
+        seconds: (until_s - state.t_s).max(1.0),
+        then: Then::Waited,
+    })
+}
+
+/// Tops off the tanks with what has evaporated, in one round for each water.
+fn top_off(plant: &Plant, state: &mut State) -> Option<Next> {
+    while state.person.looked[0] < 2 {
+        let water = [Water::Fresh, Water::Salt][state.person.looked[0]];
+        state.person.looked[0] += 1;
+        let t_s = state.t_s;
+        let mut wanted_m3 = 0.0;
+        for (own, now) in plant.tanks.iter().zip(&mut state.tanks) {
+            if own.top_off != water {
+                continue;
+            }
+            // By the rate in the middle of the time that has passed.
+            let gone_s = t_s - now.topped_s;
+            now.owed_m3 += own.top_off_m3_s.at(t_s - 0.5 * gone_s) * gone_s;
+            now.topped_s = t_s;
+            wanted_m3 += now.owed_m3;
+        }
+        if wanted_m3 < WORTH_M3 {
+            continue;
+        }
+        let found = source(plant, state, water, wanted_m3);
+        let enough = found.is_some_and(|(_, there_m3)| there_m3 >= wanted_m3 - WORTH_M3);
+        if !enough {
+            let reason = match water {
+                Water::Fresh => Reason::NoFresh,
+                Water::Salt => why_no_salt(plant, state),
+            };
+            for tank in 0..plant.tanks.len() {
+                if plant.tanks[tank].top_off == water && state.tanks[tank].owed_m3 > WORTH_M3 {
+                    waits(state, tank, 0, reason);
+                }
+            }
+        }
+        let Some((from, there_m3)) = found else { continue };
+        return Some(Next::Move {
+            from,
+            to: Account::Outside(Outside::Tanks),
+            volume_m3: wanted_m3.min(there_m3),
+            way: round(plant, state, from, water, wanted_m3.min(there_m3)),
+            then: Then::ToppedOff { water },
+        });
+    }
+    None
+}
+
+/// The way of a round with a volume: each tank by its own, one after the other, as long as there is water.
+fn round(plant: &Plant, state: &mut State, from: usize, water: Water, volume_m3: f64) -> Way {
+    let (mut left_m3, mut seconds) = (volume_m3, 0.0);
+    for (at, (own, now)) in plant.tanks.iter().zip(&state.tanks).enumerate() {
+        let share_m3 = now.owed_m3.min(left_m3);
+        if own.top_off == water && share_m3 > 0.0 {
+            let way = plant.ways.to_tank[from][at];
+            left_m3 -= share_m3;
+            seconds += share_m3 / way.rate_m3_s;
+            if let Some(bucket_m3) = way.bucket_m3 {
+                state.tally.carries += libm::ceil(share_m3 / bucket_m3 - 1e-9);
+            }
+        }
+    }
+    Way {
+        rate_m3_s: volume_m3 / seconds,
+        bucket_m3: None,
+        lineup: None,
+        pump: None,
+    }
+}
+
+/// A tank waits for top-off (0) or its change (1).
+fn waits(state: &mut State, tank: usize, what: usize, reason: Reason) {
+    let since_s = state.t_s;
+    state.tanks[tank].waits[what].get_or_insert((since_s, reason));
+}
+
+/// A tank has what it waited for.
+pub(crate) fn served(state: &mut State, tank: usize, what: usize) {
+    if let Some((since_s, reason)) = state.tanks[tank].waits[what].take() {
+        state.tally.waited_s[reason as usize] += state.t_s - since_s.max(state.tally.from_s);
+    }
+}
+
+/// The next change that is due today and that there is water for.
+fn change(plant: &Plant, state: &mut State) -> Option<Next> {
+    let tonight = libm::floor(state.t_s / DAY_S) + 1.0;
+    while state.person.looked[1] < plant.tanks.len() {
+        let tank = state.person.looked[1];
+        state.person.looked[1] += 1;
+        let own = &plant.tanks[tank];
+        let Some((volume_m3, _)) = own.change else {
+            continue;
+        };
+        if state.tanks[tank].change_day >= tonight || state.tanks[tank].emergency.is_some() {
+            continue;
+        }
+        // All at once or not at all.
+        match source(plant, state, Water::Salt, volume_m3) {
+            Some((from, there_m3)) if there_m3 >= volume_m3 - WORTH_M3 => {
+                return Some(Next::Move {
+                    from,
+                    to: Account::Outside(Outside::Tanks),
+                    volume_m3: volume_m3.min(there_m3),
+                    way: plant.ways.to_tank[from][tank],
+                    then: Then::ChangeMoved { tank },
+                });
+            }
+            _ => {
+                let reason = why_no_salt(plant, state);
+                waits(state, tank, 1, reason);
+            }
+        }
+    }
+    None
+}
+
+/// Changes that are due and for which no time was left.
+fn late(plant: &Plant, state: &mut State) {
+    let tonight = libm::floor(state.t_s / DAY_S) + 1.0;
+    for tank in state.person.looked[1]..plant.tanks.len() {
+        if plant.tanks[tank].change.is_some() && state.tanks[tank].change_day < tonight {
+            waits(state, tank, 1, Reason::NoTime);
+        }
+    }
+}
