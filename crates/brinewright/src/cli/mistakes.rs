@@ -11,7 +11,7 @@ use serde::Serialize;
 use station::quantity::Kind;
 use station::{Station, shown};
 
-use super::mistakes_in_full::{each_state, in_full};
+use super::mistakes_in_full::{does, each_state, in_full};
 use super::page::{fill, json};
 use super::speaker::Speaker;
 use super::{Answer, Output, read};
@@ -136,8 +136,14 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
 const NOT_PLUMBED: &str = "Nothing is plumbed in this file. Add [lines], [valves], [draw_points] and [lineups]: \
                            brinewright new shows them all.";
 
-const CAUTION: &str = "A wrong move is told as if nobody came for as long as room.unnoticed says. Flows are \
-                       taken to go on as they begin. They fade as levels meet, so that harm comes when it is told, or later.";
+/// What the times rest on.
+fn caution(speaker: &Speaker<'_>) -> String {
+    let unnoticed_s = speaker.station.room.unnoticed.value.s();
+    format!(
+        "Told as if nobody came for {}. Flows go on as they begin; they fade as levels meet, so that harm comes when told, or later.",
+        speaker.exact(Kind::Time, unnoticed_s)
+    )
+}
 
 fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
     let speaker = Speaker { station };
@@ -145,7 +151,7 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
     if mistakes.causes.is_empty() {
         out += match station.lineups.is_empty() {
             true => "The file has no [lineups]: without tasks no wrong move can be told.\n",
-            false => "No single wrong move out of any task does harm.\n",
+            false => "No wrong valve does harm in any task.\n",
         };
     } else {
         let leading = mistakes.leading().len();
@@ -182,9 +188,10 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
             }
         }
     }
+    out += &left_running(&speaker, mistakes);
     out += &together(&speaker, mistakes);
     out += &looked_at(mistakes);
-    out += &(fill(CAUTION, "", "") + "\n");
+    out += &(fill(&caution(&speaker), "", "") + "\n");
     out
 }
 
@@ -193,6 +200,23 @@ pub(super) fn told(speaker: &Speaker<'_>, remedy: &TriedRemedy) -> String {
         Some(price) => format!("{}, about {}", remedy.sentence, speaker.exact(Kind::Money, price)),
         None => remedy.sentence.clone(),
     }
+}
+
+/// Most tasks left running that the short page tells, the soonest harm first.
+const MOST_LEFT: usize = 2;
+
+/// What a task does that nobody ends.
+fn left_running(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
+    let mut left: Vec<&WrongMove> = mistakes.left_on.iter().collect();
+    left.sort_by(|a, b| a.seconds_to_harm.total_cmp(&b.seconds_to_harm));
+    if left.is_empty() {
+        return String::new();
+    }
+    let mut out = String::from("\nTasks that nobody ends\n");
+    for own in left.into_iter().take(MOST_LEFT) {
+        out += &(fill(&format!("{}: {}", own.lineup, does(speaker, own)), "  ", "    ") + "\n");
+    }
+    out
 }
 
 /// What the cheapest changes come to when all are made, with what to keep in mind about them.
@@ -247,12 +271,10 @@ fn looked_at(mistakes: &Mistakes) -> String {
         })
         .collect();
     let text = format!(
-        "{}, with the vessels {}: {} states, {} of them harmless, from {} patterns of joined lines that were solved.",
+        "{}, with the vessels {}: {} states.",
         shown(&mistakes.map.exhaustive),
         read::list(&situations, "and"),
-        mistakes.map.states_tried,
-        mistakes.map.harmless,
-        mistakes.map.patterns_solved
+        mistakes.map.states_tried
     );
     format!("\n{}\n", fill(&text, "", ""))
 }

@@ -42,7 +42,7 @@ fn one_step(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
 }
 
 /// "over a rim, salt, 20 L/min, after 2 min from the start levels".
-fn does(speaker: &Speaker<'_>, own: &WrongMove) -> String {
+pub(super) fn does(speaker: &Speaker<'_>, own: &WrongMove) -> String {
     let flow = match own.flow_m3_per_s {
         0.0 => String::new(),
         flow => format!(", {}", speaker.exact(Kind::Flow, flow)),

@@ -54,6 +54,8 @@ pub(crate) struct Vessel {
     /// Water that evaporates from it under its lid, m³/s.
     pub(crate) evaporation_m3_s: ByMonth,
     pub(crate) heat: Option<Heat>,
+    /// What the pump that mixes its batches takes from the socket, W; 0 without one.
+    pub(crate) mixing_w: f64,
     /// Float in it that stops the water by itself: closes at the first volume, opens again at the second, m³.
     pub(crate) float_m3: Option<(f64, f64)>,
 }

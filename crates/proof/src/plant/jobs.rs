@@ -297,6 +297,7 @@ fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
         plant.mix.mixing_s
     };
     let warming_s = super::heat::warm_batch(plant, state, vessel);
+    state.tally.energy_j[1] += own.mixing_w * mixing_s;
     let usable_s = state.t_s + plant.mix.emergency_s.max(warming_s);
     state.batch[vessel] = Batch::Mixing {
         until_s: state.t_s + mixing_s.max(warming_s),

@@ -47,7 +47,7 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
         })
         .collect();
     let mut plot = Plot::new(
-        &format!("{name} water at hand, the least of each week"),
+        &format!("{name} water at midnight, the least of each week"),
         width_mm,
         Axis::months(),
         Axis::from_zero(unit.name.clone(), most_m3 / unit.factor),
@@ -94,13 +94,8 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
         places.curve(&plot, line);
         places.name(&mut plot, 3, "your reserve");
     }
-    for (at, words) in [
-        (2, "one year in twenty has more"),
-        (1, "one year in twenty has less"),
-    ] {
-        places.name(&mut plot, at, words);
-    }
-    if !places.name(&mut plot, 0, "half of the years have more") {
+    // The band has no label of its own: on a flat year it would lie across its edges.
+    if !places.name(&mut plot, 0, "half of the years; in the band nine in ten") {
         places.name_from_afar(&mut plot, 0, &curves[0], "half of the years");
     }
     if let Some(leanest) = &leanest {

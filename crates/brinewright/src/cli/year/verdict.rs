@@ -1,6 +1,6 @@
 //! What matters of a year, in sentences: its cost and why, the reserve, what to change.
 
-use proof::{CostItem, Leanest, Over, Year};
+use proof::{CostItem, Leanest, Over, TriedChange, Year};
 use station::quantity::Kind;
 
 use super::rows::item_in_words;
@@ -13,11 +13,45 @@ pub(super) fn verdict(speaker: &Speaker<'_>, year: &Year) -> String {
     let mut sentences = vec![cost(speaker, year)];
     sentences.extend(reserves(speaker, year));
     sentences.push(waiting(year));
-    let remedy = year.findings.iter().find_map(|finding| finding.remedy.as_ref());
-    if let Some(remedy) = remedy {
-        sentences.push(format!("Most worth doing: {} (tried).", remedy.sentence));
-    }
+    let best = year.best_change.and_then(|at| year.changes.get(at));
+    sentences.extend(best.map(|change| worth_doing(speaker, change)));
     sentences.join(" ")
+}
+
+/// The change and what it brought where it was tried.
+fn worth_doing(speaker: &Speaker<'_>, change: &TriedChange) -> String {
+    let mut rows: Vec<(&str, f64)> = change
+        .differences
+        .iter()
+        .filter_map(|row| Some((row.title, row.share?)))
+        .collect();
+    // What changes most comes first; two are enough.
+    rows.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+    let mut brings: Vec<String> = rows
+        .iter()
+        .take(2)
+        .map(|(title, share)| {
+            let way = if *share < 0.0 { "less" } else { "more" };
+            format!("{} {way} {title}", percent(share.abs()))
+        })
+        .collect();
+    let cost = &change.cost;
+    let money = roughly(speaker, Kind::Money, cost.mean.abs());
+    if cost.high < 0.0 {
+        brings.push(format!("{money} a year saved"));
+    } else if cost.low > 0.0 {
+        brings.push(format!("{money} a year more to pay"));
+    }
+    let brings: Vec<&str> = brings.iter().map(String::as_str).collect();
+    let in_years = format!("tried in {} years", change.years);
+    match brings.as_slice() {
+        [] => format!("Most worth doing: {} ({in_years}).", change.sentence),
+        brings => format!(
+            "Most worth doing: {}; {in_years} it brought {}.",
+            change.sentence,
+            read::list(brings, "and")
+        ),
+    }
 }
 
 fn cost(speaker: &Speaker<'_>, year: &Year) -> String {

@@ -70,7 +70,12 @@ pub(super) fn left_on(
         let position = ground.switches.position_of(&setting);
         let meant = purpose(station, &station.plumbing.tasks[lineup], ids);
         let harms = all_harms(surveys, position)?;
+        let to = station.plumbing.tasks[lineup].to;
         for (id, kind, victim) in ids.each() {
+            // Water for a batch thins what it is poured into: that is what it is for.
+            if kind == Kind::FreshIntoSalt && victim == to && matches!(to, End::Vessel(_)) {
+                continue;
+            }
             let is = |_: usize, harm: &Harm| {
                 meant & id != 0 && harm.seconds > 0.0 && (harm.kind, harm.victim) == (kind, victim)
             };

@@ -296,9 +296,8 @@ fn purse(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
         let drain = year.reject_m3.mean * price.value.per_m3();
         if ratio > MUCH_REJECT && drain > DEAR_DRAIN * total {
             let sentence = format!(
-                "{} a year goes to the drain, {} for each litre made: {} of what a year costs.",
+                "{} a year goes to the drain, {ratio:.1} times as much as is made: {} of what a year costs.",
                 say(station, Kind::Volume, year.reject_m3.mean),
-                times(ratio),
                 percent(drain / total)
             );
             findings.push(with(
@@ -388,8 +387,4 @@ fn percent(share: f64) -> String {
 
 fn unit(salinity: f64) -> String {
     format!("{salinity:.1}")
-}
-
-fn times(ratio: f64) -> String {
-    format!("{ratio:.1} litres")
 }

@@ -1,6 +1,7 @@
 //! A vessel of the plant: its volumes, what evaporates from it, its warmth, its float.
 
 use station::control::Mark;
+use station::plumbing::End;
 use station::sections::{Control, Lid, Water};
 use station::{Situation, Station, lowest_drawable_m};
 
@@ -84,8 +85,21 @@ pub(super) fn vessel(
             full_m3,
             station.room.lowest_winter_temperature.value.c(),
         )?,
+        mixing_w: mixing_w(station, at),
         float_m3,
     })
+}
+
+/// What the pump that goes round a vessel takes; 0 where none does, and a paddle or a loose pump mixes.
+fn mixing_w(station: &Station, at: usize) -> f64 {
+    let round = station
+        .plumbing
+        .tasks
+        .iter()
+        .find(|task| task.from == task.to && task.from == End::Vessel(at));
+    round
+        .and_then(|task| station.pumps[task.pump?].fields.power.as_ref())
+        .map_or(0.0, |power| power.value.w())
 }
 
 /// What evaporates from a vessel under its lid, by month: at the temperature of the room, into its air.
