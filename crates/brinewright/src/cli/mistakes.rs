@@ -14,7 +14,7 @@ use station::{Station, shown};
 use super::mistakes_in_full::{does, each_state, in_full};
 use super::page::{fill, json};
 use super::speaker::Speaker;
-use super::{Answer, Output, read};
+use super::{Answer, Output};
 use crate::failure::Failure;
 use crate::task::station::{Loaded, load_on};
 
@@ -258,22 +258,10 @@ fn together(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
 }
 
 fn looked_at(mistakes: &Mistakes) -> String {
-    let situations: Vec<&str> = mistakes
-        .map
-        .situations
-        .iter()
-        .map(|situation| match situation.as_str() {
-            "start" => "at their start levels",
-            "full" => "full",
-            "worst" => "as low as ordinary running leaves them",
-            "crossed" => "with purified water low and salt water full",
-            other => other,
-        })
-        .collect();
     let text = format!(
-        "{}, with the vessels {}: {} states.",
+        "{}, with the vessels at {} levels: {} states.",
         shown(&mistakes.map.exhaustive),
-        read::list(&situations, "and"),
+        mistakes.map.situations.len(),
         mistakes.map.states_tried
     );
     format!("\n{}\n", fill(&text, "", ""))

@@ -88,8 +88,6 @@ pub(super) struct Places {
     curves: Vec<Skyline>,
     taken: Vec<Bounds>,
     room: Bounds,
-    /// A filled band: the curves that are its lower and upper edge, and its ink.
-    filled: Option<([usize; 2], Ink)>,
 }
 
 impl Places {
@@ -110,29 +108,12 @@ impl Places {
                 right_mm: plot.right_mm + 2.0,
                 bottom_mm: plot.foot_mm - 0.8,
             },
-            filled: None,
         }
     }
 
     /// Labels end where the curves do.
     pub(super) fn end_at(&mut self, right_mm: f64) {
         self.room.right_mm = right_mm - GAP_MM;
-    }
-
-    /// What lies between two curves is filled: a label may stand there, on a patch of the same ink.
-    pub(super) fn filled(&mut self, edges: [usize; 2], ink: Ink) {
-        self.filled = Some((edges, ink));
-    }
-
-    /// What a label stands on.
-    fn ground(&self, bounds: &Bounds) -> Ink {
-        let within = |([low, high], ink): ([usize; 2], Ink)| {
-            let edge = |curve: usize| self.curves.get(curve)?.line_over(bounds.left_mm, bounds.right_mm);
-            let (low_mm, high_mm) = (edge(low)?, edge(high)?);
-            let middle_mm = 0.5 * (bounds.top_mm + bounds.bottom_mm);
-            (high_mm..=low_mm).contains(&middle_mm).then_some(ink)
-        };
-        self.filled.and_then(within).unwrap_or(Ink::Paper)
     }
 
     /// A curve with its band is on it.
@@ -208,7 +189,7 @@ impl Places {
         let (top, foot) = (bounds.top_mm - PATCH_MM, bounds.bottom_mm);
         plot.drawing.area(
             vec![at(left, top), at(right, top), at(right, foot), at(left, foot)],
-            self.ground(&bounds),
+            Ink::Paper,
             1.0,
             "",
         );

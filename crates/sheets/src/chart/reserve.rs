@@ -2,10 +2,10 @@
 
 use proof::{Band, Leanest, Week, Year};
 use station::Station;
-use station::quantity::{Kind, format_interval, unit_for};
+use station::quantity::{Kind, unit_for};
 use station::sections::{Month, Water};
 
-use super::place::{Callout, Places};
+use super::place::Places;
 use super::{Axis, Plot, Valued};
 use crate::drawing::{Drawing, Ink, Shape, Stroke};
 
@@ -76,7 +76,6 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
     for curve in &curves {
         places.curve(&plot, curve);
     }
-    places.filled([1, 2], ink);
     if let Some(last) = points.last() {
         places.end_at(plot.place(last.x, last.value).x_mm);
     }
@@ -97,11 +96,6 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
     // The band has no label of its own: on a flat year it would lie across its edges.
     if !places.name(&mut plot, 0, "half of the years; in the band nine in ten") {
         places.name_from_afar(&mut plot, 0, &curves[0], "half of the years");
-    }
-    if let Some(leanest) = &leanest {
-        let words = format!("{}, week {}", said(station, leanest.p05_m3), leanest.week);
-        let place = plot.place(day(leanest.week), leanest.p05_m3 / unit.factor);
-        places.callouts(&mut plot, 1, &[Callout { place, words: &words }]);
     }
     // Lines lie on the patches of the labels beside them.
     plot.edges(&points, "reserve");
@@ -134,18 +128,6 @@ fn line(plot: &mut Plot, points: &[Valued], dashed: bool) {
         },
         "reserve",
     );
-}
-
-/// A volume to two digits (house rule): what one year in twenty has isn't known better.
-fn said(station: &Station, volume_m3: f64) -> String {
-    format_interval(
-        Kind::Volume,
-        volume_m3,
-        Some(0.3 * volume_m3),
-        station.units(),
-        &station.currency(),
-    )
-    .value_with_unit()
 }
 
 /// The week in which it is least sure, in the ink of what must be fixed where the reserve isn't there.
