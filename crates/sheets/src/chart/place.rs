@@ -111,11 +111,6 @@ impl Places {
         }
     }
 
-    /// Labels end where the curves do.
-    pub(super) fn end_at(&mut self, right_mm: f64) {
-        self.room.right_mm = right_mm - GAP_MM;
-    }
-
     /// A curve with its band is on it.
     pub(super) fn curve(&mut self, plot: &Plot, points: &[Valued]) {
         let edges = points

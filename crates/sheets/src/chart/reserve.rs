@@ -5,9 +5,8 @@ use station::Station;
 use station::quantity::{Kind, unit_for};
 use station::sections::{Month, Water};
 
-use super::place::Places;
-use super::{Axis, Plot, Valued};
-use crate::drawing::{Drawing, Ink, Shape, Stroke};
+use super::{Axis, LABEL_MM, Plot, QUIET, Valued};
+use crate::drawing::{Anchor, Drawing, Ink, Shape, Stroke, at};
 
 /// Days from the first of January to the middle of a week's seven.
 const MIDDLE_DAYS: f64 = 3.5;
@@ -15,8 +14,11 @@ const MIDDLE_DAYS: f64 = 3.5;
 /// Weeks of seven days; the day that is left at the end of the year is no week.
 const WHOLE_WEEKS: usize = 52;
 
+/// Room for the unit of the axis, left of what the lines mean, mm.
+const UNIT_MM: f64 = 8.0;
+
 /// Half of the years as a line, nine in ten as a band, the reserve dashed, the leanest week marked; `None` where neither a
-/// reserve is wanted nor water was ever at hand. Every line is named beside it, on the band where it lies there.
+/// reserve is wanted nor water was ever at hand. What the lines mean stands above the plot.
 pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f64) -> Option<Drawing> {
     let (of, leanest, name, ink): (fn(&Week) -> Band, _, _, _) = match water {
         Water::Fresh => (|week| week.fresh, year.fresh_leanest, "Fresh", Ink::Fresh),
@@ -53,32 +55,6 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
         Axis::from_zero(unit.name.clone(), most_m3 / unit.factor),
     );
     plot.fill(ink, &points, "reserve");
-    let mut places = Places::of(&plot);
-    let edge = |of: fn(&Valued) -> f64| -> Vec<Valued> {
-        points
-            .iter()
-            .map(|point| {
-                let value = of(point);
-                Valued {
-                    x: point.x,
-                    value,
-                    low: value,
-                    high: value,
-                }
-            })
-            .collect()
-    };
-    let curves = [
-        edge(|point| point.value),
-        edge(|point| point.low),
-        edge(|point| point.high),
-    ];
-    for curve in &curves {
-        places.curve(&plot, curve);
-    }
-    if let Some(last) = points.last() {
-        places.end_at(plot.place(last.x, last.value).x_mm);
-    }
     let wanted = leanest
         .map(|leanest| leanest.reserve_m3 / unit.factor)
         .map(|reserve| {
@@ -89,15 +65,15 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
                 high: reserve,
             })
         });
-    if let Some(line) = &wanted {
-        places.curve(&plot, line);
-        places.name(&mut plot, 3, "your reserve");
-    }
-    // The band has no label of its own: on a flat year it would lie across its edges.
-    if !places.name(&mut plot, 0, "half of the years; in the band nine in ten") {
-        places.name_from_afar(&mut plot, 0, &curves[0], "half of the years");
-    }
-    // Lines lie on the patches of the labels beside them.
+    // Named above the plot: on a flat year a label would lie across the lines.
+    let words = match wanted {
+        Some(_) => "half of the years; band: nine in ten; dashed: your reserve",
+        None => "half of the years; band: nine in ten",
+    };
+    let room_mm = plot.right_mm - plot.left_mm - UNIT_MM;
+    let remark = crate::elevation::fitted(words, room_mm, QUIET);
+    let place = at(plot.right_mm, plot.top_mm - 0.5 * LABEL_MM);
+    plot.drawing.text(place, Anchor::End, &remark, QUIET, "");
     plot.edges(&points, "reserve");
     line(&mut plot, &points, false);
     if let Some(wanted) = &wanted {
