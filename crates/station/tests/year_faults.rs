@@ -131,7 +131,7 @@ fn what_isnt_said_has_its_default() {
     for (time, minutes) in [
         (&people.stays, 120.0),
         (&people.late_by, 20.0),
-        (&people.carry_time, 3.0),
+        (&people.carry_time, 2.0),
         (&people.change_time, 15.0),
         (&people.measuring_time, 5.0),
         (&people.batch_time, 30.0),

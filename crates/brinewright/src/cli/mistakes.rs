@@ -207,8 +207,7 @@ const MOST_LEFT: usize = 2;
 
 /// What a task does that nobody ends.
 fn left_running(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
-    let mut left: Vec<&WrongMove> = mistakes.left_on.iter().collect();
-    left.sort_by(|a, b| a.seconds_to_harm.total_cmp(&b.seconds_to_harm));
+    let left = mistakes.left_soonest();
     if left.is_empty() {
         return String::new();
     }

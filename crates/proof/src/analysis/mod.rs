@@ -1,6 +1,7 @@
 //! One module for each analysis.
 
 mod batch;
+mod bucket;
 mod compare;
 mod cost;
 mod delivered;
@@ -52,6 +53,7 @@ pub use year::{
 };
 
 pub(crate) use batch::batch;
+pub(crate) use bucket::{bucket_m3, bucket_s, dipped_m3};
 pub(crate) use cost::cost;
 pub(crate) use lead_time::{
     Facts as FactsOfLeadTime, Permeate as PermeateOfLeadTime, find as find_lead_time, plan as lead_time_plan,

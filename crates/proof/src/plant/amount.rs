@@ -53,9 +53,6 @@ pub(crate) struct Brine {
     pub(crate) water_kg_m3: f64,
 }
 
-/// Grams of absolute salinity to a unit of practical salinity (Millero et al. 2008, reference composition).
-const ABSOLUTE_OVER_PRACTICAL: f64 = 35.165_04 / 35.0;
-
 impl Brine {
     /// From the water that the station keeps.
     ///
@@ -87,7 +84,7 @@ impl Brine {
     pub(crate) fn practical_salinity(&self, amount: Amount) -> f64 {
         let mass = self.water_kg_m3 * amount.water_m3 + amount.salt_kg;
         if mass > 0.0 {
-            1000.0 * amount.salt_kg / mass / ABSOLUTE_OVER_PRACTICAL
+            seawater::practical_salinity_from_absolute(1000.0 * amount.salt_kg / mass)
         } else {
             0.0
         }
@@ -95,7 +92,7 @@ impl Brine {
 
     /// A volume of a salinity.
     pub(crate) fn of_volume(&self, volume_m3: f64, practical_salinity: f64) -> Amount {
-        let share = 1e-3 * practical_salinity * ABSOLUTE_OVER_PRACTICAL;
+        let share = seawater::salt_mass_fraction(practical_salinity);
         // salt = share·(ρ·water + salt), volume = water + φ·salt.
         let salt_per_water = share * self.water_kg_m3 / (1.0 - share);
         let water_m3 = volume_m3 / (1.0 + self.salt_m3_kg * salt_per_water);
@@ -107,7 +104,7 @@ impl Brine {
 
     /// Salt that brings an amount to a salinity, kg; below 0 where it is saltier.
     pub(crate) fn salt_wanting_kg(&self, amount: Amount, practical_salinity: f64) -> f64 {
-        let share = 1e-3 * practical_salinity * ABSOLUTE_OVER_PRACTICAL;
+        let share = seawater::salt_mass_fraction(practical_salinity);
         share * self.water_kg_m3 * amount.water_m3 / (1.0 - share) - amount.salt_kg
     }
 }

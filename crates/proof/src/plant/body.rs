@@ -155,7 +155,6 @@ pub(crate) struct Tank {
     pub(crate) change: Option<(f64, f64)>,
     /// An emergency change, m³, and the mean time between two, s.
     pub(crate) emergency: Option<(f64, f64)>,
-    pub(crate) salinity: f64,
 }
 
 /// The people, and how long they take.

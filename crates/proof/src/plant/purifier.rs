@@ -1,5 +1,7 @@
 //! The purifier's run: what its start washes into the resin, what it makes and rejects, how it ends.
 
+use physics::membrane::concentration_factor;
+
 use super::amount::Amount;
 use super::body::{Purifier, Stop};
 use super::books::{Account, Outside};
@@ -88,7 +90,9 @@ pub(crate) fn switch_on(state: &mut State, purifier: &Purifier) {
     let feed = &purifier.feeds[state.feed];
     // While it runs the feed side stands between feed and reject; taken for their log-mean at its recovery.
     let (permeate, reject) = (feed.permeate_m3_s.at(state.t_s), feed.reject_m3_s.at(state.t_s));
-    let feed_side = feed.feed_kg_m3 * log_mean_factor(permeate / (permeate + reject));
+    // Outside its range the feed itself stands there: nothing is made then.
+    let factor = concentration_factor(permeate / (permeate + reject)).unwrap_or(1.0);
+    let feed_side = feed.feed_kg_m3 * factor;
     let last = state.running;
     state.running = Running {
         on: true,
@@ -97,15 +101,6 @@ pub(crate) fn switch_on(state: &mut State, purifier: &Purifier) {
         ..Running::rest(state.t_s)
     };
     note_flows(state, purifier);
-}
-
-/// Mean concentration of a feed channel over the feed's, `ln(1/(1 − Y))/Y` (ASTM D4516, by a secondary page).
-fn log_mean_factor(recovery: f64) -> f64 {
-    if recovery > 1e-9 {
-        -libm::log1p(-recovery.min(0.95)) / recovery
-    } else {
-        1.0
-    }
 }
 
 /// Switches it off: its salt goes to the resin, the run is counted.
@@ -148,23 +143,4 @@ pub(crate) fn close(state: &mut State, purifier: &Purifier) {
     state.running.made_m3 = 0.0;
     state.running.flushed_m3 = 0.0;
     state.running.steady_kg = 0.0;
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// ASTM D4516's log-mean factors (handbook 1, check 3): computed there apart.
-    #[test]
-    fn log_mean_factors() {
-        for (recovery, factor) in [
-            (0.15, 1.0835),
-            (0.20, 1.1157),
-            (0.25, 1.1507),
-            (0.50, 1.3863),
-            (0.0, 1.0),
-        ] {
-            assert!((log_mean_factor(recovery) - factor).abs() < 5e-5, "{recovery}");
-        }
-    }
 }

@@ -9,7 +9,7 @@ use station::Station;
 use station::plumbing::End;
 
 use super::body::Vessel;
-use crate::analysis::{Lineup, Lineups};
+use crate::analysis::{Lineup, Lineups, bucket_m3, bucket_s, dipped_m3};
 
 /// One way.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -88,25 +88,17 @@ impl Times {
     }
 }
 
-/// What a bucket holds, m³; less where the owner lifts less (house rule).
-const BUCKET_M3: f64 = 0.015;
-/// Of a bucket (house rule), kg.
-const BUCKET_KG: f64 = 1.0;
-const SEA_KG_M3: f64 = 1025.0;
-
 impl Ways {
     pub(crate) fn new(
         station: &Station,
         lineups: Option<&Lineups>,
         vessels: &[Vessel],
-        carry_s: f64,
         times: &[Option<Arc<Times>>],
     ) -> Self {
         let finder = Finder {
             station,
             lineups,
             vessels,
-            carry_s,
         };
         let from = |to: &dyn Fn(usize, usize) -> Way, count: usize| {
             (0..station.vessels.len())
@@ -131,7 +123,6 @@ struct Finder<'a> {
     station: &'a Station,
     lineups: Option<&'a Lineups>,
     vessels: &'a [Vessel],
-    carry_s: f64,
 }
 
 impl Finder<'_> {
@@ -169,13 +160,13 @@ impl Finder<'_> {
             }
             _ => None,
         });
-        let liftable_m3 = (self.station.people.lift.value.kg() - BUCKET_KG).max(BUCKET_KG) / SEA_KG_M3;
         let bucket_m3 = drawn
-            .unwrap_or(BUCKET_M3)
-            .min(liftable_m3)
+            .map_or(dipped_m3(self.station), |drawn_m3| {
+                bucket_m3(self.station, drawn_m3)
+            })
             .min(self.vessels[from].rim_m3);
         Way {
-            rate_m3_s: bucket_m3 / self.carry_s,
+            rate_m3_s: bucket_m3 / bucket_s(self.station),
             bucket_m3: Some(bucket_m3),
             lineup: None,
             pump: None,

@@ -21,7 +21,7 @@ section! {
     #[doc = "How much the time of coming varies, as one standard deviation"]
     [default "20 min", "house rule"] late_by: Time, "0 min" to "12 h", like "\"20 min\"";
     #[doc = "Time for one bucket: filled, carried, poured, and back"]
-    [default "3 min", "common practice, no source"] carry_time: Time, "10 s" to "1 h", like "\"3 min\"";
+    [default "2 min", "house rule: fill, carry, lift, pour"] carry_time: Time, "10 s" to "1 h", like "\"3 min\"";
     #[doc = "Time around one water change beside moving the water: siphoning out, wiping, putting away"]
     [default "15 min", "common practice, no source"] change_time: Time, "0 min" to "8 h", like "\"15 min\"";
     #[doc = "Time for one measurement: rinsing, reading, writing down"]

@@ -41,7 +41,7 @@ pub(super) fn emergencies(speaker: &Speaker<'_>, year: &Year) -> String {
     format!("\nEmergencies\n{}\n", fill(&text, "  ", "  "))
 }
 
-const NOT_IN_IT: &str = "Not in it: chillers, the swelling of warm water, parts that break. Every year is an ordinary \
+const NOT_IN_IT: &str = "Not in it: chillers, the swelling of warm water, parts that break, the time at filters and beds, what salt top-off does to a tank. Every year is an ordinary \
                          one of 365 days. \"Nine years in ten\" lie between the two figures; one in twenty lies above.";
 
 /// How the years were reckoned, and whether their books close.

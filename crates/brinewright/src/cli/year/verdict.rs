@@ -20,18 +20,13 @@ pub(super) fn verdict(speaker: &Speaker<'_>, year: &Year) -> String {
 
 /// The change and what it brought where it was tried.
 fn worth_doing(speaker: &Speaker<'_>, change: &TriedChange) -> String {
-    let mut rows: Vec<(&str, f64)> = change
+    let mut brings: Vec<String> = change
         .differences
         .iter()
         .filter_map(|row| Some((row.title, row.share?)))
-        .collect();
-    // What changes most comes first; two are enough.
-    rows.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
-    let mut brings: Vec<String> = rows
-        .iter()
         .take(2)
         .map(|(title, share)| {
-            let way = if *share < 0.0 { "less" } else { "more" };
+            let way = if share < 0.0 { "less" } else { "more" };
             format!("{} {way} {title}", percent(share.abs()))
         })
         .collect();

@@ -3,12 +3,7 @@
 use station::Station;
 use station::plumbing::End;
 
-use crate::analysis::Lineups;
-
-/// One bucket by hand: fill, carry, lift, pour, s (house rule).
-const BUCKET_S: f64 = 120.0;
-/// What a bucket holds, m³; less where the owner lifts less.
-const BUCKET_M3: f64 = 0.015;
+use crate::analysis::{Lineups, bucket_s, dipped_m3};
 
 /// A way to move water, and how fast.
 pub(super) struct Transfer {
@@ -58,11 +53,9 @@ fn best(station: &Station, lineups: Option<&Lineups>, wanted: impl Fn(End, End) 
 }
 
 fn buckets(station: &Station) -> Transfer {
-    // A bucket and its water, no heavier than what somebody lifts.
-    let liftable_m3 = (station.people.lift.value.kg() - 1.0).max(1.0) / 1025.0;
     Transfer {
         how: "in buckets".to_owned(),
-        flow_m3_s: BUCKET_M3.min(liftable_m3) / BUCKET_S,
+        flow_m3_s: dipped_m3(station) / bucket_s(station),
         by_hand: true,
     }
 }

@@ -26,6 +26,13 @@ impl Mistakes {
         &self.causes[..self.causes.len().min(LEADING)]
     }
 
+    /// Tasks that nobody ends, the soonest harm first.
+    pub fn left_soonest(&self) -> Vec<&WrongMove> {
+        let mut left: Vec<&WrongMove> = self.left_on.iter().collect();
+        left.sort_by(|a, b| a.seconds_to_harm.total_cmp(&b.seconds_to_harm));
+        left
+    }
+
     /// The gravest single wrong moves out of a task, one for each valve or pump: by kind, then soonest.
     pub fn gravest(&self, lineup: &str) -> Vec<&WrongMove> {
         let mut own: Vec<&WrongMove> = self

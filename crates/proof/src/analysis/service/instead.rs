@@ -2,9 +2,9 @@
 
 use station::plumbing::{End, Task};
 
-use super::bucket::{BUCKET_S, CARRY_S, bucket_m3, buckets, dipped_m3};
 use super::tasks::{Out, Tasks};
 use super::{How, Instead};
+use crate::analysis::bucket::{bucket_m3, bucket_s, buckets, carry_s, dipped_m3};
 use crate::analysis::plumbing::Tried;
 
 impl Tasks<'_> {
@@ -159,7 +159,7 @@ impl Tasks<'_> {
                 let container_m3 = self.station.draw_points[draw].fields.container.value.m3();
                 let each_m3 = bucket_m3(self.station, container_m3);
                 let count = buckets(volume_m3, each_m3);
-                let each_s = BUCKET_S.max(each_m3 / tried.flow_m3_s + CARRY_S);
+                let each_s = bucket_s(self.station).max(each_m3 / tried.flow_m3_s + carry_s(self.station));
                 return Some(Instead {
                     seconds: Some(f64::from(count) * each_s),
                     moved_m3: Some(volume_m3),
@@ -177,7 +177,7 @@ impl Tasks<'_> {
             to: self.station.name_of(task.to).to_owned(),
             valves_open: Vec::new(),
             pump: None,
-            seconds: Some(f64::from(count) * BUCKET_S),
+            seconds: Some(f64::from(count) * bucket_s(self.station)),
             moved_m3: Some(volume_m3),
             buckets: Some(count),
             bucket_m3: Some(each_m3),

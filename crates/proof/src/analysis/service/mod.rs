@@ -5,7 +5,6 @@
 //!
 //! Vessels are taken as full and lines as filled: what comes out is the most that can.
 
-mod bucket;
 mod drain;
 mod find;
 mod instead;

@@ -5,10 +5,10 @@ use station::plumbing::End;
 use station::quantity::Kind;
 use station::sections::Water;
 
-use super::bucket::{buckets, dipped_m3};
 use super::mesh::is_trusted;
 use super::part::{PartKind, Subject};
 use super::{Drain, How, Instead, PartService, Still};
+use crate::analysis::bucket::{buckets, dipped_m3};
 use crate::analysis::plumbing::{Lineups, Pipework};
 use crate::analysis::speak::{list, say};
 

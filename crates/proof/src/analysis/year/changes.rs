@@ -4,6 +4,7 @@
 //! the letter that must be mended; what is new and merely worth fixing is told with it. Both stations meet the same chance, so that few years tell.
 
 use serde::Serialize;
+use station::quantity::Kind;
 use station::sections::{Control, ShutOff, Water};
 use station::{Edit, Station, edit};
 
@@ -11,7 +12,7 @@ use super::prepare::{Prepared, prepare};
 use super::run::{OneYear, Progress, many_years};
 use super::types::{Over, Year};
 use crate::analysis::compare::{Difference, between};
-use crate::analysis::speak::{set_length, set_volume};
+use crate::analysis::speak::{set_length, set_round, set_volume};
 use crate::assess::{Scope, assess};
 use crate::finding::{RemedyEdit, Severity};
 use crate::method::Refusal;
@@ -42,7 +43,7 @@ pub struct TriedChange {
     pub years: u32,
     /// The cost of a year less that of the station as it is.
     pub cost: Over,
-    /// What else differs, and is sure.
+    /// What else differs, and is sure; what changes most, by its share, first.
     pub differences: Vec<Difference>,
     /// Findings of the letter that it brings and that are worth fixing.
     pub brings: Vec<&'static str>,
@@ -113,7 +114,7 @@ pub(crate) fn changes(
                 .collect(),
             years: TRIED_YEARS,
             cost,
-            differences: all
+            differences: ranked(all)
                 .into_iter()
                 .filter(|row| row.matters && row.key != "cost")
                 .collect(),
@@ -136,6 +137,13 @@ fn nominal_years(
         membranes: Vec::new(),
     };
     many_years(&nominal, TRIED_YEARS, seed, threads, progress)
+}
+
+/// What changes most, by its share, first.
+fn ranked(mut rows: Vec<Difference>) -> Vec<Difference> {
+    let share = |row: &Difference| row.share.map_or(0.0, f64::abs);
+    rows.sort_by(|a, b| share(b).total_cmp(&share(a)));
+    rows
 }
 
 /// What the letter says of a station: id, place, severity.
@@ -186,12 +194,11 @@ fn candidates(station: &Station, plant: &Plant, year: &Year) -> Vec<Candidate> {
         }
         let ratio = year.reject_m3.mean / year.permeate_m3.mean.max(1e-9);
         if fields.shut_off.value == ShutOff::Sound && ratio > MUCH_REJECT {
-            if fields.restrictor_flow.is_some() {
+            if let Some(flow) = &fields.restrictor_flow {
+                let less = flow.value.m3_s() * USUAL_REJECT / ratio;
                 add(
                     Aim::Reject,
-                    scaled(station, "purifier.restrictor_flow", USUAL_REJECT / ratio)
-                        .into_iter()
-                        .collect(),
+                    vec![set_round(station, "purifier.restrictor_flow", Kind::Flow, less)],
                 );
             } else if fields.waste_ratio.is_some() {
                 add(
@@ -284,9 +291,11 @@ fn candidates(station: &Station, plant: &Plant, year: &Year) -> Vec<Candidate> {
         } else {
             format!("{} h", libm::round(every_s / 3600.0).max(1.0))
         };
-        let halved = scaled(station, &path("change"), 0.5);
-        let edits = [halved, Some(Edit::quoted(path("change_every"), &text))];
-        add(Aim::Salt, edits.into_iter().flatten().collect());
+        let edits = vec![
+            set_volume(station, path("change"), 0.5 * volume_m3, true),
+            Edit::quoted(path("change_every"), &text),
+        ];
+        add(Aim::Salt, edits);
     }
     let waits_for = |reason: &str| {
         year.shortfalls
@@ -306,26 +315,4 @@ fn candidates(station: &Station, plant: &Plant, year: &Year) -> Vec<Candidate> {
         }
     }
     all
-}
-
-/// An edit that writes a quantity so many times as large, in the unit that it has in the file and to two figures; nothing
-/// where the file doesn't give it.
-fn scaled(station: &Station, path: &str, by: f64) -> Option<Edit> {
-    let old = station.text.get(station.span_of(path)?)?;
-    let old = old.trim().trim_matches(['"', '\'']);
-    let value = old.split(['±', '+']).next()?.trim();
-    let digits = value.find(|c: char| !c.is_ascii_digit() && c != '.')?;
-    let (number, unit) = value.split_at(digits);
-    let new = by * number.parse::<f64>().ok()?;
-    if !(new > 0.0 && new.is_finite()) {
-        return None;
-    }
-    let step = libm::pow(10.0, libm::floor(libm::log10(new)) - 1.0);
-    let rounded = libm::round(new / step) * step;
-    // Steps of ten leave crumbs of binary fractions behind.
-    let decimals = (-libm::floor(libm::log10(step))).max(0.0) as usize;
-    Some(Edit::quoted(
-        path,
-        &format!("{rounded:.decimals$} {}", unit.trim()),
-    ))
 }

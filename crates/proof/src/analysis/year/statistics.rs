@@ -1,5 +1,7 @@
 //! Means with their intervals, and bands, over many years.
 
+use physics::stats;
+
 use super::types::{Band, Over, Share};
 
 /// The 97.5 % point of the normal law.
@@ -8,7 +10,6 @@ const NORMAL: f64 = 1.959_963_984_540_054;
 impl Over {
     /// Of one value a year. The interval is that of the mean by the central limit: `x̄ ± 1.96·s/√n`.
     pub(crate) fn of(values: &[f64]) -> Self {
-        let n = values.len() as f64;
         if values.is_empty() {
             return Self {
                 mean: 0.0,
@@ -18,14 +19,9 @@ impl Over {
                 p95: 0.0,
             };
         }
-        let mean = values.iter().sum::<f64>() / n;
-        let half = match values.len() {
-            1 => 0.0,
-            _ => {
-                let squares: f64 = values.iter().map(|value| (value - mean) * (value - mean)).sum();
-                NORMAL * libm::sqrt(squares / (n - 1.0) / n)
-            }
-        };
+        // A single value has no interval; what can't be reckoned with has no mean, and none arises here.
+        let mean = stats::mean(values).unwrap_or(f64::NAN);
+        let half = NORMAL * stats::standard_deviation_of_mean(values).unwrap_or(0.0);
         let mut sorted = values.to_vec();
         sorted.sort_by(f64::total_cmp);
         Self {
@@ -97,15 +93,9 @@ impl Share {
     }
 }
 
-/// The value under which a share of a sorted list lies, straight between neighbours (Hyndman & Fan 1996, definition 7).
+/// The value under which a share of a sorted list lies, straight between neighbours; 0 for an empty one.
 pub(crate) fn at(sorted: &[f64], share: f64) -> f64 {
-    if sorted.is_empty() {
-        return 0.0;
-    }
-    let place = (sorted.len() - 1) as f64 * share;
-    let below = place as usize;
-    let above = (below + 1).min(sorted.len() - 1);
-    sorted[below] + (sorted[above] - sorted[below]) * (place - below as f64)
+    stats::quantile_of_sorted(sorted, share).unwrap_or(0.0)
 }
 
 #[cfg(test)]

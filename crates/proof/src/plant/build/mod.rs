@@ -112,12 +112,11 @@ pub(crate) fn build(known: &Known<'_>, reader: &mut dyn Reader) -> Result<Plant,
         batch_s: station.people.batch_time.value.s(),
     };
     let lineups = known.assessment.lineups.as_ref();
-    let carry_s = station.people.carry_time.value.s();
     let open = open_valves(station, lineups);
     let mark_m3 = |vessel: usize, mark: Mark| mark_volume_m3(known, vessel, mark, &vessels[vessel]);
     let wiring = Wiring::new(station, Arc::clone(&known.program), &open, mark_m3);
     Ok(Plant {
-        ways: Ways::new(station, lineups, &vessels, carry_s, &known.times),
+        ways: Ways::new(station, lineups, &vessels, &known.times),
         mix: mix(known, &vessels, reader),
         deliveries: deliveries(station),
         reserve_m3: [&station.reserve.fresh, &station.reserve.salt]
@@ -185,7 +184,6 @@ fn tank(known: &Known<'_>, at: usize, coldest: usize, reader: &mut dyn Reader) -
         },
         change,
         emergency: (emergency_m3 > 0.0).then_some((emergency_m3, fields.emergency_every.value.s())),
-        salinity: fields.salinity.value.practical(),
     }
 }
 

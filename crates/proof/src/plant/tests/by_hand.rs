@@ -277,7 +277,7 @@ fn a_year_without_chance_is_what_it_is_by_hand() {
         "{:?}",
         tally.waited_s
     );
-    // 193 changes, each with a quarter of an hour around it, carried at a bucket of what one lifts in three minutes.
+    // 193 changes, each with a quarter of an hour around it, carried at a bucket of what one lifts in two minutes.
     let to_tank = |volume_m3: f64| volume_m3 / plant.ways.to_tank[salt][0].rate_m3_s;
     let changing_s = 193.0 * 900.0 + to_tank(changes_m3);
     near("time of changes", tally.work_s[1], changing_s, 1e-9);
@@ -285,7 +285,7 @@ fn a_year_without_chance_is_what_it_is_by_hand() {
     near(
         "a bucket",
         plant.ways.to_tank[salt][0].rate_m3_s,
-        bucket_m3 / 180.0,
+        bucket_m3 / 120.0,
         1e-9,
     );
     let mixing = |state: &State| f64::from(u8::from(state.batch[salt] != Batch::Ready));

@@ -5,8 +5,8 @@ use station::sections::{FilterFields, FilterKind};
 use station::{Edit, Named};
 
 use super::super::run::Shared;
-use super::{Seen, set_round};
-use crate::analysis::speak::{figure, say, shown};
+use super::Seen;
+use crate::analysis::speak::{figure, say, set_round, shown};
 use crate::finding::{Finding, Severity};
 use crate::methods as m;
 use crate::sheet::Sheet;

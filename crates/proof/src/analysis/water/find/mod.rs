@@ -8,7 +8,7 @@ mod restrictor;
 mod run;
 mod train;
 
-use station::quantity::{Kind, UnitSystem};
+use station::quantity::UnitSystem;
 use station::sections::{Control, FeedFields, Fill, Water};
 use station::{Edit, Purifier, Station};
 
@@ -101,31 +101,4 @@ fn set_pressure(station: &Station, path: &str, bar: f64, psi: f64) -> Edit {
         UnitSystem::Si => Edit::quoted(path, &format!("{bar} bar")),
         UnitSystem::Us => Edit::quoted(path, &format!("{psi} psi")),
     }
-}
-
-/// A quantity as an edit writes it: few digits, a plain unit.
-fn set_round(station: &Station, path: &str, kind: Kind, si: f64) -> Edit {
-    let (unit, factor) = match (kind, station.units()) {
-        (Kind::Flow, UnitSystem::Si) => ("mL/min", 1e-6 / 60.0),
-        (Kind::Flow, UnitSystem::Us) => ("gal/day", 3.785_411_784e-3 / 86_400.0),
-        (Kind::Volume, UnitSystem::Si) => ("L", 1e-3),
-        (Kind::Volume, UnitSystem::Us) => ("gal", 3.785_411_784e-3),
-        _ => ("", 1.0),
-    };
-    let value = si / factor;
-    let step = libm::pow(10.0, libm::floor(libm::log10(value.abs().max(1e-9))) - 1.0);
-    // Volumes reach what they must, flows come as near as they can.
-    let rounded = match kind {
-        Kind::Flow => libm::round(value / step) * step,
-        _ => libm::ceil(value / step - 1e-9) * step,
-    };
-    // As many decimals as the step has.
-    let decimals = (-libm::floor(libm::log10(step))).max(0.0) as usize;
-    let text = format!("{rounded:.decimals$}");
-    let text = if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    };
-    Edit::quoted(path, format!("{text} {unit}").trim_end())
 }

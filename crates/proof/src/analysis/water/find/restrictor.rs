@@ -3,9 +3,9 @@
 use station::Edit;
 use station::quantity::{Kind, UnitSystem};
 
+use super::Seen;
 use super::train::rated_flow;
-use super::{Seen, set_round};
-use crate::analysis::speak::figure;
+use crate::analysis::speak::{figure, set_round};
 use crate::finding::{Finding, Severity};
 
 /// Ten times saturated at the wall. House rule: below it, lime that forms while it runs is washed off.

@@ -5,8 +5,8 @@ use station::sections::Control;
 use station::{Edit, Station};
 
 use super::super::run::Shared;
-use super::{Seen, set_round};
-use crate::analysis::speak::{figure, say, set_length};
+use super::Seen;
+use crate::analysis::speak::{figure, say, set_length, set_round};
 use crate::finding::{Finding, Severity};
 use crate::sheet::Sheet;
 

@@ -5,8 +5,8 @@ use station::{Edit, Purifier, Station};
 
 use super::super::inlet::comes_pa;
 use super::booster::more_pressure;
-use super::{Seen, month_key, set_pressure, set_round};
-use crate::analysis::speak::{figure, say};
+use super::{Seen, month_key, set_pressure};
+use crate::analysis::speak::{figure, say, set_round};
 use crate::finding::{Finding, Severity};
 use crate::sheet::Sheet;
 
