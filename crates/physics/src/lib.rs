@@ -2,8 +2,9 @@
 //!
 //! Owns: the correlations for sea water and for fresh water with its carbonate, what instruments read in them, the
 //! geometry of vessels, the mass balance of mixing and dilution, membranes, resin, carbon and filters, tubes with
-//! their fittings, valves and pumps, networks of them, the heat of a vessel and its mixing by a jet, evaporation, the
-//! numerical and statistical tools they need. Every correlation states its source and its range, and refuses outside it.
+//! their fittings, valves and pumps, networks of them, the heat of a vessel and its mixing by a jet, evaporation, faults
+//! that coincide, the numerical and statistical tools they need. Every correlation states its source and its range, and
+//! refuses outside it.
 //!
 //! Must not know: files, text with units, the station, clocks, randomness without a given seed.
 //!
@@ -25,6 +26,7 @@ pub mod membrane;
 pub mod mixing;
 pub mod numerics;
 mod range;
+pub mod reliability;
 pub mod resin;
 pub mod seawater;
 pub mod sediment;
