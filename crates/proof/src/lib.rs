@@ -4,6 +4,7 @@
 //! Must not know: databases, HTTP, printing, how anything is shown. It takes a [`station::Station`] and gives
 //! plain data; the same station gives the same bytes.
 
+mod alone;
 mod analysis;
 mod assess;
 mod estimate;

@@ -40,7 +40,6 @@ pub use water::{
     Stores, TankStores,
 };
 
-#[cfg(test)]
 pub(crate) use year::prepare;
 pub use year::{
     Band, CostItem, Emergencies, EnergyUse, Followed, Leanest, MOST_YEARS, Over, Paces, Progress, RunBin,
@@ -60,7 +59,7 @@ pub(crate) use lead_time::{
     warming,
 };
 pub(crate) use levels::levels;
-pub(crate) use mistakes::{Turned, mistakes};
+pub(crate) use mistakes::{Turned, mistakes, pump_suffers_s};
 pub(crate) use needs::needs;
 pub(crate) use plumbing::{
     Depth, Known as KnownOfPlumbing, Pipework, Setting, State as StateOfNetwork, lineups, plain_network,

@@ -137,7 +137,7 @@ impl Wiring {
 
 /// The tasks whose valves stay open between others: of each pump the first that stirs a vessel which is to be stirred. One
 /// pump can't stir two in turn by itself.
-fn stirring(station: &Station) -> Vec<usize> {
+pub(crate) fn stirring(station: &Station) -> Vec<usize> {
     let mut pumps = Vec::new();
     let mut tasks = Vec::new();
     for (at, task) in station.plumbing.tasks.iter().enumerate() {

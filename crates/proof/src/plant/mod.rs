@@ -40,9 +40,11 @@ pub(crate) use build::{Known, Odd, USUAL_ODD_S, build};
 pub(crate) use calendar::visit_on;
 pub(crate) use chance::Chance;
 pub(crate) use coarse::Coarse;
+pub(crate) use control::stirring;
 pub(crate) use drive::{drive, finish};
 pub(crate) use fine::{Fine, Membranes, Network};
 pub(crate) use pace::Pace;
+pub(crate) use purifier::Flows;
 #[cfg(test)]
 pub(crate) use state::Batch;
 pub(crate) use state::State;

@@ -40,6 +40,7 @@ use cause::{groups, lineup_name, switch_name, told, turned};
 use graph::Graph;
 pub use kind::Kind;
 use minimal::{Everything, MOST_EXHAUSTIVE, everything};
+pub(crate) use moment::pump_suffers_s;
 use moves::{Wrong, all_harms, left_on, soonest, wrong_moves};
 use partial::partial;
 pub use states::{HarmOfState, StateOfStation, every_state};

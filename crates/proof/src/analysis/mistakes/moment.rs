@@ -253,6 +253,14 @@ fn draw(station: &Station, at: usize) -> DrawFacts {
     }
 }
 
+/// How long a pump bears water that can't get away, s.
+///
+/// # Errors
+/// [`Refusal`] where the room's temperature lies outside what is known.
+pub(crate) fn pump_suffers_s(station: &Station, at: usize) -> Result<f64, Refusal> {
+    Ok(pump(station, at)?.suffers_s)
+}
+
 fn pump(station: &Station, at: usize) -> Result<PumpFacts, Refusal> {
     let fields = &station.pumps[at].fields;
     let room_c = station.room.air_temperature.value.c();

@@ -46,6 +46,10 @@ pub(crate) struct LineInNetwork {
     /// All its links: tube and valves.
     pub(crate) links: Vec<LinkId>,
     pub(crate) to: NodeId,
+    /// Where its tube begins: behind the valves that stand where it leaves a vessel or a tank.
+    pub(crate) tube_from: NodeId,
+    /// Its first link from there on.
+    pub(crate) tube_link: usize,
     pub(crate) from_height_m: f64,
     pub(crate) to_height_m: f64,
     pub(crate) bore_m: f64,
@@ -238,6 +242,7 @@ fn add_line(
             here = next;
         }
     }
+    let (tube_from, tube_link) = (here, links.len());
     let target = tube_end(network, first || valves.is_empty())?;
     let half = Line {
         length_m: tube.length_m / 2.0,
@@ -302,6 +307,8 @@ fn add_line(
     pipework.lines.push(LineInNetwork {
         links,
         to,
+        tube_from,
+        tube_link,
         from_height_m,
         to_height_m,
         bore_m,

@@ -310,8 +310,9 @@ impl<'a, F: FrictionLaw> State<'a, F> {
         Ok(effort)
     }
 
-    /// Salinity and temperature in each line by the present flows: what enters a junction leaves it mixed.
-    fn followed(&self, source: End) -> Vec<(f64, f64)> {
+    /// Salinity and temperature in each line by the present flows: what enters a junction leaves it mixed. Lines that stand
+    /// still hold the water of `source`.
+    pub(crate) fn followed(&self, source: End) -> Vec<(f64, f64)> {
         let lines = &self.station.plumbing.lines;
         let own = self.salinity_of(source);
         let mut waters: Vec<Option<(f64, f64)>> = vec![None; lines.len()];

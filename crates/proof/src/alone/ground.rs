@@ -1,0 +1,236 @@
+//! What every run of a station shares: the plant, its joints, what comes out of its feed.
+
+use physics::hydraulics::GRAVITY_M_S2;
+use physics::hydraulics::friction::darcy_friction_factor;
+use physics::vessel::Shape;
+use station::Station;
+use station::control::{Input, Program};
+use station::plumbing::End;
+use station::sections::{ShutOff, Valve};
+
+use super::MOST_BITS;
+use super::fault::Joint;
+use super::network::{Jointed, Lines};
+use crate::analysis::{Pipework, Setting, pump_suffers_s};
+use crate::method::Refusal;
+use crate::plant::{DAY_S, Flows, Plant, YEAR_S, stirring};
+
+/// Bore and length of the feed tube (house rule: two metres of quarter-inch push-fit tube, 4.3 mm inside).
+const FEED_BORE_M: f64 = 4.3e-3;
+const FEED_TUBE_M: f64 = 2.0;
+/// Its roughness, m (plastic tube, as `physics::hydraulics::parts` has it).
+const FEED_ROUGHNESS_M: f64 = 1.5e-6;
+/// Entrance, tap and open end, in velocity heads (house rule).
+const FEED_LOSS: f64 = 3.0;
+
+/// What runs of a station share.
+pub(crate) struct Ground<'a> {
+    pub(super) station: &'a Station,
+    pub(super) plant: &'a Plant,
+    pub(super) jointed: Option<Jointed>,
+    pub(super) joints: Vec<Joint>,
+    /// The brims of each vessel's outlets: volumes at which lines begin, and a little above, m³; and that level, m.
+    pub(super) brims: Vec<Vec<Brim>>,
+    /// Volume from which on an overflow pipe takes what comes, and how much it takes, m³ and m³/s.
+    pub(super) overflow: Vec<Option<(f64, f64)>>,
+    /// Volume below which a fallen switch says "dry", m³.
+    pub(super) floor_m3: Vec<f64>,
+    /// The moment of the year: the month in which most is made, s.
+    pub(super) season_s: f64,
+    pub(super) usual: Flows,
+    /// What comes out of a feed tube that is off, m³/s.
+    pub(super) burst_m3_s: f64,
+    pub(super) shut_off: bool,
+    pub(super) leak: Option<usize>,
+    /// Valves that close by themselves once nobody holds them, as bits.
+    pub(super) held: u64,
+    /// Valves that stay open between tasks, so that a vessel is stirred, as bits.
+    pub(super) rest_open: u64,
+    /// By pump: how long it takes water that can't get away, s.
+    pub(super) suffers_s: Vec<f64>,
+    /// Temperatures of the room that it is coldest and warmest, °C.
+    pub(super) room_c: (f64, f64),
+}
+
+impl<'a> Ground<'a> {
+    /// From a station and its plant by the values of the file.
+    ///
+    /// # Errors
+    /// [`Refusal`] where it is too large or its network can't be built.
+    pub(crate) fn new(
+        station: &'a Station,
+        plant: &'a Plant,
+        pipework: Option<Pipework>,
+        settings: &[Option<Setting>],
+    ) -> Result<Self, Refusal> {
+        let jointed = pipework
+            .map(|pipework| Jointed::of(station, pipework))
+            .transpose()?;
+        let joints = jointed.as_ref().map_or_else(Vec::new, |own| own.joints.clone());
+        for (what, given) in [
+            ("joints of lines", joints.len()),
+            ("valves", station.valves.len()),
+            ("lines", station.lines.len()),
+            ("pumps", station.pumps.len()),
+            ("vessels", station.vessels.len()),
+        ] {
+            if given > MOST_BITS {
+                return Err(Refusal::TooMany {
+                    what,
+                    given,
+                    most: MOST_BITS,
+                });
+            }
+        }
+        let mut brims: Vec<Vec<Brim>> = Vec::with_capacity(station.vessels.len());
+        for own in &station.vessels {
+            brims.push(vec![Brim::at(&own.shape, 0.0)?]);
+        }
+        for terminal in jointed.iter().flat_map(|own| &own.pipework.terminals) {
+            if let End::Vessel(vessel) = terminal.end {
+                let own = &station.vessels[vessel];
+                let level_m = terminal.height_m - own.fields.floor_height.value.m();
+                if level_m > 0.0 && level_m < own.height_m() {
+                    brims[vessel].push(Brim::at(&own.shape, level_m)?);
+                }
+            }
+        }
+        let season_s = season_s(plant);
+        let usual = plant
+            .purifier
+            .as_ref()
+            .map_or_else(Flows::default, |purifier| purifier.flows(0, true, season_s));
+        let fields = station.purifier.as_ref().map(|purifier| &purifier.fields);
+        let program: &Program = &plant.wiring.program;
+        let held = station.valves.iter().enumerate().fold(0, |held, (at, valve)| {
+            let by_itself = valve.fields.self_closing.value && valve.fields.kind.value != Valve::Solenoid;
+            held | u64::from(by_itself) << at
+        });
+        Ok(Self {
+            station,
+            plant,
+            joints,
+            brims,
+            overflow: vec![None; station.vessels.len()],
+            floor_m3: station
+                .vessels
+                .iter()
+                .map(|own| Ok(own.shape.volume_m3(FALLEN_M.min(own.height_m()))?))
+                .collect::<Result<Vec<f64>, Refusal>>()?,
+            season_s,
+            usual,
+            burst_m3_s: burst_m3_s(station),
+            shut_off: fields.is_some_and(|fields| fields.shut_off.value == ShutOff::Sound),
+            leak: program.input(Input::Leak),
+            held,
+            rest_open: rest_open(station, settings),
+            suffers_s: (0..station.pumps.len())
+                .map(|pump| pump_suffers_s(station, pump))
+                .collect::<Result<Vec<f64>, Refusal>>()?,
+            room_c: (
+                station.room.lowest_winter_temperature.value.c(),
+                station.room.highest_summer_temperature.value.c(),
+            ),
+            jointed,
+        })
+    }
+
+    /// Its network, where it has lines.
+    pub(crate) fn lines(&self) -> Option<Lines<'_>> {
+        let jointed = self.jointed.as_ref()?;
+        Some(Lines::new(self.station, jointed))
+    }
+
+    pub(super) fn program(&self) -> &Program {
+        &self.plant.wiring.program
+    }
+
+    /// Level in a vessel, m above its floor.
+    pub(super) fn level_m(&self, vessel: usize, volume_m3: f64) -> Result<f64, Refusal> {
+        let shape = &self.station.vessels[vessel].shape;
+        Ok(shape.level_m(volume_m3.clamp(0.0, shape.full_volume_m3()))?)
+    }
+}
+
+/// Valves of the tasks that a timer repeats.
+fn rest_open(station: &Station, settings: &[Option<Setting>]) -> u64 {
+    let mut open = 0;
+    for task in stirring(station) {
+        let setting = settings.get(task).and_then(Option::as_ref);
+        for (valve, own) in setting.iter().flat_map(|setting| setting.open.iter().enumerate()) {
+            open |= u64::from(*own) << valve;
+        }
+    }
+    open
+}
+
+/// Level at which a switch that has slid down hangs, m (house rule: its own height).
+const FALLEN_M: f64 = 0.02;
+
+/// Height over an outlet in which what comes in runs out again, m (house rule: half a finger).
+const BRIM_M: f64 = 0.005;
+
+/// The brim of an outlet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Brim {
+    /// Volume at which nothing more comes out of it, m³.
+    pub(super) outlet_m3: f64,
+    /// Volume and level a little above, m³ and m.
+    pub(super) above_m3: f64,
+    pub(super) above_m: f64,
+}
+
+impl Brim {
+    fn at(shape: &Shape, level_m: f64) -> Result<Self, Refusal> {
+        let above_m = (level_m + BRIM_M).min(shape.height_m());
+        Ok(Self {
+            outlet_m3: shape.volume_m3(level_m)?,
+            above_m3: shape.volume_m3(above_m)?,
+            above_m,
+        })
+    }
+}
+
+/// The middle of the month in which most permeate is made: then everything that floods floods most.
+fn season_s(plant: &Plant) -> f64 {
+    let Some(purifier) = &plant.purifier else {
+        return 0.5 * DAY_S;
+    };
+    let months = &purifier.feeds[0].permeate_m3_s.0;
+    let mut best = 0;
+    for (at, made) in months.iter().enumerate() {
+        if *made > months[best] {
+            best = at;
+        }
+    }
+    (best as f64 + 0.5) * YEAR_S / 12.0
+}
+
+/// What comes out of a feed tube that is off, m³/s: the tap's pressure against tube, bends and open end, by the friction
+/// of Darcy and Weisbach with Churchill's factor; no more than its limiter lets through.
+fn burst_m3_s(station: &Station) -> f64 {
+    let Some(feed) = &station.feed else { return 0.0 };
+    let head_m = feed.pressure.value.pa_gauge() / (1000.0 * GRAVITY_M_S2);
+    // Water at 15 °C: 1.14·10⁻⁶ m²/s.
+    let viscosity_m2_s = 1.14e-6;
+    let mut velocity = libm::sqrt(2.0 * GRAVITY_M_S2 * head_m.max(0.0));
+    for _ in 0..60 {
+        let reynolds = (velocity * FEED_BORE_M / viscosity_m2_s).max(1.0);
+        let friction = darcy_friction_factor(reynolds, FEED_ROUGHNESS_M / FEED_BORE_M).unwrap_or(0.03);
+        let heads = FEED_LOSS + friction * FEED_TUBE_M / FEED_BORE_M;
+        velocity = libm::sqrt(2.0 * GRAVITY_M_S2 * head_m.max(0.0) / heads);
+    }
+    core::f64::consts::FRAC_PI_4 * FEED_BORE_M * FEED_BORE_M * velocity
+}
+
+impl Ground<'_> {
+    /// The set pressure of a reducer before the purifier, Pa.
+    pub(super) fn reducer(&self) -> Option<f64> {
+        let purifier = self.station.purifier.as_ref()?;
+        purifier
+            .fields
+            .reducer
+            .as_ref()
+            .map(|reducer| reducer.value.pa_gauge())
+    }
+}

@@ -1,0 +1,39 @@
+//! The plant left alone: what broken parts, forgotten valves and lost power do until somebody comes.
+//!
+//! Owns: the faults that a part can have and how each bends what control hears, what it switches and where water goes
+//! ([`fault`], [`lens`]); the network of lines with its joints, any of which may come apart ([`network`]); the walk from
+//! event to event with nobody there ([`run`]); what came of it ([`outcome`]).
+//!
+//! Doesn't own: how the station decides (`station::control`, the same program as everywhere), how water flows
+//! (`physics`), how probable a fault is and what would help (`analysis::absence`). People, tanks' needs and the seasons
+//! are [`crate::plant`]'s: here nobody comes, and a long weekend has one season.
+//!
+//! Flows of lines follow the levels through the network's solver; between two events they are stepped by the midpoint
+//! rule, in steps that move a tenth of a vessel at most. Purifier and heater run at the month that floods most. Both are
+//! held to the fine pace of the plant by tests.
+
+mod control;
+mod fault;
+mod flow;
+mod ground;
+mod judge;
+mod lens;
+mod network;
+mod outcome;
+mod purifier;
+mod run;
+mod start;
+mod state;
+#[cfg(test)]
+mod tests;
+mod trace;
+
+pub(crate) use fault::{Fault, FeedFault, FloatFault, Joint, faults};
+pub(crate) use ground::Ground;
+pub(crate) use outcome::{Harm, HarmKind, Outcome, Spot};
+pub(crate) use run::run;
+pub(crate) use start::{Phase, Start, phases};
+pub(crate) use trace::Trace;
+
+/// The most joints, valves and lines that a station may have here: they are kept as bits.
+pub(crate) const MOST_BITS: usize = 64;

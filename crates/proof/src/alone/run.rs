@@ -1,0 +1,224 @@
+//! One run: from event to event, with nobody there, until somebody comes.
+
+use station::control::Event;
+
+use super::control::Hands;
+use super::fault::{Fault, FeedFault};
+use super::flow::{Met, Now};
+use super::ground::Ground;
+use super::lens::Lens;
+use super::network::Lines;
+use super::outcome::Outcome;
+use super::start::Start;
+use super::state::State;
+use super::trace::Trace;
+use crate::method::Refusal;
+use crate::plant::DAY_S;
+
+/// More events than that are no run but a chatter that never rests (house rule).
+const MOST_EVENTS: u32 = 4_000;
+/// Power that comes back does so after so long, s (house rule: an hour).
+const OUTAGE_S: f64 = 3600.0;
+/// A frozen feed thaws after so long, s (house rule: a day).
+const THAWS_S: f64 = DAY_S;
+/// Water on the floor that a detector finds, m³ (house rule: half a litre).
+const FOUND_M3: f64 = 5e-4;
+/// A step so short, s, has no middle that differs from its beginning.
+const HARDLY_S: f64 = 0.01;
+/// Switches and pumps that turn each other on and off at one moment are looked at so often at most.
+const MOST_ROUNDS: usize = 8;
+
+/// Walks a station from its beginning for so long, s, with these faults. `planned_s` is the time that what is in hand
+/// should take.
+///
+/// # Errors
+/// [`Refusal`] where flows can't be computed.
+pub(crate) fn run(
+    ground: &Ground<'_>,
+    lines: &mut Option<Lines<'_>>,
+    start: &Start,
+    planned_s: f64,
+    faults: &[Fault],
+    until_s: f64,
+) -> Result<(Outcome, Trace), Refusal> {
+    let lens = Lens::of(ground, faults);
+    let hands = Hands {
+        ground,
+        lens: &lens,
+        start,
+    };
+    if let Some(lines) = lines {
+        lines.forget();
+    }
+    let mut state = State::begin(ground, start, &lens, planned_s);
+    hands.begin(&mut state);
+    let mut now = Now::default();
+    let mut changes = [
+        (lens.power_out == Some(true)).then_some(OUTAGE_S),
+        (lens.feed == Some(FeedFault::Frozen)).then_some(THAWS_S),
+    ];
+    while state.t_s < until_s {
+        let thawed = changes[1].is_none();
+        hands.find(&mut state, lines, thawed, &mut now)?;
+        let mut due_s = until_s;
+        if let Some(timer_s) = ground.program().due_s(&state.control)
+            && state.powered
+        {
+            due_s = due_s.min(timer_s.max(state.t_s));
+        }
+        for at_s in changes.iter().flatten() {
+            due_s = due_s.min(*at_s);
+        }
+        if let Some((_, patience_s)) = state.in_hand {
+            due_s = due_s.min(patience_s.max(state.t_s));
+        }
+        let left_s = hands.until_harm_s(&state, &now, due_s - state.t_s);
+        let (step_s, met) = hands.step(&mut state, lines, thawed, &mut now, left_s)?;
+        hands.spend(&mut state, &now, step_s);
+        match met {
+            Some(met) => hands.meet(&mut state, met),
+            None => hands.due(&mut state, &mut changes),
+        }
+        hands.detect(&mut state);
+        state.outcome.events += 1;
+        if state.outcome.events > MOST_EVENTS {
+            state.outcome.restless = true;
+            break;
+        }
+    }
+    hands.judge(&mut state, &now, until_s);
+    Ok((state.outcome, state.trace))
+}
+
+impl Hands<'_, '_> {
+    /// Actuators and flows that agree with each other: a pump's flow switch is seen by control, which may stop the pump.
+    fn find(
+        &self,
+        state: &mut State,
+        lines: &mut Option<Lines<'_>>,
+        thawed: bool,
+        now: &mut Now,
+    ) -> Result<(), Refusal> {
+        for _ in 0..MOST_ROUNDS {
+            self.settle(state);
+            self.look(state, lines.as_mut(), thawed, now)?;
+            let mut turned = false;
+            for (pump, ends) in self.ground.plant.wiring.pumps.iter().enumerate() {
+                let Some(flow) = ends.flow else { continue };
+                let moves = now.lines.pumps.get(pump) == Some(&super::network::Fares::Moves);
+                if state.truth[flow] != moves {
+                    self.set(state, flow, moves);
+                    turned = true;
+                }
+            }
+            if !turned {
+                break;
+            }
+        }
+        Ok(())
+    }
+
+    /// How far it goes, by the flows of its middle, and what is met there.
+    fn step(
+        &self,
+        state: &mut State,
+        lines: &mut Option<Lines<'_>>,
+        thawed: bool,
+        now: &mut Now,
+        left_s: f64,
+    ) -> Result<(f64, Option<Met>), Refusal> {
+        let longest_s = self.longest_s(state, now).min(left_s);
+        let (step_s, met) = self.meets(state, now, longest_s);
+        if now.lines.ends.is_empty() || step_s < HARDLY_S {
+            return Ok((step_s, self.or_level(met, step_s, left_s)));
+        }
+        let begun = state.contents.clone();
+        let ends = now.net_of_lines();
+        for (vessel, net) in ends.into_iter().enumerate() {
+            let half_m3 = 0.5 * step_s * net;
+            let volume_m3 = state.volume_m3(self.ground, vessel);
+            if volume_m3 > 0.0 {
+                // Only the level matters here, not what the water holds.
+                let share = ((volume_m3 + half_m3) / volume_m3).max(0.0);
+                state.contents[vessel] = state.contents[vessel].times(share);
+            }
+        }
+        let at_first = now.clone();
+        let looked = self.look(state, lines.as_mut(), thawed, now);
+        state.contents = begun;
+        looked?;
+        // What dies away within the step goes on to its end as it began: a trickle.
+        if now.lines.ends.is_empty() {
+            *now = at_first;
+        }
+        let (step_s, met) = self.meets(state, now, step_s);
+        Ok((step_s, self.or_level(met, step_s, left_s)))
+    }
+
+    /// A step that was cut short by its own length ends where flows must be looked at anew.
+    fn or_level(&self, met: Option<Met>, step_s: f64, left_s: f64) -> Option<Met> {
+        met.or((step_s < left_s).then_some(Met::Level))
+    }
+
+    fn meet(&self, state: &mut State, met: Met) {
+        match met {
+            Met::Switch { input, on } => self.set(state, input, on),
+            Met::Float { vessel, open } => {
+                let bit = 1 << vessel;
+                state.floats = if open {
+                    state.floats | bit
+                } else {
+                    state.floats & !bit
+                };
+            }
+            Met::Level => self.look_at_the_floor(state),
+            Met::Done => self.end(state),
+        }
+    }
+
+    /// Switches that lie on their vessel's floor.
+    fn look_at_the_floor(&self, state: &mut State) {
+        for input in 0..state.truth.len() {
+            let Some(vessel) = state.trace.vessel_of[input] else {
+                continue;
+            };
+            if state.volume_m3(self.ground, vessel) <= self.ground.floor_m3[vessel] + super::flow::CLOSE_M3 {
+                state.trace.empty[vessel] = true;
+            }
+            if self.lens.is_fallen(input) {
+                let truth = state.truth[input];
+                self.set(state, input, truth);
+            }
+        }
+    }
+
+    fn due(&self, state: &mut State, changes: &mut [Option<f64>; 2]) {
+        let t_s = state.t_s;
+        if changes[0].is_some_and(|at_s| at_s <= t_s) {
+            changes[0] = None;
+            self.power(state, true);
+        }
+        if changes[1].is_some_and(|at_s| at_s <= t_s) {
+            changes[1] = None;
+        }
+        if state.in_hand.is_some_and(|(_, patience_s)| patience_s <= t_s) {
+            self.end(state);
+        }
+        let program = self.ground.program();
+        if state.powered && program.due_s(&state.control).is_some_and(|due_s| due_s <= t_s) {
+            program.step(&mut state.control, t_s, Event::Due);
+        }
+    }
+
+    /// Water on the floor reaches the detector.
+    fn detect(&self, state: &mut State) {
+        let Some(leak) = self.ground.leak else { return };
+        if state.truth[leak] {
+            return;
+        }
+        let floor_m3: f64 = state.floor.iter().map(|(_, own)| own).sum();
+        if floor_m3 > FOUND_M3 {
+            self.set(state, leak, true);
+        }
+    }
+}
