@@ -47,6 +47,10 @@ pub use analysis::{
     Leanest, MOST_YEARS, Over, Paces, Progress, RunBin, Share, Shortfall, Stretch, TriedChange, Wear, Week,
     WorkTime, Year, YearCost, YearFault, Years, compare, paces, year,
 };
+pub use analysis::{
+    Absence, AbsenceFault, Assumption, Away, Barrier, Chance, FaultSet, MOST_HOURS, MinimalSet, PartShare, TestRow, Top,
+    TriedGuard, absence, once_in,
+};
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};
 pub use finding::{Finding, Remedy, RemedyEdit, Severity};

@@ -12,6 +12,7 @@ use physics::hydraulics::parts::PartError;
 use physics::jet::JetError;
 use physics::membrane::MembraneError;
 use physics::mixing::MixingError;
+use physics::reliability::ReliabilityError;
 use physics::resin::ResinError;
 use physics::vessel::{LevelError, VesselError};
 use station::quantity::Kind;
@@ -96,6 +97,9 @@ pub enum Refusal {
     /// Heat can't be reckoned so.
     #[error(transparent)]
     Heat(#[from] HeatError),
+    /// How often faults come together can't be reckoned so.
+    #[error(transparent)]
+    Reliability(#[from] ReliabilityError),
     /// The figure comes of a network as a whole.
     #[error("this is solved for all lines together")]
     Solved,

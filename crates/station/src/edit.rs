@@ -6,6 +6,8 @@ use std::collections::BTreeMap;
 use toml::de::{DeTable, DeValue};
 use toml_edit::DocumentMut;
 
+use crate::sections::REGISTER;
+
 /// A change of one value: its path, and what stands there afterwards, in the file's own notation.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Edit {
@@ -51,7 +53,8 @@ impl Edit {
 
 /// Applies edits in turn and gives the new text.
 ///
-/// A value that stands in the file is replaced in place; a missing one is added to its section.
+/// A value that stands in the file is replaced in place; a missing one is added to its section, and that to the file where
+/// its name is the register's.
 ///
 /// # Errors
 /// [`EditError`]; the text is left alone then.
@@ -80,6 +83,12 @@ fn add(text: &str, edit: &Edit) -> Result<String, EditError> {
         let missing = || EditError::NoSection {
             path: edit.path.clone(),
         };
+        if !table.contains_key(name) && is_of_the_register(section) {
+            let mut new = toml_edit::Table::new();
+            // `[failures]` says nothing beside `[failures.relay]`.
+            new.set_implicit(section != name && !section.ends_with(&format!(".{name}")));
+            table.insert(name, toml_edit::Item::Table(new));
+        }
         table = table
             .get_mut(name)
             .ok_or_else(missing)?
@@ -92,6 +101,11 @@ fn add(text: &str, edit: &Edit) -> Result<String, EditError> {
     })?;
     table.insert(key, toml_edit::Item::Value(value));
     Ok(document.to_string())
+}
+
+/// Whether a section's name is given by the register and not by the owner: one that is missing can be added.
+fn is_of_the_register(section: &str) -> bool {
+    section.starts_with("failures.") || REGISTER.iter().any(|own| own.path == section)
 }
 
 /// Where each value and each section of a file stands, looked up once.
@@ -184,6 +198,14 @@ mod tests {
             let edited = apply(text, &[Edit::quoted("vessels.fresh.stop_level", "2 m")]).unwrap();
             assert_eq!(edited, text.replace("1 m", "2 m"));
         }
+    }
+
+    #[test]
+    fn a_section_that_the_register_names_is_added() {
+        let text = apply(TEXT, &[Edit::quoted("room.ceiling", "2.4 m")]).unwrap();
+        assert_eq!(text, format!("{TEXT}\n[room]\nceiling = \"2.4 m\"\n"));
+        let text = apply(TEXT, &[Edit::quoted("failures.relay.soonest", "9 years")]).unwrap();
+        assert_eq!(text, format!("{TEXT}\n[failures.relay]\nsoonest = \"9 years\"\n"));
     }
 
     #[test]

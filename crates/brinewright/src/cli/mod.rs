@@ -1,5 +1,6 @@
 //! The command line: one file a command, each of which reads its options, calls a task and prints.
 
+mod absence;
 mod batch;
 mod blend;
 mod check_solution;
@@ -100,6 +101,7 @@ enum Command {
     Lineups(lineups::Options),
     Mistakes(mistakes::Options),
     Flows(flows::Options),
+    Absence(absence::Options),
     Year(year::Options),
     Compare(compare::Options),
     LeadTime(lead_time::Options),
@@ -153,6 +155,7 @@ impl Command {
             Self::Lineups(options) => lineups::run(options, output),
             Self::Mistakes(options) => mistakes::run(options, output),
             Self::Flows(options) => flows::run(options, output),
+            Self::Absence(options) => absence::run(options, output),
             Self::Year(options) => year::run(options, output),
             Self::Compare(options) => compare::run(options, output),
             Self::LeadTime(options) => lead_time::run(options, output),

@@ -3,6 +3,7 @@
 //! Owns: which inputs a question takes, what the unsaid is taken for, the doubt of every answer. Must not know:
 //! the command line, printing, JSON.
 
+pub(crate) mod absence;
 pub(crate) mod batch;
 pub(crate) mod blend;
 pub(crate) mod check_solution;

@@ -418,7 +418,7 @@ impl Hands<'_, '_> {
         }
         for (joint, flow_m3_s) in &now.lines.joints {
             let volume_m3 = flow_m3_s * seconds;
-            state.spill(Spot::Joint(ground.joints[*joint]), volume_m3);
+            state.spill(self.ground, self.lens.drain_blocked, Spot::Joint(ground.joints[*joint]), volume_m3);
             state.in_m3 += volume_m3;
         }
         for vessel in 0..state.contents.len() {
@@ -449,7 +449,7 @@ impl Hands<'_, '_> {
         let amount = brine.of_volume(volume_m3, own.salinity.clamp(0.0, 42.0));
         state.in_m3 += volume_m3;
         if self.lens.slipped >> own.line & 1 == 1 {
-            state.spill(Spot::End(own.line), volume_m3);
+            state.spill(self.ground, self.lens.drain_blocked, Spot::End(own.line), volume_m3);
             return;
         }
         match own.end {
@@ -458,12 +458,12 @@ impl Hands<'_, '_> {
                 state.gained_m3[tank] += volume_m3;
                 let room_m3 = self.ground.station.tanks[tank].headroom_m3();
                 let over_m3 = (state.gained_m3[tank] - room_m3).clamp(0.0, volume_m3);
-                state.spill(Spot::Tank(tank), over_m3);
+                state.spill(self.ground, self.lens.drain_blocked, Spot::Tank(tank), over_m3);
             }
             End::Draw(draw) => {
                 let caught_m3 = volume_m3.min(state.container_m3);
                 state.container_m3 -= caught_m3;
-                state.spill(Spot::Draw(draw), volume_m3 - caught_m3);
+                state.spill(self.ground, self.lens.drain_blocked, Spot::Draw(draw), volume_m3 - caught_m3);
             }
             End::Pump(_) | End::Tee(_) => {}
         }
@@ -486,11 +486,11 @@ impl Hands<'_, '_> {
         }
         if !self.lens.drain_blocked {
             state.drain_m3 += made.reject_m3_s * seconds;
-            state.spill(Spot::Purifier, made.floor_m3_s * seconds);
+            state.spill(self.ground, self.lens.drain_blocked, Spot::Purifier, made.floor_m3_s * seconds);
         } else {
             let reject_m3 = made.reject_m3_s * seconds;
-            state.spill(Spot::Drain, reject_m3);
-            state.spill(Spot::Purifier, made.floor_m3_s * seconds - reject_m3);
+            state.spill(self.ground, self.lens.drain_blocked, Spot::Drain, reject_m3);
+            state.spill(self.ground, self.lens.drain_blocked, Spot::Purifier, made.floor_m3_s * seconds - reject_m3);
         }
     }
 
@@ -510,7 +510,7 @@ impl Hands<'_, '_> {
                 volume_m3 -= lost_m3;
                 state.trace.drained = true;
                 if self.lens.drain_blocked {
-                    state.spill(Spot::Drain, lost_m3);
+                    state.spill(self.ground, self.lens.drain_blocked, Spot::Drain, lost_m3);
                 } else {
                     state.drain_m3 += lost_m3;
                 }
@@ -519,7 +519,7 @@ impl Hands<'_, '_> {
         let over_m3 = volume_m3 - self.rim_m3(vessel);
         if over_m3 > 0.0 {
             lose(state, volume_m3, over_m3);
-            state.spill(Spot::Vessel(vessel), over_m3);
+            state.spill(self.ground, self.lens.drain_blocked, Spot::Vessel(vessel), over_m3);
         }
     }
 }

@@ -33,6 +33,9 @@ pub(crate) struct Ground<'a> {
     pub(super) brims: Vec<Vec<Brim>>,
     /// Volume from which on an overflow pipe takes what comes, and how much it takes, m³ and m³/s.
     pub(super) overflow: Vec<Option<(f64, f64)>>,
+    /// What a tray under the station holds before water runs over the floor, m³, and whether it runs to the drain.
+    pub(super) tray_m3: f64,
+    pub(super) tray_drained: bool,
     /// Volume below which a fallen switch says "dry", m³.
     pub(super) floor_m3: Vec<f64>,
     /// The moment of the year: the month in which most is made, s.
@@ -111,7 +114,11 @@ impl<'a> Ground<'a> {
             plant,
             joints,
             brims,
-            overflow: vec![None; station.vessels.len()],
+            overflow: (0..station.vessels.len())
+                .map(|vessel| overflow(station, vessel))
+                .collect::<Result<Vec<_>, Refusal>>()?,
+            tray_m3: station.room.tray.as_ref().map_or(0.0, |tray| tray.value.m3()),
+            tray_drained: station.room.tray.is_some() && station.room.tray_drained.value,
             floor_m3: station
                 .vessels
                 .iter()
@@ -141,7 +148,7 @@ impl<'a> Ground<'a> {
         Some(Lines::new(self.station, jointed))
     }
 
-    pub(super) fn program(&self) -> &Program {
+    pub(crate) fn program(&self) -> &Program {
         &self.plant.wiring.program
     }
 
@@ -166,6 +173,21 @@ fn rest_open(station: &Station, settings: &[Option<Setting>]) -> u64 {
 
 /// Level at which a switch that has slid down hangs, m (house rule: its own height).
 const FALLEN_M: f64 = 0.02;
+
+/// From which volume on an overflow pipe takes water, m³, and how much, m³/s: a pipe that runs full from the rim's height,
+/// entrance, two bends and open end in velocity heads (house rule: 3).
+fn overflow(station: &Station, vessel: usize) -> Result<Option<(f64, f64)>, Refusal> {
+    const HEADS: f64 = 3.0;
+    let own = &station.vessels[vessel];
+    let Some(level) = &own.fields.overflow_level else {
+        return Ok(None);
+    };
+    let level_m = level.value.m().clamp(0.0, own.height_m());
+    let head_m = (own.height_m() - level_m).max(0.0);
+    let bore_m = own.fields.overflow_bore.value.m();
+    let takes = core::f64::consts::FRAC_PI_4 * bore_m * bore_m * libm::sqrt(2.0 * GRAVITY_M_S2 * head_m / HEADS);
+    Ok(Some((own.shape.volume_m3(level_m)?, takes)))
+}
 
 /// Height over an outlet in which what comes in runs out again, m (house rule: half a finger).
 const BRIM_M: f64 = 0.005;
@@ -220,10 +242,39 @@ fn burst_m3_s(station: &Station) -> f64 {
         let heads = FEED_LOSS + friction * FEED_TUBE_M / FEED_BORE_M;
         velocity = libm::sqrt(2.0 * GRAVITY_M_S2 * head_m.max(0.0) / heads);
     }
-    core::f64::consts::FRAC_PI_4 * FEED_BORE_M * FEED_BORE_M * velocity
+    let open_m3_s = core::f64::consts::FRAC_PI_4 * FEED_BORE_M * FEED_BORE_M * velocity;
+    let limiter = station.purifier.as_ref().and_then(|own| own.fields.feed_limiter.as_ref());
+    limiter.map_or(open_m3_s, |limiter| open_m3_s.min(limiter.value.m3_s()))
 }
 
 impl Ground<'_> {
+    /// The joints of its lines, in the order in which faults name them.
+    pub(crate) fn joints(&self) -> &[Joint] {
+        &self.joints
+    }
+
+    /// What its purifier takes from the tap while it runs, m³/s.
+    pub(crate) fn takes_m3_s(&self) -> f64 {
+        self.usual.permeate_m3_s + self.usual.reject_m3_s
+    }
+
+    /// The longest fill of a year, from the start mark to full, s: in the month in which least is made.
+    pub(crate) fn longest_fill_s(&self) -> f64 {
+        let Some(purifier) = &self.plant.purifier else {
+            return 0.0;
+        };
+        let least = purifier.feeds[0].permeate_m3_s.0.iter().copied().fold(f64::INFINITY, f64::min);
+        let lacks_m3: f64 = purifier
+            .fills
+            .iter()
+            .map(|vessel| {
+                let own = &self.plant.vessels[*vessel];
+                (own.full_m3 - super::start::starts_m3(self, *vessel)).max(0.0)
+            })
+            .sum();
+        if least > 0.0 { lacks_m3 / least } else { 0.0 }
+    }
+
     /// The set pressure of a reducer before the purifier, Pa.
     pub(super) fn reducer(&self) -> Option<f64> {
         let purifier = self.station.purifier.as_ref()?;

@@ -30,9 +30,10 @@ mod trace;
 
 pub(crate) use fault::{Fault, FeedFault, FloatFault, Joint, faults};
 pub(crate) use ground::Ground;
+pub(crate) use network::Lines;
 pub(crate) use outcome::{Harm, HarmKind, Outcome, Spot};
 pub(crate) use run::run;
-pub(crate) use start::{Phase, Start, phases};
+pub(crate) use start::{Phase, Start, phases, phases_left_properly};
 pub(crate) use trace::Trace;
 
 /// The most joints, valves and lines that a station may have here: they are kept as bits.

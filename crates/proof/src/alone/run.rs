@@ -216,7 +216,8 @@ impl Hands<'_, '_> {
         if state.truth[leak] {
             return;
         }
-        let floor_m3: f64 = state.floor.iter().map(|(_, own)| own).sum();
+        // It lies in the tray, where there is one.
+        let floor_m3 = state.floor.iter().map(|(_, own)| own).sum::<f64>() + state.tray_m3;
         if floor_m3 > FOUND_M3 {
             self.set(state, leak, true);
         }

@@ -53,6 +53,13 @@ pub(crate) fn phases(ground: &Ground<'_>, settings: &[Option<Setting>]) -> Vec<S
     all
 }
 
+/// The beginnings of a station that everybody left as it should be: idle, filling.
+pub(crate) fn phases_left_properly(ground: &Ground<'_>) -> Vec<Start> {
+    let mut all = vec![at_rest(ground, Phase::Idle)];
+    all.extend(filling(ground));
+    all
+}
+
 fn contents(ground: &Ground<'_>, vessel: usize, volume_m3: f64) -> Amount {
     let own = &ground.plant.vessels[vessel];
     match own.holds {
@@ -77,7 +84,7 @@ fn at_rest(ground: &Ground<'_>, phase: Phase) -> Start {
 }
 
 /// The level under which the purifier starts, m³: a little below its start mark or below where its float opens.
-fn starts_m3(ground: &Ground<'_>, vessel: usize) -> f64 {
+pub(super) fn starts_m3(ground: &Ground<'_>, vessel: usize) -> f64 {
     let plant = ground.plant;
     let mut low = LOW_SHARE * plant.vessels[vessel].full_m3;
     let start = plant.wiring.switches[vessel]

@@ -34,6 +34,8 @@ pub(super) struct State {
     /// Room left in the container under a draw point, m³.
     pub(super) container_m3: f64,
     pub(super) floor: Vec<(Spot, f64)>,
+    /// What stands in the tray, m³.
+    pub(super) tray_m3: f64,
     /// What each tank has gained, m³.
     pub(super) gained_m3: Vec<f64>,
     /// To the drain, over overflow pipes and with the reject; what was made, m³.
@@ -99,6 +101,7 @@ impl State {
             in_hand,
             container_m3: start.container_m3,
             floor: Vec::new(),
+            tray_m3: 0.0,
             gained_m3: vec![0.0; ground.station.tanks.len()],
             drain_m3: 0.0,
             made_m3: 0.0,
@@ -123,10 +126,27 @@ impl State {
         ground.plant.brine.volume_m3(self.contents[vessel])
     }
 
-    /// Water comes to the floor.
-    pub(super) fn spill(&mut self, spot: Spot, volume_m3: f64) {
+    /// Water comes to the floor, or into the tray that stands under the station.
+    pub(super) fn spill(&mut self, ground: &Ground<'_>, drain_blocked: bool, spot: Spot, volume_m3: f64) {
         if volume_m3 <= 0.0 {
             return;
+        }
+        let under_the_station = !matches!(spot, Spot::Tank(_) | Spot::End(_) | Spot::Drain);
+        let mut volume_m3 = volume_m3;
+        if under_the_station && ground.tray_m3 > 0.0 {
+            if ground.tray_drained {
+                self.trace.drained = true;
+            }
+            if ground.tray_drained && !drain_blocked {
+                self.drain_m3 += volume_m3;
+                return;
+            }
+            let held_m3 = volume_m3.min(ground.tray_m3 - self.tray_m3);
+            self.tray_m3 += held_m3;
+            volume_m3 -= held_m3;
+            if volume_m3 <= 0.0 {
+                return;
+            }
         }
         match self.floor.iter_mut().find(|(own, _)| *own == spot) {
             Some((_, sum)) => *sum += volume_m3,

@@ -1,5 +1,6 @@
 //! One module for each analysis.
 
+mod absence;
 mod batch;
 mod bucket;
 mod compare;
@@ -16,6 +17,10 @@ mod supply;
 mod water;
 mod year;
 
+pub use absence::{
+    Absence, AbsenceFault, Assumption, Away, Barrier, Chance, FaultSet, MOST_HOURS, MinimalSet, PartShare, TestRow, Top,
+    TriedGuard, absence, once_in,
+};
 pub use batch::{Batch, SaltBatch};
 pub use compare::{ComparedFigure, Comparison, Design, Difference, compare};
 pub use cost::Cost;

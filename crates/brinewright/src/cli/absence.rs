@@ -1,0 +1,257 @@
+//! `brinewright absence`: whether one can go away, what faults do meanwhile, and what helps.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use proof::{Absence, FaultSet, MinimalSet, Severity, Top, TriedGuard};
+use serde::Serialize;
+use station::Station;
+use station::quantity::Kind;
+
+use super::page::{fill, json};
+use super::speaker::Speaker;
+use super::{Answer, Output};
+use crate::failure::Failure;
+use crate::task;
+use crate::task::station::{Loaded, load_on};
+
+/// Whether you can go away: what every fault does with nobody there, how often, and what helps
+#[derive(Debug, Args)]
+pub(crate) struct Options {
+    /// Station file; the invented demo Larkhaven where none is named
+    file: Option<PathBuf>,
+    /// How long nobody is there, 1 to 1000 hours; 64 is from Friday evening to Monday morning
+    #[arg(long, value_name = "HOURS", default_value_t = 64.0, allow_hyphen_values = true)]
+    hours: f64,
+    /// The day on which you leave, such as 2026-12-24, by which tests are counted; today where it isn't named
+    #[arg(long, value_name = "DATE")]
+    from: Option<String>,
+    /// Tell every fault and pair that does harm, what was assumed, and the whole test sheet as well
+    #[arg(long)]
+    all: bool,
+    /// End with exit code 3 when something must be fixed
+    #[arg(long)]
+    strict: bool,
+}
+
+#[derive(Serialize)]
+struct Machine<'a> {
+    format: u32,
+    #[serde(flatten)]
+    absence: &'a Absence,
+}
+
+/// Reads, looks at everything, prints.
+pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
+    let Loaded { station, name } = load_on(options.file.as_deref(), None, output.asked())?;
+    let away = task::absence::wanted(options.hours, options.from.as_deref())?;
+    let absence = task::absence::absence(&station, &name, &away)?;
+    let mut text = sheet(&station, &absence);
+    if options.all {
+        text += &in_full(&station, &absence);
+    } else {
+        let file = options
+            .file
+            .as_ref()
+            .map_or_else(String::new, |_| format!(" {name}"));
+        text += &format!(
+            "\nEvery fault and pair, what was assumed, the test sheet:\n  brinewright absence{file} --all\n"
+        );
+    }
+    if options.file.is_none() {
+        text += "Larkhaven and its numbers are invented. Yours: brinewright new FILE\n";
+    }
+    Ok(Answer {
+        text,
+        json: json(&Machine {
+            format: 1,
+            absence: &absence,
+        }),
+        must_fix: options.strict
+            && absence
+                .findings
+                .iter()
+                .any(|finding| finding.severity == Severity::Must),
+    })
+}
+
+/// Most rows of a list on the short page.
+const MOST: usize = 5;
+
+fn sheet(station: &Station, absence: &Absence) -> String {
+    let speaker = Speaker { station };
+    let mut out = format!("{}: with nobody there\n\n", station.title.title.value);
+    out += &(fill(&absence.answer, "", "") + "\n");
+    for reason in &absence.reasons {
+        out += &(fill(reason, "  ", "  ") + "\n");
+    }
+    let floor = |count: usize| {
+        absence
+            .minimal_sets
+            .iter()
+            .filter(move |own| own.harm == Top::WetFloor && own.set.len() == count)
+    };
+    out += &sets(&speaker, "One fault that wets the floor", floor(1), MOST);
+    out += &sets(&speaker, "Two faults that do it together", floor(2), MOST);
+    if !absence.barriers.is_empty() {
+        out += "\nParts that alone stand between\n";
+        for own in absence.barriers.iter().take(3) {
+            let holds = own.holds.join(", ");
+            out += &(fill(&format!("{}: {holds}", own.part), "  ", "    ") + "\n");
+        }
+    }
+    out += &others(absence);
+    out += &remedies(&speaker, &absence.remedies, MOST);
+    out += &looked_at(absence);
+    out += &(fill(CAUTION, "", "") + "\n");
+    out
+}
+
+const CAUTION: &str = "Mains near water: sockets above splashes, behind a residual-current device of 30 mA or less, drip \
+                       loops, a licensed electrician. Rates are orders of magnitude from industry and house rules; your \
+                       file can say better. Local codes go first.";
+
+/// Least sets, likeliest first.
+fn sets<'a>(
+    speaker: &Speaker<'_>,
+    heading: &str,
+    all: impl Iterator<Item = &'a MinimalSet>,
+    most: usize,
+) -> String {
+    let all: Vec<&MinimalSet> = all.collect();
+    if all.is_empty() {
+        return String::new();
+    }
+    let mut out = format!("\n{heading}\n");
+    for own in all.iter().take(most) {
+        out += &(fill(&set(speaker, own), "  ", "    ") + "\n");
+    }
+    if all.len() > most {
+        out += &format!("  and {} more\n", all.len() - most);
+    }
+    out
+}
+
+fn set(speaker: &Speaker<'_>, own: &MinimalSet) -> String {
+    let mut told = own.set.join(" and ");
+    if own.spilled_m3 > 0.0 {
+        told += &format!(": {}", speaker.exact(Kind::Volume, own.spilled_m3));
+    }
+    told += &format!(", {}", after(speaker, own.hours_to_harm));
+    if let Some(years) = own.years {
+        told += &format!("; {}", once_in(years));
+    }
+    told
+}
+
+/// "at once", "after 35 min".
+fn after(speaker: &Speaker<'_>, hours: f64) -> String {
+    let seconds = hours * 3600.0;
+    if seconds < 60.0 {
+        "at once".to_owned()
+    } else {
+        format!("after {}", speaker.exact(Kind::Time, seconds))
+    }
+}
+
+fn once_in(years: [f64; 2]) -> String {
+    proof::once_in(years)
+}
+
+/// What else is to be expected, a line each.
+fn others(absence: &Absence) -> String {
+    let all: Vec<&str> = absence
+        .probability_per_year
+        .iter()
+        .filter(|own| own.harm != Top::WetFloor)
+        .map(|own| own.sentence.as_str())
+        .collect();
+    if all.is_empty() {
+        return String::new();
+    }
+    let mut out = String::from("\nOther harm\n");
+    for sentence in all {
+        out += &(fill(sentence, "  ", "    ") + "\n");
+    }
+    out
+}
+
+fn remedies(speaker: &Speaker<'_>, all: &[TriedGuard], most: usize) -> String {
+    if all.is_empty() {
+        return String::new();
+    }
+    let mut out = String::from("\nWhat helps, best for its money first (each tried)\n");
+    for own in all.iter().take(most) {
+        let price = match own.price {
+            Some(0.0) => ", for nothing".to_owned(),
+            Some(price) => format!(", about {}", speaker.exact(Kind::Money, price)),
+            None => String::new(),
+        };
+        let left = match own.left {
+            left if left < 0.02 => "a wet floor all but never".to_owned(),
+            left => format!("a wet floor {:.0} % as often", left * 100.0),
+        };
+        out += &(fill(&format!("-> {}{price}: {left}", own.sentence), "  ", "     ") + "\n");
+        if let Some(caution) = own.caution {
+            out += &(fill(caution, "     ", "     ") + "\n");
+        }
+    }
+    out
+}
+
+fn looked_at(absence: &Absence) -> String {
+    let told = format!(
+        "Looked at: {} faults alone, {}; all {} pairs {}, of which {} needed a run of their own.",
+        absence.faults_known,
+        absence.phases.join(", "),
+        absence.pairs_told,
+        absence.phases_of_pairs.join(", "),
+        absence.pairs_run
+    );
+    format!("\n{}\n", fill(&told, "", ""))
+}
+
+/// Every fault and pair, what was assumed, the test sheet.
+fn in_full(station: &Station, absence: &Absence) -> String {
+    let speaker = Speaker { station };
+    let mut out = String::from("\nEvery fault that does harm\n");
+    let mut phase = "";
+    for own in absence.faults.iter().filter(|own| own.set.len() == 1) {
+        if own.phase != phase {
+            phase = &own.phase;
+            out += &format!("  {phase}\n");
+        }
+        out += &fault(&speaker, own);
+    }
+    let pairs = absence.minimal_sets.iter().filter(|own| own.set.len() == 2);
+    out += &sets(&speaker, "Every least pair", pairs, usize::MAX);
+    out += "\nTest sheet\n";
+    for row in &absence.tests {
+        let told = format!("{} ({}): {}; {}.", row.part, row.every, row.does, row.must);
+        out += &(fill(&told, "  ", "    ") + "\n");
+    }
+    out += "\nWhat was assumed\n";
+    for own in &absence.assumptions {
+        let tested = own
+            .tested_every_years
+            .map_or_else(String::new, |years| format!(", tested every {}", speaker.exact(Kind::Time, years * 31_536_000.0)));
+        let [soonest, latest] = own.once_in.map(|own| format!("{:.3}", own).trim_end_matches('0').trim_end_matches('.').to_owned());
+        let told = format!(
+            "{}: one fails once in {soonest} to {latest} {}{tested} ({})",
+            own.class, own.by, own.source
+        );
+        out += &(fill(&told, "  ", "    ") + "\n");
+    }
+    out
+}
+
+fn fault(speaker: &Speaker<'_>, own: &FaultSet) -> String {
+    let told = format!(
+        "{}: {}, {}; you would notice {}",
+        own.set.join(" and "),
+        own.outcome.join(", "),
+        after(speaker, own.hours_to_harm),
+        own.noticed.join(", ")
+    );
+    fill(&told, "    ", "      ") + "\n"
+}

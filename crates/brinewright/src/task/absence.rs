@@ -1,0 +1,44 @@
+//! A station left alone: what was asked for, and why nothing can be said.
+
+use proof::{Absence, AbsenceFault, Away, MOST_HOURS};
+use station::Station;
+use station::register::Date;
+
+use crate::failure::{Failure, Fault};
+
+/// How long nobody is there, from which day on, on as many threads as there are.
+pub(crate) fn wanted(hours: f64, from: Option<&str>) -> Result<Away, Failure> {
+    let from = match from {
+        Some(text) => Date::parse(text).map(Some).map_err(|_| {
+            Fault::new(
+                "--from",
+                format!("`{text}` is no day"),
+                "write it as 2026-12-24: year, month, day",
+            )
+        })?,
+        None => today(),
+    };
+    Ok(Away {
+        hours,
+        from,
+        threads: std::thread::available_parallelism().map_or(1, usize::from),
+        remedies: true,
+    })
+}
+
+/// What faults do meanwhile; `name` is the station's file.
+pub(crate) fn absence(station: &Station, name: &str, away: &Away) -> Result<Absence, Failure> {
+    proof::absence(station, away).map_err(|fault| {
+        let (place, mend) = match fault {
+            AbsenceFault::Hours { .. } => ("--hours", format!("name 1 to {MOST_HOURS:.0}; 64 is a long weekend")),
+            _ => (name, format!("brinewright prove {name} tells what is wrong")),
+        };
+        Fault::new(place, fault.to_string(), mend).into()
+    })
+}
+
+/// Today by the clock of this machine, in the time of Greenwich: a day more or less doesn't matter here.
+fn today() -> Option<Date> {
+    let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).ok()?;
+    Date::from_unix_day(i64::try_from(since.as_secs() / 86_400).ok()?)
+}

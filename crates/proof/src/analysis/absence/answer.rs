@@ -1,0 +1,155 @@
+//! The answer: can one go away? In one sentence, and why in a few more.
+
+use station::quantity::Kind;
+
+use super::guards::is_left_properly;
+use super::minimal::{Least, least};
+use super::tell::{likely, once_in};
+use super::top::Top;
+use super::types::Absence;
+use super::{Away, Looked};
+use crate::alone::Fault;
+use crate::analysis::speak::{list, say};
+
+/// Fills in the answer and its reasons.
+pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
+    let sets = least(&looked.survey, Top::WetFloor);
+    let rates = looked.rates(away);
+    let each = likely(&rates, &sets).unwrap_or_default();
+    let properly: Vec<&Least> = each
+        .iter()
+        .map(|(own, _)| *own)
+        .filter(|own| is_left_properly(looked, own))
+        .collect();
+    let singles: Vec<&Least> = properly.iter().copied().filter(|own| own.faults.len() == 1).collect();
+    let pairs = properly.len() - singles.len();
+    let tap = told.remedies.iter().find(|own| own.edits.is_empty());
+    let dry_with_tap_shut = tap.is_some_and(|own| own.singles_left == 0);
+    let span = span(away.hours);
+    told.answer = match (singles.first(), dry_with_tap_shut) {
+        (None, _) => match told.barriers.first() {
+            Some(barrier) => format!(
+                "Yes, you can go away for {span}: no single fault puts water on the floor; {} is what stands between {} and it.",
+                barrier.part,
+                held(&barrier.holds)
+            ),
+            None => format!("Yes, you can go away for {span}: no single fault puts water on the floor."),
+        },
+        (Some(worst), true) => format!(
+            "Yes, you can go away for {span} if you shut the tap first: with it open, {}.",
+            alone(looked, worst, singles.len())
+        ),
+        (Some(worst), false) => format!("No, not for {span}: {}.", alone(looked, worst, singles.len())),
+    };
+    told.reasons = reasons(looked, told, (&singles, pairs), away);
+}
+
+/// "64 hours", "a week".
+fn span(hours: f64) -> String {
+    if hours < 48.0 {
+        format!("{hours:.0} hours")
+    } else if (hours - 64.0).abs() < 0.5 {
+        "a long weekend (64 hours)".to_owned()
+    } else {
+        format!("{:.1} days", hours / 24.0).replace(".0 days", " days")
+    }
+}
+
+/// What a barrier holds back, the first two by name.
+fn held(holds: &[String]) -> String {
+    let shown: Vec<&str> = holds.iter().take(2).map(String::as_str).collect();
+    match holds.len() {
+        0..=2 => list(&shown),
+        more => format!("{}, {} more such faults", shown.join(", "), more - 2),
+    }
+}
+
+/// "the drain blocked alone puts 1 402 L on the floor, the first within the hour, and 6 more faults do".
+fn alone(looked: &Looked<'_>, worst: &Least, count: usize) -> String {
+    let words = looked.words();
+    let fault = worst.faults.first().map_or_else(String::new, |fault| words.fault(looked.survey.faults[*fault]));
+    let floor = say(looked.station, Kind::Volume, worst.floor_m3);
+    let others = match count {
+        0 | 1 => String::new(),
+        2 => ", and one more fault does".to_owned(),
+        more => format!(", and {} more faults do", more - 1),
+    };
+    format!("{fault} alone puts {floor} on the floor{others}")
+}
+
+fn reasons(looked: &Looked<'_>, told: &Absence, (singles, pairs): (&[&Least], usize), away: &Away) -> Vec<String> {
+    let mut all = Vec::new();
+    if let Some(chance) = told.probability_per_year.iter().find(|own| own.harm == Top::WetFloor) {
+        let mut sentence = format!(
+            "Water on the floor is to be expected {}, by rates that are known within a factor of ten at best.",
+            once_in(chance.years)
+        );
+        if let Some(part) = told.parts.first() {
+            let share = (part.share * 100.0).round();
+            sentence.push_str(&format!(" {share:.0} % of that goes by way of {}.", part.part));
+        }
+        all.push(sentence);
+    }
+    let words = looked.words();
+    if singles.len() > 1 {
+        let faults: Vec<String> = singles
+            .iter()
+            .skip(1)
+            .take(4)
+            .filter_map(|own| own.faults.first())
+            .map(|fault| words.fault(looked.survey.faults[*fault]))
+            .collect();
+        let refs: Vec<&str> = faults.iter().map(String::as_str).collect();
+        all.push(format!("Alone, too, with the station left as it should be: {}.", list(&refs)));
+    }
+    if pairs > 0 {
+        let barrier = told.barriers.first().map_or_else(String::new, |own| {
+            let holds = match own.holds.len() {
+                1 => "one fault".to_owned(),
+                more => format!("{more} faults"),
+            };
+            format!(" {} alone holds back {holds}: {}.", capital(&own.part), own.tested)
+        });
+        all.push(format!("Two faults together do it in {pairs} more ways.{barrier}"));
+    }
+    if let Some(left_on) = left_on(looked, away) {
+        all.push(left_on);
+    }
+    if let Some(best) = told.remedies.first() {
+        let factor = 1.0 / best.left.max(1e-3);
+        let less = match factor {
+            factor if factor >= 20.0 => "all but gone".to_owned(),
+            factor if factor >= 1.95 => format!("{factor:.0} times rarer"),
+            _ => format!("{:.0} % rarer", (1.0 - best.left) * 100.0),
+        };
+        all.push(format!("Best worth doing: {}; a wet floor is then {less}.", best.sentence));
+    }
+    all
+}
+
+/// What a task comes to that everybody forgets.
+fn left_on(looked: &Looked<'_>, _away: &Away) -> Option<String> {
+    let words = looked.words();
+    let left_on = looked.survey.faults.iter().position(|fault| *fault == Fault::NobodyEndsIt)?;
+    let worst = looked
+        .survey
+        .starts
+        .iter()
+        .filter_map(|own| {
+            let single = own.singles.iter().find(|single| single.fault == left_on)?;
+            (single.outcome.floor_m3 > 1e-3).then_some((own.phase, single.outcome.floor_m3))
+        })
+        .max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let floor = say(looked.station, Kind::Volume, worst.1);
+    Some(format!(
+        "Never leave with a task in hand: called away {}, nobody ends it, and {floor} end on the floor.",
+        words.phase(worst.0)
+    ))
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}

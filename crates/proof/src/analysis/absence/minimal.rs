@@ -1,0 +1,76 @@
+//! The least sets of faults that lead to each harm, over all beginnings.
+
+use super::survey::{FromStart, Survey, first};
+use super::top::Top;
+use crate::alone::{Outcome, Phase};
+
+/// A least set, and what it does at its worst.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Least {
+    /// One fault or two, by their place in the survey.
+    pub(super) faults: Vec<usize>,
+    /// Beginnings from which it does.
+    pub(super) phases: Vec<Phase>,
+    pub(super) floor_m3: f64,
+    /// Until the first harm, s.
+    pub(super) first_s: f64,
+}
+
+/// The least sets that lead to a harm, in the order of their faults. What happens with every part sound is no matter of
+/// faults, and isn't among them.
+pub(super) fn least(survey: &Survey, top: Top) -> Vec<Least> {
+    let mut all: Vec<Least> = Vec::new();
+    for own in &survey.starts {
+        if first(&own.sound, top).is_some() {
+            continue;
+        }
+        for (faults, outcome) in doing(own, top) {
+            note(&mut all, faults, own.phase, outcome, top);
+        }
+    }
+    // Of one or two: a pair is least where neither of its faults does it alone, from wherever.
+    let alone: Vec<usize> = all
+        .iter()
+        .filter(|own| own.faults.len() == 1)
+        .flat_map(|own| own.faults.clone())
+        .collect();
+    let mut kept: Vec<Least> = all
+        .into_iter()
+        .filter(|own| own.faults.len() == 1 || own.faults.iter().all(|fault| !alone.contains(fault)))
+        .collect();
+    kept.sort_by(|a, b| (a.faults.len(), &a.faults).cmp(&(b.faults.len(), &b.faults)));
+    kept
+}
+
+/// The faults and pairs that lead to a harm from one beginning.
+fn doing(own: &FromStart, top: Top) -> impl Iterator<Item = (Vec<usize>, &Outcome)> {
+    let singles = own
+        .singles
+        .iter()
+        .filter(move |single| first(&single.outcome, top).is_some())
+        .map(|single| (vec![single.fault], &single.outcome));
+    let pairs = own
+        .pairs
+        .iter()
+        .filter(move |pair| pair.tops.contains(&top))
+        .map(|pair| (pair.faults.to_vec(), &pair.outcome));
+    singles.chain(pairs)
+}
+
+fn note(all: &mut Vec<Least>, faults: Vec<usize>, phase: Phase, outcome: &Outcome, top: Top) {
+    let Some(harm) = first(outcome, top) else { return };
+    let floor_m3 = if top == Top::WetFloor { outcome.floor_m3 } else { 0.0 };
+    match all.iter_mut().find(|own| own.faults == faults) {
+        Some(own) => {
+            own.phases.push(phase);
+            own.floor_m3 = own.floor_m3.max(floor_m3);
+            own.first_s = own.first_s.min(harm.at_s);
+        }
+        None => all.push(Least {
+            faults,
+            phases: vec![phase],
+            floor_m3,
+            first_s: harm.at_s,
+        }),
+    }
+}

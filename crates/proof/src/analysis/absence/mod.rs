@@ -1,0 +1,157 @@
+//! A long weekend with nobody there: what every fault does, alone and with a second one, how often that is to be
+//! expected, which part alone stands between it and the floor, and what one more part or test changes.
+//!
+//! Owns: what is thought of how often parts fail (`class`, `chance`), the survey of all faults and pairs, the least sets,
+//! the answer. Doesn't own: what a fault does (`crate::alone`), how sets of rates add up (`physics::reliability`).
+
+mod answer;
+mod barriers;
+mod chance;
+mod class;
+mod find;
+mod guards;
+mod habits;
+mod minimal;
+mod survey;
+mod tell;
+mod test_sheet;
+mod top;
+mod types;
+mod words;
+
+use station::Station;
+use station::register::Date;
+
+use super::year::{YearFault, prepare};
+use super::{plain_network, settings};
+use crate::alone::{Ground, faults, phases};
+use crate::assess::{Scope, assess};
+use crate::method::Refusal;
+use chance::{Habits, Rates};
+use survey::{Survey, survey};
+
+pub use tell::once_in;
+pub use top::Top;
+pub use types::{
+    Absence, Assumption, Barrier, Chance, FaultSet, MinimalSet, PartShare, TestRow, TriedGuard,
+};
+
+/// A time with nobody there.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Away {
+    /// How long, h: 1 to 1000.
+    pub hours: f64,
+    /// The day on which everybody leaves, by which tests are counted; nothing where only their rhythm counts.
+    pub from: Option<Date>,
+    /// Threads to work on; the bytes are the same on any number.
+    pub threads: usize,
+    /// Whether changes are tried.
+    pub remedies: bool,
+}
+
+impl Default for Away {
+    /// From Friday evening to Monday morning.
+    fn default() -> Self {
+        Self {
+            hours: 64.0,
+            from: None,
+            threads: 2,
+            remedies: true,
+        }
+    }
+}
+
+/// The longest absence that is followed, h.
+pub const MOST_HOURS: f64 = 1000.0;
+
+/// Why nothing can be said of an absence.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum AbsenceFault {
+    /// Too short or too long.
+    #[error("an absence of {given} h can't be followed: from 1 h to {MOST_HOURS} h")]
+    Hours {
+        /// What was asked for.
+        given: f64,
+    },
+    /// The station has no plant to be left alone.
+    #[error(transparent)]
+    Plant(#[from] YearFault),
+    /// Its flows can't be computed.
+    #[error("what faults do can't be computed: {0}")]
+    Refused(#[from] Refusal),
+}
+
+/// What faults do while nobody is there.
+///
+/// # Errors
+/// [`AbsenceFault`].
+pub fn absence(station: &Station, away: &Away) -> Result<Absence, AbsenceFault> {
+    if !(1.0..=MOST_HOURS).contains(&away.hours) {
+        return Err(AbsenceFault::Hours { given: away.hours });
+    }
+    looked_at(station, away, |looked| {
+        let mut told = tell::tell(looked, away)?;
+        if away.remedies {
+            told.remedies = guards::guards(looked, away, &told)?;
+        }
+        answer::answer(looked, away, &mut told);
+        find::find(looked, &mut told);
+        Ok(told)
+    })
+}
+
+/// A station that was looked at whole.
+struct Looked<'a> {
+    station: &'a Station,
+    ground: &'a Ground<'a>,
+    survey: Survey,
+    habits: Habits,
+}
+
+impl Looked<'_> {
+    fn rates(&self, away: &Away) -> Rates<'_> {
+        Rates {
+            station: self.station,
+            program: self.ground.program(),
+            faults: &self.survey.faults,
+            habits: &self.habits,
+            today: away.from,
+        }
+    }
+
+    fn words(&self) -> words::Words<'_> {
+        words::Words {
+            station: self.station,
+            program: self.ground.program(),
+        }
+    }
+}
+
+/// Looks at a station, and does something with that.
+fn looked_at<T>(
+    station: &Station,
+    away: &Away,
+    act: impl FnOnce(&Looked<'_>) -> Result<T, AbsenceFault>,
+) -> Result<T, AbsenceFault> {
+    let plant = prepare(station, false)?.nominal;
+    let assessment = assess(station, Scope::All);
+    let pipework = match station.is_plumbed() {
+        true => plain_network(station).ok(),
+        false => None,
+    };
+    let settings = pipework
+        .as_ref()
+        .map_or_else(Vec::new, |pipework| settings(station, pipework));
+    let ground = Ground::new(station, &plant, pipework, &settings)?;
+    let starts = phases(&ground, &settings);
+    let all = faults(station, &plant, ground.program());
+    let survey = survey(&ground, &starts, all, away.hours * 3600.0, away.threads)?;
+    let habits = habits::habits(station, &assessment, &plant);
+    act(&Looked {
+        station,
+        ground: &ground,
+        survey,
+        habits,
+    })
+}

@@ -1,0 +1,244 @@
+//! From a survey to plain data: fault sets, least sets with their chances, shares of parts.
+
+use physics::reliability::return_period_years;
+
+use super::chance::Rates;
+use super::minimal::{Least, least};
+use super::survey::FromStart;
+use super::top::Top;
+use super::types::{Absence, Chance, FaultSet, MinimalSet, PartShare};
+use super::words::Words;
+use super::{AbsenceFault, Away, Looked, barriers, test_sheet};
+use crate::alone::{Fault, Harm, HarmKind, Outcome, Phase};
+use crate::method::Refusal;
+
+/// Everything but the changes, the answer and the findings.
+pub(super) fn tell(looked: &Looked<'_>, away: &Away) -> Result<Absence, AbsenceFault> {
+    let (words, rates) = (looked.words(), looked.rates(away));
+    let survey = &looked.survey;
+    let mut told = Absence {
+        hours: away.hours,
+        answer: String::new(),
+        reasons: Vec::new(),
+        faults_known: survey.faults.len(),
+        phases: survey.starts.iter().map(|own| words.phase(own.phase)).collect(),
+        phases_of_pairs: survey
+            .starts
+            .iter()
+            .filter(|own| own.told > 0)
+            .map(|own| words.phase(own.phase))
+            .collect(),
+        pairs_told: survey.starts.iter().map(|own| own.told).sum(),
+        pairs_run: survey.starts.iter().map(|own| own.ran).sum(),
+        faults: Vec::new(),
+        minimal_sets: Vec::new(),
+        probability_per_year: Vec::new(),
+        parts: Vec::new(),
+        barriers: Vec::new(),
+        assumptions: rates.assumed(),
+        tests: test_sheet::rows(looked),
+        remedies: Vec::new(),
+        findings: Vec::new(),
+        residual: residual(looked),
+    };
+    for own in &survey.starts {
+        sets_from(own, &survey.faults, &words, &mut told.faults);
+    }
+    for top in Top::ALL {
+        let sets = least(survey, top);
+        let refs: Vec<&Least> = sets.iter().collect();
+        let Some(chance) = rates.of(&refs).map_err(Refusal::from)? else {
+            continue;
+        };
+        let each = likely(&rates, &sets)?;
+        let sum: f64 = each.iter().map(|(_, mean)| mean).sum();
+        told.probability_per_year.extend(chance_of(top, chance.low, chance.high));
+        if top == Top::WetFloor {
+            told.parts = shares(&words, &survey.faults, &each, sum);
+            told.barriers = barriers::barriers(looked, &rates, &each);
+        }
+        for (own, mean) in each {
+            told.minimal_sets.push(minimal_set(
+                (&words, &rates, &survey.faults),
+                (top, own),
+                if sum > 0.0 { mean / sum } else { 0.0 },
+            )?);
+        }
+    }
+    Ok(told)
+}
+
+/// The worst balance of all runs.
+fn residual(looked: &Looked<'_>) -> f64 {
+    let runs = looked.survey.starts.iter().flat_map(|own| {
+        let singles = own.singles.iter().map(|single| &single.outcome);
+        singles.chain(own.pairs.iter().map(|pair| &pair.outcome))
+    });
+    runs.map(|outcome| outcome.residual).fold(0.0, f64::max)
+}
+
+/// Each least set with how often it is to be expected, 1/y, likeliest first.
+pub(super) fn likely<'s>(rates: &Rates<'_>, sets: &'s [Least]) -> Result<Vec<(&'s Least, f64)>, AbsenceFault> {
+    let mut each = Vec::with_capacity(sets.len());
+    for own in sets {
+        let mean = rates.of(&[own]).map_err(Refusal::from)?.map_or(0.0, |own| own.mean);
+        each.push((own, mean));
+    }
+    each.sort_by(|a, b| b.1.total_cmp(&a.1));
+    Ok(each)
+}
+
+fn minimal_set(
+    (words, rates, faults): (&Words<'_>, &Rates<'_>, &[Fault]),
+    (top, own): (Top, &Least),
+    share: f64,
+) -> Result<MinimalSet, AbsenceFault> {
+    let chance = rates.of(&[own]).map_err(Refusal::from)?;
+    let years = chance
+        .filter(|own| own.low > 0.0)
+        .and_then(|own| return_period_years(own.low, own.high).ok());
+    Ok(MinimalSet {
+        harm: top,
+        set: own.faults.iter().map(|fault| words.fault(faults[*fault])).collect(),
+        phases: own.phases.iter().map(|phase| words.phase(*phase)).collect(),
+        spilled_m3: own.floor_m3,
+        hours_to_harm: own.first_s / 3600.0,
+        years: years.map(|(soonest, latest)| [soonest, latest]),
+        share,
+        protects: rates.protects(own),
+    })
+}
+
+/// How often, in words, from once in so many years at the soonest to once in so many at the latest: "about once in 3 to 300
+/// years". Never with decimals.
+pub fn once_in([soonest, latest]: [f64; 2]) -> String {
+    let number = |years: f64| match years {
+        years if years >= 1000.0 => {
+            let thousands = format!("{:.0}", years / 1000.0);
+            format!("{thousands} 000")
+        }
+        years if years >= 1.0 => format!("{years:.0}"),
+        years => format!("{years}"),
+    };
+    if soonest < 1.0 {
+        let often = (1.0 / soonest).round();
+        return match latest {
+            latest if latest <= 1.0 => format!("about {:.0} to {often:.0} times a year", (1.0 / latest).round()),
+            latest => format!("from {often:.0} times a year to once in {} years", number(latest)),
+        };
+    }
+    if soonest >= latest {
+        return format!("about once in {} years", number(soonest));
+    }
+    format!("about once in {} to {} years", number(soonest), number(latest))
+}
+
+/// Beyond this nothing honest can be said, y.
+const MOST_YEARS: f64 = 100_000.0;
+
+fn chance_of(harm: Top, low: f64, high: f64) -> Option<Chance> {
+    let (soonest, latest) = return_period_years(low, high).ok()?;
+    let years = [soonest, latest];
+    let sentence = if soonest >= MOST_YEARS {
+        format!("{}: less than once in {MOST_YEARS:.0} years", harm.words())
+    } else {
+        format!("{}: {}", harm.words(), once_in(years))
+    };
+    Some(Chance {
+        harm,
+        low,
+        high,
+        years,
+        sentence,
+    })
+}
+
+/// Share of the sum that comes from sets with each part (Fussell and Vesely), largest first.
+fn shares(words: &Words<'_>, faults: &[Fault], each: &[(&Least, f64)], sum: f64) -> Vec<PartShare> {
+    let mut parts: Vec<(String, f64)> = Vec::new();
+    for (own, mean) in each {
+        let mut names: Vec<String> = own.faults.iter().map(|fault| words.part(faults[*fault])).collect();
+        names.sort_unstable();
+        names.dedup();
+        for name in names {
+            match parts.iter_mut().find(|(own, _)| *own == name) {
+                Some((_, share)) => *share += mean,
+                None => parts.push((name, *mean)),
+            }
+        }
+    }
+    parts.sort_by(|a, b| b.1.total_cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+    parts
+        .into_iter()
+        .filter(|_| sum > 0.0)
+        .map(|(part, own)| PartShare {
+            part,
+            share: own / sum,
+        })
+        .collect()
+}
+
+/// What single faults and pairs do from one beginning, gravest first.
+fn sets_from(own: &FromStart, faults: &[Fault], words: &Words<'_>, out: &mut Vec<FaultSet>) {
+    let sound = &own.sound;
+    for single in &own.singles {
+        let is_new = |harm: &&Harm| !sound.harms.iter().any(|known| known.kind == harm.kind);
+        let harms: Vec<&Harm> = single.outcome.harms.iter().filter(is_new).collect();
+        out.extend(fault_set((own.phase, &[single.fault]), harms, &single.outcome, faults, words));
+    }
+    for pair in &own.pairs {
+        let is_new = |harm: &&Harm| pair.tops.contains(&Top::of(harm.kind));
+        let harms: Vec<&Harm> = pair.outcome.harms.iter().filter(is_new).collect();
+        out.extend(fault_set((own.phase, &pair.faults), harms, &pair.outcome, faults, words));
+    }
+}
+
+fn fault_set(
+    (phase, set): (Phase, &[usize]),
+    mut harms: Vec<&Harm>,
+    outcome: &Outcome,
+    faults: &[Fault],
+    words: &Words<'_>,
+) -> Option<FaultSet> {
+    if harms.is_empty() {
+        return None;
+    }
+    harms.sort_by(|a, b| Top::of(a.kind).cmp(&Top::of(b.kind)).then(a.at_s.total_cmp(&b.at_s)));
+    let mut kinds: Vec<Top> = harms.iter().map(|harm| Top::of(harm.kind)).collect();
+    kinds.dedup();
+    let first_s = harms.iter().map(|harm| harm.at_s).fold(f64::INFINITY, f64::min);
+    Some(FaultSet {
+        set: set.iter().map(|fault| words.fault(faults[*fault])).collect(),
+        phase: words.phase(phase),
+        outcome: harms.iter().map(|harm| words.harm(harm)).collect(),
+        kinds,
+        spilled_m3: outcome.floor_m3,
+        hours_to_harm: first_s / 3600.0,
+        noticed: noticed(outcome, words),
+    })
+}
+
+/// What somebody notices who comes back: alarms first, then what can be seen and heard.
+fn noticed(outcome: &Outcome, words: &Words<'_>) -> Vec<String> {
+    let mut all: Vec<String> = outcome.alarms.iter().filter_map(|alarm| words.alarm(*alarm)).collect();
+    let seen = |kind: &HarmKind| match kind {
+        HarmKind::Floor(_) | HarmKind::TankOver(_) => "a wet floor",
+        HarmKind::TankDrawnBack(_) | HarmKind::BatchThinned(_) | HarmKind::SaltInFresh(_) => {
+            "levels that aren't what they were; only a meter shows the salt"
+        }
+        HarmKind::FeedInFresh(_) => "nothing, without a meter behind the membranes",
+        HarmKind::HeaterDry(_) => "a heater in the air, perhaps a smell",
+        HarmKind::Cooked(_) => "warm walls and a wet lid",
+        HarmKind::Chilled(_) => "cold water",
+        HarmKind::PumpDry(_) | HarmKind::PumpClosed(_) => "a hot or a loud pump",
+        HarmKind::ReserveGone(_) => "a low level",
+        HarmKind::ResinWasted | HarmKind::DrainWasted => "water running to the drain",
+    };
+    for harm in &outcome.harms {
+        let seen = seen(&harm.kind).to_owned();
+        if !all.contains(&seen) {
+            all.push(seen);
+        }
+    }
+    all
+}
