@@ -29,6 +29,7 @@ const LIBRARIES: &[(&str, &[&str])] = &[
         &["physics", "station", "proof", "sheets", "brinewright"],
     ),
     ("strsim", &["station"]),
+    ("time", &["station"]),
     ("toml", &["station"]),
     ("toml_edit", &["station"]),
     ("serde", &["proof", "brinewright"]),

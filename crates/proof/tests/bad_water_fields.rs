@@ -74,7 +74,7 @@ fn value(field: &FieldSpec, place: f64, doubt: f64) -> String {
         Form::YesNo => (place < 0.5).to_string(),
         Form::Text => "\"fresh\"".to_owned(),
         Form::LevelTable => "[]".to_owned(),
-        Form::PumpTable | Form::Place | Form::Weekdays | Form::TimeOfDay | Form::DayOfYear => {
+        Form::PumpTable | Form::Place | Form::Weekdays | Form::TimeOfDay | Form::DayOfYear | Form::Date => {
             field.example.to_owned()
         }
         Form::Quantity(_) => {
@@ -125,7 +125,8 @@ fn each_field_at_its_ends() {
                 | Form::Place
                 | Form::Weekdays
                 | Form::TimeOfDay
-                | Form::DayOfYear => {
+                | Form::DayOfYear
+                | Form::Date => {
                     vec![field.example.to_owned()]
                 }
                 Form::Quantity(_) => match field.range {

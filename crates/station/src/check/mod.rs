@@ -2,7 +2,9 @@
 //!
 //! Owns: refusals. What is possible but unwise is a finding of the proof.
 
+mod failures;
 mod feed;
+mod overflow;
 mod place;
 mod purifier;
 mod year;
@@ -38,6 +40,7 @@ pub(crate) fn check(station: &Station, faults: &mut Vec<Fault>) {
     place::check(station, faults);
     for vessel in &station.vessels {
         check_levels(station, vessel, faults);
+        overflow::check(station, vessel, faults);
         if let Some(volume) = &vessel.fields.batch_volume
             && volume.value.m3() > vessel.shape.full_volume_m3()
         {
@@ -65,6 +68,7 @@ pub(crate) fn check(station: &Station, faults: &mut Vec<Fault>) {
     check_room(station, faults);
     purifier::check(station, faults);
     year::check(station, faults);
+    failures::check(station, faults);
     for tank in &station.tanks {
         if tank.fields.evaporation.is_none() && tank.fields.surface.is_none() {
             faults.push(Fault {

@@ -275,7 +275,7 @@ fn raw_of<'v>(value: &'v DeValue<'_>) -> Raw<'v> {
             })
             .unwrap_or(Raw::Other("a list")),
         DeValue::Table(_) => Raw::Other("a section"),
-        DeValue::Datetime(_) => Raw::Other("a date"),
+        DeValue::Datetime(date) => Raw::Date(date.to_string()),
     }
 }
 

@@ -66,7 +66,7 @@ impl FieldValue for DayOfYear {
     fn read(raw: &Raw<'_>, _context: &Context) -> Result<(Self, Spread), QuantityFault> {
         let text = match raw {
             Raw::Text(text) => text.trim(),
-            Raw::Other("a date") => {
+            Raw::Date(_) => {
                 return Err(QuantityFault::new(
                     "a date stands where a day of every year is wanted",
                     MEND,
@@ -232,7 +232,7 @@ mod tests {
         ] {
             assert_eq!(read(text), Err(QuantityFault::new(what, mend)), "{text}");
         }
-        let date = DayOfYear::read(&Raw::Other("a date"), &Context::default());
+        let date = DayOfYear::read(&Raw::Date("2026-07-20".into()), &Context::default());
         assert!(date.is_err_and(|fault| fault.what.starts_with("a date stands")));
     }
 }

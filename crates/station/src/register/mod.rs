@@ -4,6 +4,7 @@
 //! Owns: what a field is. Must not know: which fields there are (see [`crate::sections`]), or how a file is
 //! walked (see `crate::file`).
 
+mod date;
 mod day_of_year;
 mod place;
 mod pump_table;
@@ -14,6 +15,7 @@ mod time_of_day;
 mod value;
 mod weekdays;
 
+pub use date::Date;
 pub use day_of_year::DayOfYear;
 pub use place::Place;
 pub use pump_table::PumpTable;
@@ -68,6 +70,8 @@ pub enum Form {
     TimeOfDay,
     /// Day and month.
     DayOfYear,
+    /// Year, month and day.
+    Date,
 }
 
 /// A word of a choice.
@@ -100,9 +104,13 @@ fn default_in_file(form: Form, text: &str) -> String {
     let bare = match form {
         Form::Quantity(kind) => kind.is_unitless() && text.parse::<f64>().is_ok_and(f64::is_finite),
         Form::YesNo | Form::LevelTable | Form::PumpTable => true,
-        Form::Text | Form::Choice(_) | Form::Place | Form::Weekdays | Form::TimeOfDay | Form::DayOfYear => {
-            false
-        }
+        Form::Text
+        | Form::Choice(_)
+        | Form::Place
+        | Form::Weekdays
+        | Form::TimeOfDay
+        | Form::DayOfYear
+        | Form::Date => false,
     };
     if bare {
         text.to_owned()
@@ -116,6 +124,8 @@ fn default_in_file(form: Form, text: &str) -> String {
 pub struct SectionSpec {
     /// Its path; `*` stands for the name that the owner gives.
     pub path: &'static str,
+    /// The names that `*` may stand for; `None` where the owner is free.
+    pub names: Option<&'static [Word]>,
     /// One line of help.
     pub help: &'static str,
     /// Its fields.
@@ -221,7 +231,7 @@ macro_rules! range {
 macro_rules! section {
     (
         #[doc = $section_help:literal]
-        $name:ident at $path:literal $(with $variants:expr)? ;
+        $name:ident at $path:literal $(, named $names:expr)? $(, with $variants:expr)? ;
         $(
             #[doc = $help:literal]
             [$($need:tt)+] $key:ident : $type:ident $(, $min:literal to $max:literal)? , like $example:literal ;
@@ -237,6 +247,7 @@ macro_rules! section {
             /// The section's entry in the register of fields.
             pub const SPEC: $crate::register::SectionSpec = $crate::register::SectionSpec {
                 path: $path,
+                names: $crate::register::section!(@given $($names)?),
                 help: $section_help,
                 fields: &[$($crate::register::FieldSpec {
                     key: stringify!($key),
@@ -246,7 +257,7 @@ macro_rules! section {
                     example: $example,
                     help: $help,
                 },)*],
-                variants: $crate::register::section!(@variants $($variants)?),
+                variants: $crate::register::section!(@given $($variants)?),
             };
 
             /// Reads all fields; every fault goes to the reader. `None` where one of them was at fault.
@@ -262,8 +273,8 @@ macro_rules! section {
             }
         }
     };
-    (@variants) => { None };
-    (@variants $variants:expr) => { Some($variants) };
+    (@given) => { None };
+    (@given $value:expr) => { Some($value) };
 }
 
 /// Declares a choice: its enum and its words.

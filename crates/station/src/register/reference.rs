@@ -13,9 +13,9 @@ A station file is TOML text. Every fault of it is told with its line, its column
 - A quantity is text with a unit: `\"200 L\"`, `\"55 gal\"`, `\"29 1/4 in\"`, `\"75 F\"`. Units may be mixed freely.
 - A salinity, a share or a count may be a bare number: `35`, `0.4`, `2`.
 - Its doubt may follow: `\"38 L ± 0.5 L\"` (two standard uncertainties) or `\"38 L within 1 L\"` (anywhere between).
-- A time of the day is `\"17:30\"`, a day of every year `\"20 July\"`; days of the week are `\"every day\"`, `\"Monday to Friday\"` or `\"Monday, Wednesday, Saturday\"`.
+- A time of the day is `\"17:30\"`, a day of every year `\"20 July\"`, one day `\"2026-09-14\"` (ISO 8601); days of the week are `\"every day\"`, `\"Monday to Friday\"` or `\"Monday, Wednesday, Saturday\"`.
 - A key without a default that isn't required is left out when the value isn't known; what needs it then isn't computed.
-- `NAME` is a name of your own: letters, digits, hyphens and underscores. There may be many such sections; at least one vessel is needed, and `[salt]` where a vessel holds salt water.
+- `NAME` is a name of your own: letters, digits, hyphens and underscores. `CLASS` is one of the names that stand there. There may be many such sections; at least one vessel is needed, and `[salt]` where a vessel holds salt water.
 - A short section may stand on one line: `spout = { height = \"420 mm\" }` under `[draw_points]`.
 - The plumbing is `[pumps]`, `[tees]`, `[draw_points]`, `[lines]`, `[valves]` and `[lineups]`. A line joins two ends by their names; where two ends share a name, say which: `from = \"tee spout\"`. Without lines nothing of it is computed.
 
@@ -39,9 +39,18 @@ pub fn reference() -> String {
 fn add_section(out: &mut String, section: &SectionSpec) {
     let heading = match section.path {
         "" => "At the top, before every section".to_owned(),
-        path => format!("`[{}]`", path.replace('*', "NAME")),
+        path => format!(
+            "`[{}]`",
+            path.replace('*', section.names.map_or("NAME", |_| "CLASS"))
+        ),
     };
     out.push_str(&format!("\n## {heading}\n\n{}.\n\n", section.help));
+    if let Some(words) = section.names {
+        for Word { word, help } in words {
+            out.push_str(&format!("- {}: {}\n", code(word), escaped(help)));
+        }
+        out.push('\n');
+    }
     table(out, section.fields);
     let Some(variants) = section.variants else { return };
     for (word, fields) in variants.cases {

@@ -155,13 +155,18 @@ fn object<const N: usize>(members: [(&str, Json); N]) -> Json {
 fn named_sections(section: &SectionSpec, at_least_one: bool) -> Json {
     object([
         ("type", Json::text("object")),
-        (
-            "propertyNames",
-            object([("pattern", Json::text("^[A-Za-z0-9_-]+$"))]),
-        ),
+        ("propertyNames", names(section)),
         ("minProperties", Json::Raw(u8::from(at_least_one).to_string())),
         ("additionalProperties", table(section)),
     ])
+}
+
+/// What may stand for the name of a section.
+fn names(section: &SectionSpec) -> Json {
+    match section.names {
+        Some(words) => object([("enum", Json::texts(words.iter().map(|word| word.word)))]),
+        None => object([("pattern", Json::text("^[A-Za-z0-9_-]+$"))]),
+    }
 }
 
 fn table(section: &SectionSpec) -> Json {
@@ -294,6 +299,14 @@ fn value(field: &FieldSpec) -> Json {
             push(
                 "pattern",
                 Json::text(format!(r"^\s*({day}\s+{months}|{months}\s+{day})\s*$")),
+            );
+        }
+        Form::Date => {
+            push("type", Json::text("string"));
+            let (month, day) = ("(0[1-9]|1[0-2])", "(0[1-9]|[12][0-9]|3[01])");
+            push(
+                "pattern",
+                Json::text(format!(r"^\s*(20[0-9]{{2}}|2100)-{month}-{day}\s*$")),
             );
         }
         Form::Choice(words) => push("enum", Json::texts(words.iter().map(|word| word.word))),

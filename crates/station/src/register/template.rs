@@ -17,6 +17,7 @@ const NAMES: &[(&str, &[&str])] = &[
     ("feed_states.*", &["main-repair"]),
     ("filters.*", &["sediment", "carbon"]),
     ("resin_beds.*", &["canister"]),
+    ("failures.*", &["backup-float"]),
     ("delivered.*", &["sea"]),
     ("pumps.*", &["pump"]),
     ("tees.*", &["low", "high"]),
@@ -30,7 +31,7 @@ const NAMES: &[(&str, &[&str])] = &[
 ];
 
 /// Sections that the new file only offers: few stations have them.
-const OFFERED: &[&str] = &["holidays.*", "feed_states.*", "delivered.*"];
+const OFFERED: &[&str] = &["holidays.*", "feed_states.*", "delivered.*", "failures.*"];
 
 /// The plumbing, which the new file offers as a whole: its sections name each other.
 const PLUMBING: &[&str] = &[
@@ -211,6 +212,13 @@ fn offer(out: &mut String, section: &SectionSpec, path: &str, told: Told) {
     let mut whole = String::new();
     if told == Told::All {
         begin(&mut whole, section, path);
+        if let Some(words) = section.names {
+            let words: Vec<&str> = words.iter().map(|word| word.word).collect();
+            comment(
+                &mut whole,
+                &format!("The name after the point is one of: {}.", words.join(", ")),
+            );
+        }
         if PLUMBING.first() == Some(&section.path) {
             comment(
                 &mut whole,

@@ -145,7 +145,7 @@ mod tests {
             let what = format!("`{text}` is no time of the day");
             assert_eq!(read(text), Err(QuantityFault::new(what, mend)), "{text}");
         }
-        let bare = TimeOfDay::read(&Raw::Other("a date"), &Context::default());
+        let bare = TimeOfDay::read(&Raw::Date("07:32:00".into()), &Context::default());
         assert!(bare.is_err_and(|fault| fault.mend == MEND));
     }
 }

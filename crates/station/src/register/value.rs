@@ -16,6 +16,8 @@ pub enum Raw<'t> {
     Pairs(Vec<(String, String)>),
     /// A list of texts.
     Texts(Vec<String>),
+    /// A date or a time without quotes, as written.
+    Date(String),
     /// Anything else, by its name.
     Other(&'static str),
 }
@@ -62,6 +64,7 @@ impl Raw<'_> {
             Self::Number(_) => "a number",
             Self::YesNo(_) => "true or false",
             Self::Pairs(_) | Self::Texts(_) => "a list",
+            Self::Date(_) => "a date",
             Self::Other(name) => name,
         }
     }

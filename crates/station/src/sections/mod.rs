@@ -2,6 +2,7 @@
 
 mod delivered;
 mod display;
+mod failure;
 mod feed;
 mod holiday;
 mod instrument;
@@ -18,6 +19,7 @@ mod vessel;
 
 pub use delivered::{DeliveredFields, DeliveredKind};
 pub use display::{Display, Title, Units};
+pub use failure::{FailureClass, FailureFields};
 pub use feed::{FeedFields, FeedState, Month};
 pub use holiday::HolidayFields;
 pub use instrument::{InstrumentFields, InstrumentKind};
@@ -66,5 +68,6 @@ pub const REGISTER: &[SectionSpec] = &[
     LineupFields::SPEC,
     InstrumentFields::SPEC,
     Reserve::SPEC,
+    FailureFields::SPEC,
     Prices::SPEC,
 ];

@@ -1,6 +1,7 @@
 //! The room that the station stands in.
 
-use crate::quantity::{FloorLoad, Flow, Fraction, Length, Number, Speed, Temperature, Time};
+use super::YesNo;
+use crate::quantity::{FloorLoad, Flow, Fraction, Length, Number, Speed, Temperature, Time, Volume};
 use crate::register::section;
 
 section! {
@@ -23,6 +24,10 @@ section! {
     [optional] drain_height: Length, "0 m" to "2 m", like "\"0 mm\"";
     #[doc = "What the drain swallows without backing up"]
     [optional] drain_capacity: Flow, "0.1 L/min" to "2000 L/min", like "\"20 L/min\"";
+    #[doc = "Water that a tray or a sill under the station holds before it runs over the floor"]
+    [optional] tray: Volume, "1 L" to "10 m3", like "\"40 L\"";
+    #[doc = "Whether that tray runs to the drain by itself"]
+    [default "false", "house rule: not unless said"] tray_drained: YesNo, like "true";
     #[doc = "Sockets within reach of a lead, all behind a residual-current device"]
     [optional] socket_count: Number, "0" to "50", like "2";
     #[doc = "Height of the lowest socket above the floor"]

@@ -200,7 +200,7 @@ pub fn dimensions_of(shape: ShapeWord) -> &'static [FieldSpec] {
 
 section! {
     #[doc = "A vessel: a container of the station"]
-    VesselFields at "vessels.*" with Variants { key: "shape", cases: SHAPES };
+    VesselFields at "vessels.*", with Variants { key: "shape", cases: SHAPES };
     #[doc = "What it holds"]
     [required] holds: Water, like "\"fresh\"";
     #[doc = "Its inner shape; the dimensions follow from it"]
@@ -227,6 +227,10 @@ section! {
     [optional] stop_level: Length, "0 mm" to "6 m", like "\"740 mm ± 5 mm\"";
     #[doc = "Level at which the mechanical backup begins to close"]
     [optional] backup_level: Length, "0 mm" to "6 m", like "\"790 mm ± 8 mm\"";
+    #[doc = "Level at which an overflow pipe begins that runs to the drain"]
+    [optional] overflow_level: Length, "0 mm" to "6 m", like "\"820 mm ± 5 mm\"";
+    #[doc = "Bore of that pipe"]
+    [default "26 mm", "house rule: the inside of a 32 mm pipe"] overflow_bore: Length, "4 mm" to "300 mm", like "\"26 mm\"";
     #[doc = "Level under which the pump is switched off"]
     [optional] low_cutout_level: Length, "0 mm" to "6 m", like "\"120 mm ± 5 mm\"";
     #[doc = "Level at which the purifier's tube ends in it; without it, in the air above the rim"]

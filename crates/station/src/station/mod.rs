@@ -2,6 +2,7 @@
 
 mod body;
 mod feed_state;
+mod names;
 mod read;
 mod syntax;
 
@@ -16,10 +17,10 @@ use crate::plumbing::{self, Plumbing};
 use crate::quantity::{Currency, Kind, Quantity, Spread, UnitSystem};
 use crate::register::{Field, Origin};
 use crate::sections::{
-    BedFields, DeliveredFields, Display, DrawFields, FeedFields, FeedState, Fill, FilterFields,
-    HolidayFields, InstrumentFields, LineFields, LineupFields, MembraneFields, People, Prices, PumpFields,
-    PurifierFields, Reserve, Room, SaltFields, TankFields, TeeFields, Title, Units, ValveFields,
-    VesselFields, Water,
+    BedFields, DeliveredFields, Display, DrawFields, FailureClass, FailureFields, FeedFields, FeedState,
+    Fill, FilterFields, HolidayFields, InstrumentFields, LineFields, LineupFields, MembraneFields, People,
+    Prices, PumpFields, PurifierFields, Reserve, Room, SaltFields, TankFields, TeeFields, Title, Units,
+    ValveFields, VesselFields, Water,
 };
 use read::read_all;
 
@@ -48,6 +49,8 @@ pub struct Station {
     pub instruments: Vec<(String, InstrumentFields)>,
     /// What must be ready.
     pub reserve: Reserve,
+    /// How often parts fail, class by class.
+    pub failures: Vec<Named<FailureFields>>,
     /// What things cost.
     pub prices: Prices,
     /// The feed, where a purifier is described.
@@ -201,6 +204,14 @@ impl Station {
                     .iter()
                     .find(|vessel| vessel.name.eq_ignore_ascii_case(name))
             })
+    }
+
+    /// What the file says of a class of parts that fail.
+    pub fn failure(&self, class: FailureClass) -> Option<&FailureFields> {
+        self.failures
+            .iter()
+            .find(|failure| failure.name == class.name())
+            .map(|failure| &failure.fields)
     }
 
     /// The vessels that the purifier fills, as indices: the one that its section names, else those with fresh water that

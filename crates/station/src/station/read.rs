@@ -7,7 +7,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::body::{item_shape, other_shape, read_vessel};
 use super::syntax::{first_line_end, in_plain_words, unclosed_brace};
-use super::{Named, Purifier, Station, Tank};
+use super::{Named, Purifier, Station, Tank, names};
 use crate::check;
 use crate::edit::Places;
 use crate::fault::Fault;
@@ -15,9 +15,10 @@ use crate::file::SectionReader;
 use crate::plumbing::Plumbing;
 use crate::register::Context;
 use crate::sections::{
-    BedFields, DeliveredFields, Display, DrawFields, FeedFields, FeedState, FilterFields, HolidayFields,
-    InstrumentFields, LineFields, LineupFields, MembraneFields, People, Prices, PumpFields, PurifierFields,
-    Reserve, Room, SaltFields, TankFields, TeeFields, Title, ValveFields, VesselFields, dimensions_of,
+    BedFields, DeliveredFields, Display, DrawFields, FailureFields, FeedFields, FeedState, FilterFields,
+    HolidayFields, InstrumentFields, LineFields, LineupFields, MembraneFields, People, Prices, PumpFields,
+    PurifierFields, Reserve, Room, SaltFields, TankFields, TeeFields, Title, ValveFields, VesselFields,
+    dimensions_of,
 };
 
 pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Fault>) -> Option<Station> {
@@ -94,6 +95,7 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
                 "lineups",
                 "instruments",
                 "reserve",
+                "failures",
                 "prices",
             ],
             |_| None,
@@ -158,6 +160,14 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
     let lineups = many(root, "lineups", &context, faults, &end, named(LineupFields::read));
     let shared = maybe(root, "purifier", &context, faults, PurifierFields::read);
     let reserve = one(root, "reserve", &context, faults, &end, Reserve::read);
+    let failures = many(
+        root,
+        "failures",
+        &context,
+        faults,
+        &end,
+        named(FailureFields::read),
+    );
     let prices = one(root, "prices", &context, faults, &end, Prices::read);
 
     if vessels.as_ref().is_some_and(Vec::is_empty) {
@@ -181,6 +191,7 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
         salt: salt?.map(|(salt, _)| salt),
         instruments: instruments?,
         reserve: reserve?,
+        failures: failures?,
         prices: prices?,
         feed: feed?.map(|(feed, _)| feed),
         feed_states: feed_states?,
@@ -322,26 +333,12 @@ fn many<T>(
     for (key, value) in entries {
         let given_name: &str = key.get_ref();
         let DeValue::Table(entry) = value.get_ref() else {
-            faults.push(Fault {
-                span: key.span(),
-                what: format!("`{given_name}` stands in [{name}] without a name of its own"),
-                why: format!("[{name}] holds named sections only"),
-                mend: format!("begin a section with a name you choose: [{name}.north]"),
-            });
+            faults.push(names::no_section(name, given_name, key.span()));
             all = None;
             continue;
         };
-        if given_name.is_empty()
-            || !given_name
-                .bytes()
-                .all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_')
-        {
-            faults.push(Fault {
-                span: key.span(),
-                what: "this name can't be used".into(),
-                why: "commands and paths name it too".into(),
-                mend: "use letters, digits and hyphens: touch-pool".into(),
-            });
+        if let Some(fault) = names::check(name, given_name, key.span()) {
+            faults.push(fault);
             all = None;
             continue;
         }
