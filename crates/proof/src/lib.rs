@@ -33,6 +33,10 @@ pub mod plain_year {
 }
 
 pub use analysis::{
+    Absence, AbsenceFault, Assumption, Away, Barrier, By, Chance, FaultSet, MOST_HOURS, MinimalSet,
+    PartShare, TestRow, Top, TriedGuard, absence, once_in,
+};
+pub use analysis::{
     Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, Delivery, DoubtShare, Drain,
     Ending, FilterRow, FlowFault, Flows, HarmOfState, Hazard, HowInstead, InSeason, Instead, KindCount,
     LeadStep, LeadTime, LeadTimeFault, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow, Lost,
@@ -46,10 +50,6 @@ pub use analysis::{
     Band, ComparedFigure, Comparison, CostItem, Design, Difference, Emergencies, EnergyUse, Followed,
     Leanest, MOST_YEARS, Over, Paces, Progress, RunBin, Share, Shortfall, Stretch, TriedChange, Wear, Week,
     WorkTime, Year, YearCost, YearFault, Years, compare, paces, year,
-};
-pub use analysis::{
-    Absence, AbsenceFault, Assumption, Away, Barrier, Chance, FaultSet, MOST_HOURS, MinimalSet, PartShare, TestRow, Top,
-    TriedGuard, absence, once_in,
 };
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use proof::{Absence, FaultSet, MinimalSet, Severity, Top, TriedGuard};
+use proof::{Absence, By, FaultSet, MinimalSet, Severity, Top, TriedGuard};
 use serde::Serialize;
 use station::Station;
 use station::quantity::Kind;
@@ -21,7 +21,12 @@ pub(crate) struct Options {
     /// Station file; the invented demo Larkhaven where none is named
     file: Option<PathBuf>,
     /// How long nobody is there, 1 to 1000 hours; 64 is from Friday evening to Monday morning
-    #[arg(long, value_name = "HOURS", default_value_t = 64.0, allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "HOURS",
+        default_value_t = 64.0,
+        allow_hyphen_values = true
+    )]
     hours: f64,
     /// The day on which you leave, such as 2026-12-24, by which tests are counted; today where it isn't named
     #[arg(long, value_name = "DATE")]
@@ -85,14 +90,25 @@ fn sheet(station: &Station, absence: &Absence) -> String {
     for reason in &absence.reasons {
         out += &(fill(reason, "  ", "  ") + "\n");
     }
-    let floor = |count: usize| {
+    let floor = |by: By, count: usize| {
         absence
             .minimal_sets
             .iter()
-            .filter(move |own| own.harm == Top::WetFloor && own.set.len() == count)
+            .filter(move |own| (own.harm, own.by) == (Top::WetFloor, by) && own.set.len() == count)
     };
-    out += &sets(&speaker, "One fault that wets the floor", floor(1), MOST);
-    out += &sets(&speaker, "Two faults that do it together", floor(2), MOST);
+    out += &sets(
+        &speaker,
+        "One part that wets the floor by failing",
+        floor(By::Parts, 1),
+        MOST,
+    );
+    out += &sets(&speaker, "Two that do it together", floor(By::Parts, 2), MOST);
+    out += &sets(
+        &speaker,
+        "Something left open, on or unended",
+        floor(By::People, 1),
+        3,
+    );
     if !absence.barriers.is_empty() {
         out += "\nParts that alone stand between\n";
         for own in absence.barriers.iter().take(3) {
@@ -163,7 +179,7 @@ fn others(absence: &Absence) -> String {
     let all: Vec<&str> = absence
         .probability_per_year
         .iter()
-        .filter(|own| own.harm != Top::WetFloor)
+        .filter(|own| own.harm != Top::WetFloor && own.by == By::Parts)
         .map(|own| own.sentence.as_str())
         .collect();
     if all.is_empty() {
@@ -187,10 +203,18 @@ fn remedies(speaker: &Speaker<'_>, all: &[TriedGuard], most: usize) -> String {
             Some(price) => format!(", about {}", speaker.exact(Kind::Money, price)),
             None => String::new(),
         };
-        let left = match own.left {
-            left if left < 0.02 => "a wet floor all but never".to_owned(),
-            left => format!("a wet floor {:.0} % as often", left * 100.0),
-        };
+        let left = [
+            (own.left, "failing parts"),
+            (own.left_by_people, "something left open"),
+        ]
+        .into_iter()
+        .filter(|(left, _)| *left < 0.97)
+        .map(|(left, by)| match left {
+            left if left < 0.02 => format!("a wet floor by {by} all but never"),
+            left => format!("a wet floor by {by} {:.0} % as often", left * 100.0),
+        })
+        .collect::<Vec<_>>()
+        .join(", ");
         out += &(fill(&format!("-> {}{price}: {left}", own.sentence), "  ", "     ") + "\n");
         if let Some(caution) = own.caution {
             out += &(fill(caution, "     ", "     ") + "\n");
@@ -232,10 +256,18 @@ fn in_full(station: &Station, absence: &Absence) -> String {
     }
     out += "\nWhat was assumed\n";
     for own in &absence.assumptions {
-        let tested = own
-            .tested_every_years
-            .map_or_else(String::new, |years| format!(", tested every {}", speaker.exact(Kind::Time, years * 31_536_000.0)));
-        let [soonest, latest] = own.once_in.map(|own| format!("{:.3}", own).trim_end_matches('0').trim_end_matches('.').to_owned());
+        let tested = own.tested_every_years.map_or_else(String::new, |years| {
+            format!(
+                ", tested every {}",
+                speaker.exact(Kind::Time, years * 31_536_000.0)
+            )
+        });
+        let [soonest, latest] = own.once_in.map(|own| {
+            format!("{:.3}", own)
+                .trim_end_matches('0')
+                .trim_end_matches('.')
+                .to_owned()
+        });
         let told = format!(
             "{}: one fails once in {soonest} to {latest} {}{tested} ({})",
             own.class, own.by, own.source

@@ -30,7 +30,10 @@ pub(crate) fn wanted(hours: f64, from: Option<&str>) -> Result<Away, Failure> {
 pub(crate) fn absence(station: &Station, name: &str, away: &Away) -> Result<Absence, Failure> {
     proof::absence(station, away).map_err(|fault| {
         let (place, mend) = match fault {
-            AbsenceFault::Hours { .. } => ("--hours", format!("name 1 to {MOST_HOURS:.0}; 64 is a long weekend")),
+            AbsenceFault::Hours { .. } => (
+                "--hours",
+                format!("name 1 to {MOST_HOURS:.0}; 64 is a long weekend"),
+            ),
             _ => (name, format!("brinewright prove {name} tells what is wrong")),
         };
         Fault::new(place, fault.to_string(), mend).into()
@@ -39,6 +42,8 @@ pub(crate) fn absence(station: &Station, name: &str, away: &Away) -> Result<Abse
 
 /// Today by the clock of this machine, in the time of Greenwich: a day more or less doesn't matter here.
 fn today() -> Option<Date> {
-    let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).ok()?;
+    let since = std::time::SystemTime::now()
+        .duration_since(std::time::UNIX_EPOCH)
+        .ok()?;
     Date::from_unix_day(i64::try_from(since.as_secs() / 86_400).ok()?)
 }

@@ -418,7 +418,12 @@ impl Hands<'_, '_> {
         }
         for (joint, flow_m3_s) in &now.lines.joints {
             let volume_m3 = flow_m3_s * seconds;
-            state.spill(self.ground, self.lens.drain_blocked, Spot::Joint(ground.joints[*joint]), volume_m3);
+            state.spill(
+                self.ground,
+                self.lens.drain_blocked,
+                Spot::Joint(ground.joints[*joint]),
+                volume_m3,
+            );
             state.in_m3 += volume_m3;
         }
         for vessel in 0..state.contents.len() {
@@ -449,7 +454,12 @@ impl Hands<'_, '_> {
         let amount = brine.of_volume(volume_m3, own.salinity.clamp(0.0, 42.0));
         state.in_m3 += volume_m3;
         if self.lens.slipped >> own.line & 1 == 1 {
-            state.spill(self.ground, self.lens.drain_blocked, Spot::End(own.line), volume_m3);
+            state.spill(
+                self.ground,
+                self.lens.drain_blocked,
+                Spot::End(own.line),
+                volume_m3,
+            );
             return;
         }
         match own.end {
@@ -463,7 +473,12 @@ impl Hands<'_, '_> {
             End::Draw(draw) => {
                 let caught_m3 = volume_m3.min(state.container_m3);
                 state.container_m3 -= caught_m3;
-                state.spill(self.ground, self.lens.drain_blocked, Spot::Draw(draw), volume_m3 - caught_m3);
+                state.spill(
+                    self.ground,
+                    self.lens.drain_blocked,
+                    Spot::Draw(draw),
+                    volume_m3 - caught_m3,
+                );
             }
             End::Pump(_) | End::Tee(_) => {}
         }
@@ -486,11 +501,21 @@ impl Hands<'_, '_> {
         }
         if !self.lens.drain_blocked {
             state.drain_m3 += made.reject_m3_s * seconds;
-            state.spill(self.ground, self.lens.drain_blocked, Spot::Purifier, made.floor_m3_s * seconds);
+            state.spill(
+                self.ground,
+                self.lens.drain_blocked,
+                Spot::Purifier,
+                made.floor_m3_s * seconds,
+            );
         } else {
             let reject_m3 = made.reject_m3_s * seconds;
             state.spill(self.ground, self.lens.drain_blocked, Spot::Drain, reject_m3);
-            state.spill(self.ground, self.lens.drain_blocked, Spot::Purifier, made.floor_m3_s * seconds - reject_m3);
+            state.spill(
+                self.ground,
+                self.lens.drain_blocked,
+                Spot::Purifier,
+                made.floor_m3_s * seconds - reject_m3,
+            );
         }
     }
 
@@ -519,7 +544,12 @@ impl Hands<'_, '_> {
         let over_m3 = volume_m3 - self.rim_m3(vessel);
         if over_m3 > 0.0 {
             lose(state, volume_m3, over_m3);
-            state.spill(self.ground, self.lens.drain_blocked, Spot::Vessel(vessel), over_m3);
+            state.spill(
+                self.ground,
+                self.lens.drain_blocked,
+                Spot::Vessel(vessel),
+                over_m3,
+            );
         }
     }
 }

@@ -185,7 +185,8 @@ fn overflow(station: &Station, vessel: usize) -> Result<Option<(f64, f64)>, Refu
     let level_m = level.value.m().clamp(0.0, own.height_m());
     let head_m = (own.height_m() - level_m).max(0.0);
     let bore_m = own.fields.overflow_bore.value.m();
-    let takes = core::f64::consts::FRAC_PI_4 * bore_m * bore_m * libm::sqrt(2.0 * GRAVITY_M_S2 * head_m / HEADS);
+    let takes =
+        core::f64::consts::FRAC_PI_4 * bore_m * bore_m * libm::sqrt(2.0 * GRAVITY_M_S2 * head_m / HEADS);
     Ok(Some((own.shape.volume_m3(level_m)?, takes)))
 }
 
@@ -243,7 +244,10 @@ fn burst_m3_s(station: &Station) -> f64 {
         velocity = libm::sqrt(2.0 * GRAVITY_M_S2 * head_m.max(0.0) / heads);
     }
     let open_m3_s = core::f64::consts::FRAC_PI_4 * FEED_BORE_M * FEED_BORE_M * velocity;
-    let limiter = station.purifier.as_ref().and_then(|own| own.fields.feed_limiter.as_ref());
+    let limiter = station
+        .purifier
+        .as_ref()
+        .and_then(|own| own.fields.feed_limiter.as_ref());
     limiter.map_or(open_m3_s, |limiter| open_m3_s.min(limiter.value.m3_s()))
 }
 
@@ -263,7 +267,12 @@ impl Ground<'_> {
         let Some(purifier) = &self.plant.purifier else {
             return 0.0;
         };
-        let least = purifier.feeds[0].permeate_m3_s.0.iter().copied().fold(f64::INFINITY, f64::min);
+        let least = purifier.feeds[0]
+            .permeate_m3_s
+            .0
+            .iter()
+            .copied()
+            .fold(f64::INFINITY, f64::min);
         let lacks_m3: f64 = purifier
             .fills
             .iter()

@@ -18,8 +18,8 @@ mod water;
 mod year;
 
 pub use absence::{
-    Absence, AbsenceFault, Assumption, Away, Barrier, Chance, FaultSet, MOST_HOURS, MinimalSet, PartShare, TestRow, Top,
-    TriedGuard, absence, once_in,
+    Absence, AbsenceFault, Assumption, Away, Barrier, By, Chance, FaultSet, MOST_HOURS, MinimalSet,
+    PartShare, TestRow, Top, TriedGuard, absence, once_in,
 };
 pub use batch::{Batch, SaltBatch};
 pub use compare::{ComparedFigure, Comparison, Design, Difference, compare};

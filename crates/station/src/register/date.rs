@@ -46,6 +46,14 @@ impl Date {
         on(year, month, day)
     }
 
+    /// The day that lies so many days after 1 January 1970; nothing outside the range of a date.
+    pub fn from_unix_day(days: i64) -> Option<Self> {
+        let since = i64::from(Calendar::from_ordinal_date(1970, 1).ok()?.to_julian_day());
+        let day = Calendar::from_julian_day(i32::try_from(since + days).ok()?).ok()?;
+        let [first, last] = YEARS;
+        (first..=last).contains(&day.year()).then_some(Self { day })
+    }
+
     /// Days from this day to a later one; negative where that one is earlier.
     pub fn days_until(self, later: Self) -> i64 {
         i64::from(later.day.to_julian_day()) - i64::from(self.day.to_julian_day())

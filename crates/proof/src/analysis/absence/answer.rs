@@ -2,26 +2,28 @@
 
 use station::quantity::Kind;
 
-use super::guards::is_left_properly;
 use super::minimal::{Least, least};
 use super::tell::{likely, once_in};
 use super::top::Top;
-use super::types::Absence;
+use super::types::{Absence, By};
 use super::{Away, Looked};
 use crate::alone::Fault;
 use crate::analysis::speak::{list, say};
 
 /// Fills in the answer and its reasons.
 pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
-    let sets = least(&looked.survey, Top::WetFloor);
+    let sets = least(&looked.survey, Top::WetFloor, By::Parts);
     let rates = looked.rates(away);
-    let each = likely(&rates, &sets).unwrap_or_default();
-    let properly: Vec<&Least> = each
-        .iter()
-        .map(|(own, _)| *own)
-        .filter(|own| is_left_properly(looked, own))
+    let properly: Vec<&Least> = likely(&rates, &sets)
+        .unwrap_or_default()
+        .into_iter()
+        .map(|(own, _)| own)
         .collect();
-    let singles: Vec<&Least> = properly.iter().copied().filter(|own| own.faults.len() == 1).collect();
+    let singles: Vec<&Least> = properly
+        .iter()
+        .copied()
+        .filter(|own| own.faults.len() == 1)
+        .collect();
     let pairs = properly.len() - singles.len();
     let tap = told.remedies.iter().find(|own| own.edits.is_empty());
     let dry_with_tap_shut = tap.is_some_and(|own| own.singles_left == 0);
@@ -67,7 +69,10 @@ fn held(holds: &[String]) -> String {
 /// "the drain blocked alone puts 1 402 L on the floor, the first within the hour, and 6 more faults do".
 fn alone(looked: &Looked<'_>, worst: &Least, count: usize) -> String {
     let words = looked.words();
-    let fault = worst.faults.first().map_or_else(String::new, |fault| words.fault(looked.survey.faults[*fault]));
+    let fault = worst
+        .faults
+        .first()
+        .map_or_else(String::new, |fault| words.fault(looked.survey.faults[*fault]));
     let floor = say(looked.station, Kind::Volume, worst.floor_m3);
     let others = match count {
         0 | 1 => String::new(),
@@ -77,11 +82,16 @@ fn alone(looked: &Looked<'_>, worst: &Least, count: usize) -> String {
     format!("{fault} alone puts {floor} on the floor{others}")
 }
 
-fn reasons(looked: &Looked<'_>, told: &Absence, (singles, pairs): (&[&Least], usize), away: &Away) -> Vec<String> {
+fn reasons(
+    looked: &Looked<'_>,
+    told: &Absence,
+    (singles, pairs): (&[&Least], usize),
+    away: &Away,
+) -> Vec<String> {
     let mut all = Vec::new();
-    if let Some(chance) = told.probability_per_year.iter().find(|own| own.harm == Top::WetFloor) {
+    if let Some(chance) = chance_of(told, By::Parts) {
         let mut sentence = format!(
-            "Water on the floor is to be expected {}, by rates that are known within a factor of ten at best.",
+            "Parts that fail put water on the floor {}; such rates are known within a factor of ten at best.",
             once_in(chance.years)
         );
         if let Some(part) = told.parts.first() {
@@ -100,7 +110,10 @@ fn reasons(looked: &Looked<'_>, told: &Absence, (singles, pairs): (&[&Least], us
             .map(|fault| words.fault(looked.survey.faults[*fault]))
             .collect();
         let refs: Vec<&str> = faults.iter().map(String::as_str).collect();
-        all.push(format!("Alone, too, with the station left as it should be: {}.", list(&refs)));
+        all.push(format!(
+            "Alone, too, with the station left as it should be: {}.",
+            list(&refs)
+        ));
     }
     if pairs > 0 {
         let barrier = told.barriers.first().map_or_else(String::new, |own| {
@@ -108,29 +121,55 @@ fn reasons(looked: &Looked<'_>, told: &Absence, (singles, pairs): (&[&Least], us
                 1 => "one fault".to_owned(),
                 more => format!("{more} faults"),
             };
-            format!(" {} alone holds back {holds}: {}.", capital(&own.part), own.tested)
+            format!(
+                " {} alone holds back {holds}: {}.",
+                capital(&own.part),
+                own.tested
+            )
         });
-        all.push(format!("Two faults together do it in {pairs} more ways.{barrier}"));
+        all.push(format!(
+            "Two faults together do it in {pairs} more ways.{barrier}"
+        ));
     }
-    if let Some(left_on) = left_on(looked, away) {
+    if let Some(left_on) = left_on(looked, told) {
         all.push(left_on);
     }
     if let Some(best) = told.remedies.first() {
-        let factor = 1.0 / best.left.max(1e-3);
+        let factor = 1.0 / best.left.min(best.left_by_people).max(1e-3);
         let less = match factor {
             factor if factor >= 20.0 => "all but gone".to_owned(),
             factor if factor >= 1.95 => format!("{factor:.0} times rarer"),
-            _ => format!("{:.0} % rarer", (1.0 - best.left) * 100.0),
+            _ => format!(
+                "{:.0} % rarer",
+                (1.0 - best.left.min(best.left_by_people)) * 100.0
+            ),
         };
-        all.push(format!("Best worth doing: {}; a wet floor is then {less}.", best.sentence));
+        all.push(format!(
+            "Best worth doing: {}; a wet floor by {} is then {less}.",
+            best.sentence,
+            if best.left <= best.left_by_people {
+                "failing parts"
+            } else {
+                "something left open"
+            }
+        ));
     }
     all
 }
 
+fn chance_of(told: &Absence, by: By) -> Option<&super::types::Chance> {
+    let mut all = told.probability_per_year.iter();
+    all.find(|own| (own.harm, own.by) == (Top::WetFloor, by))
+}
+
 /// What a task comes to that everybody forgets.
-fn left_on(looked: &Looked<'_>, _away: &Away) -> Option<String> {
+fn left_on(looked: &Looked<'_>, told: &Absence) -> Option<String> {
     let words = looked.words();
-    let left_on = looked.survey.faults.iter().position(|fault| *fault == Fault::NobodyEndsIt)?;
+    let left_on = looked
+        .survey
+        .faults
+        .iter()
+        .position(|fault| *fault == Fault::NobodyEndsIt)?;
     let worst = looked
         .survey
         .starts
@@ -141,8 +180,14 @@ fn left_on(looked: &Looked<'_>, _away: &Away) -> Option<String> {
         })
         .max_by(|a, b| a.1.total_cmp(&b.1))?;
     let floor = say(looked.station, Kind::Volume, worst.1);
+    let often = chance_of(told, By::People).map_or_else(String::new, |chance| {
+        format!(
+            " Something left open, on or unended does it {}.",
+            once_in(chance.years)
+        )
+    });
     Some(format!(
-        "Never leave with a task in hand: called away {}, nobody ends it, and {floor} end on the floor.",
+        "Never leave with a task in hand: called away {}, with nobody to end it, {floor} end on the floor.{often}",
         words.phase(worst.0)
     ))
 }

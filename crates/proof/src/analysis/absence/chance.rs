@@ -63,6 +63,14 @@ struct Known {
     tested: Tested,
 }
 
+impl Known {
+    /// What tells two beliefs apart: the class by its place in the register, and whether salt water wets the part.
+    fn key(&self) -> (usize, bool) {
+        let at = FailureClass::ALL.iter().position(|own| *own == self.class);
+        (at.unwrap_or_default(), self.salty)
+    }
+}
+
 #[derive(Debug, Clone, Copy)]
 enum Tested {
     Every(f64),
@@ -74,7 +82,9 @@ impl Rates<'_> {
         let (class, salty, ways) = class_of(self.station, self.program, fault);
         let own = self.station.failure(class);
         let mut belief = belief(class, salty);
-        if let Some((soonest, latest)) = own.and_then(|own| Some((own.soonest.as_ref()?, own.latest.as_ref()?))) {
+        if let Some((soonest, latest)) =
+            own.and_then(|own| Some((own.soonest.as_ref()?, own.latest.as_ref()?)))
+        {
             belief.soonest = soonest.value.s() / YEAR_S;
             belief.latest = latest.value.s() / YEAR_S;
         }
@@ -87,8 +97,12 @@ impl Rates<'_> {
         if matches!(fault, Fault::Float { .. }) && alone {
             belief.comes = Comes::Shows;
         }
-        let every_s = own.and_then(|own| own.tested_every.as_ref()).map(|every| every.value.s());
-        let last = own.and_then(|own| own.tested_last.as_ref()).map(|last| last.value);
+        let every_s = own
+            .and_then(|own| own.tested_every.as_ref())
+            .map(|every| every.value.s());
+        let last = own
+            .and_then(|own| own.tested_last.as_ref())
+            .map(|last| last.value);
         let ago_s = last
             .zip(self.today)
             .map(|(last, today)| last.days_until(today) as f64 * 86_400.0)
@@ -107,7 +121,9 @@ impl Rates<'_> {
         let tasks: f64 = self.habits.tasks.iter().map(|(times, _)| times).sum();
         match (fault, phase) {
             (Fault::HousingWeeps, _) => self.habits.services,
-            (Fault::NobodyEndsIt, Phase::Transfer(task)) => self.habits.tasks.get(task).map_or(0.0, |own| own.0),
+            (Fault::NobodyEndsIt, Phase::Transfer(task)) => {
+                self.habits.tasks.get(task).map_or(0.0, |own| own.0)
+            }
             (Fault::NobodyEndsIt, _) => self.habits.services.max(12.0),
             (Fault::PumpLeftOn { .. }, _) => tasks,
             // One valve of all that are turned.
@@ -137,14 +153,24 @@ impl Rates<'_> {
             return habits.unattended;
         }
         let passes = |fault: &usize| {
-            matches!(self.faults[*fault], Fault::PowerOut { .. } | Fault::Feed(_) | Fault::ControllerHung)
+            matches!(
+                self.faults[*fault],
+                Fault::PowerOut { .. } | Fault::Feed(_) | Fault::ControllerHung
+            )
         };
         if own.phases.contains(&Phase::Filling) {
             // What is broken stays so until the next fill; what passes by must come in the midst of one.
-            let share = if own.faults.iter().any(passes) { habits.running } else { 1.0 };
+            let share = if own.faults.iter().any(passes) {
+                habits.running
+            } else {
+                1.0
+            };
             return share * habits.unattended;
         }
-        let left_on = own.faults.iter().any(|fault| self.faults[*fault] == Fault::NobodyEndsIt);
+        let left_on = own
+            .faults
+            .iter()
+            .any(|fault| self.faults[*fault] == Fault::NobodyEndsIt);
         if left_on {
             return 1.0;
         }
@@ -164,10 +190,12 @@ impl Rates<'_> {
     /// Whether two faults are of level devices in one vessel.
     fn in_common(&self, own: &Least) -> bool {
         let vessel = |fault: &usize| match self.faults[*fault] {
-            Fault::Switch { input, .. } | Fault::SwitchFallen { input } => match self.program.inputs().get(input) {
-                Some(Input::LevelAtOrAbove { vessel, .. }) => Some(*vessel),
-                _ => None,
-            },
+            Fault::Switch { input, .. } | Fault::SwitchFallen { input } => {
+                match self.program.inputs().get(input) {
+                    Some(Input::LevelAtOrAbove { vessel, .. }) => Some(*vessel),
+                    _ => None,
+                }
+            }
             Fault::Float { vessel, .. } => Some(vessel),
             _ => None,
         };
@@ -184,13 +212,14 @@ impl Rates<'_> {
         }
         let known: Vec<Vec<Known>> = sets
             .iter()
-            .map(|own| own.faults.iter().map(|fault| self.known(self.faults[*fault])).collect())
+            .map(|own| {
+                own.faults
+                    .iter()
+                    .map(|fault| self.known(self.faults[*fault]))
+                    .collect()
+            })
             .collect();
-        let mut classes: Vec<(FailureClass, bool)> = known
-            .iter()
-            .flatten()
-            .map(|known| (known.class, known.salty))
-            .collect();
+        let mut classes: Vec<(usize, bool)> = known.iter().flatten().map(Known::key).collect();
         classes.sort_unstable();
         classes.dedup();
         let mut inputs = vec![Doubtful {
@@ -201,7 +230,7 @@ impl Rates<'_> {
             let own = known
                 .iter()
                 .flatten()
-                .find(|known| (known.class, known.salty) == *class)
+                .find(|known| known.key() == *class)
                 .map(|known| known.belief);
             let Some(own) = own else { continue };
             inputs.push(Doubtful {
@@ -209,7 +238,7 @@ impl Rates<'_> {
                 doubt_key: 1 + 2 * class.0 as u64 + u64::from(class.1),
             });
         }
-        let at = |known: &Known| classes.binary_search(&(known.class, known.salty)).map_or(0, |at| at + 1);
+        let at = |known: &Known| classes.binary_search(&known.key()).map_or(0, |at| at + 1);
         spread(&inputs, SEED, DRAWS, |values| {
             let mut sum = 0.0;
             for (own, known) in sets.iter().zip(&known) {
@@ -228,7 +257,11 @@ impl Rates<'_> {
         at: &impl Fn(&Known) -> usize,
     ) -> Result<f64, ReliabilityError> {
         // A set that comes from several tasks comes with each of them.
-        let phases: &[Phase] = match own.phases.iter().find(|phase| !matches!(phase, Phase::Transfer(_))) {
+        let phases: &[Phase] = match own
+            .phases
+            .iter()
+            .find(|phase| !matches!(phase, Phase::Transfer(_)))
+        {
             Some(_) => &own.phases[..1],
             None => &own.phases,
         };
@@ -242,12 +275,19 @@ impl Rates<'_> {
                 .collect::<Result<Vec<_>, _>>()?;
             let mut per_s = set_frequency_per_s(&parts)?;
             if self.in_common(own) {
-                let least = parts.iter().map(|part| part.rate_per_s).fold(f64::INFINITY, f64::min);
+                let least = parts
+                    .iter()
+                    .map(|part| part.rate_per_s)
+                    .fold(f64::INFINITY, f64::min);
                 per_s += values[0] * least;
             }
             sum += per_s;
             // A fault amid any of several tasks is one fault; how long they last stands in the exposure.
-            if !own.faults.iter().any(|fault| self.faults[*fault] == Fault::NobodyEndsIt) {
+            if !own
+                .faults
+                .iter()
+                .any(|fault| self.faults[*fault] == Fault::NobodyEndsIt)
+            {
                 break;
             }
         }
@@ -284,7 +324,11 @@ impl Rates<'_> {
             all.push(super::types::Assumption {
                 class: name,
                 once_in: [known.belief.soonest, known.belief.latest],
-                by: if known.belief.comes == Comes::Act { "acts" } else { "years" },
+                by: if known.belief.comes == Comes::Act {
+                    "acts"
+                } else {
+                    "years"
+                },
                 source: match (given, known.belief.published) {
                     (true, _) => "the station file",
                     (false, true) => "published order of magnitude, from memory",

@@ -94,9 +94,17 @@ pub(super) const fn belief(class: FailureClass, salty: bool) -> Belief {
             comes: Comes::Act,
             published: false,
         },
-        FailureClass::HandValve | FailureClass::Task => Belief {
-            soonest: 100.0,
-            latest: 10_000.0,
+        // A valve left other than it should be and not seen (handbooks of human error: one in 100 to 1000 acts, most of
+        // which are seen at once); somebody called away for good with a task in hand is rarer.
+        FailureClass::HandValve => Belief {
+            soonest: 300.0,
+            latest: 30_000.0,
+            comes: Comes::Act,
+            published: false,
+        },
+        FailureClass::Task => Belief {
+            soonest: 1000.0,
+            latest: 100_000.0,
             comes: Comes::Act,
             published: false,
         },
@@ -111,7 +119,9 @@ pub(super) fn class_of(station: &Station, program: &Program, fault: Fault) -> (F
             Some(Input::LevelAtOrAbove { vessel, mark }) => {
                 let class = match mark {
                     Mark::Start | Mark::Stop => FailureClass::LevelSwitch,
-                    Mark::Backup | Mark::LowCutout | Mark::HeaterLevel | Mark::High => FailureClass::CutOutSwitch,
+                    Mark::Backup | Mark::LowCutout | Mark::HeaterLevel | Mark::High => {
+                        FailureClass::CutOutSwitch
+                    }
                 };
                 // Stuck wet, stuck dry, fallen: evenly (house rule).
                 (class, salty(*vessel), 3.0)
@@ -156,5 +166,9 @@ fn joint_class(station: &Station, joint: Joint) -> FailureClass {
         Joint::Tee(tee) => station.plumbing.lines_at(End::Tee(tee)).any(soft),
         Joint::PumpIn(pump) | Joint::PumpOut(pump) => station.plumbing.lines_at(End::Pump(pump)).any(soft),
     };
-    if any { FailureClass::Hose } else { FailureClass::PipeJoint }
+    if any {
+        FailureClass::Hose
+    } else {
+        FailureClass::PipeJoint
+    }
 }

@@ -3,10 +3,9 @@
 use station::quantity::Kind;
 
 use super::Looked;
-use super::guards::is_left_properly;
 use super::minimal::least;
 use super::top::Top;
-use super::types::Absence;
+use super::types::{Absence, By};
 use crate::analysis::speak::say;
 use crate::finding::{Finding, Severity};
 
@@ -19,11 +18,8 @@ pub(super) fn find(looked: &Looked<'_>, told: &mut Absence) {
     let words = looked.words();
     let faults = &looked.survey.faults;
     for top in [Top::WetFloor, Top::Heat] {
-        for own in least(&looked.survey, top) {
+        for own in least(&looked.survey, top, By::Parts) {
             let [fault] = own.faults.as_slice() else { continue };
-            if !is_left_properly(looked, &own) {
-                continue;
-            }
             let place = words.place(faults[*fault]);
             let name = words.fault(faults[*fault]);
             let hours = own.first_s / 3600.0;
@@ -32,12 +28,18 @@ pub(super) fn find(looked: &Looked<'_>, told: &mut Absence) {
                 hours => format!("within {hours:.0} hours"),
             };
             let (id, severity, sentence) = if top == Top::WetFloor {
-                let severity = if own.floor_m3 > FLOOD_M3 { Severity::Should } else { Severity::Note };
+                let severity = if own.floor_m3 > FLOOD_M3 {
+                    Severity::Should
+                } else {
+                    Severity::Note
+                };
                 let floor = say(looked.station, Kind::Volume, own.floor_m3);
                 (
                     "one-fault-floods",
                     severity,
-                    format!("With nobody there, {name} alone puts {floor} on the floor, the first of it {when}."),
+                    format!(
+                        "With nobody there, {name} alone puts {floor} on the floor, the first of it {when}."
+                    ),
                 )
             } else {
                 (
@@ -46,8 +48,10 @@ pub(super) fn find(looked: &Looked<'_>, told: &mut Absence) {
                     format!("With nobody there, {name} alone leaves water too hot or too cold {when}."),
                 )
             };
-            told.findings.push(Finding::new(id, severity, place, sentence).gap(own.floor_m3));
+            told.findings
+                .push(Finding::new(id, severity, place, sentence).gap(own.floor_m3));
         }
     }
-    told.findings.sort_by(|a, b| b.severity.cmp(&a.severity).then(b.gap.total_cmp(&a.gap)));
+    told.findings
+        .sort_by(|a, b| b.severity.cmp(&a.severity).then(b.gap.total_cmp(&a.gap)));
 }

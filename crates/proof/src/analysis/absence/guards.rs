@@ -1,14 +1,15 @@
 //! One more part, or one more habit: each tried on a copy of the file, best for its money first.
 
+use station::plumbing::End;
 use station::quantity::Kind;
 use station::sections::{FailureClass, Water};
 use station::{Edit, Station, edit};
 
 use super::minimal::{Least, least};
 use super::top::Top;
-use super::types::{Absence, TriedGuard};
+use super::types::{Absence, By, TriedGuard};
 use super::{AbsenceFault, Away, Looked, looked_at};
-use crate::alone::{Fault, FeedFault, Phase, phases_left_properly, run};
+use crate::alone::{Fault, FeedFault, phases_left_properly, run};
 use crate::analysis::speak::{set_length, set_round};
 use crate::finding::RemedyEdit;
 use crate::method::Refusal;
@@ -37,58 +38,67 @@ struct Guard {
 
 const MAINS: &str = "Mains near water: behind a residual-current device of 30 mA or less, by a licensed electrician where \
                      your code asks for one.";
-const DRAIN: &str = "Into the drain through an air gap, and never smaller than what can come: your plumbing code decides.";
+const DRAIN: &str =
+    "Into the drain through an air gap, and never smaller than what can come: your plumbing code decides.";
 
 /// Tries them.
 ///
 /// # Errors
 /// [`AbsenceFault`] where the station as it is can't be computed.
-pub(super) fn guards(looked: &Looked<'_>, away: &Away, _told: &Absence) -> Result<Vec<TriedGuard>, AbsenceFault> {
+pub(super) fn guards(
+    looked: &Looked<'_>,
+    away: &Away,
+    _told: &Absence,
+) -> Result<Vec<TriedGuard>, AbsenceFault> {
     let before = floor(looked, away)?;
-    if before <= 0.0 {
+    if before[0] + before[1] <= 0.0 {
         return Ok(Vec::new());
     }
     let mut all = Vec::new();
-    all.extend(tap_shut(looked, away, before)?);
+    all.extend(tap_shut(looked, away, before[0])?);
     for guard in candidates(looked).into_iter().take(MOST) {
         all.extend(tried(looked.station, away, before, guard));
     }
-    all.retain(|own| own.left < HARDLY);
+    all.retain(|own| own.left.min(own.left_by_people) < HARDLY);
     // Habits cost nothing; a part without a price is ranked as the dearest of those that have one.
     let dearest = all.iter().filter_map(|own| own.price).fold(1.0, f64::max);
-    let worth = |own: &TriedGuard| (1.0 - own.left) / own.price.unwrap_or(dearest).max(0.02 * dearest);
+    let worth = |own: &TriedGuard| {
+        (1.0 - own.left.min(own.left_by_people)) / own.price.unwrap_or(dearest).max(0.02 * dearest)
+    };
     all.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
     Ok(all)
 }
 
-/// How often water on the floor is to be expected, 1/y.
-fn floor(looked: &Looked<'_>, away: &Away) -> Result<f64, AbsenceFault> {
-    let sets = least(&looked.survey, Top::WetFloor);
-    let refs: Vec<&Least> = sets.iter().collect();
-    let chance = looked.rates(away).of(&refs).map_err(Refusal::from)?;
-    Ok(chance.map_or(0.0, |own| own.mean))
+/// How often water on the floor is to be expected, 1/y: by parts, by people.
+fn floor(looked: &Looked<'_>, away: &Away) -> Result<[f64; 2], AbsenceFault> {
+    let mut both = [0.0; 2];
+    for (own, by) in both.iter_mut().zip([By::Parts, By::People]) {
+        let sets = least(&looked.survey, Top::WetFloor, by);
+        let refs: Vec<&Least> = sets.iter().collect();
+        let chance = looked.rates(away).of(&refs).map_err(Refusal::from)?;
+        *own = chance.map_or(0.0, |own| own.mean);
+    }
+    Ok(both)
 }
 
-/// Single faults of parts, not of people, that put water on the floor of a station that was left as it should be.
-pub(super) fn singles_on_the_floor(looked: &Looked<'_>) -> usize {
-    least(&looked.survey, Top::WetFloor)
+/// Single faults of parts that put water on the floor of a station that was left as it should be.
+fn singles_on_the_floor(looked: &Looked<'_>) -> usize {
+    least(&looked.survey, Top::WetFloor, By::Parts)
         .iter()
-        .filter(|own| own.faults.len() == 1 && is_left_properly(looked, own))
+        .filter(|own| own.faults.len() == 1)
         .count()
 }
 
-/// Whether a set does its harm from a station that everybody left as it should be: no task in hand, nothing left on.
-pub(super) fn is_left_properly(looked: &Looked<'_>, own: &Least) -> bool {
-    let by_people = |fault: &usize| {
-        matches!(
-            looked.survey.faults[*fault],
-            Fault::NobodyEndsIt | Fault::Valve { .. } | Fault::PumpLeftOn { .. }
-        )
-    };
-    own.phases.iter().any(|phase| !matches!(phase, Phase::Transfer(_))) && !own.faults.iter().any(by_people)
+/// What is left, as a share; all of nothing.
+fn share(after: f64, before: f64) -> f64 {
+    if before > 0.0 {
+        (after / before).clamp(0.0, 1.0)
+    } else {
+        1.0
+    }
 }
 
-fn tried(station: &Station, away: &Away, before: f64, guard: Guard) -> Option<TriedGuard> {
+fn tried(station: &Station, away: &Away, before: [f64; 2], guard: Guard) -> Option<TriedGuard> {
     let text = edit::apply(&station.text, &guard.edits).ok()?;
     let mended = Station::read(&text).ok()?;
     let (after, singles_left) = looked_at(&mended, away, |then| {
@@ -106,7 +116,8 @@ fn tried(station: &Station, away: &Away, before: f64, guard: Guard) -> Option<Tr
             })
             .collect(),
         price: guard.price,
-        left: (after / before).clamp(0.0, 1.0),
+        left: share(after[0], before[0]),
+        left_by_people: share(after[1], before[1]),
         singles_left,
         caution: guard.caution,
     })
@@ -117,17 +128,28 @@ fn tap_shut(looked: &Looked<'_>, away: &Away, before: f64) -> Result<Option<Trie
     if looked.station.purifier.is_none() {
         return Ok(None);
     }
-    let sets = least(&looked.survey, Top::WetFloor);
+    let sets = least(&looked.survey, Top::WetFloor, By::Parts);
     let starts = phases_left_properly(looked.ground);
     let mut lines = looked.ground.lines();
     let mut left: Vec<&Least> = Vec::new();
     for own in &sets {
-        let mut faults: Vec<Fault> = own.faults.iter().map(|fault| looked.survey.faults[*fault]).collect();
+        let mut faults: Vec<Fault> = own
+            .faults
+            .iter()
+            .map(|fault| looked.survey.faults[*fault])
+            .collect();
         faults.retain(|fault| !matches!(fault, Fault::Feed(_)));
         faults.push(Fault::Feed(FeedFault::Lost));
-        let mut floods = own.phases.iter().all(|phase| matches!(phase, Phase::Transfer(_)));
+        let mut floods = false;
         for start in &starts {
-            let (outcome, _) = run(looked.ground, &mut lines, start, 0.0, &faults, away.hours * 3600.0)?;
+            let (outcome, _) = run(
+                looked.ground,
+                &mut lines,
+                start,
+                0.0,
+                &faults,
+                away.hours * 3600.0,
+            )?;
             floods |= outcome.floods();
         }
         if floods {
@@ -135,17 +157,17 @@ fn tap_shut(looked: &Looked<'_>, away: &Away, before: f64) -> Result<Option<Trie
         }
     }
     let after = looked.rates(away).of(&left).map_err(Refusal::from)?;
-    let singles_left = left
-        .iter()
-        .filter(|own| own.faults.len() == 1 && is_left_properly(looked, own))
-        .count();
+    let singles_left = left.iter().filter(|own| own.faults.len() == 1).count();
     Ok(Some(TriedGuard {
         sentence: "shut the tap by hand before you go".to_owned(),
         edits: Vec::new(),
         price: Some(0.0),
-        left: (after.map_or(0.0, |own| own.mean) / before).clamp(0.0, 1.0),
+        left: share(after.map_or(0.0, |own| own.mean), before),
+        left_by_people: 1.0,
         singles_left,
-        caution: Some("Nothing is made meanwhile: see that what is stored lasts, and hang a note at the tap to open it again."),
+        caution: Some(
+            "Nothing is made meanwhile: see that what is stored lasts, and hang a note at the tap to open it again.",
+        ),
     }))
 }
 
@@ -174,6 +196,7 @@ fn candidates(looked: &Looked<'_>) -> Vec<Guard> {
             caution: Some(DRAIN),
         });
     }
+    draws(station, &mut all);
     tests(station, &mut all);
     all
 }
@@ -211,8 +234,14 @@ fn at_the_feed(looked: &Looked<'_>, fields: &station::sections::PurifierFields, 
         let hours = looked.ground.longest_fill_s() * LONGER / 3600.0;
         if hours > 0.0 && hours < 700.0 {
             all.push(Guard {
-                edits: vec![Edit::quoted("purifier.longest_run", &format!("{:.0} h", hours.ceil()))],
-                says: Some(format!("let the control shut the feed after a run of {:.0} h", hours.ceil())),
+                edits: vec![Edit::quoted(
+                    "purifier.longest_run",
+                    &format!("{:.0} h", hours.ceil()),
+                )],
+                says: Some(format!(
+                    "let the control shut the feed after a run of {:.0} h",
+                    hours.ceil()
+                )),
                 price: Some(0.0),
                 caution: None,
             });
@@ -223,14 +252,21 @@ fn at_the_feed(looked: &Looked<'_>, fields: &station::sections::PurifierFields, 
             edits: vec![yes("purifier.shut_when_away")],
             says: Some("keep the feed shut while nobody is there".to_owned()),
             price: Some(0.0),
-            caution: Some("Then water is only made while somebody is there: see that the visits are long enough."),
+            caution: Some(
+                "Then water is only made while somebody is there: see that the visits are long enough.",
+            ),
         });
     }
     if fields.feed_limiter.is_none() {
         let takes_m3_s = looked.ground.takes_m3_s();
         if takes_m3_s > 0.0 {
             all.push(Guard {
-                edits: vec![set_round(station, "purifier.feed_limiter", Kind::Flow, LIMITER * takes_m3_s)],
+                edits: vec![set_round(
+                    station,
+                    "purifier.feed_limiter",
+                    Kind::Flow,
+                    LIMITER * takes_m3_s,
+                )],
                 says: None,
                 price: prices.feed_limiter.as_ref().map(|own| own.value.amount()),
                 caution: Some("It floods slower, not less often."),
@@ -258,7 +294,9 @@ fn at_a_vessel(station: &Station, vessel: usize, all: &mut Vec<Guard>) {
                     crate::analysis::speak::shown(&own.name)
                 )),
                 price: prices.float_valve.as_ref().map(|own| own.value.amount()),
-                caution: Some("A second stop that is never tested is hardly worth having: lift it each month."),
+                caution: Some(
+                    "A second stop that is never tested is hardly worth having: lift it each month.",
+                ),
             });
         }
     }
@@ -279,6 +317,36 @@ fn at_a_vessel(station: &Station, vessel: usize, all: &mut Vec<Guard>) {
             caution: Some(DRAIN),
         });
     }
+}
+
+/// Valves that close by themselves before each draw point that has none.
+fn draws(station: &Station, all: &mut Vec<Guard>) {
+    let open: Vec<&str> = station
+        .plumbing
+        .lines
+        .iter()
+        .enumerate()
+        .filter(|(_, line)| matches!(line.to, End::Draw(_)))
+        .filter(|(line, _)| {
+            let mut valves = station.plumbing.valves_of(*line);
+            !valves.any(|valve| station.valves[valve].fields.self_closing.value)
+        })
+        .filter_map(|(line, _)| station.plumbing.valves_of(line).last())
+        .map(|valve| station.valves[valve].name.as_str())
+        .collect();
+    if open.is_empty() {
+        return;
+    }
+    let price = station.prices.self_closing_valve.as_ref();
+    all.push(Guard {
+        edits: open
+            .iter()
+            .map(|name| yes(&format!("valves.{name}.self_closing")))
+            .collect(),
+        says: (open.len() > 1).then(|| "take valves that close by themselves at every draw point".to_owned()),
+        price: price.map(|own| own.value.amount() * open.len() as f64),
+        caution: None,
+    });
 }
 
 /// Classes of parts that hide, and what testing them is called.

@@ -2,7 +2,8 @@
 
 use super::survey::{FromStart, Survey, first};
 use super::top::Top;
-use crate::alone::{Outcome, Phase};
+use super::types::By;
+use crate::alone::{Fault, Outcome, Phase};
 
 /// A least set, and what it does at its worst.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,30 +17,54 @@ pub(super) struct Least {
     pub(super) first_s: f64,
 }
 
-/// The least sets that lead to a harm, in the order of their faults. What happens with every part sound is no matter of
-/// faults, and isn't among them.
-pub(super) fn least(survey: &Survey, top: Top) -> Vec<Least> {
+/// The least sets that lead to a harm, in the order of their faults: by parts that fail in a station that was left as it
+/// should be, or by something that people left open, on or unended, and by what only comes amid a task. What happens with
+/// every part sound is no matter of faults, and isn't among them.
+pub(super) fn least(survey: &Survey, top: Top, by: By) -> Vec<Least> {
     let mut all: Vec<Least> = Vec::new();
     for own in &survey.starts {
+        let amid_a_task = matches!(own.phase, Phase::Transfer(_));
         if first(&own.sound, top).is_some() {
             continue;
         }
         for (faults, outcome) in doing(own, top) {
-            note(&mut all, faults, own.phase, outcome, top);
+            let left = faults.iter().any(|fault| is_left(survey.faults[*fault]));
+            let own_by = if amid_a_task || left {
+                By::People
+            } else {
+                By::Parts
+            };
+            if own_by == by {
+                note(&mut all, faults, own.phase, outcome, top);
+            }
         }
     }
-    // Of one or two: a pair is least where neither of its faults does it alone, from wherever.
+    if by == By::People {
+        // What parts do without anybody is theirs.
+        let parts = least(survey, top, By::Parts);
+        all.retain(|own| {
+            !parts
+                .iter()
+                .any(|part| part.faults.iter().all(|fault| own.faults.contains(fault)))
+        });
+    }
+    // Of one or two: a pair is least where neither of its faults does it alone.
     let alone: Vec<usize> = all
         .iter()
         .filter(|own| own.faults.len() == 1)
         .flat_map(|own| own.faults.clone())
         .collect();
-    let mut kept: Vec<Least> = all
-        .into_iter()
-        .filter(|own| own.faults.len() == 1 || own.faults.iter().all(|fault| !alone.contains(fault)))
-        .collect();
-    kept.sort_by(|a, b| (a.faults.len(), &a.faults).cmp(&(b.faults.len(), &b.faults)));
-    kept
+    all.retain(|own| own.faults.len() == 1 || own.faults.iter().all(|fault| !alone.contains(fault)));
+    all.sort_by(|a, b| (a.faults.len(), &a.faults).cmp(&(b.faults.len(), &b.faults)));
+    all
+}
+
+/// Whether a fault is something that a person left open, shut, on or unended.
+fn is_left(fault: Fault) -> bool {
+    matches!(
+        fault,
+        Fault::NobodyEndsIt | Fault::Valve { .. } | Fault::PumpLeftOn { .. }
+    )
 }
 
 /// The faults and pairs that lead to a harm from one beginning.
@@ -59,7 +84,11 @@ fn doing(own: &FromStart, top: Top) -> impl Iterator<Item = (Vec<usize>, &Outcom
 
 fn note(all: &mut Vec<Least>, faults: Vec<usize>, phase: Phase, outcome: &Outcome, top: Top) {
     let Some(harm) = first(outcome, top) else { return };
-    let floor_m3 = if top == Top::WetFloor { outcome.floor_m3 } else { 0.0 };
+    let floor_m3 = if top == Top::WetFloor {
+        outcome.floor_m3
+    } else {
+        0.0
+    };
     match all.iter_mut().find(|own| own.faults == faults) {
         Some(own) => {
             own.phases.push(phase);

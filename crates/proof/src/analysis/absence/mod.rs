@@ -33,7 +33,7 @@ use survey::{Survey, survey};
 pub use tell::once_in;
 pub use top::Top;
 pub use types::{
-    Absence, Assumption, Barrier, Chance, FaultSet, MinimalSet, PartShare, TestRow, TriedGuard,
+    Absence, Assumption, Barrier, By, Chance, FaultSet, MinimalSet, PartShare, TestRow, TriedGuard,
 };
 
 /// A time with nobody there.

@@ -92,7 +92,9 @@ fn worst_task(all: &[FromStart], faults: &[Fault]) -> Option<usize> {
     };
     let mut worst: Option<usize> = None;
     for (at, own) in all.iter().enumerate() {
-        if matches!(own.phase, Phase::Transfer(_)) && worst.is_none_or(|last| floor_m3(own) > floor_m3(&all[last])) {
+        if matches!(own.phase, Phase::Transfer(_))
+            && worst.is_none_or(|last| floor_m3(own) > floor_m3(&all[last]))
+        {
             worst = Some(at);
         }
     }
@@ -110,12 +112,7 @@ fn planned_s(
     Ok(sound.ended_s.unwrap_or(until_s))
 }
 
-fn singles(
-    ground: &Ground<'_>,
-    start: &Start,
-    faults: &[Fault],
-    until_s: f64,
-) -> Result<FromStart, Refusal> {
+fn singles(ground: &Ground<'_>, start: &Start, faults: &[Fault], until_s: f64) -> Result<FromStart, Refusal> {
     let mut lines = ground.lines();
     let planned_s = planned_s(ground, &mut lines, start, until_s)?;
     let (sound, trace) = run(ground, &mut lines, start, planned_s, &[], until_s)?;
@@ -191,11 +188,11 @@ fn pairs(
     let parts: Vec<Result<(Vec<Pair>, usize, usize), Refusal>> = thread::scope(|scope| {
         let handles: Vec<_> = (1..threads).map(|at| scope.spawn(move || rows(at))).collect();
         let mut parts = vec![rows(0)];
-        parts.extend(
-            handles
-                .into_iter()
-                .map(|handle| handle.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))),
-        );
+        parts.extend(handles.into_iter().map(|handle| {
+            handle
+                .join()
+                .unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+        }));
         parts
     });
     for part in parts {

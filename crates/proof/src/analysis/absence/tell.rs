@@ -6,7 +6,7 @@ use super::chance::Rates;
 use super::minimal::{Least, least};
 use super::survey::FromStart;
 use super::top::Top;
-use super::types::{Absence, Chance, FaultSet, MinimalSet, PartShare};
+use super::types::{Absence, By, Chance, FaultSet, MinimalSet, PartShare};
 use super::words::Words;
 use super::{AbsenceFault, Away, Looked, barriers, test_sheet};
 use crate::alone::{Fault, Harm, HarmKind, Outcome, Phase};
@@ -45,27 +45,40 @@ pub(super) fn tell(looked: &Looked<'_>, away: &Away) -> Result<Absence, AbsenceF
         sets_from(own, &survey.faults, &words, &mut told.faults);
     }
     for top in Top::ALL {
-        let sets = least(survey, top);
-        let refs: Vec<&Least> = sets.iter().collect();
-        let Some(chance) = rates.of(&refs).map_err(Refusal::from)? else {
-            continue;
-        };
-        let each = likely(&rates, &sets)?;
-        let sum: f64 = each.iter().map(|(_, mean)| mean).sum();
-        told.probability_per_year.extend(chance_of(top, chance.low, chance.high));
-        if top == Top::WetFloor {
-            told.parts = shares(&words, &survey.faults, &each, sum);
-            told.barriers = barriers::barriers(looked, &rates, &each);
-        }
-        for (own, mean) in each {
-            told.minimal_sets.push(minimal_set(
-                (&words, &rates, &survey.faults),
-                (top, own),
-                if sum > 0.0 { mean / sum } else { 0.0 },
-            )?);
+        for by in [By::Parts, By::People] {
+            let sets = least(survey, top, by);
+            let own = likely(&rates, &sets)?;
+            let refs: Vec<&Least> = own.iter().map(|(own, _)| *own).collect();
+            let Some(chance) = rates.of(&refs).map_err(Refusal::from)? else {
+                continue;
+            };
+            told.probability_per_year
+                .extend(chance_of((top, by), chance.low, chance.high));
+            if (top, by) == (Top::WetFloor, By::Parts) {
+                told.parts = shares(&words, &survey.faults, &own);
+                told.barriers = barriers::barriers(looked, &rates, &own);
+            }
+            let sum: f64 = own.iter().map(|(_, mean)| mean).sum();
+            for (own, mean) in own {
+                told.minimal_sets.push(minimal_set(
+                    (&words, &rates, &survey.faults),
+                    (top, by, own),
+                    if sum > 0.0 { mean / sum } else { 0.0 },
+                )?);
+            }
         }
     }
     Ok(told)
+}
+
+impl By {
+    /// After the harm, in a sentence.
+    fn words(self) -> &'static str {
+        match self {
+            Self::Parts => "",
+            Self::People => ", by something left open, on or unended",
+        }
+    }
 }
 
 /// The worst balance of all runs.
@@ -78,10 +91,16 @@ fn residual(looked: &Looked<'_>) -> f64 {
 }
 
 /// Each least set with how often it is to be expected, 1/y, likeliest first.
-pub(super) fn likely<'s>(rates: &Rates<'_>, sets: &'s [Least]) -> Result<Vec<(&'s Least, f64)>, AbsenceFault> {
+pub(super) fn likely<'s>(
+    rates: &Rates<'_>,
+    sets: &'s [Least],
+) -> Result<Vec<(&'s Least, f64)>, AbsenceFault> {
     let mut each = Vec::with_capacity(sets.len());
     for own in sets {
-        let mean = rates.of(&[own]).map_err(Refusal::from)?.map_or(0.0, |own| own.mean);
+        let mean = rates
+            .of(&[own])
+            .map_err(Refusal::from)?
+            .map_or(0.0, |own| own.mean);
         each.push((own, mean));
     }
     each.sort_by(|a, b| b.1.total_cmp(&a.1));
@@ -90,7 +109,7 @@ pub(super) fn likely<'s>(rates: &Rates<'_>, sets: &'s [Least]) -> Result<Vec<(&'
 
 fn minimal_set(
     (words, rates, faults): (&Words<'_>, &Rates<'_>, &[Fault]),
-    (top, own): (Top, &Least),
+    (top, by, own): (Top, By, &Least),
     share: f64,
 ) -> Result<MinimalSet, AbsenceFault> {
     let chance = rates.of(&[own]).map_err(Refusal::from)?;
@@ -99,13 +118,18 @@ fn minimal_set(
         .and_then(|own| return_period_years(own.low, own.high).ok());
     Ok(MinimalSet {
         harm: top,
-        set: own.faults.iter().map(|fault| words.fault(faults[*fault])).collect(),
+        set: own
+            .faults
+            .iter()
+            .map(|fault| words.fault(faults[*fault]))
+            .collect(),
         phases: own.phases.iter().map(|phase| words.phase(*phase)).collect(),
         spilled_m3: own.floor_m3,
         hours_to_harm: own.first_s / 3600.0,
         years: years.map(|(soonest, latest)| [soonest, latest]),
         share,
         protects: rates.protects(own),
+        by,
     })
 }
 
@@ -123,7 +147,9 @@ pub fn once_in([soonest, latest]: [f64; 2]) -> String {
     if soonest < 1.0 {
         let often = (1.0 / soonest).round();
         return match latest {
-            latest if latest <= 1.0 => format!("about {:.0} to {often:.0} times a year", (1.0 / latest).round()),
+            latest if latest <= 1.0 => {
+                format!("about {:.0} to {often:.0} times a year", (1.0 / latest).round())
+            }
             latest => format!("from {often:.0} times a year to once in {} years", number(latest)),
         };
     }
@@ -136,16 +162,21 @@ pub fn once_in([soonest, latest]: [f64; 2]) -> String {
 /// Beyond this nothing honest can be said, y.
 const MOST_YEARS: f64 = 100_000.0;
 
-fn chance_of(harm: Top, low: f64, high: f64) -> Option<Chance> {
+fn chance_of((harm, by): (Top, By), low: f64, high: f64) -> Option<Chance> {
     let (soonest, latest) = return_period_years(low, high).ok()?;
     let years = [soonest, latest];
     let sentence = if soonest >= MOST_YEARS {
-        format!("{}: less than once in {MOST_YEARS:.0} years", harm.words())
+        format!(
+            "{}{}: less than once in {MOST_YEARS:.0} years",
+            harm.words(),
+            by.words()
+        )
     } else {
-        format!("{}: {}", harm.words(), once_in(years))
+        format!("{}{}: {}", harm.words(), by.words(), once_in(years))
     };
     Some(Chance {
         harm,
+        by,
         low,
         high,
         years,
@@ -154,10 +185,15 @@ fn chance_of(harm: Top, low: f64, high: f64) -> Option<Chance> {
 }
 
 /// Share of the sum that comes from sets with each part (Fussell and Vesely), largest first.
-fn shares(words: &Words<'_>, faults: &[Fault], each: &[(&Least, f64)], sum: f64) -> Vec<PartShare> {
+fn shares(words: &Words<'_>, faults: &[Fault], each: &[(&Least, f64)]) -> Vec<PartShare> {
+    let sum: f64 = each.iter().map(|(_, mean)| mean).sum();
     let mut parts: Vec<(String, f64)> = Vec::new();
     for (own, mean) in each {
-        let mut names: Vec<String> = own.faults.iter().map(|fault| words.part(faults[*fault])).collect();
+        let mut names: Vec<String> = own
+            .faults
+            .iter()
+            .map(|fault| words.part(faults[*fault]))
+            .collect();
         names.sort_unstable();
         names.dedup();
         for name in names {
@@ -184,12 +220,24 @@ fn sets_from(own: &FromStart, faults: &[Fault], words: &Words<'_>, out: &mut Vec
     for single in &own.singles {
         let is_new = |harm: &&Harm| !sound.harms.iter().any(|known| known.kind == harm.kind);
         let harms: Vec<&Harm> = single.outcome.harms.iter().filter(is_new).collect();
-        out.extend(fault_set((own.phase, &[single.fault]), harms, &single.outcome, faults, words));
+        out.extend(fault_set(
+            (own.phase, &[single.fault]),
+            harms,
+            &single.outcome,
+            faults,
+            words,
+        ));
     }
     for pair in &own.pairs {
         let is_new = |harm: &&Harm| pair.tops.contains(&Top::of(harm.kind));
         let harms: Vec<&Harm> = pair.outcome.harms.iter().filter(is_new).collect();
-        out.extend(fault_set((own.phase, &pair.faults), harms, &pair.outcome, faults, words));
+        out.extend(fault_set(
+            (own.phase, &pair.faults),
+            harms,
+            &pair.outcome,
+            faults,
+            words,
+        ));
     }
 }
 
@@ -203,7 +251,11 @@ fn fault_set(
     if harms.is_empty() {
         return None;
     }
-    harms.sort_by(|a, b| Top::of(a.kind).cmp(&Top::of(b.kind)).then(a.at_s.total_cmp(&b.at_s)));
+    harms.sort_by(|a, b| {
+        Top::of(a.kind)
+            .cmp(&Top::of(b.kind))
+            .then(a.at_s.total_cmp(&b.at_s))
+    });
     let mut kinds: Vec<Top> = harms.iter().map(|harm| Top::of(harm.kind)).collect();
     kinds.dedup();
     let first_s = harms.iter().map(|harm| harm.at_s).fold(f64::INFINITY, f64::min);
@@ -220,7 +272,11 @@ fn fault_set(
 
 /// What somebody notices who comes back: alarms first, then what can be seen and heard.
 fn noticed(outcome: &Outcome, words: &Words<'_>) -> Vec<String> {
-    let mut all: Vec<String> = outcome.alarms.iter().filter_map(|alarm| words.alarm(*alarm)).collect();
+    let mut all: Vec<String> = outcome
+        .alarms
+        .iter()
+        .filter_map(|alarm| words.alarm(*alarm))
+        .collect();
     let seen = |kind: &HarmKind| match kind {
         HarmKind::Floor(_) | HarmKind::TankOver(_) => "a wet floor",
         HarmKind::TankDrawnBack(_) | HarmKind::BatchThinned(_) | HarmKind::SaltInFresh(_) => {

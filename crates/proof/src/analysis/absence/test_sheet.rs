@@ -63,7 +63,11 @@ fn row(looked: &Looked<'_>, fault: Fault) -> Option<TestRow> {
             "it must be dry within ten minutes",
             QUARTER,
         ),
-        Fault::DrainBlocked => ("Pour a bucket into the drain at once", "it must swallow it without standing", QUARTER),
+        Fault::DrainBlocked => (
+            "Pour a bucket into the drain at once",
+            "it must swallow it without standing",
+            QUARTER,
+        ),
         Fault::HousingWeeps => (
             "After each change of a cartridge leave dry paper under the housings for an hour of running",
             "it must stay dry",
@@ -145,6 +149,8 @@ fn switch(looked: &Looked<'_>, input: usize) -> Option<(&'static str, &'static s
             "the pump must stop within ten seconds, and stay so until reset",
             MONTH,
         ),
-        Input::Power | Input::SomebodyHere | Input::Ask(_) | Input::Reset | Input::ValveOpen { .. } => return None,
+        Input::Power | Input::SomebodyHere | Input::Ask(_) | Input::Reset | Input::ValveOpen { .. } => {
+            return None;
+        }
     })
 }

@@ -84,6 +84,8 @@ pub struct MinimalSet {
     pub share: f64,
     /// Whether one of them is a part that protects.
     pub protects: bool,
+    /// What makes it begin.
+    pub by: By,
 }
 
 /// How often a harm is to be expected.
@@ -91,6 +93,8 @@ pub struct MinimalSet {
 pub struct Chance {
     /// The harm.
     pub harm: Top,
+    /// `parts` where a part fails by itself, `people` where something was left open, on or unended.
+    pub by: By,
     /// A year, nine times in ten between these.
     pub low: f64,
     /// The upper end.
@@ -99,6 +103,16 @@ pub struct Chance {
     pub years: [f64; 2],
     /// In words.
     pub sentence: String,
+}
+
+/// What makes a set begin.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum By {
+    /// Parts that fail by themselves, in a station that was left as it should be.
+    Parts,
+    /// Something that a person left open, on or unended.
+    People,
 }
 
 /// How much a part has to do with a wet floor.
@@ -158,8 +172,10 @@ pub struct TriedGuard {
     pub edits: Vec<RemedyEdit>,
     /// Its price as the file gives it, in the station's currency; nothing where it doesn't.
     pub price: Option<f64>,
-    /// How often water on the floor is to be expected afterwards, as a share of now, 0 to 1.
+    /// How often water on the floor by failing parts is to be expected afterwards, as a share of now, 0 to 1.
     pub left: f64,
+    /// The same by what people leave open, on or unended.
+    pub left_by_people: f64,
     /// Single faults that still put water on the floor.
     pub singles_left: usize,
     /// What to keep in mind about it.

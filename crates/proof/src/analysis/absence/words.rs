@@ -147,12 +147,14 @@ impl Words<'_> {
         let line = |at: usize| format!("lines.{}", station.lines[at].name);
         let pump = |at: usize| format!("pumps.{}", station.pumps[at].name);
         match fault {
-            Fault::Switch { input, .. } | Fault::SwitchFallen { input } => match self.program.inputs().get(input) {
-                Some(Input::LevelAtOrAbove { vessel: at, .. }) => vessel(*at),
-                Some(Input::TankHigh { tank }) => format!("tanks.{}", station.tanks[*tank].name),
-                Some(Input::FlowSeen { pump: at }) => pump(*at),
-                _ => "purifier".to_owned(),
-            },
+            Fault::Switch { input, .. } | Fault::SwitchFallen { input } => {
+                match self.program.inputs().get(input) {
+                    Some(Input::LevelAtOrAbove { vessel: at, .. }) => vessel(*at),
+                    Some(Input::TankHigh { tank }) => format!("tanks.{}", station.tanks[*tank].name),
+                    Some(Input::FlowSeen { pump: at }) => pump(*at),
+                    _ => "purifier".to_owned(),
+                }
+            }
             Fault::Relay { output, .. } => match self.program.outputs().nth(output) {
                 Some(Output::Pump(at)) => pump(at),
                 _ => "purifier".to_owned(),
@@ -185,18 +187,34 @@ impl Words<'_> {
         let say = |kind, si| say(self.station, kind, si);
         match harm.kind {
             HarmKind::Floor(spot) => {
-                format!("{} on the floor {}", say(Kind::Volume, harm.amount), self.spot(spot))
+                format!(
+                    "{} on the floor {}",
+                    say(Kind::Volume, harm.amount),
+                    self.spot(spot)
+                )
             }
             HarmKind::TankOver(tank) => {
-                format!("{} over the rim of {}", say(Kind::Volume, harm.amount), self.tank(tank))
+                format!(
+                    "{} over the rim of {}",
+                    say(Kind::Volume, harm.amount),
+                    self.tank(tank)
+                )
             }
             HarmKind::TankDrawnBack(tank) => format!("water of {} drawn back", self.tank(tank)),
             HarmKind::HeaterDry(vessel) => format!("the heater of {} in the air", self.vessel(vessel)),
             HarmKind::Cooked(vessel) => {
-                format!("{} at {} or more", self.vessel(vessel), say(Kind::Temperature, harm.amount))
+                format!(
+                    "{} at {} or more",
+                    self.vessel(vessel),
+                    say(Kind::Temperature, harm.amount)
+                )
             }
             HarmKind::Chilled(vessel) => {
-                format!("{} down to {}", self.vessel(vessel), say(Kind::Temperature, harm.amount))
+                format!(
+                    "{} down to {}",
+                    self.vessel(vessel),
+                    say(Kind::Temperature, harm.amount)
+                )
             }
             HarmKind::PumpDry(pump) => format!("{} runs dry", self.pump(pump)),
             HarmKind::PumpClosed(pump) => format!("{} runs against closed valves", self.pump(pump)),
@@ -236,7 +254,9 @@ impl Words<'_> {
                 Alarm::Overfull => "an alarm: a vessel was overfull".to_owned(),
                 Alarm::RunTooLong => "an alarm: a run was too long".to_owned(),
                 Alarm::DryPump(pump) => format!("an alarm: {} without flow", self.pump(pump)),
-                Alarm::Chatter(vessel) => format!("an alarm: the switches of {} disagree", self.vessel(vessel)),
+                Alarm::Chatter(vessel) => {
+                    format!("an alarm: the switches of {} disagree", self.vessel(vessel))
+                }
             }),
             _ => None,
         }
