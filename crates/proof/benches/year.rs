@@ -1,7 +1,8 @@
 //! A simulated year at the coarse pace, by the values of the file, on one core: its time, its events and the time of each.
 //!
 //! `cargo bench -p proof --bench year` times the three examples; with `-- --once` each year is simulated once and nothing
-//! is timed, for a tool that counts instructions.
+//! is timed, for a tool that counts instructions; with `-- --figures` a line of JSON tells what each year came to, to be laid
+//! beside the same of another version. The name of an example behind that is for it alone.
 
 #![expect(clippy::print_stdout, reason = "what a bench is for")]
 
@@ -30,22 +31,18 @@ const EXAMPLES: [(&str, &str); 3] = [
 ];
 
 fn main() {
-    let once = std::env::args().any(|argument| argument == "--once");
-    let asked: Vec<String> = std::env::args()
-        .filter(|own| !own.starts_with('-'))
-        .skip(1)
-        .collect();
+    let flags: Vec<String> = std::env::args().skip(1).collect();
+    let has = |flag: &str| flags.iter().any(|own| own == flag);
     for (name, text) in EXAMPLES {
-        if !asked.is_empty() && !asked.iter().any(|own| own == name) {
-            continue;
-        }
-        match years(text).and_then(|years| timed(&years, if once { Duration::ZERO } else { PASS_TIME })) {
-            Ok((year_us, events)) if !once => println!(
-                "{name}: {year_us:.1} us a year, {events:.0} events, {:.1} ns an event",
-                1e3 * year_us / events
-            ),
-            Ok((_, events)) => println!("{name}: {YEARS} years, {events:.0} events each"),
-            Err(what) => println!("{name}: {what}"),
+        if has(name) || !EXAMPLES.iter().any(|(name, _)| has(name)) {
+            let years = years(text);
+            let told = match years {
+                Ok(years) if has("--figures") => figures(&years),
+                Ok(years) if has("--once") => timed(&years, Duration::ZERO).map(|_| format!("{YEARS} years")),
+                Ok(years) => timed(&years, PASS_TIME),
+                Err(what) => Err(what),
+            };
+            println!("{name}: {}", told.unwrap_or_else(|what| what));
         }
     }
 }
@@ -55,8 +52,18 @@ fn years(text: &str) -> Result<PlainYears, String> {
     PlainYears::of(&station, SEED).map_err(|fault| fault.to_string())
 }
 
-/// Mean time of a year, µs, and mean number of its events.
-fn timed(years: &PlainYears, pass_time: Duration) -> Result<(f64, f64), String> {
+fn figures(years: &PlainYears) -> Result<String, String> {
+    let mut lines = String::new();
+    for year in 0..YEARS {
+        let totals = years.simulate(year).map_err(|fault| fault.to_string())?;
+        lines += "\n";
+        lines += &serde_json::to_string(&totals).map_err(|error| error.to_string())?;
+    }
+    Ok(lines)
+}
+
+/// Means of a year: its time, its events, the time of one.
+fn timed(years: &PlainYears, pass_time: Duration) -> Result<String, String> {
     let mut least_s = [f64::INFINITY; YEARS as usize];
     let begun = Instant::now();
     loop {
@@ -68,8 +75,12 @@ fn timed(years: &PlainYears, pass_time: Duration) -> Result<(f64, f64), String> 
             events += own.map_err(|fault| fault.to_string())?.events;
         }
         if begun.elapsed() >= pass_time {
-            let years = YEARS as f64;
-            return Ok((1e6 * least_s.iter().sum::<f64>() / years, events as f64 / years));
+            let events = events as f64 / YEARS as f64;
+            let year_us = 1e6 * least_s.iter().sum::<f64>() / YEARS as f64;
+            let event_ns = 1e3 * year_us / events;
+            return Ok(format!(
+                "{year_us:.1} us a year, {events:.0} events, {event_ns:.1} ns an event"
+            ));
         }
     }
 }

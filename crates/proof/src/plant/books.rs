@@ -58,6 +58,7 @@ impl Books {
         }
     }
 
+    #[inline]
     fn index(account: Account) -> usize {
         match account {
             Account::Outside(outside) => outside as usize,
@@ -89,6 +90,12 @@ impl Books {
     #[inline]
     pub(crate) fn vessel(&self, vessel: usize) -> Amount {
         self.amounts[OUTSIDE + vessel]
+    }
+
+    /// What stands in each vessel.
+    #[inline]
+    pub(crate) fn vessels(&self) -> &[Amount] {
+        &self.amounts[OUTSIDE..]
     }
 
     /// What was lost or made, as a share of all that was moved: water, salt.

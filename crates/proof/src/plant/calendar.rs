@@ -97,10 +97,9 @@ impl Calendar {
 
     /// Whether the purifier is laid up on a day.
     pub(crate) fn laid_up(&self, day: i64) -> bool {
-        let of_year = day_of_year(day);
         self.holidays
             .iter()
-            .any(|holiday| holiday.laid_up && holiday.day(of_year).is_some())
+            .any(|holiday| holiday.laid_up && holiday.day(day_of_year(day)).is_some())
     }
 }
 

@@ -6,12 +6,12 @@
 
 use station::sections::Water;
 
-use super::DAY_S;
 use super::batch::{attended_run, batch};
 use super::body::Plant;
 use super::books::{Account, Outside};
 use super::person::{Next, Then};
-use super::state::{Batch, State};
+use super::season::{Season, day_of};
+use super::state::{Batch, State, kind};
 use super::tally::Reason;
 use super::ways::Way;
 
@@ -20,7 +20,9 @@ pub(super) const WORTH_M3: f64 = 2e-4;
 
 /// What the person who is here does next.
 pub(crate) fn next(plant: &Plant, state: &mut State) -> Next {
-    if let Some(next) = emergency(plant, state) {
+    if state.in_trouble > 0
+        && let Some(next) = emergency(plant, state)
+    {
         return next;
     }
     let time_is_up = state.t_s >= state.person.leaves_s;
@@ -157,17 +159,16 @@ fn top_off(plant: &Plant, state: &mut State) -> Option<Next> {
     while state.person.looked[0] < 2 {
         let water = [Water::Fresh, Water::Salt][state.person.looked[0]];
         state.person.looked[0] += 1;
-        let t_s = state.t_s;
+        // By the rates in the middle of the time that has passed.
+        let gone_s = state.t_s - state.topped_s[kind(water)];
+        let middle = Season::at(state.t_s - 0.5 * gone_s);
+        state.topped_s[kind(water)] = state.t_s;
         let mut wanted_m3 = 0.0;
         for (own, now) in plant.tanks.iter().zip(&mut state.tanks) {
-            if own.top_off != water {
-                continue;
+            if own.top_off == water {
+                now.owed_m3 += own.top_off_m3_s.of(middle) * gone_s;
+                wanted_m3 += now.owed_m3;
             }
-            // By the rate in the middle of the time that has passed.
-            let gone_s = t_s - now.topped_s;
-            now.owed_m3 += own.top_off_m3_s.at(t_s - 0.5 * gone_s) * gone_s;
-            now.topped_s = t_s;
-            wanted_m3 += now.owed_m3;
         }
         if wanted_m3 < WORTH_M3 {
             continue;
@@ -200,14 +201,18 @@ fn top_off(plant: &Plant, state: &mut State) -> Option<Next> {
 /// The way of a round with a volume: each tank by its own, one after the other, as long as there is water.
 fn round(plant: &Plant, state: &mut State, from: usize, water: Water, volume_m3: f64) -> Way {
     let (mut left_m3, mut seconds) = (volume_m3, 0.0);
-    for (at, (own, now)) in plant.tanks.iter().zip(&state.tanks).enumerate() {
-        let share_m3 = now.owed_m3.min(left_m3);
+    let ways = &plant.ways.to_tank[from];
+    for ((own, now), way) in plant.tanks.iter().zip(&state.tanks).zip(ways) {
+        let share_m3 = if now.owed_m3 < left_m3 {
+            now.owed_m3
+        } else {
+            left_m3
+        };
         if own.top_off == water && share_m3 > 0.0 {
-            let way = plant.ways.to_tank[from][at];
             left_m3 -= share_m3;
             seconds += share_m3 / way.rate_m3_s;
             if let Some(bucket_m3) = way.bucket_m3 {
-                state.tally.carries += libm::ceil(share_m3 / bucket_m3 - 1e-9);
+                state.tally.carries += carries(share_m3, bucket_m3);
             }
         }
     }
@@ -219,6 +224,15 @@ fn round(plant: &Plant, state: &mut State, from: usize, water: Water, volume_m3:
     }
 }
 
+/// How often somebody goes with a bucket; a drop more than full isn't carried by itself.
+#[inline]
+pub(super) fn carries(volume_m3: f64, bucket_m3: f64) -> f64 {
+    let buckets = volume_m3 / bucket_m3 - 1e-9;
+    // The cast rounds down.
+    let whole = f64::from(buckets as u32);
+    if whole < buckets { whole + 1.0 } else { whole }
+}
+
 /// A tank waits for top-off (0) or its change (1).
 fn waits(state: &mut State, tank: usize, what: usize, reason: Reason) {
     let since_s = state.t_s;
@@ -226,6 +240,7 @@ fn waits(state: &mut State, tank: usize, what: usize, reason: Reason) {
 }
 
 /// A tank has what it waited for.
+#[inline]
 pub(crate) fn served(state: &mut State, tank: usize, what: usize) {
     if let Some((since_s, reason)) = state.tanks[tank].waits[what].take() {
         state.tally.waited_s[reason as usize] += state.t_s - since_s.max(state.tally.from_s);
@@ -234,7 +249,7 @@ pub(crate) fn served(state: &mut State, tank: usize, what: usize) {
 
 /// The next change that is due today and that there is water for.
 fn change(plant: &Plant, state: &mut State) -> Option<Next> {
-    let tonight = libm::floor(state.t_s / DAY_S) + 1.0;
+    let tonight = (day_of(state.t_s) + 1) as f64;
     while state.person.looked[1] < plant.tanks.len() {
         let tank = state.person.looked[1];
         state.person.looked[1] += 1;
@@ -267,7 +282,7 @@ fn change(plant: &Plant, state: &mut State) -> Option<Next> {
 
 /// Changes that are due and for which no time was left.
 fn late(plant: &Plant, state: &mut State) {
-    let tonight = libm::floor(state.t_s / DAY_S) + 1.0;
+    let tonight = (day_of(state.t_s) + 1) as f64;
     for tank in state.person.looked[1]..plant.tanks.len() {
         if plant.tanks[tank].change.is_some() && state.tanks[tank].change_day < tonight {
             waits(state, tank, 1, Reason::NoTime);

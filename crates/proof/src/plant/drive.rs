@@ -10,9 +10,9 @@ use super::DAY_S;
 use super::body::Plant;
 use super::happen::happen;
 use super::jobs::{end_moving, press, schedule_visit};
-use super::pace::{Crossing, Pace};
+use super::pace::{Crossing, Pace, note_quiet};
 use super::person::Doing;
-use super::purifier::{close, switch_off, switch_on};
+use super::purifier::{catch_up, close, switch_off, switch_on};
 use super::state::State;
 use crate::method::Refusal;
 
@@ -63,6 +63,9 @@ pub(crate) fn drive<P: Pace>(
             });
         }
     }
+    if let Some(purifier) = &plant.purifier {
+        catch_up(state, purifier);
+    }
     state.tally.events += events;
     Ok(Driven { events })
 }
@@ -79,6 +82,7 @@ fn open(plant: &Plant, state: &mut State) {
         if let Some((closes_m3, _)) = plant.vessels[vessel].float_m3 {
             state.float_open[vessel] = state.volume_m3(plant, vessel) < closes_m3;
         }
+        note_quiet(plant, state, vessel);
     }
     find_open(plant, state);
     state.control_due_s = plant
@@ -104,17 +108,19 @@ fn find_open(plant: &Plant, state: &mut State) {
             state.open_fills |= 1 << vessel;
         }
     }
+    state.open_count = f64::from(state.open_fills.count_ones());
 }
 
 /// When the next clock strikes, s.
 #[inline]
 fn next_s(state: &State) -> f64 {
-    sooner(sooner(state.rare_s, state.person.next_s), state.control_due_s)
+    let rarely_s = sooner(sooner(state.midnight_s, state.usable_s), state.rare_s);
+    sooner(rarely_s, sooner(state.person.next_s, state.control_due_s))
 }
 
 /// When the next of the rare clocks strikes, s.
 pub(super) fn next_rare_s(plant: &Plant, state: &State) -> f64 {
-    let mut next_s = sooner(sooner(state.midnight_s, state.feed_ends_s), state.usable_s);
+    let mut next_s = state.feed_ends_s;
     for tank in &state.tanks {
         next_s = sooner(next_s, tank.next_emergency_s);
     }
@@ -136,50 +142,47 @@ fn look(plant: &Plant, state: &mut State, before_s: f64) {
     if passed_s <= 0.0 {
         return;
     }
-    let flows = state.running.on || state.moves();
-    let now_m3 = if flows {
-        state.ready_m3(plant)
-    } else {
-        state.ready_m3
-    };
-    for (at, reserve_m3) in plant.reserve_m3.into_iter().enumerate() {
-        if reserve_m3 > 0.0 {
-            let (first, last) = (state.ready_m3[at] - reserve_m3, now_m3[at] - reserve_m3);
-            let share = match (first < -1e-9, last < -1e-9) {
-                (false, false) => continue,
-                (true, true) => 1.0,
-                (true, false) => first / (first - last),
-                (false, true) => last / (last - first),
-            };
-            state.tally.under_reserve_s[at] += share * passed_s;
-        }
+    let was_m3 = state.ready_m3;
+    if state.running.on || state.moves() {
+        state.ready_m3 = state.ready_m3(plant);
+        state.tally.at_hand(state.ready_m3);
     }
-    if flows {
-        state.ready_m3 = now_m3;
-        state.tally.at_hand(now_m3);
+    for (at, reserve_m3) in plant.reserve_m3.into_iter().enumerate() {
+        let (first, last) = (was_m3[at] - reserve_m3, state.ready_m3[at] - reserve_m3);
+        let share = match (first < -1e-9, last < -1e-9) {
+            (false, false) => continue,
+            (true, true) => 1.0,
+            (true, false) => first / (first - last),
+            (false, true) => last / (last - first),
+        };
+        state.tally.under_reserve_s[at] += share * passed_s;
     }
 }
 
 /// A step of the control, and what it switches.
 pub(crate) fn step(plant: &Plant, state: &mut State, event: Event) {
-    plant.wiring.program.step(&mut state.control, state.t_s, event);
-    stepped(plant, state);
+    let program = &plant.wiring.program;
+    let switched = program.step_as_learned(&mut state.learned, &mut state.control, state.t_s, event);
+    stepped(plant, state, switched);
 }
 
 /// The same for several inputs that change together.
 pub(crate) fn step_together(plant: &Plant, state: &mut State, changes: &[(usize, bool)]) {
     let program = &plant.wiring.program;
-    program.step_together(&mut state.control, state.t_s, changes);
-    stepped(plant, state);
+    let switched =
+        program.step_together_as_learned(&mut state.learned, &mut state.control, state.t_s, changes);
+    stepped(plant, state, switched);
 }
 
-fn stepped(plant: &Plant, state: &mut State) {
+fn stepped(plant: &Plant, state: &mut State, switched: bool) {
     state.control_due_s = plant
         .wiring
         .program
         .due_s(&state.control)
         .unwrap_or(f64::INFINITY);
-    settle(plant, state);
+    if switched {
+        settle(plant, state);
+    }
 }
 
 /// Puts purifier and pump where control and floats want them.
@@ -232,9 +235,11 @@ fn cross(plant: &Plant, state: &mut State, crossing: Crossing) {
         Crossing::Switch { vessel, at, on } => {
             let input = plant.wiring.switches[vessel][at].input;
             press(plant, state, Some(input), on);
+            note_quiet(plant, state, vessel);
         }
         Crossing::Float { vessel, open } => {
             state.float_open[vessel] = open;
+            note_quiet(plant, state, vessel);
             find_open(plant, state);
             settle(plant, state);
         }

@@ -19,6 +19,13 @@ pub(super) fn happen(plant: &Plant, state: &mut State) {
     if state.control_due_s <= t_s {
         step(plant, state, Event::Due);
     }
+    if state.midnight_s <= t_s {
+        midnight(plant, state);
+    }
+    if state.usable_s <= t_s {
+        state.usable_s = f64::INFINITY;
+        state.stale = true;
+    }
     if state.rare_s <= t_s {
         happen_rarely(plant, state);
         state.rare_s = next_rare_s(plant, state);
@@ -30,13 +37,6 @@ pub(super) fn happen(plant: &Plant, state: &mut State) {
 
 fn happen_rarely(plant: &Plant, state: &mut State) {
     let t_s = state.t_s;
-    if state.midnight_s <= t_s {
-        midnight(plant, state);
-    }
-    if state.usable_s <= t_s {
-        state.usable_s = f64::INFINITY;
-        state.stale = true;
-    }
     if state.feed_ends_s <= t_s {
         set_feed(plant, state, 0, f64::INFINITY);
     }
@@ -80,7 +80,7 @@ fn person(plant: &Plant, state: &mut State) {
     } else if let Doing::Working { since_s, then } = state.person.doing {
         end_work(plant, state, since_s, then);
     }
-    while state.person.here && state.person.doing == Doing::Nothing {
+    while state.person.here && matches!(state.person.doing, Doing::Nothing) {
         let next = next(plant, state);
         if !begin(plant, state, next) {
             return;
@@ -111,14 +111,10 @@ fn arrive(plant: &Plant, state: &mut State) {
 fn midnight(plant: &Plant, state: &mut State) {
     if state.t_s > state.tally.from_s {
         super::heat::day(plant, state);
-        state.jumped = true;
         let ready_m3 = state.ready_m3(plant);
         state.tally.midnight(state.t_s, ready_m3);
     }
     state.midnight_s += DAY_S;
-    if let Some(purifier) = &plant.purifier {
-        note_flows(state, purifier);
-    }
     let laid_up = plant
         .people
         .calendar
@@ -129,6 +125,9 @@ fn midnight(plant: &Plant, state: &mut State) {
             state.running.flush_left_m3 += purifier.restart_m3;
         }
         settle(plant, state);
+    }
+    if let Some(purifier) = &plant.purifier {
+        note_flows(state, purifier);
     }
 }
 
@@ -175,6 +174,7 @@ fn trouble(plant: &Plant, state: &mut State, tank: usize) {
             left_m3: volume_m3,
             was_ready: false,
         });
+        state.in_trouble += 1;
         state.tally.emergencies += 1;
     }
     let chance = state.chance;

@@ -6,24 +6,24 @@
 use station::sections::Water;
 
 use super::body::{Heat, Plant};
+use super::books::{Account, Outside};
+use super::season::Season;
 use super::state::{Batch, State};
-use super::{DAY_S, books::Account};
+use super::{Amount, DAY_S};
 
 /// What a day in the vessels takes: evaporation under their lids, and heat. Called at the end of it.
 pub(crate) fn day(plant: &Plant, state: &mut State) {
-    let middle_s = state.t_s - 0.5 * DAY_S;
-    let room_c = plant.room_c.at(middle_s);
-    for vessel in 0..plant.vessels.len() {
-        let own = &plant.vessels[vessel];
+    let middle = Season::at(state.t_s - 0.5 * DAY_S);
+    let room_c = plant.room_c.of(middle);
+    for (vessel, own) in plant.vessels.iter().enumerate() {
         let there = state.books.vessel(vessel);
-        let gone_m3 = (own.evaporation_m3_s.at(middle_s) * DAY_S).min(0.5 * there.water_m3);
+        let gone_m3 = (own.evaporation_m3_s.of(middle) * DAY_S).min(0.5 * there.water_m3);
         if gone_m3 > 0.0 {
-            state.book(
-                plant,
-                Account::Vessel(vessel),
-                Account::Outside(super::books::Outside::Air),
-                super::Amount::water(gone_m3),
-            );
+            let gone = Amount::water(gone_m3);
+            state
+                .books
+                .book(Account::Vessel(vessel), Account::Outside(Outside::Air), gone);
+            state.jumped = true;
         }
         let Some(heat) = &own.heat else { continue };
         let volume_m3 = state.volume_m3(plant, vessel);

@@ -7,11 +7,11 @@ use super::Amount;
 use super::DAY_S;
 use super::body::Plant;
 use super::books::{Account, Outside};
-use super::choose::served;
+use super::choose::{carries, served};
 use super::drive::{settle, step, step_together};
 use super::person::{Doing, Moving, Next, Then, work_of};
 use super::state::{Batch, State, kind};
-use super::tally::{Tally, Work};
+use super::tally::Tally;
 use super::ways::Way;
 
 /// Inputs of the control that one task changes at most; more valves than that in one task aren't told to it.
@@ -95,7 +95,7 @@ fn begin_moving(
         .and_then(|times| times.mean_m3_s(state.volume_m3(plant, from), volume_m3))
         .unwrap_or(way.rate_m3_s);
     if let Some(bucket_m3) = way.bucket_m3 {
-        state.tally.carries += libm::ceil(volume_m3 / bucket_m3 - 1e-9);
+        state.tally.carries += carries(volume_m3, bucket_m3);
     }
     state.person.doing = Doing::Moving(Moving {
         from,
@@ -186,19 +186,17 @@ pub(crate) fn end_work(plant: &Plant, state: &mut State, since_s: f64, then: The
 }
 
 fn count(state: &mut State, since_s: f64, then: Then) {
-    let work = work_of(then);
-    let work = Work::ALL.iter().position(|own| *own == work).unwrap_or(0);
-    state.tally.work_s[work] += state.t_s - since_s;
+    state.tally.work_s[work_of(then) as usize] += state.t_s - since_s;
 }
 
 /// Shares a round of top-off among the tanks, one after the other.
 fn topped_off(plant: &Plant, state: &mut State, water: Water, moved_m3: f64) {
     let mut left_m3 = moved_m3;
-    for tank in 0..plant.tanks.len() {
-        if plant.tanks[tank].top_off != water {
+    for (tank, own) in plant.tanks.iter().enumerate() {
+        let now = &mut state.tanks[tank];
+        if own.top_off != water {
             continue;
         }
-        let now = &mut state.tanks[tank];
         let share_m3 = now.owed_m3.min(left_m3);
         now.owed_m3 -= share_m3;
         left_m3 -= share_m3;
@@ -263,6 +261,7 @@ fn helped(plant: &Plant, state: &mut State, tank: usize, moved_m3: f64) {
     let seen_s = emergency.seen_s.unwrap_or(t_s);
     let was_ready = emergency.was_ready;
     now.emergency = None;
+    state.in_trouble -= 1;
     state.tally.met_after_s.push(t_s - seen_s);
     // What the transfer itself takes isn't waiting.
     state.tally.met_at_once += u32::from(was_ready);
@@ -304,7 +303,6 @@ fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
         usable_s,
     };
     state.usable_s = usable_s;
-    state.rare_s = state.rare_s.min(usable_s);
     state.jumped = true;
     settle(plant, state);
 }

@@ -31,38 +31,92 @@ pub(crate) trait Pace {
     ) -> Result<Option<Crossing>, Refusal>;
 }
 
+/// Between which volumes nothing happens in a vessel: the lowest mark that wets a switch or closes a float when the level
+/// rises, and the highest at which one falls dry or opens when it falls. Both lie a microlitre beyond their marks.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Quiet {
+    pub(crate) above_m3: f64,
+    pub(crate) below_m3: f64,
+}
+
+impl Default for Quiet {
+    /// Where nothing is sensed.
+    fn default() -> Self {
+        Self {
+            above_m3: f64::INFINITY,
+            below_m3: f64::NEG_INFINITY,
+        }
+    }
+}
+
+/// A mark ahead of a level: what is crossed there, and at which volume; it is met by a rise where that is so.
+pub(crate) type Ahead = (Crossing, f64, bool);
+
+/// Every mark ahead of a vessel's level, by what its switches and its float say now.
+pub(crate) fn ahead<'a>(
+    plant: &'a Plant,
+    state: &'a State,
+    vessel: usize,
+) -> impl Iterator<Item = Ahead> + 'a {
+    let switches = plant.wiring.switches[vessel].iter().enumerate();
+    let float = plant.vessels[vessel].float_m3.map(|(closes_m3, opens_m3)| {
+        let open = state.float_open[vessel];
+        let crossing = Crossing::Float { vessel, open: !open };
+        if open {
+            (crossing, closes_m3 + CLOSE_M3, true)
+        } else {
+            (crossing, opens_m3 - CLOSE_M3, false)
+        }
+    });
+    switches
+        .map(move |(at, switch)| {
+            let wet = state.inputs[switch.input];
+            let crossing = Crossing::Switch { vessel, at, on: !wet };
+            if wet {
+                (crossing, switch.dries_m3 - CLOSE_M3, false)
+            } else {
+                (crossing, switch.wets_m3 + CLOSE_M3, true)
+            }
+        })
+        .chain(float)
+}
+
+/// Notes between which volumes nothing happens in a vessel: at the beginning, and whenever one of its switches or its float
+/// says something else.
+pub(crate) fn note_quiet(plant: &Plant, state: &mut State, vessel: usize) {
+    let mut quiet = Quiet::default();
+    for (_, mark_m3, rising) in ahead(plant, state, vessel) {
+        if rising {
+            quiet.above_m3 = quiet.above_m3.min(mark_m3);
+        } else {
+            quiet.below_m3 = quiet.below_m3.max(mark_m3);
+        }
+    }
+    state.quiet[vessel] = quiet;
+}
+
+/// What happens at the edge of a vessel's quiet, above or below.
+pub(crate) fn at_edge(plant: &Plant, state: &State, vessel: usize, rising: bool) -> Option<Crossing> {
+    let quiet = state.quiet[vessel];
+    let edge_m3 = if rising { quiet.above_m3 } else { quiet.below_m3 };
+    ahead(plant, state, vessel)
+        .find(|(_, mark_m3, own)| *own == rising && *mark_m3 == edge_m3)
+        .map(|(crossing, ..)| crossing)
+}
+
 /// The crossing that a state has already made and that nobody has told yet: after salt, a delivery, a script.
+#[inline]
 pub(crate) fn overdue(plant: &Plant, state: &mut State) -> Option<Crossing> {
     if !state.jumped {
         return None;
     }
-    for (vessel, switches) in plant.wiring.switches.iter().enumerate() {
-        let float = plant.vessels[vessel].float_m3;
-        if switches.is_empty() && float.is_none() {
-            continue;
-        }
+    for (vessel, quiet) in state.quiet.iter().enumerate() {
         let volume_m3 = state.volume_m3(plant, vessel);
-        for (at, switch) in switches.iter().enumerate() {
-            let wet = state.inputs[switch.input];
-            if !wet && volume_m3 > switch.wets_m3 + CLOSE_M3 {
-                return Some(Crossing::Switch { vessel, at, on: true });
-            }
-            if wet && volume_m3 < switch.dries_m3 - CLOSE_M3 {
-                return Some(Crossing::Switch {
-                    vessel,
-                    at,
-                    on: false,
-                });
-            }
+        if volume_m3 > quiet.above_m3 {
+            return at_edge(plant, state, vessel, true);
         }
-        if let Some((closes_m3, opens_m3)) = float {
-            let open = state.float_open[vessel];
-            if open && volume_m3 > closes_m3 + CLOSE_M3 {
-                return Some(Crossing::Float { vessel, open: false });
-            }
-            if !open && volume_m3 < opens_m3 - CLOSE_M3 {
-                return Some(Crossing::Float { vessel, open: true });
-            }
+        if volume_m3 < quiet.below_m3 {
+            return at_edge(plant, state, vessel, false);
         }
     }
     state.jumped = false;
@@ -70,4 +124,4 @@ pub(crate) fn overdue(plant: &Plant, state: &mut State) -> Option<Crossing> {
 }
 
 /// A microlitre: nearer than that a mark is met.
-pub(crate) const CLOSE_M3: f64 = 1e-9;
+const CLOSE_M3: f64 = 1e-9;

@@ -5,6 +5,7 @@ use physics::membrane::concentration_factor;
 use super::amount::Amount;
 use super::body::{Purifier, Stop};
 use super::books::{Account, Outside};
+use super::season::Season;
 use super::state::State;
 
 /// The purifier now.
@@ -25,6 +26,8 @@ pub(crate) struct Running {
     pub(crate) hold_up_kg_m3: f64,
     /// Salt of a long run in what was made since, kg.
     pub(crate) steady_kg: f64,
+    /// For how long it has flowed as it does now without being counted, s: so far only the vessels have their permeate.
+    pub(crate) flowed_s: f64,
 }
 
 impl Running {
@@ -39,6 +42,7 @@ impl Running {
             flush_left_m3: 0.0,
             hold_up_kg_m3: 0.0,
             steady_kg: 0.0,
+            flowed_s: 0.0,
         }
     }
 }
@@ -52,16 +56,89 @@ pub(crate) struct Flows {
     pub(crate) solids_kg_m3: f64,
 }
 
+impl Flows {
+    /// Whether anything flows.
+    #[inline]
+    pub(crate) fn any(&self) -> bool {
+        self.permeate_m3_s > 0.0 || self.reject_m3_s > 0.0
+    }
+
+    /// What they come to over a time.
+    #[inline]
+    pub(super) fn over(&self, seconds: f64) -> Made {
+        let made_m3 = self.permeate_m3_s * seconds;
+        Made {
+            made_m3,
+            reject_m3: self.reject_m3_s * seconds,
+            steady_kg: self.solids_kg_m3 * made_m3,
+            seconds,
+        }
+    }
+}
+
+/// What a time of the purifier's came to.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Made {
+    pub(super) made_m3: f64,
+    pub(super) reject_m3: f64,
+    /// Salt of a long run in what was made, kg.
+    pub(super) steady_kg: f64,
+    pub(super) seconds: f64,
+}
+
+/// Books what of a time isn't the vessels': reject, what was flushed, what the run and the tally count.
+pub(super) fn count_made(state: &mut State, purifier: &Purifier, made: &Made, flushes: bool) {
+    let Made {
+        made_m3, reject_m3, ..
+    } = *made;
+    let feed = Account::Outside(Outside::Feed);
+    let drain = Account::Outside(Outside::Drain);
+    let feed_kg_m3 = purifier.feeds[state.feed].feed_kg_m3;
+    state.tally.reject_m3 += reject_m3;
+    let rejected = Amount {
+        water_m3: reject_m3,
+        salt_kg: feed_kg_m3 * (reject_m3 + made_m3) - made.steady_kg,
+    };
+    state.books.book(feed, drain, rejected);
+    if made_m3 <= 0.0 {
+        return;
+    }
+    state.tally.running_s += made.seconds;
+    state.tally.energy_j[2] += purifier.booster_w * made.seconds;
+    state.running.made_m3 += made_m3;
+    state.running.steady_kg += made.steady_kg;
+    if flushes {
+        state.running.flush_left_m3 -= made_m3;
+        state.running.flushed_m3 += made_m3;
+        state.tally.flushed_m3 += made_m3;
+        state.books.book(feed, drain, Amount::water(made_m3));
+    } else {
+        state.running.run_m3 += made_m3;
+        state.tally.permeate_m3 += made_m3;
+    }
+}
+
+/// Counts what has flowed since the flows last changed and wasn't counted: before they change again, and before anybody asks.
+#[inline]
+pub(crate) fn catch_up(state: &mut State, purifier: &Purifier) {
+    if state.running.flowed_s > 0.0 {
+        let made = state.flows.over(state.running.flowed_s);
+        state.running.flowed_s = 0.0;
+        count_made(state, purifier, &made, false);
+    }
+}
+
 impl Purifier {
     /// What flows at a time.
     #[inline]
     pub(crate) fn flows(&self, feed: usize, on: bool, t_s: f64) -> Flows {
         let feed = &self.feeds[feed];
         if on {
+            let season = Season::at(t_s);
             Flows {
-                permeate_m3_s: feed.permeate_m3_s.at(t_s),
-                reject_m3_s: feed.reject_m3_s.at(t_s),
-                solids_kg_m3: feed.solids_kg_m3.at(t_s),
+                permeate_m3_s: feed.permeate_m3_s.of(season),
+                reject_m3_s: feed.reject_m3_s.of(season),
+                solids_kg_m3: feed.solids_kg_m3.of(season),
             }
         } else if self.stop == Stop::RejectRunsOn {
             Flows {
@@ -82,11 +159,17 @@ impl Purifier {
 
 /// Notes what flows through it from now on: at a switch, at midnight, with another feed.
 pub(crate) fn note_flows(state: &mut State, purifier: &Purifier) {
-    state.flows = purifier.flows(state.feed, state.running.on, state.t_s);
+    catch_up(state, purifier);
+    state.flows = if state.laid_up {
+        Flows::default()
+    } else {
+        purifier.flows(state.feed, state.running.on, state.t_s)
+    };
 }
 
 /// Switches it on.
 pub(crate) fn switch_on(state: &mut State, purifier: &Purifier) {
+    catch_up(state, purifier);
     let feed = &purifier.feeds[state.feed];
     // While it runs the feed side stands between feed and reject; taken for their log-mean at its recovery.
     let (permeate, reject) = (feed.permeate_m3_s.at(state.t_s), feed.reject_m3_s.at(state.t_s));
@@ -120,6 +203,7 @@ pub(crate) fn switch_off(state: &mut State, purifier: &Purifier) {
 /// Books the salt of what was made since it was last booked: the steady part, and what the start washed out of the hold-up
 /// less what was flushed to the drain.
 pub(crate) fn close(state: &mut State, purifier: &Purifier) {
+    catch_up(state, purifier);
     let run = state.running;
     if run.made_m3 <= 0.0 {
         return;

@@ -6,16 +6,43 @@ use super::{DAY_S, YEAR_S};
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct ByMonth(pub(crate) [f64; 12]);
 
+/// A time of the year: between the middles of which two months, and which share of the way. Found once where several things
+/// change by it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Season {
+    month: usize,
+    next: usize,
+    share: f64,
+}
+
+impl Season {
+    /// Of a time since the beginning of the year, s; years follow each other.
+    #[inline]
+    pub(crate) fn at(t_s: f64) -> Self {
+        // A year and more before the beginning isn't asked for; so the cast rounds down.
+        let months = t_s * (12.0 / YEAR_S) + 23.5;
+        let below = months as u32;
+        let month = below % 12;
+        Self {
+            month: month as usize,
+            next: if month == 11 { 0 } else { month as usize + 1 },
+            share: months - f64::from(below),
+        }
+    }
+}
+
 impl ByMonth {
     /// At a time since the beginning of the year, s; years follow each other.
     #[inline]
     pub(crate) fn at(&self, t_s: f64) -> f64 {
-        // A year and more before the beginning isn't asked for; so the cast rounds down.
-        let months = t_s * (12.0 / YEAR_S) + 23.5;
-        let below = months as usize;
-        let share = months - below as f64;
-        let (at, next) = (below % 12, (below + 1) % 12);
-        self.0[at] + share * (self.0[next] - self.0[at])
+        self.of(Season::at(t_s))
+    }
+
+    /// At a time of the year.
+    #[inline]
+    pub(crate) fn of(&self, season: Season) -> f64 {
+        let first = self.0[season.month];
+        first + season.share * (self.0[season.next] - first)
     }
 }
 
@@ -44,12 +71,29 @@ impl Wave {
 /// The day of a time, from 0 at the beginning of the year.
 #[inline]
 pub(crate) fn day_of(t_s: f64) -> i64 {
-    libm::floor(t_s / DAY_S) as i64
+    // The cast rounds towards 0.
+    let days = t_s / DAY_S;
+    let whole = days as i64;
+    if whole as f64 > days { whole - 1 } else { whole }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn days_are_counted_down_before_the_year() {
+        for (t_s, day) in [
+            (0.0, 0),
+            (DAY_S - 1e-6, 0),
+            (DAY_S, 1),
+            (-1e-6, -1),
+            (-DAY_S, -1),
+            (-DAY_S - 1e-6, -2),
+        ] {
+            assert_eq!(day_of(t_s), day, "{t_s}");
+        }
+    }
 
     #[test]
     fn months_are_met_in_their_middle_and_years_join() {

@@ -7,6 +7,7 @@ use super::amount::Amount;
 use super::body::Plant;
 use super::books::{Account, Books};
 use super::chance::{Chance, Stream, waited_s};
+use super::pace::Quiet;
 use super::person::{Doing, Person};
 use super::purifier::{Flows, Running};
 use super::tally::{Reason, Tally};
@@ -27,12 +28,18 @@ pub(crate) struct State {
     pub(crate) flows: Flows,
     pub(crate) inputs: Vec<bool>,
     pub(crate) control: control::State,
+    /// Steps of it that were made before.
+    pub(crate) learned: control::Learned,
     /// Since when each pump runs.
     pub(crate) pump_since_s: Vec<Option<f64>>,
     /// Floats that stand open, vessel by vessel.
     pub(crate) float_open: Vec<bool>,
+    /// Between which volumes nothing happens in each vessel.
+    pub(crate) quiet: Vec<Quiet>,
     /// Vessels that the purifier fills and whose way in is open, as bits.
     pub(crate) open_fills: u64,
+    /// How many those are; counting bits is slow on most processors that this is compiled for.
+    pub(crate) open_count: f64,
     /// When the control's next timer runs out, s.
     pub(crate) control_due_s: f64,
     /// The state of the feed, and when it ends or the next begins.
@@ -42,6 +49,10 @@ pub(crate) struct State {
     pub(crate) laid_up: bool,
     pub(crate) person: Person,
     pub(crate) tanks: Vec<TankNow>,
+    /// How many of them are in an emergency.
+    pub(crate) in_trouble: usize,
+    /// Until when those that fresh water, and those that salt water tops off have been looked at, s.
+    pub(crate) topped_s: [f64; 2],
     /// When each delivery comes.
     pub(crate) delivery_s: Vec<f64>,
     /// The next of the script.
@@ -59,7 +70,7 @@ pub(crate) struct State {
     pub(crate) jumped: bool,
     /// Whether what is at hand must be reckoned anew though nothing jumped.
     pub(crate) stale: bool,
-    /// When the next of the rare clocks strikes: midnight, trouble, odd feed, delivery, script, s.
+    /// When the next of the rare clocks strikes: trouble, odd feed, delivery, script, s.
     pub(crate) rare_s: f64,
 }
 
@@ -77,8 +88,6 @@ pub(crate) enum Batch {
 /// A tank now.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct TankNow {
-    /// Topped off until this time, s.
-    pub(crate) topped_s: f64,
     /// What was asked for at the last top-off and wasn't there, m³.
     pub(crate) owed_m3: f64,
     /// The day of its next change.
@@ -125,7 +134,6 @@ impl State {
                     day + every * begin.open_unit(at as u64)
                 });
                 let mut now = TankNow {
-                    topped_s: at_s,
                     owed_m3: 0.0,
                     change_day: first,
                     waits: [None; 2],
@@ -150,9 +158,12 @@ impl State {
             flows: Flows::default(),
             inputs,
             control,
+            learned: control::Learned::nothing(&plant.wiring.program),
             pump_since_s: vec![None; plant.pumps_w.len()],
             float_open: vec![false; plant.vessels.len()],
+            quiet: vec![Quiet::default(); plant.vessels.len()],
             open_fills: 0,
+            open_count: 0.0,
             control_due_s: f64::NEG_INFINITY,
             feed: 0,
             feed_ends_s: f64::INFINITY,
@@ -160,6 +171,8 @@ impl State {
             laid_up: false,
             person: Person::away(),
             tanks,
+            in_trouble: 0,
+            topped_s: [at_s; 2],
             delivery_s: plant
                 .deliveries
                 .iter()
@@ -211,15 +224,22 @@ impl State {
     /// long as its maker asks.
     pub(crate) fn ready_m3(&self, plant: &Plant) -> [f64; 2] {
         let mut ready = [0.0; 2];
-        for (at, vessel) in plant.vessels.iter().enumerate() {
-            let at_hand = match self.batch[at] {
+        let count = plant.vessels.len();
+        let (vessels, batches) = (&plant.vessels[..count], &self.batch[..count]);
+        let there = &self.books.vessels()[..count];
+        for at in 0..count {
+            let at_hand = match batches[at] {
                 Batch::Ready => true,
                 Batch::Filling => false,
                 // Once its clock has struck: up to that moment nothing of it was at hand.
                 Batch::Mixing { usable_s, .. } => usable_s < self.usable_s,
             };
-            if at_hand {
-                ready[kind(vessel.holds)] += self.drawable_m3(plant, at);
+            let drawable_m3 = plant.brine.volume_m3(there[at]) - vessels[at].low_m3;
+            if at_hand && drawable_m3 > 0.0 {
+                match vessels[at].holds {
+                    Water::Fresh => ready[0] += drawable_m3,
+                    Water::Salt => ready[1] += drawable_m3,
+                }
             }
         }
         ready
@@ -243,7 +263,8 @@ impl State {
         self.books.book(from, to, amount);
     }
 
-    /// Whether people have something in hand.
+    /// Whether people move water.
+    #[inline]
     pub(crate) fn moves(&self) -> bool {
         matches!(self.person.doing, Doing::Moving(_))
     }

@@ -10,8 +10,10 @@
 
 mod block;
 mod functions;
+mod learned;
 mod program;
 mod rows;
+mod scan;
 mod set;
 mod settings;
 mod signal;
@@ -21,6 +23,7 @@ mod ways;
 mod wiring;
 
 pub use block::{Block, Kind, Read};
+pub use learned::Learned;
 pub use program::Program;
 pub use rows::Row;
 pub use set::MOST_BLOCKS;

@@ -1,6 +1,7 @@
 //! The program: blocks and wires as plain data.
 
 use super::block::{Block, Kind, Read};
+use super::scan::{Places, Terms};
 use super::set::Set;
 use super::signal::{Input, Output};
 
@@ -13,8 +14,14 @@ pub struct Program {
     pub(super) inputs: Vec<Input>,
     pub(super) blocks: Vec<Block>,
     pub(super) reads: Vec<Read>,
+    /// Where each wire stands in the words of a state.
+    pub(super) places: Places,
+    /// The same reads, as masks over those words.
+    pub(super) terms: Terms,
     /// An output and the wire that it follows.
     pub(super) outputs: Vec<(Output, u16)>,
+    /// Where each output's wire stands: its word and its bit there.
+    pub(super) output_places: Vec<(usize, u64)>,
     /// What each wire says when it is on.
     pub(super) names: Vec<String>,
     /// For each input the blocks that read it.
@@ -23,6 +30,10 @@ pub struct Program {
     pub(super) later_readers: Vec<Set>,
     /// For each block those before it, and itself, that read its wire: they follow in the next scan.
     pub(super) earlier_readers: Vec<Set>,
+    /// The blocks whose wires outputs follow.
+    pub(super) switching: Set,
+    /// The blocks that go by a temperature or the time of day, which wires don't tell.
+    pub(super) by_value: Set,
     /// The blocks that read a temperature.
     pub(super) thermostats: Set,
     /// Vessels up to the last one with a thermostat.

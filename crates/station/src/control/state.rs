@@ -1,18 +1,23 @@
 //! What control remembers from one event to the next.
 
+use super::scan::Places;
 use super::set::Set;
 
 /// All wires, timers, latches and readings of a running program. Its size is fixed when the program starts.
 #[derive(Debug, Clone, PartialEq)]
 pub struct State {
-    /// Inputs first, then one wire for each block.
-    pub(super) wires: Box<[bool]>,
-    /// What latches hold and what edges saw last, by block.
-    pub(super) memory: Box<[bool]>,
+    /// Where each wire stands.
+    pub(super) places: Places,
+    /// All wires, as bits.
+    pub(super) words: Box<[u64]>,
+    /// The blocks whose latches hold and whose edges saw their read on.
+    pub(super) memory: Set,
     /// When the timer of a block runs out, s.
     pub(super) due_s: Box<[f64]>,
     /// The blocks whose timers run.
     pub(super) running: Set,
+    /// Those of them that the last step began.
+    pub(super) begun: Set,
     /// The first of those moments, s; infinite while no timer runs.
     pub(super) next_due_s: f64,
     /// The last temperature of each vessel, °C; infinite before the first, which heats nothing.
@@ -30,7 +35,21 @@ impl State {
     }
 
     /// Whether a wire is on: inputs first, then one wire for each block.
+    #[inline]
     pub fn wire(&self, wire: usize) -> bool {
-        self.wires.get(wire).is_some_and(|on| *on)
+        let (word, bit) = self.places.of(wire);
+        self.words.get(word).is_some_and(|word| word & bit != 0)
+    }
+
+    /// Puts a wire on or off, and tells whether it was otherwise.
+    #[inline]
+    pub(super) fn put(&mut self, wire: usize, on: bool) -> bool {
+        let (word, bit) = self.places.of(wire);
+        let Some(word) = self.words.get_mut(word) else {
+            return false;
+        };
+        let before = *word;
+        *word = if on { before | bit } else { before & !bit };
+        *word != before
     }
 }

@@ -4,6 +4,7 @@ use thiserror::Error;
 
 use super::block::{Block, Kind, Read};
 use super::program::Program;
+use super::scan::Places;
 use super::set::{MOST_BLOCKS, Set};
 use super::signal::{Input, Output};
 
@@ -161,6 +162,7 @@ impl Wiring {
             }
         }
         let count = used.blocks.iter().flatten().count();
+        program.places = Places::new(inputs, count);
         program.later_readers = vec![Set::default(); count];
         program.earlier_readers = vec![Set::default(); count];
         for ((kind, reads, name), at) in self.blocks.into_iter().zip(&used.blocks) {
@@ -170,6 +172,9 @@ impl Wiring {
             if let Kind::Colder { vessel, .. } = kind {
                 program.thermostats.insert(at);
                 program.thermometers = program.thermometers.max(usize::from(vessel) + 1);
+            }
+            if matches!(kind, Kind::Colder { .. } | Kind::Daily { .. }) {
+                program.by_value.insert(at);
             }
             let first = index(program.reads.len());
             for read in reads.into_iter().map(numbered) {
@@ -182,6 +187,8 @@ impl Wiring {
                 program.reads.push(read);
             }
             limit("wires to blocks", program.reads.len(), MOST_READS)?;
+            let own = &program.reads[usize::from(first)..];
+            program.terms.push(kind, own, &program.places);
             program.blocks.push(Block {
                 kind,
                 first,
@@ -190,7 +197,12 @@ impl Wiring {
             program.names.push(name);
         }
         for (output, wire) in self.outputs {
-            program.outputs.push((output, numbered(wire).wire));
+            let wire = numbered(wire).wire;
+            if let Some(block) = usize::from(wire).checked_sub(inputs) {
+                program.switching.insert(block);
+            }
+            program.outputs.push((output, wire));
+            program.output_places.push(program.places.of(usize::from(wire)));
         }
         Ok(program)
     }

@@ -3,8 +3,8 @@
 use proptest::collection::vec;
 use proptest::prelude::*;
 use station::control::{
-    Event, Input, Mark, Output, Program, PumpSettings, PurifierSettings, Recirculation, Settings, Source,
-    Task, VesselSettings,
+    Event, Input, Learned, Mark, Output, Program, PumpSettings, PurifierSettings, Recirculation, Settings,
+    Source, Task, VesselSettings,
 };
 use station::plumbing::End;
 use station::sections::Control;
@@ -303,6 +303,8 @@ fn play(settings: &Settings, blows: &[Blow]) -> Rig {
     let mut rig = Rig::start(program.clone(), &[]);
     let mut plain = Plain::new(&program);
     let mut witness = Witness::new(settings, &program);
+    let mut learned = Learned::nothing(&program);
+    let mut as_learned = rig.state.clone();
     let mut seen = |rig: &Rig, at_s: f64, event: Event| {
         plain.take(event);
         assert!(plain.settle(at_s, 16), "the scans don't settle");
@@ -318,12 +320,20 @@ fn play(settings: &Settings, blows: &[Blow]) -> Rig {
     for blow in blows {
         at_s += PAUSES_S[blow.0 % PAUSES_S.len()];
         while let Some(due_s) = rig.program.due_s(&rig.state).filter(|due_s| *due_s <= at_s) {
-            rig.program.step(&mut rig.state, due_s, Event::Due);
+            let switched = rig.program.step(&mut rig.state, due_s, Event::Due);
             seen(&rig, due_s, Event::Due);
+            // What was learned is what a step comes to.
+            let again = program.step_as_learned(&mut learned, &mut as_learned, due_s, Event::Due);
+            assert!(as_learned == rig.state && again == switched, "due at {due_s} s");
         }
         let event = event(&rig.program, *blow);
-        rig.program.step(&mut rig.state, at_s, event);
+        let switched = rig.program.step(&mut rig.state, at_s, event);
         seen(&rig, at_s, event);
+        let again = program.step_as_learned(&mut learned, &mut as_learned, at_s, event);
+        assert!(
+            as_learned == rig.state && again == switched,
+            "{event:?} at {at_s} s"
+        );
     }
     rig
 }

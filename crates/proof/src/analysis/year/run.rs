@@ -161,8 +161,8 @@ mod tests {
         let used = Amount::water(0.31);
         state.book(&plant, Account::Vessel(0), Account::Outside(Outside::Tanks), used);
         state.jumped = true;
+        state.topped_s = [from_s - 10.0 * DAY_S; 2];
         for tank in &mut state.tanks {
-            tank.topped_s = from_s - 10.0 * DAY_S;
             tank.change_day = f64::INFINITY;
             tank.next_emergency_s = f64::INFINITY;
         }

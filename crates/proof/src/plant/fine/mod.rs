@@ -13,9 +13,10 @@ use crate::method::Refusal;
 use crate::plant::Amount;
 use crate::plant::body::Plant;
 use crate::plant::books::Account;
-use crate::plant::coarse::{Made, book_made};
-use crate::plant::pace::{CLOSE_M3, Crossing, Pace, overdue};
+use crate::plant::coarse::book_made;
+use crate::plant::pace::{Crossing, Pace, ahead, overdue};
 use crate::plant::person::{Doing, Moving};
+use crate::plant::purifier::Made;
 use crate::plant::state::State;
 
 pub(crate) use membranes::Membranes;
@@ -185,24 +186,14 @@ fn crossings(plant: &Plant, state: &State) -> (Vec<(Crossing, f64)>, Vec<Watch>)
             ends: true,
         });
     };
-    for (vessel, switches) in plant.wiring.switches.iter().enumerate() {
-        for (at, switch) in switches.iter().enumerate() {
-            let wet = state.inputs[switch.input];
-            let crossing = Crossing::Switch { vessel, at, on: !wet };
-            if wet {
-                add(crossing, switch.dries_m3 - CLOSE_M3, Direction::Falling);
+    for vessel in 0..plant.vessels.len() {
+        for (crossing, mark_m3, rising) in ahead(plant, state, vessel) {
+            let direction = if rising {
+                Direction::Rising
             } else {
-                add(crossing, switch.wets_m3 + CLOSE_M3, Direction::Rising);
-            }
-        }
-        if let Some((closes_m3, opens_m3)) = plant.vessels[vessel].float_m3 {
-            let open = state.float_open[vessel];
-            let crossing = Crossing::Float { vessel, open: !open };
-            if open {
-                add(crossing, closes_m3 + CLOSE_M3, Direction::Rising);
-            } else {
-                add(crossing, opens_m3 - CLOSE_M3, Direction::Falling);
-            }
+                Direction::Falling
+            };
+            add(crossing, mark_m3, direction);
         }
     }
     if let Doing::Moving(moving) = state.person.doing {
@@ -293,7 +284,7 @@ impl Pace for Fine<'_> {
         })?;
         let crossing = outcome.event.map(|at| flowing.crossings[at].0);
         drop(flowing);
-        book(plant, state, &flowed, outcome.t - from_s, (open, crossing));
+        book(plant, state, &flowed, outcome.t - from_s, crossing);
         state.t_s = outcome.t;
         Ok(crossing)
     }
@@ -326,20 +317,13 @@ impl<'a> Fine<'a> {
 }
 
 /// Books what has flowed.
-fn book(
-    plant: &Plant,
-    state: &mut State,
-    flowed: &[f64; FLOWED],
-    seconds: f64,
-    (open, ends): (u64, Option<Crossing>),
-) {
+fn book(plant: &Plant, state: &mut State, flowed: &[f64; FLOWED], seconds: f64, ends: Option<Crossing>) {
     if let Some(purifier) = &plant.purifier {
         let made = Made {
             made_m3: flowed[MADE],
             reject_m3: flowed[REJECT],
             steady_kg: flowed[SOLIDS],
             seconds,
-            to: open,
         };
         book_made(plant, state, purifier, &made);
     }
