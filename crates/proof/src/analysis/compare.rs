@@ -7,7 +7,7 @@ use serde::Serialize;
 use station::Station;
 use station::quantity::Kind;
 
-use super::year::{OneYear, Over, Prepared, Progress, YearFault, Years, cost_of, many_years, prepare};
+use super::year::{OneYear, Over, Prepared, Progress, YearFault, Years, cost_of, many_years, pair, prepare};
 
 /// Stations side by side.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -210,11 +210,15 @@ pub fn compare(stations: &[Station], years: &Years, progress: &Progress) -> Resu
         return Err(YearFault::Alone);
     }
     years.check()?;
-    let mut all: Vec<Vec<OneYear>> = Vec::with_capacity(stations.len());
+    let mut prepared: Vec<Prepared> = Vec::with_capacity(stations.len());
     for station in stations {
-        let prepared: Prepared = prepare(station, true)?;
+        prepared.push(prepare(station, true)?);
+    }
+    pair(&mut prepared);
+    let mut all: Vec<Vec<OneYear>> = Vec::with_capacity(stations.len());
+    for prepared in &prepared {
         all.push(many_years(
-            &prepared,
+            prepared,
             years.years,
             years.seed,
             years.threads.max(1),

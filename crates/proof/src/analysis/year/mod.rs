@@ -27,7 +27,7 @@ pub use outside_plant::{
     PlainVessel, PlainWarmth, PlainWay,
 };
 pub use paces::{Followed, Paces, Stretch, paces};
-pub(crate) use prepare::{Prepared, prepare};
+pub(crate) use prepare::{Prepared, pair, prepare};
 pub use run::Progress;
 pub(crate) use run::{OneYear, many_years};
 pub use types::{

@@ -1,6 +1,6 @@
 //! From a station to the plants of its years: one for each draw of what is doubtful.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use station::Station;
@@ -17,10 +17,17 @@ use crate::sheet::NodeId;
 pub(crate) struct Prepared {
     /// By the values of the file.
     pub(crate) nominal: Plant,
-    /// By each draw that can be had; empty where nothing is doubtful.
-    pub(crate) drawn: Vec<Plant>,
+    /// By each draw that makes a plant, in their order; empty where nothing is doubtful.
+    pub(crate) drawn: Vec<Drawn>,
     /// Membranes by state of the feed, for the fine pace.
     pub(crate) membranes: Vec<Option<Membranes>>,
+}
+
+/// A plant by one draw of what is doubtful.
+pub(crate) struct Drawn {
+    /// Which draw: stations that share a field share its value in the draw of a number.
+    row: usize,
+    plant: Plant,
 }
 
 impl Prepared {
@@ -28,8 +35,22 @@ impl Prepared {
     pub(crate) fn plant(&self, year: u32) -> &Plant {
         match self.drawn.len() {
             0 => &self.nominal,
-            drawn => &self.drawn[year as usize % drawn],
+            drawn => &self.drawn[year as usize % drawn].plant,
         }
+    }
+}
+
+/// Leaves out the draws that make no plant of one of several stations, so that a year has the same draw in all of them. One
+/// in which nothing is doubtful is the same in each.
+pub(crate) fn pair(all: &mut [Prepared]) {
+    let rows =
+        |prepared: &Prepared| -> BTreeSet<usize> { prepared.drawn.iter().map(|drawn| drawn.row).collect() };
+    let doubtful = all.iter().map(rows).filter(|rows| !rows.is_empty());
+    let Some(shared) = doubtful.reduce(|shared, rows| &shared & &rows) else {
+        return;
+    };
+    for prepared in all {
+        prepared.drawn.retain(|drawn| shared.contains(&drawn.row));
     }
 }
 
@@ -75,11 +96,14 @@ pub(crate) fn prepare(station: &Station, draws: bool) -> Result<Prepared, YearFa
     let nodes: Vec<NodeId> = nodes.into_iter().flatten().collect();
     let mut drawn = Vec::new();
     if draws {
-        for row in sheet.drawn(&nodes) {
-            let mut reader = |node: NodeId| read.get(&node).map_or_else(|| sheet.value(node), |at| row[*at]);
+        for (row, values) in sheet.drawn(&nodes).into_iter().enumerate() {
+            let mut reader = |node: NodeId| {
+                read.get(&node)
+                    .map_or_else(|| sheet.value(node), |at| values[*at])
+            };
             // A draw that makes no plant is left out, as one is that makes no figure.
             if let Ok(plant) = build(&known, &mut reader) {
-                drawn.push(plant);
+                drawn.push(Drawn { row, plant });
             }
         }
     }
@@ -155,4 +179,41 @@ fn shares(usual: &Made, then: Option<&Made>, comes: Comes) -> Odd {
     }
     odd.feed = share(then.feed_solids_kg_m3.value, usual.feed_solids_kg_m3.value);
     odd
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two of a station, one of which is without two of its draws: those that both have stay with each other.
+    #[test]
+    fn a_draw_that_makes_no_plant_shifts_no_other() {
+        let text = include_str!("../../../../../stations/juniper-street-school.toml");
+        let station = Station::read(text).expect("an example of the project");
+        let mut both = [0, 1].map(|_| prepare(&station, true).expect("it has vessels"));
+        let given = both[0].drawn.len();
+        assert!(given > 10, "{given}");
+        both[0].drawn.remove(7);
+        both[1].drawn.remove(3);
+        let evaporation = |prepared: &Prepared, year: u32| prepared.plant(year).tanks[0].top_off_m3_s;
+        assert_ne!(evaporation(&both[0], 5), evaporation(&both[1], 5));
+        pair(&mut both);
+        for prepared in &both {
+            assert_eq!(prepared.drawn.len(), given - 2);
+        }
+        for year in 0..2 * given as u32 {
+            assert_eq!(evaporation(&both[0], year), evaporation(&both[1], year));
+        }
+    }
+
+    /// Where nothing of a station is doubtful the draws of the others stay.
+    #[test]
+    fn who_has_no_doubt_has_the_same_plant_every_year() {
+        let text = include_str!("../../../../../stations/juniper-street-school.toml");
+        let station = Station::read(text).expect("an example of the project");
+        let mut both = [true, false].map(|draws| prepare(&station, draws).expect("it has vessels"));
+        let given = both[0].drawn.len();
+        pair(&mut both);
+        assert_eq!((both[0].drawn.len(), both[1].drawn.len()), (given, 0));
+    }
 }
