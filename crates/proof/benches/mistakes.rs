@@ -1,7 +1,8 @@
 //! How the map of positions grows with the valves of a station, in each shape.
 //!
 //! `cargo bench -p proof --bench mistakes`: prints a table; asserts nothing, since machines differ. With `--json` the
-//! same as one JSON list, for the chart in `docs/decisions`.
+//! same as one JSON list, for the chart in `docs/decisions`. With a shape and a number of valves, `-- header 16`, that one
+//! map once, to count its instructions under a profiler.
 
 #![expect(clippy::print_stdout, reason = "a bench prints")]
 
@@ -29,9 +30,16 @@ fn main() {
             "shape         valves pumps situations positions  patterns     map, ms  a state, us  every position"
         );
     }
+    let only = only();
     for shape in Shape::ALL {
         for valves in [8, 12, 16, 20, 24] {
-            let Some(row) = measured(shape, valves) else {
+            if only
+                .as_ref()
+                .is_some_and(|only| *only != (shape.word().to_owned(), valves))
+            {
+                continue;
+            }
+            let Some(row) = measured(shape, valves, only.is_some()) else {
                 println!("{} of {valves} valves can't be computed", shape.word());
                 continue;
             };
@@ -46,9 +54,23 @@ fn main() {
     }
 }
 
-fn measured(shape: Shape, valves: usize) -> Option<Value> {
+/// The one map that is asked for: a shape's word, or its words, and a number.
+fn only() -> Option<(String, usize)> {
+    let mut words: Vec<String> = std::env::args()
+        .skip(1)
+        .filter(|argument| !argument.starts_with("--"))
+        .collect();
+    let valves = words.pop()?.parse().ok()?;
+    Some((words.join(" "), valves))
+}
+
+fn measured(shape: Shape, valves: usize, once: bool) -> Option<Value> {
     let station = Station::read(&shape.station(valves)).ok()?;
-    let rounds = if valves <= MANY_ROUNDS_TO { 10 } else { 2 };
+    let rounds = match (once, valves) {
+        (true, _) => 1,
+        (false, ..=MANY_ROUNDS_TO) => 10,
+        (false, _) => 2,
+    };
     let mut least_s = f64::INFINITY;
     let mut map: Option<MistakeMap> = None;
     for _ in 0..rounds {
