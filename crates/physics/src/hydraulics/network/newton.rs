@@ -4,7 +4,7 @@ use super::super::GRAVITY_M_S2;
 use super::super::error::HydraulicsError;
 use super::super::friction::FrictionLaw;
 use super::branch::{NOMINAL_DENSITY_KG_M3, WRONG_WAY_S_M2};
-use super::solver::{Effort, Solver};
+use super::solver::{Effort, Solver, Work};
 
 /// Newton's step is squared at each turn; after one of this size, relative to the flow, what is left is 10⁻¹⁰ of it.
 const SMALL_STEP: f64 = 1e-5;
@@ -117,38 +117,79 @@ impl<F: FrictionLaw> Solver<F> {
 
     /// Newton's steps over the active branches.
     fn balance(&mut self) -> Result<u32, HydraulicsError> {
+        self.lay_out();
+        let steps = self.steps();
+        self.put_back();
+        match steps {
+            Some(steps) => Ok(steps),
+            None => Err(self.not_converged(MOST_STEPS)),
+        }
+    }
+
+    /// Steps until none moves anything; how many, or `None` where there is no end to them.
+    fn steps(&mut self) -> Option<u32> {
         // What the content falls by along the last step, at its start.
         let mut fall = 0.0;
         for iteration in 1..=MOST_STEPS {
             let before_balanced = self.balanced;
             if !core::mem::take(&mut self.priced) {
-                self.price();
+                self.price_work();
             }
             if iteration > PLAIN && before_balanced && fall > 0.0 {
+                self.put_back();
                 self.shorten(fall);
+                self.lay_out();
             }
             self.heads();
             let settled = self.take_step(&mut fall);
             self.balanced = true;
             if settled {
-                return Ok(iteration);
+                return Some(iteration);
             }
         }
-        Err(self.not_converged(MOST_STEPS))
+        None
     }
 
-    /// Brings the costs to the flows after the last step, which was small: the next solution starts from them.
-    fn carry_costs(&mut self) {
-        for (cost, step) in self.cost.iter_mut().zip(&self.step) {
-            cost.head_m += cost.slope_s_m2 * step;
+    /// Lays out what the steps work on, branch by branch.
+    fn lay_out(&mut self) {
+        self.work.clear();
+        for at in self.activity.list.iter().copied() {
+            let branch = &self.compiled.branches[at];
+            self.work.push(Work {
+                at,
+                from: branch.from,
+                to: branch.to,
+                between: branch.between,
+                both_ways: branch.law.may(1.0) == branch.law.may(-1.0),
+                static_m: self.static_m[at],
+                flow: self.flow[at],
+                step: self.step[at],
+                cost: self.cost[at],
+                give: 0.0,
+            });
         }
-        self.priced = true;
+    }
+
+    /// Puts back what the steps have changed.
+    fn put_back(&mut self) {
+        for work in &self.work {
+            self.flow[work.at] = work.flow;
+            self.step[work.at] = work.step;
+            self.cost[work.at] = work.cost;
+        }
     }
 
     fn price(&mut self) {
         for at in self.activity.list.iter().copied() {
             let law = &self.compiled.branches[at].law;
             self.cost[at] = law.cost(self.flow[at], &mut self.tables);
+        }
+    }
+
+    fn price_work(&mut self) {
+        for work in &mut self.work {
+            let law = &self.compiled.branches[work.at].law;
+            work.cost = law.cost(work.flow, &mut self.tables);
         }
     }
 
@@ -160,15 +201,13 @@ impl<F: FrictionLaw> Solver<F> {
         let junctions = self.compiled.junctions;
         self.matrix.fill(0.0);
         self.change.fill(0.0);
-        for at in self.activity.list.iter().copied() {
-            let branch = &self.compiled.branches[at];
-            let cost = self.cost[at];
-            let (from, to) = (branch.from, branch.to);
-            let drive = self.head[from] - self.head[to] + self.static_m[at];
-            let give = 1.0 / cost.slope_s_m2;
-            let own = give * (drive - cost.head_m);
-            self.step[at] = own;
-            let next = self.flow[at] + own;
+        for work in &mut self.work {
+            let (from, to) = (work.from, work.to);
+            let drive = self.head[from] - self.head[to] + work.static_m;
+            let give = 1.0 / work.cost.slope_s_m2;
+            let own = give * (drive - work.cost.head_m);
+            (work.give, work.step) = (give, own);
+            let next = work.flow + own;
             self.change[from] -= next;
             self.change[to] += next;
             if from == to {
@@ -180,8 +219,8 @@ impl<F: FrictionLaw> Solver<F> {
             if to < junctions {
                 self.matrix[to] += give;
             }
-            if branch.between != usize::MAX {
-                self.matrix[branch.between] -= give;
+            if work.between != usize::MAX {
+                self.matrix[work.between] -= give;
             }
         }
         for end in self.activity.junctions.iter().copied() {
@@ -199,30 +238,32 @@ impl<F: FrictionLaw> Solver<F> {
         self.compiled.pattern.solve(columns, &mut self.matrix, right);
     }
 
-    /// Goes to the next flows; true where none moved by anything that matters.
+    /// Goes to the next flows; true where none moved by anything that matters. After a small step the costs are brought to
+    /// the flows along their slopes: the next solution starts from them.
     fn take_step(&mut self, fall: &mut f64) -> bool {
         let (mut settled, mut crossed, mut energy) = (true, false, 0.0);
-        for at in self.activity.list.iter().copied() {
-            let branch = &self.compiled.branches[at];
-            let slope = self.cost[at].slope_s_m2;
-            let give = 1.0 / slope;
-            let step = self.step[at] + give * (self.change[branch.from] - self.change[branch.to]);
-            let next = self.flow[at] + step;
+        for work in &mut self.work {
+            let slope = work.cost.slope_s_m2;
+            let step = work.step + work.give * (self.change[work.from] - self.change[work.to]);
+            let next = work.flow + step;
             energy += step * step * slope;
             // A small step along a steep law from the wrong way to the right one isn't the end of it.
             let small = step.abs() <= (SMALL_STEP * next.abs()).max(NO_STEP_M3_S);
-            let same_way = branch.law.may(next) == branch.law.may(self.flow[at]);
+            let same_way = work.both_ways || (next < 0.0) == (work.flow < 0.0);
             settled &= (small && same_way) || step.abs() * slope <= NO_HEAD_M;
             crossed |= !same_way;
-            self.step[at] = step;
-            self.flow[at] = next;
+            work.step = step;
+            work.flow = next;
         }
         for (head, change) in self.head.iter_mut().zip(&self.change) {
             *head += change;
         }
         *fall = energy;
         if settled && !crossed {
-            self.carry_costs();
+            for work in &mut self.work {
+                work.cost.head_m += work.cost.slope_s_m2 * work.step;
+            }
+            self.priced = true;
         }
         settled
     }

@@ -45,6 +45,23 @@ pub(super) struct Given {
     pub(super) supplies: bool,
 }
 
+/// What a step needs of a branch, side by side: a step goes over nothing else.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Work {
+    pub(super) at: usize,
+    pub(super) from: usize,
+    pub(super) to: usize,
+    pub(super) between: usize,
+    /// Whether water may pass either way.
+    pub(super) both_ways: bool,
+    pub(super) static_m: f64,
+    pub(super) flow: f64,
+    pub(super) step: f64,
+    pub(super) cost: Cost,
+    /// Flow by head, m²/s.
+    pub(super) give: f64,
+}
+
 /// A compiled network with a state of its valves, pumps, levels and waters, and the flows of the last solution.
 ///
 /// A new one has every valve open, every pump standing, every terminal in the open air, and water of 1000 kg/m³
@@ -66,6 +83,8 @@ pub struct Solver<F = Churchill> {
     pub(super) flow: Vec<f64>,
     pub(super) step: Vec<f64>,
     pub(super) cost: Vec<Cost>,
+    /// The branches that take part, while steps are taken.
+    pub(super) work: Vec<Work>,
     /// What a branch gains by the height of its ends, nominal m.
     pub(super) static_m: Vec<f64>,
     /// Head of pressure at each end, nominal m.
@@ -106,6 +125,7 @@ impl<F: FrictionLaw> Solver<F> {
             flow: vec![0.0; branches],
             step: vec![0.0; branches],
             cost: vec![Cost::default(); branches],
+            work: Vec::with_capacity(branches),
             static_m: vec![0.0; branches],
             head: vec![0.0; ends],
             change: vec![0.0; ends],
