@@ -39,12 +39,12 @@ pub use analysis::{
 pub use analysis::{
     Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, Delivery, DoubtShare, Drain,
     Ending, FilterRow, FlowFault, Flows, HarmOfState, Hazard, HowInstead, InSeason, Instead, KindCount,
-    LeadStep, LeadTime, LeadTimeFault, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow, Lost,
-    Made, MistakeKind, MistakeMap, Mistakes, Mixing, MonthOfWater, MoveOfCause, Needs, NodeHead, PartKind,
-    PartService, PumpAtWork, REST, Regime, ResinOption, RunOfWater, SaltBatch, Season, Service, Siphon,
-    Sounding, StateOfStation, Still, Stores, Stray, Supply, SwitchMove, SwitchOrder, TankNeed, TankStores,
-    Together, TriedRemedy, VesselBalance, VesselLevel, VesselLevels, VesselSupply, WrongMove, every_state,
-    flows, lead_time, mistake_map,
+    LeadStep, LeadTime, LeadTimeFault, Leading, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow,
+    Lost, Made, MistakeKind, MistakeMap, Mistakes, Mixing, MonthOfWater, MoveOfCause, Needs, NodeHead,
+    PartKind, PartService, PumpAtWork, REST, Regime, ResinOption, RunOfWater, SaltBatch, Season, Service,
+    Siphon, Sounding, StateOfStation, Still, Stores, Stray, Supply, SwitchMove, SwitchOrder, TankNeed,
+    TankStores, Together, TriedRemedy, VesselBalance, VesselLevel, VesselLevels, VesselSupply, WrongMove,
+    every_state, flows, lead_time, mistake_map,
 };
 pub use analysis::{
     Band, ComparedFigure, Comparison, CostItem, Design, Difference, Emergencies, EnergyUse, Followed,

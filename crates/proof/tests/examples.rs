@@ -29,8 +29,8 @@ fn larkhaven_keeps_its_story() {
             "backup-too-near",
             "runs-dry",
             "poured-too-high",
-            "mistake-over-rim",
-            "mistake-over-rim"
+            "mistake-to-floor",
+            "mistake-to-floor"
         ]
     );
     for finding in proof

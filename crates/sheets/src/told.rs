@@ -3,7 +3,7 @@
 
 use proof::{Figure, Finding, Method, Mistakes, Proof, Severity, Source};
 use station::Station;
-use station::quantity::{Kind, format_ends, format_interval, format_plain};
+use station::quantity::{Kind, format_about, format_ends, format_interval, format_plain};
 
 use crate::drawing::Ink;
 
@@ -231,8 +231,7 @@ fn left_with_changes(station: &Station, mistakes: &Mistakes) -> Option<String> {
         n => format!("these {n} changes"),
     };
     let price = all.price.map_or_else(String::new, |price| {
-        let price = format_plain(Kind::Money, price, station.units(), &station.currency());
-        format!(", about {price}")
+        format!(", about {}", format_about(price, &station.currency()))
     });
     let left = match all.left {
         0 => "none".to_owned(),

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use proof::{
-    Cause, Hazard, KindCount, Mistakes, Severity, StateOfStation, Together, TriedRemedy, WrongMove,
+    Cause, Hazard, KindCount, Leading, Mistakes, Severity, StateOfStation, Together, TriedRemedy, WrongMove,
     every_state,
 };
 use serde::Serialize;
@@ -153,39 +153,18 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
             true => "The file has no [lineups]: without tasks no wrong move can be told.\n",
             false => "No wrong valve does harm in any task.\n",
         };
-    } else {
-        let leading = mistakes.leading().len();
-        let what = match leading {
-            1 => "The wrong move that matters most".to_owned(),
-            n => format!(
-                "The {} wrong moves that matter most",
-                ["", "", "two", "three"][n.min(3)]
-            ),
-        };
-        out += &format!("{what}\n");
-        for (at, cause) in mistakes.leading().iter().enumerate() {
-            out += &(fill(&cause.sentence, &format!("  {}  ", at + 1), "     ") + "\n");
-            if let Some(remedy) = cause.remedy {
-                out += &(fill(
-                    &format!("-> {} (tried)", told(&speaker, &mistakes.remedies[remedy])),
-                    "     ",
-                    "        ",
-                ) + "\n");
-            }
-        }
-        let others = &mistakes.causes[leading..];
-        if !others.is_empty() {
-            out += "\nOther single wrong moves\n";
-            for cause in others {
-                out += &(fill(&cause.sentence, "  ", "    ") + "\n");
-                if let Some(remedy) = cause.remedy {
-                    out += &(fill(
-                        &format!("-> {}", told(&speaker, &mistakes.remedies[remedy])),
-                        "     ",
-                        "        ",
-                    ) + "\n");
-                }
-            }
+        out += if mistakes.leading.is_empty() { "" } else { "\n" };
+    }
+    out += &leading(&speaker, mistakes);
+    let mut others = mistakes.others().peekable();
+    if others.peek().is_some() {
+        out += "\nOther single wrong moves\n";
+    }
+    for cause in others {
+        out += &(fill(&cause.sentence, "  ", "    ") + "\n");
+        if let Some(remedy) = cause.remedy {
+            let told = told(&speaker, &mistakes.remedies[remedy]);
+            out += &(fill(&format!("-> {told}"), "     ", "        ") + "\n");
         }
     }
     out += &left_running(&speaker, mistakes);
@@ -195,9 +174,46 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
     out
 }
 
+/// The mistakes that matter most, each with what clears it, or with what was tried.
+fn leading(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
+    let what = match mistakes.leading.len() {
+        0 => return String::new(),
+        1 => "The mistake that matters most".to_owned(),
+        n => format!(
+            "The {} mistakes that matter most",
+            ["", "", "two", "three"][n.min(3)]
+        ),
+    };
+    let mut out = format!("{what}, times at the flow that each begins with\n");
+    for (at, own) in mistakes.leading.iter().enumerate() {
+        let (sentence, against) = match own {
+            Leading::Cause(cause) => {
+                let cause = &mistakes.causes[*cause];
+                let against = match cause.remedy {
+                    Some(remedy) => format!("{} (tried)", told(speaker, &mistakes.remedies[remedy])),
+                    None => cause.no_cure().unwrap_or_default(),
+                };
+                (cause.sentence.clone(), against)
+            }
+            Leading::Left { at, remedy } => {
+                let left = &mistakes.left_on[*at];
+                let sentence = format!("Nobody ends {}: {}.", left.lineup, does(speaker, left));
+                let against = match remedy {
+                    Some(remedy) => format!("{} (tried)", told(speaker, remedy)),
+                    None => "no part that was tried prevents it: stay until it is done".to_owned(),
+                };
+                (sentence, against)
+            }
+        };
+        out += &(fill(&sentence, &format!("  {}  ", at + 1), "     ") + "\n");
+        out += &(fill(&format!("-> {against}"), "     ", "        ") + "\n");
+    }
+    out
+}
+
 pub(super) fn told(speaker: &Speaker<'_>, remedy: &TriedRemedy) -> String {
     match remedy.price {
-        Some(price) => format!("{}, about {}", remedy.sentence, speaker.exact(Kind::Money, price)),
+        Some(price) => format!("{}, about {}", remedy.sentence, speaker.about(price)),
         None => remedy.sentence.clone(),
     }
 }
@@ -211,7 +227,16 @@ fn left_running(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
     if left.is_empty() {
         return String::new();
     }
-    let mut out = String::from("\nTasks that nobody ends\n");
+    let mut out = String::from(
+        match mistakes
+            .leading
+            .iter()
+            .any(|own| matches!(own, Leading::Left { .. }))
+        {
+            true => "\nOther tasks that nobody ends\n",
+            false => "\nTasks that nobody ends\n",
+        },
+    );
     for own in left.into_iter().take(MOST_LEFT) {
         out += &(fill(&format!("{}: {}", own.lineup, does(speaker, own)), "  ", "    ") + "\n");
     }
@@ -223,9 +248,9 @@ fn together(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
     let mut out = String::new();
     let causes = mistakes.causes.len();
     if let Some(all) = &mistakes.together {
-        let price = all.price.map_or_else(String::new, |price| {
-            format!(", about {}", speaker.exact(Kind::Money, price))
-        });
+        let price = all
+            .price
+            .map_or_else(String::new, |price| format!(", about {}", speaker.about(price)));
         let changes = match all.remedies.len() {
             1 => "this change".to_owned(),
             n => format!("these {n} changes"),

@@ -2,7 +2,7 @@
 
 use proof::Estimate;
 use station::Station;
-use station::quantity::{Kind, Shown, format_ends, format_interval, is_lopsided, unit_for};
+use station::quantity::{Kind, Shown, format_about, format_ends, format_interval, is_lopsided, unit_for};
 
 use super::table::Column;
 
@@ -50,6 +50,11 @@ impl Speaker<'_> {
     /// A value without doubt: `45 L`.
     pub(crate) fn exact(&self, kind: Kind, si: f64) -> String {
         self.interval(kind, si, None).value_with_unit()
+    }
+
+    /// A price that is told as "about".
+    pub(crate) fn about(&self, price: f64) -> String {
+        format_about(price, &self.station.currency())
     }
 
     /// One unit for a column of values, by its largest.

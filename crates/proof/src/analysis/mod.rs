@@ -28,9 +28,9 @@ pub use delivered::Delivered;
 pub use lead_time::{InSeason, LeadStep, LeadTime, LeadTimeFault, Season, lead_time};
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
 pub use mistakes::{
-    Balance, Cause, HarmOfState, Hazard, Kind as MistakeKind, KindCount, MistakeMap, Mistakes, MoveOfCause,
-    REST, StateOfStation, SwitchMove, SwitchOrder, Together, TriedRemedy, WrongMove, every_state,
-    mistake_map,
+    Balance, Cause, HarmOfState, Hazard, Kind as MistakeKind, KindCount, Leading, MistakeMap, Mistakes,
+    MoveOfCause, REST, StateOfStation, SwitchMove, SwitchOrder, Together, TriedRemedy, WrongMove,
+    every_state, mistake_map,
 };
 pub use needs::{Needs, TankNeed};
 pub use plumbing::{

@@ -1,6 +1,8 @@
 //! Quantities in sentences, and round values for remedies, in the owner's units.
 
-use station::quantity::{Kind, UnitSystem, format_interval, format_plain, format_tape, unit_for};
+use station::quantity::{
+    Kind, UnitSystem, format_about, format_interval, format_plain, format_tape, unit_for,
+};
 use station::{Edit, Station};
 
 pub(crate) use station::shown;
@@ -11,6 +13,11 @@ use crate::method::Beyond;
 /// A quantity in a sentence.
 pub(crate) fn say(station: &Station, kind: Kind, si: f64) -> String {
     format_plain(kind, si, station.units(), &station.currency())
+}
+
+/// A price in a sentence that says "about": whole from ten up.
+pub(crate) fn say_price(station: &Station, price: f64) -> String {
+    format_about(price, &station.currency())
 }
 
 /// That a range was left, in the owner's units.

@@ -7,4 +7,5 @@ mod by_hand;
 mod joined;
 mod kinds;
 mod laws;
+mod rank;
 mod support;

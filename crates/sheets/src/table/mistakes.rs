@@ -1,7 +1,7 @@
 //! Wrong valves and the order of turning: what each wrong move does, what was tried, the least that does harm.
 
 use proof::{Cause, Hazard, Mistakes, REST, SwitchOrder};
-use station::quantity::{Kind, format_plain, format_tape};
+use station::quantity::{Kind, format_about, format_plain, format_tape};
 use station::{Station, shown};
 
 use super::{Cell, Column, Table};
@@ -22,16 +22,20 @@ pub(super) fn wrong_moves(station: &Station, all: &Mistakes) -> Table {
     Table {
         name: "wrong-moves",
         title: "Single wrong moves, worst first",
-        heads: ["what", "how, and how soon", "cheapest cure, tried"]
-            .map(str::to_owned)
-            .to_vec(),
+        heads: [
+            "what",
+            "how, and how soon at the flow it begins with",
+            "cheapest cure, tried",
+        ]
+        .map(str::to_owned)
+        .to_vec(),
         rows,
     }
 }
 
 fn cure(station: &Station, all: &Mistakes, cause: &Cause) -> String {
     let Some(remedy) = cause.remedy.and_then(|at| all.remedies.get(at)) else {
-        return "none found".to_owned();
+        return cause.no_cure().unwrap_or_default();
     };
     match remedy.price {
         Some(price) => format!("{}, about {}", remedy.sentence, money(station, price)),
@@ -48,7 +52,7 @@ fn begun(sentence: &str) -> String {
 }
 
 fn money(station: &Station, price: f64) -> String {
-    format_plain(Kind::Money, price, station.units(), &station.currency())
+    format_about(price, &station.currency())
 }
 
 /// Changes that were tried, cheapest first.

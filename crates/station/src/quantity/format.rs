@@ -241,6 +241,14 @@ pub fn format_plain(kind: Kind, si: f64, system: UnitSystem, currency: &Currency
     format_interval(kind, si, None, system, currency).value_with_unit()
 }
 
+/// Prints an amount of money that is about so much: whole from ten up.
+pub fn format_about(amount: f64, currency: &Currency) -> String {
+    if amount.abs() < 10.0 {
+        return format_plain(Kind::Money, amount, UnitSystem::Si, currency);
+    }
+    format!("{} {}", rounded(amount, 0), currency.code())
+}
+
 /// Prints a quantity as it was given or noted: its value and, where it has one, its `±`.
 pub fn format_amount(kind: Kind, amount: super::Amount, system: UnitSystem, currency: &Currency) -> String {
     let half_width = (!amount.spread.is_none()).then_some(amount.spread.half_width);
@@ -405,6 +413,9 @@ mod tests {
         check(Kind::Temperature, 24.0, None, Us, "75.2 °F");
         check(Kind::Temperature, 24.0, Some(1.0), Us, "75.2 °F ± 1.8 °F");
         check(Kind::Money, 62.0, None, Si, "62.00 EUR");
+        let euro = Currency::new("EUR").unwrap();
+        let about = |amount| format_about(amount, &euro);
+        assert_eq!([14.0, 209.4, 9.5].map(about), ["14 EUR", "209 EUR", "9.50 EUR"]);
         check(Kind::PricePerVolume, 18.0, Some(2.0), Si, "1.80 ct/L ± 0.20 ct/L");
         check(Kind::PricePerTime, 20.0 / 3600.0, None, Si, "20 EUR/h");
         check(Kind::PricePerTime, 0.25 / 3600.0, None, Us, "25 ct/h");

@@ -1,19 +1,19 @@
-//! Wrong moves grouped by what they lead to, each group told in one sentence.
+//! Wrong moves grouped by what they lead to.
 
 use station::Station;
 use station::plumbing::End;
-use station::quantity::Kind as QuantityKind;
 
+use super::super::plumbing::Lineups;
 use super::balance::balance;
-use super::doubt::places;
 use super::judge::Harm;
 use super::kind::{Kind, Victim, severity};
 use super::moves::Wrong;
+use super::rank::weight;
 use super::survey::{Ground, Survey};
 use super::switches::{Position, Switch};
 use super::switching::REST;
-use super::types::{Balance, Cause, MoveOfCause};
-use crate::analysis::speak::{list, say, tape};
+use super::types::{Cause, MoveOfCause};
+use super::words::sentence;
 use crate::finding::Severity;
 use crate::method::Refusal;
 
@@ -27,9 +27,24 @@ pub(super) struct Group {
     pub(super) moves: Vec<Wrong>,
     /// Where waters mix, the least of the soonest move's position that does it.
     pub(super) least: Position,
+    /// What it weighs beside others of its severity.
+    pub(super) weight: f64,
 }
 
 impl Group {
+    /// Of one mistake alone.
+    pub(super) fn alone(station: &Station, wrong: &Wrong) -> Self {
+        let (kind, victim) = (wrong.harm.kind, wrong.harm.victim);
+        Self {
+            kind,
+            victim,
+            severity: severity(station, kind, victim),
+            moves: vec![*wrong],
+            least: 0,
+            weight: 0.0,
+        }
+    }
+
     /// The one that does it soonest.
     pub(super) fn worst(&self) -> &Wrong {
         &self.moves[0]
@@ -58,17 +73,18 @@ impl Group {
 }
 
 /// Whether a kind is told for each set of valves that does it: where waters mix, which they are matters.
-fn is_mixing(kind: Kind) -> bool {
+pub(super) fn is_mixing(kind: Kind) -> bool {
     matches!(
         kind,
         Kind::SaltIntoFresh | Kind::FreshIntoSalt | Kind::TankDrawnBack
     )
 }
 
-/// Groups, worst first: by how much they matter, then by kind, then soonest first.
+/// Groups, worst first: by how much they matter, then by what they weigh, then by kind.
 pub(super) fn groups(
     ground: &Ground<'_>,
     surveys: &mut [Survey<'_>],
+    lineups: &Lineups,
     wrong: &[Wrong],
 ) -> Result<Vec<Group>, Refusal> {
     let mut groups: Vec<Group> = Vec::new();
@@ -90,6 +106,7 @@ pub(super) fn groups(
                 severity: severity(ground.station, kind, victim),
                 moves: vec![*own],
                 least,
+                weight: 0.0,
             }),
         }
     }
@@ -97,10 +114,12 @@ pub(super) fn groups(
         group
             .moves
             .sort_by(|a, b| a.harm.seconds.total_cmp(&b.harm.seconds));
+        group.weight = weight(ground.station, lineups, &group.moves);
     }
     groups.sort_by(|a, b| {
         b.severity
             .cmp(&a.severity)
+            .then(b.weight.total_cmp(&a.weight))
             .then(a.kind.cmp(&b.kind))
             .then(a.worst().harm.seconds.total_cmp(&b.worst().harm.seconds))
     });
@@ -149,19 +168,20 @@ pub(super) fn told(ground: &Ground<'_>, surveys: &mut [Survey<'_>], group: &Grou
                 turned: turned(own),
             })
             .collect(),
-        sentence: sentence(ground, group, balance.as_ref()),
+        sentence: sentence(ground, group, &surveys[worst.situation].moment, balance.as_ref()),
         seconds_to_harm: worst.harm.seconds,
         flow_m3_per_s: worst.harm.flow_m3_s,
         flow: None,
         time: None,
         balance,
         remedy: None,
+        tried: Vec::new(),
         place: place(station, worst),
     })
 }
 
 /// Names, each once, in their order.
-fn once<'a>(names: impl Iterator<Item = &'a str>) -> Vec<String> {
+pub(super) fn once<'a>(names: impl Iterator<Item = &'a str>) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     for name in names.filter(|name| !name.is_empty()) {
         if !out.iter().any(|own| own == name) {
@@ -213,182 +233,4 @@ pub(super) fn lineup_name<'a>(station: &'a Station, wrong: &Wrong) -> &'a str {
     wrong
         .lineup
         .map_or(REST, |lineup| station.lineups[lineup].name.as_str())
-}
-
-/// One sentence with the figures of the soonest move, and what else comes to the same.
-fn sentence(ground: &Ground<'_>, group: &Group, balance: Option<&Balance>) -> String {
-    let (station, worst) = (ground.station, group.worst());
-    let mut what = does(ground, group, &worst.harm);
-    if let Some(balance) = balance {
-        what.push_str(&format!(
-            "; by gravity it turns round where {} stands at {} and {} at {}",
-            balance.vessel,
-            tape(station, balance.level_m),
-            balance.other,
-            tape(station, balance.other_level_m)
-        ));
-    }
-    format!(
-        "{}: {what}.{}",
-        shown_first(&begins(station, group)),
-        also(station, group)
-    )
-}
-
-fn shown_first(text: &str) -> String {
-    let mut chars = text.chars();
-    chars
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
-}
-
-/// Times within so much of the soonest count as the same (house rule).
-const AS_SOON: f64 = 1.25;
-
-/// "valve fresh-outlet opened during mix or tall-bucket": the soonest move, and the tasks out of which it is as soon.
-fn begins(station: &Station, group: &Group) -> String {
-    let worst = group.worst();
-    let as_soon =
-        |own: &&Wrong| own.moved == worst.moved && own.harm.seconds <= AS_SOON * worst.harm.seconds + 1.0;
-    let lineups = once(
-        group
-            .moves
-            .iter()
-            .filter(as_soon)
-            .map(|own| lineup_name(station, own)),
-    );
-    let lineups: Vec<&str> = lineups.iter().map(String::as_str).collect();
-    let during = if lineups.len() == station.lineups.len() && lineups.len() > 2 {
-        "any task".to_owned()
-    } else {
-        alternatives(&lineups)
-    };
-    match worst.moved {
-        Some(_) => format!("{} {} during {during}", part(station, worst), turned(worst)),
-        None if worst.lineup.is_none() => "with everything closed".to_owned(),
-        None => format!("{during} by itself"),
-    }
-}
-
-/// "valve fresh-outlet", "pump bracket".
-fn part(station: &Station, wrong: &Wrong) -> String {
-    let kind = match wrong.moved {
-        Some((Switch::Valve(_), _)) => "valve",
-        Some((Switch::Pump(_), _)) => "pump",
-        None => "",
-    };
-    format!("{kind} {}", switch_name(station, wrong))
-}
-
-/// " The same, no sooner, when valve salt-outlet is opened, or valve jet or pool is closed."
-fn also(station: &Station, group: &Group) -> String {
-    let worst = group.worst();
-    let mut parts = Vec::new();
-    for word in ["opened", "closed", "started", "stopped"] {
-        let others = group
-            .moves
-            .iter()
-            .filter(|own| own.moved.is_some() && own.moved != worst.moved && turned(own) == word);
-        let names = once(others.map(|own| switch_name(station, own)));
-        if !names.is_empty() {
-            let names: Vec<&str> = names.iter().map(String::as_str).collect();
-            let kind = if matches!(word, "opened" | "closed") {
-                "valve"
-            } else {
-                "pump"
-            };
-            parts.push(format!("{kind} {} is {word}", alternatives(&names)));
-        }
-    }
-    match parts.as_slice() {
-        [] => String::new(),
-        parts => format!(" The same, no sooner, when {}.", parts.join(", or ")),
-    }
-}
-
-/// `a`, `a or b`, `a, b or c`.
-fn alternatives(names: &[&str]) -> String {
-    list(names).replacen(" and ", " or ", 1)
-}
-
-/// What it does, with its figures.
-fn does(ground: &Ground<'_>, group: &Group, harm: &Harm) -> String {
-    let station = ground.station;
-    let victim = station.name_of(group.victim);
-    let (flow, time) = places(ground, group);
-    let after = match harm {
-        harm if harm.seconds < 1.0 => "at once".to_owned(),
-        // What no flow does rests on no network.
-        harm if harm.flow_m3_s <= 0.0 => {
-            format!(
-                "after {}",
-                say(station, QuantityKind::Time, two_figures(harm.seconds))
-            )
-        }
-        _ => format!("after {time}"),
-    };
-    match (group.kind, group.victim) {
-        (Kind::BackflowToFeed, _) => {
-            format!(
-                "the end of the purifier's tube in {victim} is drowned {after}, and water can run back through it"
-            )
-        }
-        (Kind::TankDrawnBack, End::Tank(tank)) => {
-            let may = if station.tanks[tank].fields.isolated.value {
-                ", which may carry medicine or disease,"
-            } else {
-                ""
-            };
-            format!("water of {victim}{may} runs back into the station at {flow}, past its line {after}")
-        }
-        (Kind::TankDrawnBack, _) => format!("water of {victim} runs back at {flow}"),
-        (Kind::HeaterUncovered, _) => {
-            format!("{victim} sinks at {flow}, and its heater stands dry and on {after}")
-        }
-        (Kind::SaltIntoFresh, End::Vessel(vessel)) => format!(
-            "salt water runs into {victim} at {flow}, and it is spoiled for {} {after}",
-            station.vessels[vessel].fields.used_for.value.word()
-        ),
-        (Kind::SaltIntoFresh, _) => format!("salt water runs into {victim} at {flow}"),
-        (Kind::SiphonIntoTank, _) => {
-            format!("{flow} runs on into {victim} by itself, and it runs over {after}")
-        }
-        (Kind::OverRim, _) => format!("{victim} gains {flow} and runs over {after}"),
-        (Kind::FreshIntoSalt, _) => {
-            format!("fresher water runs into {victim} at {flow} and thins it too far {after}")
-        }
-        (Kind::ToFloor, End::Draw(draw)) => format!(
-            "{victim} runs at {flow}; {} is full and on the floor {after}",
-            container(station, draw)
-        ),
-        (Kind::ToFloor, _) => format!("{flow} runs to the floor"),
-        (Kind::PumpDry, _) if harm.seconds == 0.0 => format!("{victim} draws air {after}"),
-        (Kind::PumpDry, _) => format!("{victim} runs dry {after}"),
-        (Kind::PumpAgainstClosed, _) => {
-            format!("{victim} works without flow, and the water in it is hot {after}")
-        }
-    }
-}
-
-fn container(station: &Station, draw: usize) -> String {
-    let container = &station.draw_points[draw].fields.container.value;
-    format!(
-        "a container of {}",
-        say(station, QuantityKind::Volume, container.m3())
-    )
-}
-
-/// Rounded to two figures: nothing here is known better.
-fn two_figures(seconds: f64) -> f64 {
-    let unit = if seconds >= 3600.0 {
-        3600.0
-    } else if seconds >= 60.0 {
-        60.0
-    } else {
-        1.0
-    };
-    let value = seconds / unit;
-    let least = if unit > 1.0 { 0.1 } else { 1.0 };
-    let step = libm::pow(10.0, libm::floor(libm::log10(value)) - 1.0).max(least);
-    libm::round(value / step) * step * unit
 }

@@ -1,15 +1,12 @@
 //! The wrong moves that matter most, as findings of the whole station.
 
 use station::Station;
-use station::quantity::Kind as QuantityKind;
 
+use super::rank::LEADING;
 use super::types::{Cause, Mistakes, TriedRemedy, WrongMove};
-use crate::analysis::speak::say;
+use crate::analysis::speak::say_price;
 use crate::estimate::Estimate;
 use crate::finding::{Finding, Remedy, Severity};
-
-/// How many of them are told among the station's findings; the others stand on their own page.
-const LEADING: usize = 3;
 
 impl Mistakes {
     /// Every estimate, for its interval.
@@ -21,14 +18,21 @@ impl Mistakes {
         }
     }
 
-    /// The wrong moves that matter most, worst first.
-    pub fn leading(&self) -> &[Cause] {
-        &self.causes[..self.causes.len().min(LEADING)]
+    /// Causes that aren't among the mistakes that matter most, worst first.
+    pub fn others(&self) -> impl Iterator<Item = &Cause> {
+        let is_leading = |at: usize| self.leading.iter().any(|own| own.is_cause(at));
+        let each = self.causes.iter().enumerate();
+        each.filter(move |(at, _)| !is_leading(*at))
+            .map(|(_, cause)| cause)
     }
 
-    /// Tasks that nobody ends, the soonest harm first.
+    /// Tasks that nobody ends and that aren't among the mistakes that matter most, the soonest harm first.
     pub fn left_soonest(&self) -> Vec<&WrongMove> {
-        let mut left: Vec<&WrongMove> = self.left_on.iter().collect();
+        let each = self.left_on.iter().enumerate();
+        let mut left: Vec<&WrongMove> = each
+            .filter(|(at, _)| !self.leading.iter().any(|own| own.is_left(*at)))
+            .map(|(_, left)| left)
+            .collect();
         left.sort_by(|a, b| a.seconds_to_harm.total_cmp(&b.seconds_to_harm));
         left
     }
@@ -64,12 +68,9 @@ impl Mistakes {
             .enumerate()
             .filter(told)
             .map(|(_, cause)| {
-                let care = match cause.remedy {
-                    Some(_) => "",
-                    None => {
-                        " No part that was tried clears it: mark the valve, and stay until the task is done."
-                    }
-                };
+                let care = cause.no_cure().map_or_else(String::new, |none| {
+                    format!(" {none} Mark the valve, and stay until the task is done.")
+                });
                 let sentence = format!("{}{care}", cause.sentence);
                 let mut finding =
                     Finding::new(cause.kind.id(), cause.severity, cause.place.clone(), sentence)
@@ -94,9 +95,21 @@ impl Mistakes {
     }
 }
 
+impl Cause {
+    /// That nothing clears it, with what was tried; `None` where something does.
+    pub fn no_cure(&self) -> Option<String> {
+        match (self.remedy, self.tried.as_slice()) {
+            (Some(_), _) => None,
+            (None, []) => Some("No part or change is known against it.".to_owned()),
+            (None, [one]) => Some(format!("This was tried and doesn't clear it: {one}.")),
+            (None, all) => Some(format!("None of what was tried clears it: {}.", all.join("; "))),
+        }
+    }
+}
+
 fn remedy(station: &Station, tried: &TriedRemedy) -> Remedy {
     let price = tried.price.map_or_else(String::new, |price| {
-        format!(", about {}", say(station, QuantityKind::Money, price))
+        format!(", about {}", say_price(station, price))
     });
     Remedy {
         sentence: format!("{}{price}", tried.sentence),

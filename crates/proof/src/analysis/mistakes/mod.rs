@@ -19,6 +19,7 @@ mod outcome;
 mod part;
 mod partial;
 mod pumps;
+mod rank;
 mod recipes;
 mod states;
 mod survey;
@@ -28,6 +29,7 @@ mod together;
 mod trial;
 mod types;
 mod waters;
+mod words;
 
 use physics::hydraulics::friction::Churchill;
 use station::{Situation, Station};
@@ -43,6 +45,8 @@ use minimal::{Everything, MOST_EXHAUSTIVE, everything};
 pub(crate) use moment::pump_suffers_s;
 use moves::{Wrong, all_harms, left_on, soonest, wrong_moves};
 use partial::partial;
+pub use rank::Leading;
+use rank::leading;
 pub use states::{HarmOfState, StateOfStation, every_state};
 use survey::{Ground, HarmIds, Survey};
 use switches::Switches;
@@ -136,13 +140,29 @@ pub(crate) fn mistakes(
     let (named, mut surveys) = surveys(&ground)?;
     let map = map(&ground, &named, &mut surveys, &lineups.lineups)?;
     let wrong = wrong_moves(&ground, &mut surveys, lineups)?;
-    let groups = groups(&ground, &mut surveys, &wrong)?;
+    let groups = groups(&ground, &mut surveys, lineups, &wrong)?;
     let mut causes = groups
         .iter()
         .map(|group| told(&ground, &mut surveys, group))
         .collect::<Result<Vec<_>, Refusal>>()?;
     doubt::doubt(&ground, sheet, &mut surveys, &groups, &mut causes);
-    let trials = trial::try_all(&ground, lineups, &mut surveys, &groups, &mut causes)?;
+    let left = left_on(&ground, &mut surveys, lineups)?;
+    let mut leading = leading(station, &groups, &left);
+    let first_left: Vec<Wrong> = leading
+        .iter()
+        .filter_map(|own| match own {
+            Leading::Left { at, .. } => Some(left[*at]),
+            Leading::Cause(_) => None,
+        })
+        .collect();
+    let trials = trial::try_all(&ground, lineups, &mut surveys, &groups, &mut causes, &first_left)?;
+    let remedies = leading.iter_mut().filter_map(|own| match own {
+        Leading::Left { remedy, .. } => Some(remedy),
+        Leading::Cause(_) => None,
+    });
+    for (remedy, found) in remedies.zip(trials.against_left) {
+        *remedy = found;
+    }
     let named_moves = |wrong: &[Wrong]| -> Vec<WrongMove> {
         let named = wrong.iter().map(|own| WrongMove {
             lineup: lineup_name(station, own).to_owned(),
@@ -157,7 +177,7 @@ pub(crate) fn mistakes(
         named.collect()
     };
     let one_step = named_moves(&wrong);
-    let left_on = named_moves(&left_on(&ground, &mut surveys, lineups)?);
+    let left_on = named_moves(&left);
     let switching = switching(&ground, &mut surveys, lineups)?;
     let mistakes = Mistakes {
         map,
@@ -166,6 +186,7 @@ pub(crate) fn mistakes(
         together: trials.together,
         one_step,
         left_on,
+        leading,
     };
     Ok(Turned { mistakes, switching })
 }

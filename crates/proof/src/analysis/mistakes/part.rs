@@ -2,6 +2,9 @@
 
 use station::{Edit, Station};
 
+use crate::analysis::speak::list;
+use crate::remedy::told_edits;
+
 /// What a check valve may cost where nobody told, to rank by, in no currency (house rule).
 const CHECK_VALVE: f64 = 18.0;
 
@@ -51,6 +54,21 @@ impl Part {
         }
     }
 
+    /// What it is called where it didn't help, before the names of valves, lines or pumps.
+    const fn called(self) -> &'static str {
+        match self {
+            Self::Hole => "a hole in",
+            Self::Moved => "another place or end for",
+            Self::Check => "a check valve in",
+            Self::SelfClosing => "a valve that closes by itself for",
+            Self::ThreeWay => "a three-way valve at",
+            Self::HeaterCutout => "a heater cut-out in",
+            Self::Cutout => "a level switch in",
+            Self::FlowSwitch => "a flow switch for",
+            Self::Interlock => "an interlock for",
+        }
+    }
+
     /// What to keep in mind about it.
     pub(super) const fn caution(self) -> Option<&'static str> {
         match self {
@@ -77,12 +95,61 @@ pub(super) struct Recipe {
     pub(super) count: usize,
 }
 
+/// What some changes are called, one phrase for each part: "a check valve in north-out; a hole in fill-west".
+pub(super) fn called(recipes: &[Recipe]) -> Vec<String> {
+    let mut parts: Vec<(Part, Vec<&str>)> = Vec::new();
+    for recipe in recipes {
+        let names = recipe.edits.iter().filter_map(place);
+        for name in names {
+            match parts.iter_mut().find(|(part, _)| *part == recipe.part) {
+                Some((_, own)) if own.contains(&name) => {}
+                Some((_, own)) => own.push(name),
+                None => parts.push((recipe.part, vec![name])),
+            }
+        }
+    }
+    let phrase = |(part, names): (Part, Vec<&str>)| {
+        format!("{} {}", part.called(), list(&names).replacen(" and ", " or ", 1))
+    };
+    parts.into_iter().map(phrase).collect()
+}
+
+/// Where an edit changes something: the line of a valve that is added, otherwise what it is an edit of. What a task opens
+/// besides is no place of its own.
+fn place(edit: &Edit) -> Option<&str> {
+    let (section, rest) = edit.path.split_once('.')?;
+    if section == "lineups" {
+        return None;
+    }
+    let added = edit
+        .text
+        .strip_prefix("{ line = \"")
+        .and_then(|text| text.split('"').next());
+    Some(added.unwrap_or_else(|| rest.split('.').next().unwrap_or(rest)))
+}
+
 impl Recipe {
     pub(super) fn of(part: Part, edits: Vec<Edit>) -> Self {
         Self {
             edits,
             part,
             count: 1,
+        }
+    }
+
+    /// What to do, in words.
+    pub(super) fn told(&self) -> String {
+        let level = self.edits.iter().find_map(|edit| {
+            let vessel = edit
+                .path
+                .strip_prefix("vessels.")?
+                .strip_suffix(".low_cutout_level")?;
+            Some((vessel, edit.text.trim_matches('"')))
+        });
+        match level {
+            // Tried for vessels only that have none.
+            Some((vessel, level)) => format!("give {vessel} a low-level cut-out at {level}"),
+            None => told_edits(&self.edits),
         }
     }
 

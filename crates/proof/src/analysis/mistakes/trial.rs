@@ -7,15 +7,14 @@ use station::{Edit, Station, edit};
 use super::super::plumbing::{self, Lineups};
 use super::cause::{Group, lineup_name, switch_name};
 use super::kind::{Kind, severity};
-use super::moves::{Wrong, wrong_moves};
-use super::part::Recipe;
+use super::moves::{Wrong, left_on, wrong_moves};
+use super::part::{Recipe, called};
 use super::recipes::recipes;
 use super::survey::{Ground, Survey};
 use super::types::{Cause, Together, TriedRemedy};
 use super::{Base, surveys};
 use crate::finding::{Finding, RemedyEdit, Severity};
 use crate::method::Refusal;
-use crate::remedy::told_edits;
 use crate::sheet::Sheet;
 
 /// A wrong move by names: the task, what was moved, whether it is on now, what it does to whom. A cause is cleared when none
@@ -40,6 +39,8 @@ struct Tried {
 pub(super) struct Trials {
     pub(super) remedies: Vec<TriedRemedy>,
     pub(super) together: Option<Together>,
+    /// For each task that nobody ends and that is told first, the cheapest change with which nothing comes of it.
+    pub(super) against_left: Vec<Option<TriedRemedy>>,
 }
 
 /// Tries changes for every cause, and tells each cause its cheapest.
@@ -49,11 +50,14 @@ pub(super) fn try_all(
     surveys: &mut [Survey<'_>],
     groups: &[Group],
     causes: &mut [Cause],
+    left: &[Wrong],
 ) -> Result<Trials, Refusal> {
     let station = ground.station;
     let mut wanted: Vec<Recipe> = Vec::new();
-    for group in groups {
-        for recipe in recipes(ground, lineups, surveys, group)? {
+    for (group, cause) in groups.iter().zip(causes.iter_mut()) {
+        let own = recipes(ground, lineups, surveys, group)?;
+        cause.tried = called(&own);
+        for recipe in own {
             if wanted.iter().all(|own| own.edits != recipe.edits) {
                 wanted.push(recipe);
             }
@@ -75,8 +79,21 @@ pub(super) fn try_all(
     });
     for (at, cause) in causes.iter_mut().enumerate() {
         cause.remedy = tried.iter().position(|tried| tried.clears.contains(&at));
+        if cause.remedy.is_some() {
+            cause.tried.clear();
+        }
+    }
+    let mut against_left = Vec::new();
+    for own in left {
+        let mut wanted = recipes(ground, lineups, surveys, &Group::alone(station, own))?;
+        wanted.sort_by(|a, b| a.cost(station).total_cmp(&b.cost(station)));
+        let helps = |recipe: &Recipe| ends_well(ground, &before, own, &recipe.edits).unwrap_or(false);
+        let recipe = wanted.into_iter().find(helps);
+        let clears = Vec::new();
+        against_left.push(recipe.map(|recipe| told(station, &Tried { recipe, clears })));
     }
     Ok(Trials {
+        against_left,
         together: together(station, ground.permeate_m3_s, &before, &tried, causes),
         remedies: tried.iter().map(|tried| told(station, tried)).collect(),
     })
@@ -88,7 +105,7 @@ fn told(station: &Station, tried: &Tried) -> TriedRemedy {
         text: edit.text.trim_matches('"').to_owned(),
     });
     TriedRemedy {
-        sentence: told_edits(&tried.recipe.edits),
+        sentence: tried.recipe.told(),
         edits: edits.collect(),
         price: tried.recipe.price(station).filter(|price| *price > 0.0),
         clears: tried.clears.len(),
@@ -175,6 +192,28 @@ impl Effect {
         let graver = |at: &usize| self.brings.is_none_or(|brings| before.causes[*at].1 > brings);
         self.gone.iter().copied().filter(graver).collect()
     }
+}
+
+/// Whether a task that nobody ends does no harm any more with some edits, which bring nothing as bad; `None` where the file
+/// can't be so.
+fn ends_well(ground: &Ground<'_>, before: &State, left: &Wrong, edits: &[Edit]) -> Option<bool> {
+    let (station, permeate_m3_s) = (ground.station, ground.permeate_m3_s);
+    let name = |station: &Station, own: &Wrong| {
+        let victim = station.name_of(own.harm.victim).to_owned();
+        (lineup_name(station, own).to_owned(), own.harm.kind, victim)
+    };
+    let brings = effect(station, permeate_m3_s, before, edits)?.brings;
+    if brings.is_some_and(|brings| brings >= severity(station, left.harm.kind, left.harm.victim)) {
+        return Some(false);
+    }
+    let mended = mended(station, edits)?;
+    let lineups = of_tasks(&mended, permeate_m3_s).0?;
+    let base = Base::of(&mended).ok()?;
+    let ground = base.ground(&mended, permeate_m3_s);
+    let (_, mut surveys) = surveys(&ground).ok()?;
+    let after = left_on(&ground, &mut surveys, &lineups).ok()?;
+    let was = name(station, left);
+    Some(!after.iter().any(|own| name(&mended, own) == was))
 }
 
 /// What edits come to; `None` where the file can't be so.

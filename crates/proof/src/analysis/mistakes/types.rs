@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::kind::Kind;
+use super::rank::Leading;
 use crate::estimate::Estimate;
 use crate::finding::{RemedyEdit, Severity};
 
@@ -22,6 +23,9 @@ pub struct Mistakes {
     pub one_step: Vec<WrongMove>,
     /// What each task comes to that is left too long, or begun at the wrong moment: what it is there for, too much of it.
     pub left_on: Vec<WrongMove>,
+    /// The mistakes that matter most, worst first, of both.
+    #[serde(skip)]
+    pub leading: Vec<Leading>,
 }
 
 /// Every position of valves and pumps, and what they do.
@@ -152,6 +156,8 @@ pub struct Cause {
     pub balance: Option<Balance>,
     /// The cheapest change that clears it, as its place among the remedies.
     pub remedy: Option<usize>,
+    /// What was tried against it where none clears it: a part, and the valves or lines that it was tried at.
+    pub tried: Vec<String>,
     /// Path in the station file: the valve, pump or task.
     #[serde(rename = "where")]
     pub place: String,

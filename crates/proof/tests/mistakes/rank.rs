@@ -1,0 +1,96 @@
+//! Which mistakes are told first.
+
+use proof::{Leading, MistakeKind as Kind, Mistakes};
+
+use super::support::{edited, mistakes_of, read};
+
+const EXAMPLES: [&str; 3] = [
+    include_str!("../../../../stations/larkhaven.toml"),
+    include_str!("../../../../stations/juniper-street-school.toml"),
+    include_str!("../../../../stations/skelder-hatchery.toml"),
+];
+
+/// Kind and victim of a mistake told first.
+fn what(all: &Mistakes, own: &Leading) -> (Kind, String) {
+    match own {
+        Leading::Cause(at) => (all.causes[*at].kind, all.causes[*at].victim.clone()),
+        Leading::Left { at, .. } => (all.left_on[*at].kind, all.left_on[*at].victim.clone()),
+    }
+}
+
+#[test]
+fn no_two_are_the_same_mistake_and_what_has_no_cure_says_what_was_tried() {
+    let mut without_cure = 0;
+    for text in EXAMPLES {
+        let all = mistakes_of(&read(text));
+        let told: Vec<(Kind, String)> = all.leading.iter().map(|own| what(&all, own)).collect();
+        assert!((1..=3).contains(&told.len()), "{told:?}");
+        for (at, own) in told.iter().enumerate() {
+            assert!(!told[..at].contains(own), "{told:?}");
+        }
+        for cause in &all.causes {
+            assert_eq!(
+                cause.remedy.is_some(),
+                cause.no_cure().is_none(),
+                "{}",
+                cause.sentence
+            );
+            let Some(said) = cause.no_cure() else { continue };
+            without_cure += 1;
+            assert!(!cause.tried.is_empty(), "{}", cause.sentence);
+            assert!(
+                cause.tried.iter().all(|tried| said.contains(tried.as_str())),
+                "{said}"
+            );
+        }
+        // Each stands in one place.
+        let others = all.others().count();
+        let causes = all.leading.iter().filter(|own| matches!(own, Leading::Cause(_)));
+        assert_eq!(others + causes.count(), all.causes.len());
+        let left = all
+            .leading
+            .iter()
+            .filter(|own| matches!(own, Leading::Left { .. }));
+        assert_eq!(all.left_soonest().len() + left.count(), all.left_on.len());
+    }
+    assert!(without_cure > 0);
+}
+
+/// The school's only way to a wet floor is a spigot that nobody closes; a valve that closes by itself ends it.
+#[test]
+fn a_task_that_nobody_ends_is_among_them_with_what_ends_it() {
+    let text = EXAMPLES[1];
+    let all = mistakes_of(&read(text));
+    let [
+        Leading::Left {
+            at,
+            remedy: Some(remedy),
+        },
+    ] = &all.leading[..]
+    else {
+        panic!("{:?}", all.leading)
+    };
+    assert_eq!(all.left_on[*at].kind, Kind::ToFloor);
+    let edits: Vec<(&str, &str)> = remedy
+        .edits
+        .iter()
+        .map(|edit| (edit.path.as_str(), edit.text.as_str()))
+        .collect();
+    let after = mistakes_of(&edited(text, &edits));
+    assert!(after.left_on.is_empty(), "{:?}", after.left_on);
+    assert!(after.leading.is_empty(), "{:?}", after.leading);
+}
+
+/// The same plumbing: a change of the touch pool that is done each hour has more time for its wrong moves than one that is
+/// done once a year, so that what only it leads to comes further up.
+#[test]
+fn a_task_that_is_done_more_often_weighs_more() {
+    let place = |every: &str| {
+        let all = mistakes_of(&edited(EXAMPLES[0], &[("tanks.touch-pool.change_every", every)]));
+        let only_there = |cause: &proof::Cause| cause.lineups == ["touch-pool-change"];
+        let at = all.causes.iter().position(only_there);
+        at.expect("a wrong move of that task alone")
+    };
+    let (often, seldom) = (place("\"1 h\""), place("\"1 year\""));
+    assert!(often < seldom, "{often} against {seldom}");
+}
