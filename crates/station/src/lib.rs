@@ -16,6 +16,7 @@ pub mod register;
 pub mod sections;
 mod situation;
 mod station;
+pub mod tags;
 
 pub use edit::{Edit, EditError};
 pub use fault::{Fault, Position};

@@ -1,8 +1,10 @@
 //! What the schematic shows, as nodes and the pieces of pipe between them: each valve is a node of its own.
 
+use station::control::Mark;
 use station::plumbing::End;
 use station::register::{Field, Place};
 use station::sections::{Valve, Water};
+use station::tags::{level_switch, valve_letters};
 use station::{Station, shown};
 
 use super::purifier;
@@ -195,14 +197,18 @@ fn vessel(graph: &mut Graph, station: &Station, at: usize, tags: Tags) -> usize 
     if tags == Tags::Isa {
         let fields = &vessel.fields;
         graph.nodes[node].levels = [
-            ("LSHH", "backup_level", fields.backup_level.is_some()),
-            ("LSH", "stop_level", fields.stop_level.is_some()),
-            ("LSL", "start_level", fields.start_level.is_some()),
-            ("LSLL", "low_cutout_level", fields.low_cutout_level.is_some()),
+            (Mark::Backup, "backup_level", fields.backup_level.is_some()),
+            (Mark::Stop, "stop_level", fields.stop_level.is_some()),
+            (Mark::Start, "start_level", fields.start_level.is_some()),
+            (
+                Mark::LowCutout,
+                "low_cutout_level",
+                fields.low_cutout_level.is_some(),
+            ),
         ]
         .into_iter()
         .filter(|(.., given)| *given)
-        .map(|(letters, key, _)| (format!("{letters}-{}", at + 1), format!("{path}.{key}")))
+        .map(|(mark, key, _)| (level_switch(at, mark), format!("{path}.{key}")))
         .collect();
     }
     node
@@ -229,7 +235,7 @@ fn line(graph: &mut Graph, station: &Station, at: usize, ends: &[(End, usize)], 
         let node = graph.add(
             Kind::Valve(kind),
             format!("valves.{}", own.name),
-            tag(tags, &plain(&own.name), super::tags::letters(kind), valve),
+            tag(tags, &plain(&own.name), valve_letters(kind), valve),
         );
         graph.nodes[node].at = Some(valve);
         way.push(node);

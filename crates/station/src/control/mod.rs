@@ -19,6 +19,7 @@ mod settings;
 mod signal;
 mod state;
 mod step;
+pub mod take_away;
 mod ways;
 mod wiring;
 
