@@ -35,4 +35,4 @@ pub use png::{PngError, png};
 pub use printed::printed;
 pub use schematic::{Card, Shows, Tags, card, schematic};
 pub use svg::svg;
-pub use table::{Cell, Table, files, tables, year_tables};
+pub use table::{Cell, Table, control_table, files, tables, year_tables};

@@ -1,5 +1,6 @@
 //! Tables of the proof, as the page shows them and as comma-separated values.
 
+mod control;
 mod lists;
 mod mistakes;
 mod mixing;
@@ -12,6 +13,7 @@ use proof::{Estimate, Proof};
 use station::Station;
 use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_tape, unit_for};
 
+pub use control::control_table;
 use lists::{figures, findings, marks, soundings};
 use mistakes::{changes, least, least_in_full, looked_at, orders, orders_in_full, wrong_moves};
 use mixing::{mixing, mixing_in_full};

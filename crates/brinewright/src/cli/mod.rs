@@ -5,6 +5,7 @@ mod batch;
 mod blend;
 mod check_solution;
 mod compare;
+mod control;
 mod delivery;
 mod findings;
 mod first_litre;
@@ -104,6 +105,7 @@ enum Command {
     Absence(absence::Options),
     Year(year::Options),
     Compare(compare::Options),
+    Control(control::Options),
     LeadTime(lead_time::Options),
     FirstLitre(first_litre::Options),
     Why(why::Options),
@@ -158,6 +160,7 @@ impl Command {
             Self::Absence(options) => absence::run(options, output),
             Self::Year(options) => year::run(options, output),
             Self::Compare(options) => compare::run(options, output),
+            Self::Control(options) => control::run(options, output),
             Self::LeadTime(options) => lead_time::run(options, output),
             Self::FirstLitre(options) => first_litre::run(options, output),
             Self::Why(options) => why::run(options, output),

@@ -96,6 +96,18 @@ fn write_whole(folder: &Path, name: &OsStr, path: &Path, text: &str) -> io::Resu
     placed
 }
 
+/// As [`write_whole`], in place of what has this name: whoever reads meets the old file or the new one, never half of it.
+pub(super) fn replace_whole(folder: &Path, name: &OsStr, bytes: &[u8]) -> io::Result<()> {
+    let (mut file, beside) = open_beside(folder, name)?;
+    let written = file.write_all(bytes);
+    drop(file);
+    let placed = written.and_then(|()| fs::rename(&beside, folder.join(name)));
+    if placed.is_err() {
+        let _ = fs::remove_file(&beside);
+    }
+    placed
+}
+
 /// Gives the file its name. A link refuses a name that was taken meanwhile; where there are no links, a look
 /// and a rename must do.
 fn place(beside: &Path, path: &Path) -> io::Result<()> {

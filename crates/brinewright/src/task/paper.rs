@@ -7,6 +7,7 @@ use sheets::chart::{cost_against_run, level_against_volume, supply_by_month};
 use sheets::{Drawing, Paper, Shows, Tags};
 use station::Station;
 
+use super::new::replace_whole;
 use crate::failure::{Failure, Fault};
 
 /// Paper of a drawing and of a chart as files, mm: the width between the margins of A4.
@@ -82,7 +83,7 @@ pub(crate) fn save(
     forget(folder, names, files);
     for (name, bytes) in files {
         let path = folder.join(name);
-        std::fs::write(&path, bytes).map_err(|error| refused(&path, &error, command))?;
+        replace_whole(folder, name.as_ref(), bytes).map_err(|error| refused(&path, &error, command))?;
     }
     Ok(())
 }

@@ -1,7 +1,8 @@
 //! What runs a text of the subset, scan by scan.
 
 use super::lexer::Outside;
-use super::parser::{Expression, Section, Statement, Type, Unit, parse};
+use super::parser::parse;
+use super::tree::{Expression, Section, Statement, Type, Unit};
 
 /// An on-delay of IEC 61131-3: ET counts while IN is TRUE and stands at PT; Q is TRUE once ET is PT; both fall with IN.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

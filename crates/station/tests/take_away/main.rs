@@ -10,5 +10,6 @@ mod rigs;
 mod sequences;
 mod standard;
 mod strict;
+mod tree;
 mod truth;
 mod twin;
