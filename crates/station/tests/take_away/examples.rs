@@ -248,7 +248,7 @@ fn a_valve_that_only_allows_is_told_by_being_open() {
 }
 
 #[test]
-fn a_float_alone_is_said_to_be_alone() {
+fn what_is_missing_is_a_caution() {
     let take = of(&example("juniper-street-school"));
     assert!(
         take.cautions
@@ -256,4 +256,14 @@ fn a_float_alone_is_said_to_be_alone() {
             .any(|caution| caution.contains("Nothing electric shuts the feed"))
     );
     assert_eq!(take.program.inputs(), [Input::Power]);
+    let dry = |take: &TakeAway| {
+        let heaters = take
+            .cautions
+            .iter()
+            .filter(|caution| caution.contains("heats it dry"));
+        heaters.count()
+    };
+    assert_eq!(dry(&take), 1);
+    assert_eq!(dry(&of(&example("larkhaven"))), 0);
+    assert_eq!(dry(&of(&example("skelder-hatchery"))), 2);
 }

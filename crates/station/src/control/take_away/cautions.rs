@@ -3,12 +3,13 @@
 use super::super::block::Kind;
 use super::super::program::Program;
 use super::super::signal::Output;
+use super::facts::Facts;
 
 /// The longest time that a 32-bit count of milliseconds with a sign holds, s.
 const LONGEST_TIME_S: f64 = 2_147_483.0;
 
 /// The cautions of a program, the gravest first.
-pub(super) fn cautions(program: &Program) -> Vec<String> {
+pub(super) fn cautions(program: &Program, facts: &Facts) -> Vec<String> {
     let mut all: Vec<String> = [
         "Mains stands near water here. Every socket and every mains load behind an RCD (30 mA) or GFCI (6 mA); drip loop \
          below each socket, sockets above the splash line, low voltage (24 V) where you can. Unplug before hands go into \
@@ -24,6 +25,15 @@ pub(super) fn cautions(program: &Program) -> Vec<String> {
     .into_iter()
     .map(str::to_owned)
     .collect();
+    for vessel in &facts.settings.vessels {
+        if vessel.heater.is_some_and(|heater| !heater.low_water_cutoff) {
+            all.push(format!(
+                "The heater of {} has no switch that tells whether water covers it: this only compares temperatures, and \
+                 heats it dry.",
+                vessel.name
+            ));
+        }
+    }
     if program.output(Output::Feed).is_none() {
         all.push("Nothing electric shuts the feed of this station: no alarm here stops water.".into());
     }

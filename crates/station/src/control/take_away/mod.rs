@@ -62,7 +62,7 @@ impl TakeAway {
     pub fn told(facts: &Facts) -> Result<Self, TooLarge> {
         let program = Program::wired(&facts.settings)?;
         let points = points::points(&program, facts);
-        let cautions = cautions::cautions(&program);
+        let cautions = cautions::cautions(&program, facts);
         Ok(Self {
             wires: wires::wires(&program, facts, &points),
             truth_tables: truth_table::truth_tables(&program, facts),
