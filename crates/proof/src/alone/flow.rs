@@ -360,7 +360,7 @@ impl Hands<'_, '_> {
         if let Some(heat) = plant.vessels[vessel].heat {
             passes(heat.heater_m3);
         }
-        if net < 0.0 && state.truth.len() > 0 {
+        if net < 0.0 {
             passes(ground.floor_m3[vessel]);
         }
     }

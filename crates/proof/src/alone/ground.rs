@@ -38,8 +38,7 @@ pub(crate) struct Ground<'a> {
     pub(super) tray_drained: bool,
     /// Volume below which a fallen switch says "dry", m³.
     pub(super) floor_m3: Vec<f64>,
-    /// The moment of the year: the month in which most is made, s.
-    pub(super) season_s: f64,
+    /// What flows while the purifier runs, in the month in which most is made.
     pub(super) usual: Flows,
     /// What comes out of a feed tube that is off, m³/s.
     pub(super) burst_m3_s: f64,
@@ -124,7 +123,6 @@ impl<'a> Ground<'a> {
                 .iter()
                 .map(|own| Ok(own.shape.volume_m3(FALLEN_M.min(own.height_m()))?))
                 .collect::<Result<Vec<f64>, Refusal>>()?,
-            season_s,
             usual,
             burst_m3_s: burst_m3_s(station),
             shut_off: fields.is_some_and(|fields| fields.shut_off.value == ShutOff::Sound),

@@ -247,7 +247,7 @@ impl Hands<'_, '_> {
         } else {
             0.0
         };
-        state.outcome.harms.sort_by(|a, b| a.kind.cmp(&b.kind));
+        state.outcome.harms.sort_by_key(|harm| harm.kind);
     }
 
     /// Resin and water that went for nothing.

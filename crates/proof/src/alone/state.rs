@@ -1,7 +1,6 @@
 //! Where a station that is left alone stands at a moment.
 
 use station::control;
-use station::plumbing::End;
 
 use super::ground::Ground;
 use super::lens::Lens;
@@ -193,7 +192,9 @@ fn warmed_up(ground: &Ground<'_>, start: &Start, truth: &mut [bool], here: bool)
         // Each timer runs out once at most in this time but for clocks; a bound keeps it from going on for ever.
         for _ in 0..10_000 {
             match program.due_s(state) {
-                Some(due_s) if due_s <= until_s => program.step(state, due_s, control::Event::Due),
+                Some(due_s) if due_s <= until_s => {
+                    program.step(state, due_s, control::Event::Due);
+                }
                 _ => break,
             }
         }
@@ -217,16 +218,4 @@ fn warmed_up(ground: &Ground<'_>, start: &Start, truth: &mut [bool], here: bool)
     }
     due(&mut state, 0.0);
     state
-}
-
-impl Spot {
-    /// Where water of an end of a line falls that is full or that nothing stands under.
-    pub(super) fn of(end: End) -> Option<Self> {
-        match end {
-            End::Vessel(vessel) => Some(Self::Vessel(vessel)),
-            End::Tank(tank) => Some(Self::Tank(tank)),
-            End::Draw(draw) => Some(Self::Draw(draw)),
-            End::Pump(_) | End::Tee(_) => None,
-        }
-    }
 }

@@ -43,7 +43,7 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
         ),
         (Some(worst), false) => format!("No, not for {span}: {}.", alone(looked, worst, singles.len())),
     };
-    told.reasons = reasons(looked, told, (&singles, pairs), away);
+    told.reasons = reasons(looked, told, (&singles, pairs));
 }
 
 /// "64 hours", "a week".
@@ -82,12 +82,7 @@ fn alone(looked: &Looked<'_>, worst: &Least, count: usize) -> String {
     format!("{fault} alone puts {floor} on the floor{others}")
 }
 
-fn reasons(
-    looked: &Looked<'_>,
-    told: &Absence,
-    (singles, pairs): (&[&Least], usize),
-    away: &Away,
-) -> Vec<String> {
+fn reasons(looked: &Looked<'_>, told: &Absence, (singles, pairs): (&[&Least], usize)) -> Vec<String> {
     let mut all = Vec::new();
     if let Some(chance) = chance_of(told, By::Parts) {
         let mut sentence = format!(

@@ -56,8 +56,9 @@ pub(super) fn guards(
     }
     let mut all = Vec::new();
     all.extend(tap_shut(looked, away, before[0])?);
+    let known = known(looked);
     for guard in candidates(looked).into_iter().take(MOST) {
-        all.extend(tried(looked.station, away, before, guard));
+        all.extend(tried(looked.station, away, (before, &known), guard));
     }
     all.retain(|own| own.left.min(own.left_by_people) < HARDLY);
     // Habits cost nothing; a part without a price is ranked as the dearest of those that have one.
@@ -98,10 +99,33 @@ fn share(after: f64, before: f64) -> f64 {
     }
 }
 
-fn tried(station: &Station, away: &Away, before: [f64; 2], guard: Guard) -> Option<TriedGuard> {
+/// Faults of lines, valves and pumps that wet the floor now: a guard adds none, so that others of them needn't be tried.
+fn known(looked: &Looked<'_>) -> Vec<Fault> {
+    [By::Parts, By::People]
+        .into_iter()
+        .flat_map(|by| least(&looked.survey, Top::WetFloor, by))
+        .flat_map(|own| own.faults)
+        .map(|fault| looked.survey.faults[fault])
+        .collect()
+}
+
+fn tried(
+    station: &Station,
+    away: &Away,
+    (before, known): ([f64; 2], &[Fault]),
+    guard: Guard,
+) -> Option<TriedGuard> {
     let text = edit::apply(&station.text, &guard.edits).ok()?;
     let mended = Station::read(&text).ok()?;
-    let (after, singles_left) = looked_at(&mended, away, |then| {
+    let matters = |fault| match fault {
+        Fault::Apart(_)
+        | Fault::Slipped { .. }
+        | Fault::Valve { .. }
+        | Fault::PumpStands { .. }
+        | Fault::Heater { .. } => known.contains(&fault),
+        _ => true,
+    };
+    let (after, singles_left) = looked_at(&mended, away, matters, |then| {
         Ok((floor(then, away)?, singles_on_the_floor(then)))
     })
     .ok()?;

@@ -24,7 +24,7 @@ use station::register::Date;
 
 use super::year::{YearFault, prepare};
 use super::{plain_network, settings};
-use crate::alone::{Ground, faults, phases};
+use crate::alone::{Fault, Ground, faults, phases};
 use crate::assess::{Scope, assess};
 use crate::method::Refusal;
 use chance::{Habits, Rates};
@@ -90,15 +90,20 @@ pub fn absence(station: &Station, away: &Away) -> Result<Absence, AbsenceFault> 
     if !(1.0..=MOST_HOURS).contains(&away.hours) {
         return Err(AbsenceFault::Hours { given: away.hours });
     }
-    looked_at(station, away, |looked| {
-        let mut told = tell::tell(looked, away)?;
-        if away.remedies {
-            told.remedies = guards::guards(looked, away, &told)?;
-        }
-        answer::answer(looked, away, &mut told);
-        find::find(looked, &mut told);
-        Ok(told)
-    })
+    looked_at(
+        station,
+        away,
+        |_| true,
+        |looked| {
+            let mut told = tell::tell(looked, away)?;
+            if away.remedies {
+                told.remedies = guards::guards(looked, away, &told)?;
+            }
+            answer::answer(looked, away, &mut told);
+            find::find(looked, &mut told);
+            Ok(told)
+        },
+    )
 }
 
 /// A station that was looked at whole.
@@ -128,10 +133,11 @@ impl Looked<'_> {
     }
 }
 
-/// Looks at a station, and does something with that.
+/// Looks at a station, at those of its faults that matter, and does something with that.
 fn looked_at<T>(
     station: &Station,
     away: &Away,
+    matters: impl Fn(Fault) -> bool,
     act: impl FnOnce(&Looked<'_>) -> Result<T, AbsenceFault>,
 ) -> Result<T, AbsenceFault> {
     let plant = prepare(station, false)?.nominal;
@@ -145,7 +151,8 @@ fn looked_at<T>(
         .map_or_else(Vec::new, |pipework| settings(station, pipework));
     let ground = Ground::new(station, &plant, pipework, &settings)?;
     let starts = phases(&ground, &settings);
-    let all = faults(station, &plant, ground.program());
+    let mut all = faults(station, &plant, ground.program());
+    all.retain(|fault| matters(*fault));
     let survey = survey(&ground, &starts, all, away.hours * 3600.0, away.threads)?;
     let habits = habits::habits(station, &assessment, &plant);
     act(&Looked {

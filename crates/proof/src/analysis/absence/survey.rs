@@ -42,6 +42,9 @@ pub(super) struct FromStart {
     pub(super) ran: usize,
 }
 
+/// Pairs of some rows that do something new, how many were told, and how many ran.
+type Rows = (Vec<Pair>, usize, usize);
+
 /// All beginnings.
 #[derive(Debug, Clone)]
 pub(super) struct Survey {
@@ -151,7 +154,7 @@ fn pairs(
     let singles = &own.singles;
     let threads = threads.clamp(1, faults.len().max(1));
     // Rows dealt in turn: the first have most to do. Their order doesn't matter, for they are sorted afterwards.
-    let rows = |first: usize| -> Result<(Vec<Pair>, usize, usize), Refusal> {
+    let rows = |first: usize| -> Result<Rows, Refusal> {
         let mut lines = ground.lines();
         let (mut found, mut told, mut ran) = (Vec::new(), 0, 0);
         for a in (first..faults.len()).step_by(threads) {
@@ -185,7 +188,7 @@ fn pairs(
         }
         Ok((found, told, ran))
     };
-    let parts: Vec<Result<(Vec<Pair>, usize, usize), Refusal>> = thread::scope(|scope| {
+    let parts: Vec<Result<Rows, Refusal>> = thread::scope(|scope| {
         let handles: Vec<_> = (1..threads).map(|at| scope.spawn(move || rows(at))).collect();
         let mut parts = vec![rows(0)];
         parts.extend(handles.into_iter().map(|handle| {
