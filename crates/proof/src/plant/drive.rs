@@ -48,7 +48,14 @@ pub(crate) fn drive<P: Pace>(
         let crossing = pace.advance(plant, state, if due_s > before_s { due_s } else { before_s })?;
         look(plant, state, before_s);
         match crossing {
-            Some(crossing) => cross(plant, state, crossing),
+            Some(crossing) => {
+                cross(plant, state, crossing);
+                // Whoever has moved all that was to be moved goes on at once: another event.
+                if state.person.next_s <= state.t_s {
+                    happen(plant, state);
+                    events += 1;
+                }
+            }
             None => happen(plant, state),
         }
         if state.jumped || state.stale {
@@ -137,6 +144,7 @@ pub(super) fn next_rare_s(plant: &Plant, state: &State) -> f64 {
 }
 
 /// Notes what was ready over the time that has passed: straight between its two ends.
+#[inline]
 fn look(plant: &Plant, state: &mut State, before_s: f64) {
     let passed_s = state.t_s - before_s;
     if passed_s <= 0.0 {
