@@ -11,7 +11,7 @@ use serde::Serialize;
 use station::quantity::Kind;
 use station::{Station, shown};
 
-use super::mistakes_in_full::{does, each_state, in_full};
+use super::mistakes_in_full::{does, each_state, in_full, soon};
 use super::page::{fill, json};
 use super::speaker::Speaker;
 use super::{Answer, Output};
@@ -140,7 +140,7 @@ const NOT_PLUMBED: &str = "Nothing is plumbed in this file. Add [lines], [valves
 fn caution(speaker: &Speaker<'_>) -> String {
     let unnoticed_s = speaker.station.room.unnoticed.value.s();
     format!(
-        "Told as if nobody came for {}. Flows go on as they begin; they fade as levels meet, so that harm comes when told, or later.",
+        "Told as if nobody came for {}. Flows fade as levels meet: harm comes when told, or later.",
         speaker.exact(Kind::Time, unnoticed_s)
     )
 }
@@ -162,8 +162,11 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
     }
     for cause in others {
         out += &(fill(&cause.sentence, "  ", "    ") + "\n");
-        if let Some(remedy) = cause.remedy {
-            let told = told(&speaker, &mistakes.remedies[remedy]);
+        if let Some(remedy) = cause.remedy.map(|at| &mistakes.remedies[at]) {
+            let told = match told_at(mistakes, remedy) {
+                Some(at) => format!("as {at}"),
+                None => told(&speaker, remedy),
+            };
             out += &(fill(&format!("-> {told}"), "     ", "        ") + "\n");
         }
     }
@@ -172,6 +175,17 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
     out += &looked_at(mistakes);
     out += &(fill(&caution(&speaker), "", "") + "\n");
     out
+}
+
+/// The number of the mistake that matters most by which a change is told already.
+fn told_at(mistakes: &Mistakes, remedy: &TriedRemedy) -> Option<usize> {
+    let has = |own: &Leading| match own {
+        Leading::Cause(at) => mistakes.causes[*at]
+            .remedy
+            .is_some_and(|at| mistakes.remedies[at].edits == remedy.edits),
+        Leading::Left { remedy: own, .. } => own.as_ref().is_some_and(|own| own.edits == remedy.edits),
+    };
+    mistakes.leading.iter().position(has).map(|at| at + 1)
 }
 
 /// The mistakes that matter most, each with what clears it, or with what was tried.
@@ -184,7 +198,8 @@ fn leading(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
             ["", "", "two", "three"][n.min(3)]
         ),
     };
-    let mut out = format!("{what}, times at the flow that each begins with\n");
+    let each = if mistakes.leading.len() == 1 { "it" } else { "each" };
+    let mut out = format!("{what}, by the flow that {each} begins with\n");
     for (at, own) in mistakes.leading.iter().enumerate() {
         let (sentence, against) = match own {
             Leading::Cause(cause) => {
@@ -197,7 +212,10 @@ fn leading(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
             }
             Leading::Left { at, remedy } => {
                 let left = &mistakes.left_on[*at];
-                let sentence = format!("Nobody ends {}: {}.", left.lineup, does(speaker, left));
+                let does = does(speaker, left);
+                // The moment in which it comes soonest stands behind `--all`.
+                let does = does.split(" with the ").next().unwrap_or(&does);
+                let sentence = format!("Nobody ends {}: {does}.", left.lineup);
                 let against = match remedy {
                     Some(remedy) => format!("{} (tried)", told(speaker, remedy)),
                     None => "no part that was tried prevents it: stay until it is done".to_owned(),
@@ -227,20 +245,16 @@ fn left_running(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
     if left.is_empty() {
         return String::new();
     }
-    let mut out = String::from(
-        match mistakes
-            .leading
-            .iter()
-            .any(|own| matches!(own, Leading::Left { .. }))
-        {
-            true => "\nOther tasks that nobody ends\n",
-            false => "\nTasks that nobody ends\n",
-        },
-    );
-    for own in left.into_iter().take(MOST_LEFT) {
-        out += &(fill(&format!("{}: {}", own.lineup, does(speaker, own)), "  ", "    ") + "\n");
-    }
-    out
+    let each: Vec<String> = left
+        .into_iter()
+        .take(MOST_LEFT)
+        .map(|own| {
+            let after = soon(speaker, own.seconds_to_harm);
+            format!("{}, {} {after}", own.lineup, own.kind.word())
+        })
+        .collect();
+    let text = format!("Other tasks that nobody ends: {}.", each.join("; "));
+    format!("\n{}\n", fill(&text, "", ""))
 }
 
 /// What the cheapest changes come to when all are made, with what to keep in mind about them.

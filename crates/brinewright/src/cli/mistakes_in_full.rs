@@ -154,7 +154,7 @@ fn set(valves: &[String], pumps: &[String]) -> String {
     }
 }
 
-fn soon(speaker: &Speaker<'_>, seconds: f64) -> String {
+pub(super) fn soon(speaker: &Speaker<'_>, seconds: f64) -> String {
     if seconds < 1.0 {
         "at once".to_owned()
     } else {

@@ -57,10 +57,11 @@ fn nearly_empty(station: &Station, group: &Group, moment: &Moment<'_>) -> String
 fn turns_round(ground: &Ground<'_>, group: &Group, balance: &Balance) -> String {
     let station = ground.station;
     let (_, pumps) = ground.switches.names(station, group.worst().position);
-    let still = if pumps.is_empty() {
-        ""
-    } else {
-        "with the pump stopped "
+    let still = match (group.kind, pumps.is_empty()) {
+        (_, true) => "",
+        (Kind::SaltIntoFresh, false) => "with the pump stopped ",
+        // A pump that drives fresh water in does so at every level.
+        (_, false) => return String::new(),
     };
     // The level is the one above which fresh water runs into the salt; below it salt water comes back, or none runs.
     let when = match group.kind {
@@ -121,7 +122,7 @@ fn part(station: &Station, wrong: &Wrong) -> String {
     format!("{kind} {}", switch_name(station, wrong))
 }
 
-/// " The same, no sooner, when valve salt-outlet is opened, or valve jet or pool is closed."
+/// " The same when valve salt-outlet is opened, or valve jet or pool is closed."
 fn also(station: &Station, group: &Group) -> String {
     let worst = group.worst();
     let mut parts = Vec::new();
@@ -143,7 +144,7 @@ fn also(station: &Station, group: &Group) -> String {
     }
     match parts.as_slice() {
         [] => String::new(),
-        parts => format!(" The same, no sooner, when {}.", parts.join(", or ")),
+        parts => format!(" The same when {}.", parts.join(", or ")),
     }
 }
 
