@@ -37,7 +37,11 @@ pub(crate) struct Apart {
 impl Twin {
     /// With these inputs on, and power.
     pub(crate) fn start(facts: &Facts, inputs: Vec<bool>) -> Self {
-        let take = TakeAway::told(facts).expect("a small program");
+        Self::of(TakeAway::told(facts).expect("a small program"), inputs)
+    }
+
+    /// As [`Twin::start`], of what is taken away, whose text a test may have changed.
+    pub(crate) fn of(take: TakeAway, inputs: Vec<bool>) -> Self {
         let text = &take.structured_text;
         let machine = Machine::new(&text.text).unwrap_or_else(|outside| panic!("{outside:?}\n{}", text.text));
         let points = text.points.iter().map(|name| machine.place(name)).collect();
