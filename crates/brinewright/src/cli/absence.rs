@@ -262,12 +262,11 @@ fn in_full(station: &Station, absence: &Absence) -> String {
                 speaker.exact(Kind::Time, years * 31_536_000.0)
             )
         });
-        let [soonest, latest] = own.once_in.map(|own| {
-            format!("{:.3}", own)
-                .trim_end_matches('0')
-                .trim_end_matches('.')
-                .to_owned()
-        });
+        let number = |value: f64| {
+            let text = format!("{value:.3}");
+            text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        };
+        let [soonest, latest] = own.once_in.map(number);
         let told = format!(
             "{}: one fails once in {soonest} to {latest} {}{tested} ({})",
             own.class, own.by, own.source
