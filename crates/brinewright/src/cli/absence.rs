@@ -200,7 +200,7 @@ fn remedies(speaker: &Speaker<'_>, all: &[TriedGuard], most: usize) -> String {
     for own in all.iter().take(most) {
         let price = match own.price {
             Some(0.0) => ", for nothing".to_owned(),
-            Some(price) => format!(", about {}", speaker.exact(Kind::Money, price)),
+            Some(price) => format!(", about {}", speaker.about(price)),
             None => String::new(),
         };
         let left = [
