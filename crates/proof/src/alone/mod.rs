@@ -12,12 +12,14 @@
 //! rule, in steps that move a tenth of a vessel at most. Purifier and heater run at the month that floods most. Both are
 //! held to the fine pace of the plant by tests.
 
+mod books;
 mod control;
 mod fault;
 mod flow;
 mod ground;
 mod judge;
 mod lens;
+mod marks;
 mod network;
 mod outcome;
 mod purifier;

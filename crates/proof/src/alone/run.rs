@@ -4,9 +4,10 @@ use station::control::Event;
 
 use super::control::Hands;
 use super::fault::{Fault, FeedFault};
-use super::flow::{Met, Now};
+use super::flow::Now;
 use super::ground::Ground;
 use super::lens::Lens;
+use super::marks::Met;
 use super::network::Lines;
 use super::outcome::Outcome;
 use super::start::Start;
@@ -182,7 +183,7 @@ impl Hands<'_, '_> {
             let Some(vessel) = state.trace.vessel_of[input] else {
                 continue;
             };
-            if state.volume_m3(self.ground, vessel) <= self.ground.floor_m3[vessel] + super::flow::CLOSE_M3 {
+            if state.volume_m3(self.ground, vessel) <= self.ground.floor_m3[vessel] + super::marks::CLOSE_M3 {
                 state.trace.empty[vessel] = true;
             }
             if self.lens.is_fallen(input) {
