@@ -232,6 +232,10 @@ fn looked_at(absence: &Absence) -> String {
         absence.phases_of_pairs.join(", "),
         absence.pairs_run
     );
+    let told = match absence.broken_off {
+        0 => told,
+        runs => format!("{told} {runs} runs were broken off, where levels swayed around their balance."),
+    };
     format!("\n{}\n", fill(&told, "", ""))
 }
 

@@ -16,6 +16,17 @@ impl Hands<'_, '_> {
         let ground = self.ground;
         // First, since it may run on at once.
         self.flow_of_purifier(state, now, seconds);
+        // What arrives may go on at once, too.
+        for own in &now.lines.ends {
+            if own.flow_m3_s > 0.0 {
+                self.arrive(state, own, seconds);
+            } else if let End::Tank(tank) = own.end {
+                let volume_m3 = -own.flow_m3_s * seconds;
+                state.gained_m3[tank] -= volume_m3;
+                state.out_m3 += volume_m3;
+                state.harm(HarmKind::TankDrawnBack(tank), state.t_s, 0.0);
+            }
+        }
         // Out of the vessels, each as it is mixed; a line brings what its water is.
         for vessel in 0..state.contents.len() {
             let volume_m3 = state.volume_m3(ground, vessel);
@@ -25,16 +36,6 @@ impl Hands<'_, '_> {
                 take(&mut state.contents[vessel], amount);
                 state.tap_m3[vessel] *= 1.0 - leaves_m3 / volume_m3;
                 state.out_m3 += leaves_m3;
-            }
-        }
-        for own in &now.lines.ends {
-            if own.flow_m3_s > 0.0 {
-                self.arrive(state, own, seconds);
-            } else if let End::Tank(tank) = own.end {
-                let volume_m3 = -own.flow_m3_s * seconds;
-                state.gained_m3[tank] -= volume_m3;
-                state.out_m3 += volume_m3;
-                state.harm(HarmKind::TankDrawnBack(tank), state.t_s, 0.0);
             }
         }
         for (joint, flow_m3_s) in &now.lines.joints {

@@ -138,6 +138,8 @@ impl<'a> Lines<'a> {
     /// Every line full again: before another run.
     pub(super) fn forget(&mut self) {
         self.set = None;
+        // A run mustn't hang on the runs before it, not by a rounding either.
+        self.state = StateOfNetwork::new(self.station, &self.jointed.pipework);
     }
 
     /// What flows at these levels and salinities of the vessels.

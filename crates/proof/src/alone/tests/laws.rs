@@ -18,10 +18,35 @@ fn no_water_is_lost_or_made() {
                         start.phase,
                         outcome.residual
                     );
-                    assert!(!outcome.restless, "{name} {:?} {fault:?}", start.phase);
                     for harm in &outcome.harms {
                         let sane = harm.at_s.is_finite() && harm.at_s >= 0.0 && harm.amount.is_finite();
                         assert!(sane, "{name} {:?} {fault:?} {harm:?}", start.phase);
+                    }
+                }
+            }
+        });
+    }
+}
+
+/// The same for two faults at once, every thirtieth pair of each example from the first beginnings.
+#[test]
+fn no_water_is_lost_or_made_by_two_faults() {
+    for (name, text) in EXAMPLES {
+        with_ground(text, |ground, starts| {
+            let all = all_faults(ground);
+            for start in starts.iter().take(4) {
+                for (at, first) in all.iter().enumerate() {
+                    for second in all.iter().skip(at + 1 + at % 30).step_by(30) {
+                        if first.excludes(*second) {
+                            continue;
+                        }
+                        let (outcome, _) = weekend(ground, start, &[*first, *second]);
+                        assert!(
+                            outcome.residual < 1e-9,
+                            "{name} {:?} {first:?} {second:?}: {:e}",
+                            start.phase,
+                            outcome.residual
+                        );
                     }
                 }
             }

@@ -30,6 +30,7 @@ pub(super) fn tell(looked: &Looked<'_>, away: &Away) -> Result<Absence, AbsenceF
             .collect(),
         pairs_told: survey.starts.iter().map(|own| own.told).sum(),
         pairs_run: survey.starts.iter().map(|own| own.ran).sum(),
+        broken_off: outcomes(looked).filter(|outcome| outcome.restless).count(),
         faults: Vec::new(),
         minimal_sets: Vec::new(),
         probability_per_year: Vec::new(),
@@ -83,11 +84,17 @@ impl By {
 
 /// The worst balance of all runs.
 fn residual(looked: &Looked<'_>) -> f64 {
-    let runs = looked.survey.starts.iter().flat_map(|own| {
+    outcomes(looked)
+        .map(|outcome| outcome.residual)
+        .fold(0.0, f64::max)
+}
+
+/// What came of all runs that are kept: single faults, and pairs that do something new.
+fn outcomes<'l>(looked: &'l Looked<'_>) -> impl Iterator<Item = &'l Outcome> {
+    looked.survey.starts.iter().flat_map(|own| {
         let singles = own.singles.iter().map(|single| &single.outcome);
         singles.chain(own.pairs.iter().map(|pair| &pair.outcome))
-    });
-    runs.map(|outcome| outcome.residual).fold(0.0, f64::max)
+    })
 }
 
 /// Each least set with how often it is to be expected, 1/y, likeliest first.

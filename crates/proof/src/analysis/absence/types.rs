@@ -24,6 +24,8 @@ pub struct Absence {
     pub pairs_told: usize,
     /// Those that were run; the others change nothing of the run with one of them.
     pub pairs_run: usize,
+    /// Runs that were broken off, since levels that find their balance swayed without end: what came before is told.
+    pub broken_off: usize,
     /// Single faults that do harm, and pairs that together do what neither does alone.
     pub faults: Vec<FaultSet>,
     /// The least that leads to each harm, likeliest first.
