@@ -62,6 +62,14 @@ pub struct RemedyEdit {
 }
 
 impl RemedyEdit {
+    /// As it is told of an edit.
+    pub(crate) fn of(edit: &Edit) -> Self {
+        Self {
+            path: edit.path.clone(),
+            text: edit.text.trim_matches('"').to_owned(),
+        }
+    }
+
     /// The edit in the file's own notation: texts and quantities in quotes; switches and tables as they are.
     pub fn edit(&self) -> Edit {
         let is_bare = matches!(self.text.as_str(), "true" | "false") || self.text.starts_with('{');

@@ -115,13 +115,7 @@ pub(crate) fn told_edits(edits: &[Edit]) -> String {
 
 fn remedy(edits: &[Edit]) -> Remedy {
     let sentence = told_edits(edits);
-    let edits = edits
-        .iter()
-        .map(|edit| RemedyEdit {
-            path: edit.path.clone(),
-            text: edit.text.trim_matches('"').to_owned(),
-        })
-        .collect();
+    let edits = edits.iter().map(RemedyEdit::of).collect();
     Remedy {
         sentence,
         edits,

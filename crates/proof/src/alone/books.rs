@@ -40,12 +40,7 @@ impl Hands<'_, '_> {
         }
         for (joint, flow_m3_s) in &now.lines.joints {
             let volume_m3 = flow_m3_s * seconds;
-            state.spill(
-                self.ground,
-                self.lens.drain_blocked,
-                Spot::Joint(ground.joints[*joint]),
-                volume_m3,
-            );
+            self.spill(state, Spot::Joint(ground.joints[*joint]), volume_m3);
             state.in_m3 += volume_m3;
         }
         for vessel in 0..state.contents.len() {
@@ -76,12 +71,7 @@ impl Hands<'_, '_> {
         let amount = brine.of_volume(volume_m3, own.salinity.clamp(0.0, 42.0));
         state.in_m3 += volume_m3;
         if self.lens.slipped >> own.line & 1 == 1 {
-            state.spill(
-                self.ground,
-                self.lens.drain_blocked,
-                Spot::End(own.line),
-                volume_m3,
-            );
+            self.spill(state, Spot::End(own.line), volume_m3);
             return;
         }
         match own.end {
@@ -90,17 +80,12 @@ impl Hands<'_, '_> {
                 state.gained_m3[tank] += volume_m3;
                 let room_m3 = self.ground.station.tanks[tank].headroom_m3();
                 let over_m3 = (state.gained_m3[tank] - room_m3).clamp(0.0, volume_m3);
-                state.spill(self.ground, self.lens.drain_blocked, Spot::Tank(tank), over_m3);
+                self.spill(state, Spot::Tank(tank), over_m3);
             }
             End::Draw(draw) => {
                 let caught_m3 = volume_m3.min(state.container_m3);
                 state.container_m3 -= caught_m3;
-                state.spill(
-                    self.ground,
-                    self.lens.drain_blocked,
-                    Spot::Draw(draw),
-                    volume_m3 - caught_m3,
-                );
+                self.spill(state, Spot::Draw(draw), volume_m3 - caught_m3);
             }
             End::Pump(_) | End::Tee(_) => {}
         }
@@ -121,23 +106,40 @@ impl Hands<'_, '_> {
         if made.waits && self.lens.cycles && self.ground.shut_off {
             state.starts += seconds / CYCLE_S;
         }
-        if !self.lens.drain_blocked {
-            state.drain_m3 += made.reject_m3_s * seconds;
-            state.spill(
-                self.ground,
-                self.lens.drain_blocked,
-                Spot::Purifier,
-                made.floor_m3_s * seconds,
-            );
+        self.drain(state, made.reject_m3_s * seconds);
+        self.spill(state, Spot::Purifier, made.floor_m3_s * seconds);
+    }
+
+    /// Water comes to the drain.
+    fn drain(&self, state: &mut State, volume_m3: f64) {
+        state.trace.drained |= volume_m3 > 0.0;
+        if self.lens.drain_blocked {
+            self.spill(state, Spot::Drain, volume_m3);
         } else {
-            let reject_m3 = made.reject_m3_s * seconds;
-            state.spill(self.ground, self.lens.drain_blocked, Spot::Drain, reject_m3);
-            state.spill(
-                self.ground,
-                self.lens.drain_blocked,
-                Spot::Purifier,
-                made.floor_m3_s * seconds - reject_m3,
-            );
+            state.drain_m3 += volume_m3;
+        }
+    }
+
+    /// Water comes to the floor, or into the tray that stands under the station.
+    fn spill(&self, state: &mut State, spot: Spot, volume_m3: f64) {
+        let mut volume_m3 = volume_m3;
+        let under_the_station = !matches!(spot, Spot::Tank(_) | Spot::End(_) | Spot::Drain);
+        if under_the_station && volume_m3 > 0.0 && self.ground.tray_m3 > 0.0 {
+            state.trace.drained |= self.ground.tray_drained;
+            if self.ground.tray_drained && !self.lens.drain_blocked {
+                state.drain_m3 += volume_m3;
+                return;
+            }
+            let held_m3 = volume_m3.min(self.ground.tray_m3 - state.tray_m3);
+            state.tray_m3 += held_m3;
+            volume_m3 -= held_m3;
+        }
+        if volume_m3 <= 0.0 {
+            return;
+        }
+        match state.floor.iter_mut().find(|(own, _)| *own == spot) {
+            Some((_, sum)) => *sum += volume_m3,
+            None => state.floor.push((spot, volume_m3)),
         }
     }
 
@@ -155,23 +157,13 @@ impl Hands<'_, '_> {
             if lost_m3 > 0.0 {
                 lose(state, volume_m3, lost_m3);
                 volume_m3 -= lost_m3;
-                state.trace.drained = true;
-                if self.lens.drain_blocked {
-                    state.spill(self.ground, self.lens.drain_blocked, Spot::Drain, lost_m3);
-                } else {
-                    state.drain_m3 += lost_m3;
-                }
+                self.drain(state, lost_m3);
             }
         }
         let over_m3 = volume_m3 - self.rim_m3(vessel);
         if over_m3 > 0.0 {
             lose(state, volume_m3, over_m3);
-            state.spill(
-                self.ground,
-                self.lens.drain_blocked,
-                Spot::Vessel(vessel),
-                over_m3,
-            );
+            self.spill(state, Spot::Vessel(vessel), over_m3);
         }
     }
 }

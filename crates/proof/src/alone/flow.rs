@@ -24,11 +24,7 @@ pub(super) struct Now {
 }
 
 impl Now {
-    /// What each vessel gains by the lines and the purifier, m³/s.
-    pub(super) fn net_of_lines(&self) -> Vec<f64> {
-        (0..self.comes.len()).map(|vessel| self.net(vessel)).collect()
-    }
-
+    /// What a vessel gains by the lines and the purifier, m³/s.
     pub(super) fn net(&self, vessel: usize) -> f64 {
         self.comes[vessel] - self.goes[vessel]
     }
@@ -72,7 +68,6 @@ impl Hands<'_, '_> {
         state.trace.made |= now.made.permeate_m3_s > 0.0;
         state.trace.waited |= now.made.waits;
         state.trace.open |= now.made.floor_m3_s > 0.0;
-        state.trace.drained |= now.made.reject_m3_s > 0.0;
         state.trace.valves_open |= state.valves;
         state.trace.valves_shut |= !state.valves;
         let filled = (now.made.fills, now.made.share_m3_s);

@@ -260,6 +260,17 @@ impl Ground<'_> {
         self.usual.permeate_m3_s + self.usual.reject_m3_s
     }
 
+    /// What the vessels that it fills lack when they ask for water, m³.
+    pub(super) fn lacks_m3(&self) -> f64 {
+        let fills = self.plant.purifier.as_ref().map_or(&[][..], |own| &own.fills);
+        fills
+            .iter()
+            .map(|vessel| {
+                (self.plant.vessels[*vessel].full_m3 - super::start::starts_m3(self, *vessel)).max(0.0)
+            })
+            .sum()
+    }
+
     /// The longest fill of a year, from the start mark to full, s: in the month in which least is made.
     pub(crate) fn longest_fill_s(&self) -> f64 {
         let Some(purifier) = &self.plant.purifier else {
@@ -271,15 +282,7 @@ impl Ground<'_> {
             .iter()
             .copied()
             .fold(f64::INFINITY, f64::min);
-        let lacks_m3: f64 = purifier
-            .fills
-            .iter()
-            .map(|vessel| {
-                let own = &self.plant.vessels[*vessel];
-                (own.full_m3 - super::start::starts_m3(self, *vessel)).max(0.0)
-            })
-            .sum();
-        if least > 0.0 { lacks_m3 / least } else { 0.0 }
+        if least > 0.0 { self.lacks_m3() / least } else { 0.0 }
     }
 
     /// The set pressure of a reducer before the purifier, Pa.

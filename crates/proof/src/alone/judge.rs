@@ -7,6 +7,7 @@ use super::control::Hands;
 use super::flow::Now;
 use super::network::Fares;
 use super::outcome::{HarmKind, Spot};
+use super::run::FOUND_M3;
 use super::state::State;
 
 /// Water on the floor that counts as harm, m³ (house rule: a litre is wiped up).
@@ -48,11 +49,17 @@ impl Hands<'_, '_> {
                 at(HEATER_S - state.heater_dry_s[vessel]);
             }
         }
+        let wets_m3_s = now.made.floor_m3_s
+            + if self.lens.drain_blocked {
+                now.made.reject_m3_s
+            } else {
+                0.0
+            };
         if let Some(leak) = self.ground.leak
             && !state.truth[leak]
-            && now.made.floor_m3_s > 0.0
+            && wets_m3_s > 0.0
         {
-            at(6e-4 / now.made.floor_m3_s);
+            at(1.2 * FOUND_M3 / wets_m3_s);
         }
         left_s
     }
@@ -211,7 +218,7 @@ impl Hands<'_, '_> {
     }
 
     /// What it comes to in the end.
-    pub(super) fn judge(&self, state: &mut State, _now: &Now, until_s: f64) {
+    pub(super) fn judge(&self, state: &mut State, until_s: f64) {
         let floor = core::mem::take(&mut state.floor);
         for harm in &mut state.outcome.harms {
             let spot = match harm.kind {

@@ -10,9 +10,6 @@ use super::state::State;
 const STEP: f64 = 0.1;
 /// The shortest step of the lines, s: what is left in a vessel by then doesn't matter.
 const SHORTEST_S: f64 = 1.0;
-/// After so many events the shortest step is longer, s: ten minutes (house rule).
-const MANY_EVENTS: u32 = 800;
-const SWAYS_S: f64 = 600.0;
 /// A microlitre: nearer than that a mark is met.
 pub(super) const CLOSE_M3: f64 = 1e-9;
 
@@ -48,13 +45,7 @@ impl Hands<'_, '_> {
                 longest_s = longest_s.min(STEP * volume_m3 / net);
             }
         }
-        // Levels that have found their balance sway around it; that isn't followed second by second.
-        let shortest_s = if state.outcome.events > MANY_EVENTS {
-            SWAYS_S
-        } else {
-            SHORTEST_S
-        };
-        longest_s.max(shortest_s)
+        longest_s.max(SHORTEST_S)
     }
 
     pub(super) fn rim_m3(&self, vessel: usize) -> f64 {
@@ -153,8 +144,11 @@ impl Hands<'_, '_> {
         net
     }
 
-    /// What arrives where the task should bring it, m³/s.
+    /// What arrives where what is in hand should bring it, m³/s.
     pub(super) fn arriving_m3_s(&self, now: &Now) -> f64 {
+        if self.start.attended {
+            return f64::from(now.made.fills.count_ones()) * now.made.share_m3_s;
+        }
         let own = now.lines.ends.iter();
         own.filter(|own| Some(own.end) == self.start.to && own.flow_m3_s > 0.0)
             .map(|own| own.flow_m3_s)

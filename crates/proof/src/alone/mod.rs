@@ -26,6 +26,7 @@ mod purifier;
 mod run;
 mod start;
 mod state;
+mod step;
 #[cfg(test)]
 mod tests;
 mod trace;

@@ -23,7 +23,7 @@ pub(super) struct Made {
     pub(super) share_m3_s: f64,
     pub(super) permeate_m3_s: f64,
     pub(super) reject_m3_s: f64,
-    /// Onto the floor at the purifier, m³/s.
+    /// Onto the floor at the purifier, m³/s; not the reject.
     pub(super) floor_m3_s: f64,
     /// Whether the feed stands open with nothing made.
     pub(super) waits: bool,
@@ -91,9 +91,6 @@ pub(super) fn made(
         if !ground.shut_off || lens.reject_runs_on {
             made.reject_m3_s = usual.reject_m3_s;
         }
-    }
-    if lens.drain_blocked {
-        made.floor_m3_s += made.reject_m3_s;
     }
     made
 }

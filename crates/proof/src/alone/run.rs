@@ -23,9 +23,7 @@ const OUTAGE_S: f64 = 3600.0;
 /// A frozen feed thaws after so long, s (house rule: a day).
 const THAWS_S: f64 = DAY_S;
 /// Water on the floor that a detector finds, m³ (house rule: half a litre).
-const FOUND_M3: f64 = 5e-4;
-/// A step so short, s, has no middle that differs from its beginning.
-const HARDLY_S: f64 = 0.01;
+pub(super) const FOUND_M3: f64 = 5e-4;
 /// Switches and pumps that turn each other on and off at one moment are looked at so often at most.
 const MOST_ROUNDS: usize = 8;
 
@@ -87,7 +85,7 @@ pub(crate) fn run(
             break;
         }
     }
-    hands.judge(&mut state, &now, until_s);
+    hands.judge(&mut state, until_s);
     Ok((state.outcome, state.trace))
 }
 
@@ -117,48 +115,6 @@ impl Hands<'_, '_> {
             }
         }
         Ok(())
-    }
-
-    /// How far it goes, by the flows of its middle, and what is met there.
-    fn step(
-        &self,
-        state: &mut State,
-        lines: &mut Option<Lines<'_>>,
-        thawed: bool,
-        now: &mut Now,
-        left_s: f64,
-    ) -> Result<(f64, Option<Met>), Refusal> {
-        let longest_s = self.longest_s(state, now).min(left_s);
-        let (step_s, met) = self.meets(state, now, longest_s);
-        if now.lines.ends.is_empty() || step_s < HARDLY_S {
-            return Ok((step_s, self.or_level(met, step_s, left_s)));
-        }
-        let begun = state.contents.clone();
-        let ends = now.net_of_lines();
-        for (vessel, net) in ends.into_iter().enumerate() {
-            let half_m3 = 0.5 * step_s * net;
-            let volume_m3 = state.volume_m3(self.ground, vessel);
-            if volume_m3 > 0.0 {
-                // Only the level matters here, not what the water holds.
-                let share = ((volume_m3 + half_m3) / volume_m3).max(0.0);
-                state.contents[vessel] = state.contents[vessel].times(share);
-            }
-        }
-        let at_first = now.clone();
-        let looked = self.look(state, lines.as_mut(), thawed, now);
-        state.contents = begun;
-        looked?;
-        // What dies away within the step goes on to its end as it began: a trickle.
-        if now.lines.ends.is_empty() {
-            *now = at_first;
-        }
-        let (step_s, met) = self.meets(state, now, step_s);
-        Ok((step_s, self.or_level(met, step_s, left_s)))
-    }
-
-    /// A step that was cut short by its own length ends where flows must be looked at anew.
-    fn or_level(&self, met: Option<Met>, step_s: f64, left_s: f64) -> Option<Met> {
-        met.or((step_s < left_s).then_some(Met::Level))
     }
 
     fn meet(&self, state: &mut State, met: Met) {

@@ -26,8 +26,10 @@ pub(crate) struct Start {
     /// Valves that are open, as bits.
     pub(super) open: u64,
     pub(super) pump: Option<usize>,
-    /// What is still to be moved, m³, and where to.
+    /// What is still to be moved or made, m³, and where to; no end where water goes round.
     pub(super) left_m3: f64,
+    /// How long water goes round, s.
+    pub(super) round_s: Option<f64>,
     pub(super) from: Option<usize>,
     pub(super) to: Option<End>,
     /// Container under a draw point, m³.
@@ -76,6 +78,7 @@ fn at_rest(ground: &Ground<'_>, phase: Phase) -> Start {
         open: ground.rest_open,
         pump: None,
         left_m3: 0.0,
+        round_s: None,
         from: None,
         to: None,
         container_m3: 0.0,
@@ -106,6 +109,10 @@ fn filling(ground: &Ground<'_>) -> Option<Start> {
     }
     let fields = ground.station.purifier.as_ref().map(|own| &own.fields);
     start.attended = fields.is_some_and(|fields| fields.control.value == Control::Attended);
+    if start.attended {
+        // A person stops it when all are full.
+        start.left_m3 = ground.lacks_m3();
+    }
     Some(start)
 }
 
@@ -129,9 +136,10 @@ fn transfer(ground: &Ground<'_>, task: usize, setting: &Setting) -> Option<Start
         .as_ref()
         .map(|volume| volume.value.m3());
     let volume_m3 = match own.to {
-        // Round and round: nobody moves a volume.
+        // Round and round: nobody moves a volume; it is for a batch.
         _ if own.to == own.from => {
             start.left_m3 = f64::INFINITY;
+            start.round_s = Some(ground.plant.mix.mixing_s);
             return Some(start);
         }
         End::Draw(draw) => {

@@ -74,7 +74,8 @@ impl State {
             }
         }
         let has_hand = matches!(start.phase, super::Phase::Transfer(_)) || start.attended;
-        let in_hand = (has_hand && !lens.nobody_ends_it).then_some((start.left_m3, PATIENCE * planned_s));
+        let in_hand = (has_hand && !lens.nobody_ends_it)
+            .then_some((start.left_m3, start.round_s.unwrap_or(PATIENCE * planned_s)));
         trace.in_hand = has_hand;
         let mut truth = plant.wiring.inputs_at(&volumes);
         for valve in &plant.wiring.at_rest {
@@ -123,34 +124,6 @@ impl State {
 
     pub(super) fn volume_m3(&self, ground: &Ground<'_>, vessel: usize) -> f64 {
         ground.plant.brine.volume_m3(self.contents[vessel])
-    }
-
-    /// Water comes to the floor, or into the tray that stands under the station.
-    pub(super) fn spill(&mut self, ground: &Ground<'_>, drain_blocked: bool, spot: Spot, volume_m3: f64) {
-        if volume_m3 <= 0.0 {
-            return;
-        }
-        let under_the_station = !matches!(spot, Spot::Tank(_) | Spot::End(_) | Spot::Drain);
-        let mut volume_m3 = volume_m3;
-        if under_the_station && ground.tray_m3 > 0.0 {
-            if ground.tray_drained {
-                self.trace.drained = true;
-            }
-            if ground.tray_drained && !drain_blocked {
-                self.drain_m3 += volume_m3;
-                return;
-            }
-            let held_m3 = volume_m3.min(ground.tray_m3 - self.tray_m3);
-            self.tray_m3 += held_m3;
-            volume_m3 -= held_m3;
-            if volume_m3 <= 0.0 {
-                return;
-            }
-        }
-        match self.floor.iter_mut().find(|(own, _)| *own == spot) {
-            Some((_, sum)) => *sum += volume_m3,
-            None => self.floor.push((spot, volume_m3)),
-        }
     }
 
     /// Notes a harm, the first time only.

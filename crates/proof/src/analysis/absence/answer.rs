@@ -26,7 +26,7 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
         .collect();
     let pairs = properly.len() - singles.len();
     let tap = told.remedies.iter().find(|own| own.edits.is_empty());
-    let dry_with_tap_shut = tap.is_some_and(|own| own.singles_left == 0);
+    let dry_with_tap_shut = tap.is_some_and(|own| own.still.is_empty());
     let span = span(away.hours);
     told.answer = match (singles.first(), dry_with_tap_shut) {
         (None, _) => match told.barriers.first() {
@@ -41,7 +41,25 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
             "Yes, you can go away for {span} if you shut the tap first: with it open, {}.",
             alone(looked, worst, singles.len())
         ),
-        (Some(worst), false) => format!("No, not for {span}: {}.", alone(looked, worst, singles.len())),
+        (Some(worst), false) => {
+            // What the tap can't help against is worse to leave.
+            let stays = tap.and_then(|own| own.still.first());
+            let words = looked.words();
+            let named = |own: &&&Least| {
+                let fault = own.faults.first();
+                fault
+                    .map(|fault| words.fault(looked.survey.faults[*fault]))
+                    .as_ref()
+                    == stays
+            };
+            match singles.iter().find(named) {
+                Some(own) => format!(
+                    "No, not for {span}: even with the tap shut, {}.",
+                    alone(looked, own, tap.map_or(1, |own| own.still.len()))
+                ),
+                None => format!("No, not for {span}: {}.", alone(looked, worst, singles.len())),
+            }
+        }
     };
     told.reasons = reasons(looked, told, (&singles, pairs));
 }
@@ -66,7 +84,7 @@ fn held(holds: &[String]) -> String {
     }
 }
 
-/// "the drain blocked alone puts 1 402 L on the floor, the first within the hour, and 6 more faults do".
+/// "the drain blocked alone puts 1 402 L on the floor, the first within the hour, so do 6 others".
 fn alone(looked: &Looked<'_>, worst: &Least, count: usize) -> String {
     let words = looked.words();
     let fault = worst
@@ -76,8 +94,8 @@ fn alone(looked: &Looked<'_>, worst: &Least, count: usize) -> String {
     let floor = say(looked.station, Kind::Volume, worst.floor_m3);
     let others = match count {
         0 | 1 => String::new(),
-        2 => ", and one more fault does".to_owned(),
-        more => format!(", and {} more faults do", more - 1),
+        2 => "; so does one other fault".to_owned(),
+        more => format!("; so do {} others", more - 1),
     };
     format!("{fault} alone puts {floor} on the floor{others}")
 }

@@ -9,6 +9,7 @@ mod barriers;
 mod chance;
 mod class;
 mod find;
+mod guard;
 mod guards;
 mod habits;
 mod minimal;
@@ -97,7 +98,7 @@ pub fn absence(station: &Station, away: &Away) -> Result<Absence, AbsenceFault> 
         |looked| {
             let mut told = tell::tell(looked, away)?;
             if away.remedies {
-                told.remedies = guards::guards(looked, away, &told)?;
+                told.remedies = guards::guards(looked, away)?;
             }
             answer::answer(looked, away, &mut told);
             find::find(looked, &mut told);

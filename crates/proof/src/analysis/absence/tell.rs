@@ -48,7 +48,9 @@ pub(super) fn tell(looked: &Looked<'_>, away: &Away) -> Result<Absence, AbsenceF
     for top in Top::ALL {
         for by in [By::Parts, By::People] {
             let sets = least(survey, top, by);
-            let own = likely(&rates, &sets)?;
+            let mut own = likely(&rates, &sets)?;
+            // A stable sort: of the same kind the likeliest stay first.
+            own.sort_by_key(|(own, _)| (own.faults.len(), !rates.protects(own)));
             let refs: Vec<&Least> = own.iter().map(|(own, _)| *own).collect();
             let Some(chance) = rates.of(&refs).map_err(Refusal::from)? else {
                 continue;

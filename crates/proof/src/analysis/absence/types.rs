@@ -28,7 +28,7 @@ pub struct Absence {
     pub broken_off: usize,
     /// Single faults that do harm, and pairs that together do what neither does alone.
     pub faults: Vec<FaultSet>,
-    /// The least that leads to each harm, likeliest first.
+    /// The least that leads to each harm: single faults, pairs with a part that protects, other pairs; each likeliest first.
     pub minimal_sets: Vec<MinimalSet>,
     /// How often each harm is to be expected.
     pub probability_per_year: Vec<Chance>,
@@ -178,8 +178,8 @@ pub struct TriedGuard {
     pub left: f64,
     /// The same by what people leave open, on or unended.
     pub left_by_people: f64,
-    /// Single faults that still put water on the floor.
-    pub singles_left: usize,
+    /// Faults of parts that alone still put water on the floor, likeliest first.
+    pub still: Vec<String>,
     /// What to keep in mind about it.
     pub caution: Option<&'static str>,
 }

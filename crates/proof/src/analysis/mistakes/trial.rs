@@ -100,10 +100,7 @@ pub(super) fn try_all(
 }
 
 fn told(station: &Station, tried: &Tried) -> TriedRemedy {
-    let edits = tried.recipe.edits.iter().map(|edit| RemedyEdit {
-        path: edit.path.clone(),
-        text: edit.text.trim_matches('"').to_owned(),
-    });
+    let edits = tried.recipe.edits.iter().map(RemedyEdit::of);
     TriedRemedy {
         sentence: tried.recipe.told(),
         edits: edits.collect(),

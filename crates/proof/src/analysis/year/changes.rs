@@ -104,14 +104,7 @@ pub(crate) fn changes(
         };
         tried.push(TriedChange {
             sentence: told_edits(&candidate.edits),
-            edits: candidate
-                .edits
-                .iter()
-                .map(|edit| RemedyEdit {
-                    path: edit.path.clone(),
-                    text: edit.text.trim_matches('"').to_owned(),
-                })
-                .collect(),
+            edits: candidate.edits.iter().map(RemedyEdit::of).collect(),
             years: TRIED_YEARS,
             cost,
             differences: ranked(all)

@@ -1,0 +1,238 @@
+//! What may keep the floor dry: parts to buy, settings, tests. Whether one does is tried.
+
+use station::plumbing::End;
+use station::quantity::Kind;
+use station::sections::{FailureClass, Water};
+use station::{Edit, Station};
+
+use super::Looked;
+use crate::analysis::speak::{set_length, set_round, shown};
+
+/// How far over the stop mark a backup is hung, and how far under the rim an overflow begins, m (house rules).
+const BACKUP_OVER_STOP_M: f64 = 0.03;
+const OVERFLOW_UNDER_RIM_M: f64 = 0.05;
+/// How much longer than a fill the longest run is set (house rule).
+const LONGER: f64 = 1.5;
+/// What a limiter passes over what the purifier takes (house rule).
+const LIMITER: f64 = 1.3;
+
+/// A change to try.
+pub(super) struct Guard {
+    pub(super) edits: Vec<Edit>,
+    /// What to do, where the edits don't say it well.
+    pub(super) says: Option<String>,
+    pub(super) price: Option<f64>,
+    pub(super) caution: Option<&'static str>,
+}
+
+const MAINS: &str = "Mains near water: behind a residual-current device of 30 mA or less, by a licensed electrician where \
+                     your code asks for one.";
+const DRAIN: &str =
+    "Into the drain through an air gap, and never smaller than what can come: your plumbing code decides.";
+
+fn yes(path: &str) -> Edit {
+    Edit {
+        path: path.to_owned(),
+        text: "true".to_owned(),
+    }
+}
+
+/// Everything that this station might have and hasn't.
+pub(super) fn candidates(looked: &Looked<'_>) -> Vec<Guard> {
+    let station = looked.station;
+    let mut all = Vec::new();
+    if let Some(purifier) = &station.purifier {
+        at_the_feed(looked, &purifier.fields, &mut all);
+        for vessel in station.filled() {
+            at_a_vessel(station, vessel, &mut all);
+        }
+    }
+    let prices = &station.prices;
+    if station.room.tray.is_none() {
+        all.push(Guard {
+            edits: vec![Edit::quoted("room.tray", "60 L"), yes("room.tray_drained")],
+            says: Some("stand the station in a tray that runs to the drain".to_owned()),
+            price: prices.tray.as_ref().map(|own| own.value.amount()),
+            caution: Some(DRAIN),
+        });
+    }
+    draws(station, &mut all);
+    tests(station, &mut all);
+    all
+}
+
+fn at_the_feed(looked: &Looked<'_>, fields: &station::sections::PurifierFields, all: &mut Vec<Guard>) {
+    let station = looked.station;
+    let prices = &station.prices;
+    let valve = prices.feed_valve.as_ref().map(|own| own.value.amount());
+    if !fields.feed_valve.value {
+        all.push(Guard {
+            edits: vec![yes("purifier.feed_valve")],
+            says: Some("have an electric feed valve at the tap, closed without power".to_owned()),
+            price: valve,
+            caution: Some(MAINS),
+        });
+    }
+    if !fields.leak_detector.value {
+        let detector = prices.leak_detector.as_ref().map(|own| own.value.amount());
+        let mut edits = vec![yes("purifier.leak_detector")];
+        let mut price = detector;
+        let mut says = "have a leak detector that shuts the feed valve and stops the pumps".to_owned();
+        if !fields.feed_valve.value {
+            edits.push(yes("purifier.feed_valve"));
+            price = detector.zip(valve).map(|(detector, valve)| detector + valve);
+            says = "have a leak detector and an electric feed valve at the tap that it shuts".to_owned();
+        }
+        all.push(Guard {
+            edits,
+            says: Some(says),
+            price,
+            caution: Some(MAINS),
+        });
+    }
+    if fields.feed_valve.value && fields.longest_run.is_none() {
+        let hours = looked.ground.longest_fill_s() * LONGER / 3600.0;
+        if hours > 0.0 && hours < 700.0 {
+            all.push(Guard {
+                edits: vec![Edit::quoted(
+                    "purifier.longest_run",
+                    &format!("{:.0} h", hours.ceil()),
+                )],
+                says: Some(format!(
+                    "let the control shut the feed after a run of {:.0} h",
+                    hours.ceil()
+                )),
+                price: Some(0.0),
+                caution: None,
+            });
+        }
+    }
+    if fields.feed_valve.value && !fields.shut_when_away.value {
+        all.push(Guard {
+            edits: vec![yes("purifier.shut_when_away")],
+            says: Some("keep the feed shut while nobody is there".to_owned()),
+            price: Some(0.0),
+            caution: Some(
+                "Then water is only made while somebody is there: see that the visits are long enough.",
+            ),
+        });
+    }
+    if fields.feed_limiter.is_none() {
+        let takes_m3_s = looked.ground.takes_m3_s();
+        if takes_m3_s > 0.0 {
+            all.push(Guard {
+                edits: vec![set_round(
+                    station,
+                    "purifier.feed_limiter",
+                    Kind::Flow,
+                    LIMITER * takes_m3_s,
+                )],
+                says: None,
+                price: prices.feed_limiter.as_ref().map(|own| own.value.amount()),
+                caution: Some("It floods slower, not less often."),
+            });
+        }
+    }
+}
+
+fn at_a_vessel(station: &Station, vessel: usize, all: &mut Vec<Guard>) {
+    let own = &station.vessels[vessel];
+    let fields = &own.fields;
+    let prices = &station.prices;
+    if let (Some(stop), None) = (&fields.stop_level, &fields.backup_level) {
+        let level_m = stop.value.m() + BACKUP_OVER_STOP_M;
+        if level_m < own.height_m() {
+            all.push(Guard {
+                edits: vec![set_length(
+                    station,
+                    format!("vessels.{}.backup_level", own.name),
+                    level_m,
+                    true,
+                )],
+                says: Some(format!(
+                    "hang a float valve of its own in {} as a second stop",
+                    shown(&own.name)
+                )),
+                price: prices.float_valve.as_ref().map(|own| own.value.amount()),
+                caution: Some(
+                    "A second stop that is never tested is hardly worth having: lift it each month.",
+                ),
+            });
+        }
+    }
+    if fields.overflow_level.is_none() && fields.holds.value == Water::Fresh {
+        let level_m = own.height_m() - OVERFLOW_UNDER_RIM_M;
+        all.push(Guard {
+            edits: vec![set_length(
+                station,
+                format!("vessels.{}.overflow_level", own.name),
+                level_m,
+                true,
+            )],
+            says: Some(format!(
+                "lead an overflow pipe from {} to the drain",
+                shown(&own.name)
+            )),
+            price: prices.overflow_pipe.as_ref().map(|own| own.value.amount()),
+            caution: Some(DRAIN),
+        });
+    }
+}
+
+/// Valves that close by themselves before each draw point that has none.
+fn draws(station: &Station, all: &mut Vec<Guard>) {
+    let open: Vec<&str> = station
+        .plumbing
+        .lines
+        .iter()
+        .enumerate()
+        .filter(|(_, line)| matches!(line.to, End::Draw(_)))
+        .filter(|(line, _)| {
+            let mut valves = station.plumbing.valves_of(*line);
+            !valves.any(|valve| station.valves[valve].fields.self_closing.value)
+        })
+        .filter_map(|(line, _)| station.plumbing.valves_of(line).last())
+        .map(|valve| station.valves[valve].name.as_str())
+        .collect();
+    if open.is_empty() {
+        return;
+    }
+    let price = station.prices.self_closing_valve.as_ref();
+    all.push(Guard {
+        edits: open
+            .iter()
+            .map(|name| yes(&format!("valves.{name}.self_closing")))
+            .collect(),
+        says: (open.len() > 1).then(|| "take valves that close by themselves at every draw point".to_owned()),
+        price: price.map(|own| own.value.amount() * open.len() as f64),
+        caution: None,
+    });
+}
+
+/// Classes of parts that hide, and what testing them is called.
+const TESTED: [(FailureClass, &str); 3] = [
+    (FailureClass::BackupFloat, "the backup floats"),
+    (FailureClass::LeakDetector, "the leak detector"),
+    (FailureClass::CutOutSwitch, "the cut-outs"),
+];
+
+fn tests(station: &Station, all: &mut Vec<Guard>) {
+    for (class, what) in TESTED {
+        let often = station
+            .failure(class)
+            .and_then(|own| own.tested_every.as_ref())
+            .is_some_and(|every| every.value.s() < 40.0 * 86_400.0);
+        if often {
+            continue;
+        }
+        all.push(Guard {
+            edits: vec![Edit::quoted(
+                format!("failures.{}.tested_every", class.name()),
+                "1 month",
+            )],
+            says: Some(format!("test {what} each month, by the sheet")),
+            price: Some(0.0),
+            caution: None,
+        });
+    }
+}
