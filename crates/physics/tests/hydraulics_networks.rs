@@ -139,3 +139,34 @@ fn the_own_law_of_friction_comes_close_to_both_solutions() {
         }
     }
 }
+
+/// What is forgotten leaves nothing behind: after any other states the solution of a network is the one that it has at
+/// first, to the last bit. Tolerance: none.
+#[test]
+fn a_solver_that_has_forgotten_is_a_new_one() {
+    for case in cases() {
+        let mut new = case.solver::<Churchill>();
+        let mut old = case.solver::<Churchill>();
+        for turn in 0..6_usize {
+            for (at, valve) in case.valves.values().enumerate() {
+                old.set_open(*valve, !(turn + at).is_multiple_of(3)).unwrap();
+            }
+            old.solve().unwrap();
+        }
+        for valve in case.valves.values() {
+            old.set_open(*valve, true).unwrap();
+            new.set_open(*valve, true).unwrap();
+        }
+        old.forget();
+        new.solve().unwrap();
+        old.solve().unwrap();
+        for (name, link) in &case.links {
+            let (old, new) = (old.flow_m3_s(*link), new.flow_m3_s(*link));
+            assert!(
+                old.to_bits() == new.to_bits(),
+                "{}: {name}: {old:e} {new:e}",
+                case.name
+            );
+        }
+    }
+}

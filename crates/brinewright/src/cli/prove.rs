@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use proof::{LevelMark, Proof, Severity, Year};
+use proof::{Absence, LevelMark, Proof, Severity, Year};
 use serde::Serialize;
 use sheets::Paper;
 use station::Station;
@@ -90,6 +90,10 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         json: json(&Machine {
             format: 1,
             proof: &proof,
+            absence: output
+                .is_json()
+                .then(|| task::absence::in_short(&station))
+                .flatten(),
             year: output.is_json().then(|| task::year::few(&station)).flatten(),
         }),
         must_fix,
@@ -101,6 +105,9 @@ struct Machine<'p> {
     format: u32,
     #[serde(flatten)]
     proof: &'p Proof,
+    /// A long weekend with nobody there; nothing where it has no plant, or where no program reads this.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    absence: Option<Absence>,
     /// A year of it; nothing where it has none, or where no program reads this.
     #[serde(skip_serializing_if = "Option::is_none")]
     year: Option<Year>,

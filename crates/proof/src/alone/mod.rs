@@ -23,6 +23,7 @@ mod marks;
 mod network;
 mod outcome;
 mod purifier;
+mod reach;
 mod run;
 mod start;
 mod state;

@@ -3,12 +3,14 @@
 //! A joint that comes apart is a hole of the line's own bore into the air at its height. Lines are taken full of one
 //! water; what stands in a vessel weighs what it weighs.
 
+use physics::hydraulics::friction::Churchill;
 use physics::hydraulics::network::{Element, LinkId, NodeId, Passage};
 use physics::hydraulics::parts::LossCoefficient;
 use station::Station;
 use station::plumbing::End;
 
 use super::fault::{Joint, joints};
+use super::reach::Known;
 use crate::analysis::{Pipework, StateOfNetwork};
 use crate::method::Refusal;
 
@@ -119,10 +121,13 @@ pub(super) struct Flowing {
 
 /// The network, ready to be asked.
 pub(crate) struct Lines<'a> {
-    station: &'a Station,
-    jointed: &'a Jointed,
-    state: StateOfNetwork<'a>,
+    pub(super) station: &'a Station,
+    pub(super) jointed: &'a Jointed,
+    // Thousands of settings are solved: a law that is looked up pays.
+    state: StateOfNetwork<'a, Churchill>,
     set: Option<Pattern>,
+    /// What was reached last, not through pumps and through them.
+    pub(super) known: [Option<Known>; 2],
 }
 
 impl<'a> Lines<'a> {
@@ -130,8 +135,9 @@ impl<'a> Lines<'a> {
         Self {
             station,
             jointed,
-            state: StateOfNetwork::new(station, &jointed.pipework),
+            state: StateOfNetwork::by_law(station, &jointed.pipework),
             set: None,
+            known: [None; 2],
         }
     }
 
@@ -139,7 +145,7 @@ impl<'a> Lines<'a> {
     pub(super) fn forget(&mut self) {
         self.set = None;
         // A run mustn't hang on the runs before it, not by a rounding either.
-        self.state = StateOfNetwork::new(self.station, &self.jointed.pipework);
+        self.state.solver.forget();
     }
 
     /// What flows at these levels and salinities of the vessels.
@@ -183,7 +189,7 @@ impl<'a> Lines<'a> {
         Ok(())
     }
 
-    fn read(&self, pattern: Pattern, vessels: &[(f64, f64)], out: &mut Flowing) {
+    fn read(&mut self, pattern: Pattern, vessels: &[(f64, f64)], out: &mut Flowing) {
         out.ends.clear();
         out.joints.clear();
         out.pumps.clear();
@@ -202,11 +208,7 @@ impl<'a> Lines<'a> {
             }
         }
         if moves {
-            // Any source does: lines that stand still aren't asked.
-            let waters = self.state.followed(End::Draw(usize::MAX));
-            for own in &mut out.ends {
-                own.salinity = waters[own.line].0;
-            }
+            self.follow(&mut out.ends);
         }
         for (at, (hole, _)) in self.jointed.holes.iter().enumerate() {
             if pattern.apart >> at & 1 == 1 {
@@ -216,17 +218,37 @@ impl<'a> Lines<'a> {
                 }
             }
         }
-        let wet = self.reached(pattern, vessels, false);
-        for (at, pump) in self.jointed.pipework.pumps.iter().enumerate() {
+        for at in 0..self.jointed.pipework.pumps.len() {
+            let link = self.jointed.pipework.pumps[at].link;
             out.pumps.push(if pattern.runs >> at & 1 == 0 {
                 Fares::Stands
-            } else if self.state.solver.flow_m3_s(pump.link) > TRICKLE_M3_S {
+            } else if self.state.solver.flow_m3_s(link) > TRICKLE_M3_S {
                 Fares::Moves
-            } else if wet.pump_in(at) || !self.gets_away(pattern, at) {
+            } else if self.reached(pattern, vessels, false).pump_in(at) || !self.gets_away(pattern, at) {
                 Fares::Closed
             } else {
                 Fares::Dry
             });
+        }
+    }
+
+    /// The salinity of what arrives at each end: of the one water that leaves, or by following the flows where several do.
+    fn follow(&self, ends: &mut [AtEnd]) {
+        let mut leaves = ends
+            .iter()
+            .filter(|own| own.flow_m3_s < 0.0)
+            .map(|own| self.state.salinity_of(own.end).0);
+        let first = leaves.next().unwrap_or_default();
+        if leaves.all(|salinity| salinity == first) {
+            for own in ends {
+                own.salinity = first;
+            }
+            return;
+        }
+        // Any source does: lines that stand still aren't asked.
+        let waters = self.state.followed(End::Draw(usize::MAX));
+        for own in ends {
+            own.salinity = waters[own.line].0;
         }
     }
 
@@ -240,157 +262,5 @@ impl<'a> Lines<'a> {
                 .map_or(0.0, |link| self.state.solver.flow_m3_s(*link))
         };
         if ends_here { flow(own.tube_link) } else { -flow(0) }
-    }
-
-    /// Whether water that a pump lifts can get to any end, or out of a joint that is apart.
-    fn gets_away(&self, pattern: Pattern, pump: usize) -> bool {
-        let plumbing = &self.station.plumbing;
-        let apart = |joint: Joint| {
-            let place = self.jointed.joints.iter().position(|own| *own == joint);
-            place.is_some_and(|at| pattern.apart >> at & 1 == 1)
-        };
-        if apart(Joint::PumpOut(pump)) {
-            return true;
-        }
-        let mut open: Vec<End> = Vec::new();
-        let mut done = 0;
-        let begins = |line: usize| plumbing.lines[line].from == End::Pump(pump);
-        let mut next: Vec<usize> = (0..plumbing.lines.len()).filter(|line| begins(*line)).collect();
-        loop {
-            for line in next.drain(..) {
-                if self.is_open(pattern, line) {
-                    for end in [plumbing.lines[line].from, plumbing.lines[line].to] {
-                        if !open.contains(&end) {
-                            open.push(end);
-                        }
-                    }
-                }
-            }
-            let Some(end) = open.get(done).copied() else {
-                return false;
-            };
-            done += 1;
-            match end {
-                End::Vessel(_) | End::Tank(_) | End::Draw(_) => return true,
-                End::Tee(tee) if apart(Joint::Tee(tee)) => return true,
-                End::Tee(_) => next.extend(plumbing.lines_at(end)),
-                End::Pump(_) => {}
-            }
-        }
-    }
-
-    /// Whether every valve of a line stands open.
-    fn is_open(&self, pattern: Pattern, line: usize) -> bool {
-        self.station.plumbing.valves_of(line).all(|valve| {
-            !self.station.valves[valve].fields.kind.value.is_set() || pattern.open >> valve & 1 == 1
-        })
-    }
-
-    /// What stored water stands in or can run to through open lines: joints as bits, and inlets of pumps. Through pumps
-    /// only where that is asked.
-    pub(super) fn reached(&self, pattern: Pattern, vessels: &[(f64, f64)], through_pumps: bool) -> Reached {
-        let lines = &self.station.plumbing.lines;
-        let is_open = |line: usize| self.is_open(pattern, line);
-        let mut reached = Reached::default();
-        for terminal in &self.jointed.pipework.terminals {
-            let gives = match terminal.end {
-                End::Vessel(vessel) => {
-                    let floor_m = self.station.vessels[vessel].fields.floor_height.value.m();
-                    floor_m + vessels[vessel].0 > terminal.height_m
-                }
-                End::Tank(_) => true,
-                _ => false,
-            };
-            if gives {
-                reached.givers.push((terminal.line, terminal.end));
-            }
-        }
-        // Lines whose tube is wet, then tees and pumps, until nothing is added.
-        loop {
-            let mut grew = false;
-            for (line, joined) in lines.iter().enumerate() {
-                if reached.lines >> line & 1 == 1 {
-                    continue;
-                }
-                let first = matches!(joined.from, End::Vessel(_) | End::Tank(_));
-                let from_wet = reached.has(line, joined.from, true) && (!first || is_open(line));
-                let to_wet = reached.has(line, joined.to, false) && (first || is_open(line));
-                if from_wet || to_wet {
-                    reached.lines |= 1 << line;
-                    grew = true;
-                    // What it leads on to.
-                    if !first || is_open(line) {
-                        reached.add(joined.from, true);
-                    }
-                    if first || is_open(line) {
-                        reached.add(joined.to, false);
-                    }
-                }
-            }
-            if through_pumps {
-                for pump in 0..self.station.pumps.len() {
-                    let both = reached.pumps_in | reached.pumps_out;
-                    if both >> pump & 1 == 1 && reached.pumps_in & reached.pumps_out & (1 << pump) == 0 {
-                        reached.pumps_in |= 1 << pump;
-                        reached.pumps_out |= 1 << pump;
-                        grew = true;
-                    }
-                }
-            }
-            if !grew {
-                break;
-            }
-        }
-        for (at, joint) in self.jointed.joints.iter().enumerate() {
-            let wet = match *joint {
-                Joint::Outlet { line } => reached.lines >> line & 1 == 1,
-                Joint::Tee(tee) => reached.tees >> tee & 1 == 1,
-                Joint::PumpIn(pump) => reached.pumps_in >> pump & 1 == 1,
-                Joint::PumpOut(pump) => reached.pumps_out >> pump & 1 == 1,
-            };
-            if wet {
-                reached.joints |= 1 << at;
-            }
-        }
-        reached
-    }
-}
-
-/// What water stands in or can run to: as bits.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Reached {
-    pub(super) joints: u64,
-    lines: u64,
-    tees: u64,
-    pumps_in: u64,
-    pumps_out: u64,
-    givers: Vec<(usize, End)>,
-}
-
-impl Reached {
-    fn pump_in(&self, pump: usize) -> bool {
-        self.pumps_in >> pump & 1 == 1
-    }
-
-    /// Whether water stands at an end of a line. A line that begins at a pump begins at its outlet.
-    fn has(&self, line: usize, end: End, first: bool) -> bool {
-        match end {
-            End::Tee(tee) => self.tees >> tee & 1 == 1,
-            End::Pump(pump) => {
-                let side = if first { self.pumps_out } else { self.pumps_in };
-                side >> pump & 1 == 1
-            }
-            End::Vessel(_) | End::Tank(_) => self.givers.contains(&(line, end)),
-            End::Draw(_) => false,
-        }
-    }
-
-    fn add(&mut self, end: End, first: bool) {
-        match end {
-            End::Tee(tee) => self.tees |= 1 << tee,
-            End::Pump(pump) if first => self.pumps_out |= 1 << pump,
-            End::Pump(pump) => self.pumps_in |= 1 << pump,
-            End::Vessel(_) | End::Tank(_) | End::Draw(_) => {}
-        }
     }
 }

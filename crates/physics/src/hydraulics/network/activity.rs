@@ -55,6 +55,13 @@ impl Activity {
         self.known = false;
     }
 
+    /// Forgets everything: as if nothing had been solved.
+    pub(super) fn start_over(&mut self) {
+        self.forget();
+        self.active.fill(false);
+        self.found = false;
+    }
+
     /// Whether the shut ones are those of an earlier solution.
     pub(super) fn is_known(&self) -> bool {
         self.known

@@ -252,12 +252,14 @@ impl<F: FrictionLaw> Solver<F> {
         self.stale.fill(true);
     }
 
-    /// Forgets the last solution: the next one starts cold, from 0.3 m/s in every line.
+    /// Forgets the last solution: the next one starts cold, from 0.3 m/s in every line, and doesn't hang on what was solved
+    /// before, not by a rounding either.
     pub fn forget(&mut self) {
         for (branch, flow) in self.compiled.branches.iter().zip(&mut self.flow) {
             *flow = branch.start_flow_m3_s;
         }
-        self.activity.forget();
+        self.head.fill(0.0);
+        self.activity.start_over();
         self.balanced = false;
         self.priced = false;
     }

@@ -1,6 +1,7 @@
 //! Checks of a station left alone.
 
 mod laws;
+mod plant;
 
 use station::Station;
 
