@@ -3,6 +3,9 @@
 #[allow(dead_code, reason = "the other tests use the rest")]
 mod common;
 
+use std::fs;
+use std::path::PathBuf;
+
 use common::{json, page, refused};
 
 #[test]
@@ -53,5 +56,24 @@ fn what_is_refused_says_how_to_mend_it() {
     ] {
         let told: String = refused(arguments).iter().map(ToString::to_string).collect();
         assert!(told.contains(says), "{arguments}: {told}");
+    }
+}
+
+/// Everything that is told, by a fixed day: every fault, every pair, every chance and change.
+///
+/// After a change that was read and is meant: BLESS=1 cargo test -p brinewright --test absence
+#[test]
+fn pages_as_they_were() {
+    for name in ["larkhaven", "juniper-street-school"] {
+        let text = page(&format!(
+            "absence ../../stations/{name}.toml --all --from 2026-11-27"
+        ));
+        let path =
+            PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(format!("tests/letters/absence-{name}.txt"));
+        if std::env::var_os("BLESS").is_some() {
+            fs::write(&path, &text).expect("written");
+        }
+        let before = fs::read_to_string(&path).unwrap_or_default();
+        assert_eq!(text, before, "{name}");
     }
 }

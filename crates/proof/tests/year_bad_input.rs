@@ -197,7 +197,7 @@ fn every_edit_ends_well() {
     let (mut case, mut read) = (0, 0);
     let mut look = |what: String, text: &str| {
         case += 1;
-        if case % share(12) != 0 {
+        if case % share(24) != 0 {
             return;
         }
         match ends_well(text) {
@@ -238,7 +238,7 @@ fn every_edit_ends_well() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases((480 / share(24)) as u32))]
+    #![proptest_config(ProptestConfig::with_cases((480 / share(48)) as u32))]
 
     /// Several at once.
     #[test]

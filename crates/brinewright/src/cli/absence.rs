@@ -266,9 +266,10 @@ fn in_full(station: &Station, absence: &Absence) -> String {
                 speaker.exact(Kind::Time, years * 31_536_000.0)
             )
         });
-        let number = |value: f64| {
-            let text = format!("{value:.3}");
-            text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        // Two figures are more than is known.
+        let number = |value: f64| match value {
+            value if value < 10.0 => format!("{value:.1}").trim_end_matches(".0").to_owned(),
+            value => format!("{value:.0}"),
         };
         let [soonest, latest] = own.once_in.map(number);
         let told = format!(

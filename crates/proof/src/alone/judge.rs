@@ -20,7 +20,7 @@ const HEATER_S: f64 = 60.0;
 const COOKED_K: f64 = 6.0;
 const CHILLED_K: f64 = 5.0;
 /// What a stuck heater is told to come to at most, °C: `physics::heat` goes no further.
-const HOTTEST_C: f64 = 60.0;
+pub(crate) const HOTTEST_C: f64 = 60.0;
 /// Share of tap water in what stands in a vessel that counts as spoiled by it (house rule).
 const TAP_SHARE: f64 = 0.05;
 /// Share of a bed that is used up for nothing (house rule).

@@ -34,6 +34,7 @@ mod trace;
 
 pub(crate) use fault::{Fault, FeedFault, FloatFault, Joint, faults};
 pub(crate) use ground::Ground;
+pub(crate) use judge::HOTTEST_C;
 pub(crate) use network::Lines;
 pub(crate) use outcome::{Harm, HarmKind, Outcome, Spot};
 pub(crate) use run::run;

@@ -145,27 +145,35 @@ fn minimal_set(
 /// How often, in words, from once in so many years at the soonest to once in so many at the latest: "about once in 3 to 300
 /// years". Never with decimals.
 pub fn once_in([soonest, latest]: [f64; 2]) -> String {
-    let number = |years: f64| match years {
-        years if years >= 1000.0 => {
-            let thousands = format!("{:.0}", years / 1000.0);
-            format!("{thousands} 000")
-        }
-        years if years >= 1.0 => format!("{years:.0}"),
-        years => format!("{years}"),
-    };
+    if soonest >= MOST_YEARS {
+        return format!("less than once in {} years", number(MOST_YEARS));
+    }
     if soonest < 1.0 {
         let often = (1.0 / soonest).round();
         return match latest {
             latest if latest <= 1.0 => {
                 format!("about {:.0} to {often:.0} times a year", (1.0 / latest).round())
             }
+            latest if latest > MOST_YEARS => format!("{often:.0} times a year at the most"),
             latest => format!("from {often:.0} times a year to once in {} years", number(latest)),
         };
+    }
+    if latest > MOST_YEARS {
+        return format!("once in {} years at the soonest", number(soonest));
     }
     if soonest >= latest {
         return format!("about once in {} years", number(soonest));
     }
     format!("about once in {} to {} years", number(soonest), number(latest))
+}
+
+/// Whole years up to [`MOST_YEARS`], thousands apart.
+fn number(years: f64) -> String {
+    let thousands = libm::floor(years / 1000.0);
+    match thousands {
+        0.0 => format!("{years:.0}"),
+        thousands => format!("{thousands:.0} {:03.0}", years - 1000.0 * thousands),
+    }
 }
 
 /// Beyond this nothing honest can be said, y.
@@ -174,15 +182,7 @@ const MOST_YEARS: f64 = 100_000.0;
 fn chance_of((harm, by): (Top, By), low: f64, high: f64) -> Option<Chance> {
     let (soonest, latest) = return_period_years(low, high).ok()?;
     let years = [soonest, latest];
-    let sentence = if soonest >= MOST_YEARS {
-        format!(
-            "{}{}: less than once in {MOST_YEARS:.0} years",
-            harm.words(),
-            by.words()
-        )
-    } else {
-        format!("{}{}: {}", harm.words(), by.words(), once_in(years))
-    };
+    let sentence = format!("{}{}: {}", harm.words(), by.words(), once_in(years));
     Some(Chance {
         harm,
         by,
@@ -291,7 +291,7 @@ fn noticed(outcome: &Outcome, words: &Words<'_>) -> Vec<String> {
         HarmKind::TankDrawnBack(_) | HarmKind::BatchThinned(_) | HarmKind::SaltInFresh(_) => {
             "levels that aren't what they were; only a meter shows the salt"
         }
-        HarmKind::FeedInFresh(_) => "nothing, without a meter behind the membranes",
+        HarmKind::FeedInFresh(_) => "tap water that only a meter behind the membranes shows",
         HarmKind::HeaterDry(_) => "a heater in the air, perhaps a smell",
         HarmKind::Cooked(_) => "warm walls and a wet lid",
         HarmKind::Chilled(_) => "cold water",
@@ -306,4 +306,25 @@ fn noticed(outcome: &Outcome, words: &Words<'_>) -> Vec<String> {
         }
     }
     all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::once_in;
+
+    #[test]
+    fn how_often_is_said_without_decimals_and_no_further_than_is_known() {
+        for (years, said) in [
+            ([3.0, 300.0], "about once in 3 to 300 years"),
+            ([50.0, 50.0], "about once in 50 years"),
+            ([0.5, 10.0], "from 2 times a year to once in 10 years"),
+            ([0.1, 0.5], "about 2 to 10 times a year"),
+            ([0.2, 1e6], "5 times a year at the most"),
+            ([3000.0, 20_000.0], "about once in 3 000 to 20 000 years"),
+            ([5000.0, 2e6], "once in 5 000 years at the soonest"),
+            ([2e5, 5e7], "less than once in 100 000 years"),
+        ] {
+            assert_eq!(once_in(years), said);
+        }
+    }
 }

@@ -43,9 +43,14 @@ fn row(looked: &Looked<'_>, fault: Fault) -> Option<TestRow> {
             "the water must stop within seconds, and the reject with it where a shut-off valve is fitted",
             MONTH,
         ),
+        Fault::Float { vessel, .. } if tells(looked, vessel) => (
+            "During a fill hold the stop switch down as if it were dry, and lift the float by hand",
+            "the water must stop at the float at once; its contact shuts the feed two seconds later, until you press reset",
+            MONTH,
+        ),
         Fault::Float { .. } => (
-            "Start a fill, unplug the stop switch, and lift the float by hand",
-            "the water must stop, with the feed valve still open; plug the switch in again",
+            "During a fill hold the stop switch down as if it were dry, and lift the float by hand",
+            "the water must stop at the float, with the feed valve still open",
             MONTH,
         ),
         Fault::FeedValve { .. } => (
@@ -86,6 +91,13 @@ fn row(looked: &Looked<'_>, fault: Fault) -> Option<TestRow> {
         must: must.to_owned(),
         every,
     })
+}
+
+/// Whether a vessel's backup float tells by a contact that it closes.
+fn tells(looked: &Looked<'_>, vessel: usize) -> bool {
+    let mark = Mark::Backup;
+    let contact = Input::LevelAtOrAbove { vessel, mark };
+    looked.ground.program().input(contact).is_some()
 }
 
 fn is_alone(looked: &Looked<'_>) -> bool {

@@ -5,7 +5,7 @@ use station::control::{Alarm, Input, Mark, Output, Program};
 use station::plumbing::End;
 use station::quantity::Kind;
 
-use crate::alone::{Fault, FeedFault, FloatFault, Harm, HarmKind, Joint, Phase, Spot};
+use crate::alone::{Fault, FeedFault, FloatFault, HOTTEST_C, Harm, HarmKind, Joint, Phase, Spot};
 use crate::analysis::speak::{say, shown};
 
 /// Names of a station's parts.
@@ -202,20 +202,17 @@ impl Words<'_> {
             }
             HarmKind::TankDrawnBack(tank) => format!("water of {} drawn back", self.tank(tank)),
             HarmKind::HeaterDry(vessel) => format!("the heater of {} in the air", self.vessel(vessel)),
-            HarmKind::Cooked(vessel) => {
-                format!(
-                    "{} at {} or more",
-                    self.vessel(vessel),
-                    say(Kind::Temperature, harm.amount)
-                )
-            }
-            HarmKind::Chilled(vessel) => {
-                format!(
-                    "{} down to {}",
-                    self.vessel(vessel),
-                    say(Kind::Temperature, harm.amount)
-                )
-            }
+            HarmKind::Cooked(vessel) => format!(
+                "{} too warm, in the end at {}{}",
+                self.vessel(vessel),
+                say(Kind::Temperature, harm.amount),
+                if harm.amount >= HOTTEST_C { " or more" } else { "" }
+            ),
+            HarmKind::Chilled(vessel) => format!(
+                "{} too cold, in the end at {}",
+                self.vessel(vessel),
+                say(Kind::Temperature, harm.amount)
+            ),
             HarmKind::PumpDry(pump) => format!("{} runs dry", self.pump(pump)),
             HarmKind::PumpClosed(pump) => format!("{} runs against closed valves", self.pump(pump)),
             HarmKind::SaltInFresh(vessel) => format!("salt in {}", self.vessel(vessel)),
@@ -225,7 +222,10 @@ impl Words<'_> {
             HarmKind::ReserveGone(_) => "salt water under your reserve".to_owned(),
             HarmKind::ResinWasted => {
                 let beds = say(Kind::Number, (harm.amount * 10.0).round() / 10.0);
-                format!("{beds} beds of resin gone")
+                match beds.as_str() {
+                    "1" => "a bed of resin gone".to_owned(),
+                    beds => format!("{beds} beds of resin gone"),
+                }
             }
             HarmKind::DrainWasted => format!("{} down the drain", say(Kind::Volume, harm.amount)),
         }
