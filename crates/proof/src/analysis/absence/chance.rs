@@ -344,3 +344,97 @@ impl Rates<'_> {
         all
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use station::control::Mark;
+
+    use super::*;
+    use crate::alone::FloatFault;
+
+    const STATION: &str = r#"
+title = "Two stops"
+
+[vessels.fresh]
+holds = "fresh"
+shape = "cylinder"
+diameter = "600 mm"
+height = "1000 mm"
+fill = "automatic"
+start_level = "300 mm"
+stop_level = "900 mm"
+backup_level = "930 mm"
+
+[feed]
+pressure = "4 bar"
+coldest = "10 C"
+warmest = "10 C"
+conductivity = "400 uS/cm"
+
+[purifier]
+control = "level switches"
+feed_valve = true
+waste_ratio = 3
+
+[membranes.one]
+rated_flow = "100 gal/day"
+rated_pressure = "60 psi"
+rated_solids = "250 mg/L"
+rejection = "97 %"
+
+[failures.level-switch]
+soonest = "100 years"
+latest = "100 years"
+
+[failures.backup-float]
+soonest = "10 years"
+latest = "10 years"
+"#;
+
+    /// A stop switch stuck dry and a float jammed open, by hand. Of each a third of its rate: λ₁ = 1/300, λ₂ = 1/30 a year.
+    /// The switch shows within a week: q₁ = λ₁τ/(1 + λ₁τ); the float is never tested in ten years:
+    /// q₂ = 1 − (1 − e^(−1/3))·3. They come together λ₁(1 − q₁)q₂ + λ₂(1 − q₂)q₁ times a year, and for one reason β·λ₁ times
+    /// more, with the mean of a log-normal β between 0.01 and 0.1: √(0.01·0.1)·e^(σ²/2), σ = ln 10/(2·1.645). Within 0.5 %:
+    /// 256 draws of β.
+    #[test]
+    fn two_stops_fail_together_for_one_reason_too() {
+        let station = Station::read(STATION).expect("a station");
+        let program = Program::of(&station).expect("a program");
+        let mark = Mark::Stop;
+        let input = program
+            .input(Input::LevelAtOrAbove { vessel: 0, mark })
+            .expect("a stop switch");
+        let float = Fault::Float {
+            vessel: 0,
+            how: FloatFault::Open,
+        };
+        let faults = [Fault::Switch { input, on: false }, float];
+        let habits = Habits {
+            tasks: Vec::new(),
+            services: 0.0,
+            unattended: 1.0,
+            running: 0.5,
+        };
+        let rates = Rates {
+            station: &station,
+            program: &program,
+            faults: &faults,
+            habits: &habits,
+            today: None,
+        };
+        let pair = Least {
+            faults: vec![0, 1],
+            phases: vec![Phase::Filling],
+            floor_m3: 0.0,
+            first_s: 0.0,
+        };
+        let found = rates.of(&[&pair]).expect("a rate").expect("a set").mean;
+        let (first, second, week) = (1.0 / 300.0, 1.0 / 30.0, 7.0 / 365.0);
+        let q1 = first * week / (1.0 + first * week);
+        let q2 = 1.0 - 3.0 * (1.0 - f64::exp(-1.0 / 3.0));
+        let sigma = f64::ln(10.0) / (2.0 * 1.644_854);
+        let beta = f64::sqrt(0.01 * 0.1) * f64::exp(0.5 * sigma * sigma);
+        let by_hand = first * (1.0 - q1) * q2 + second * (1.0 - q2) * q1 + beta * first;
+        assert!((found / by_hand - 1.0).abs() < 0.005, "{found} by hand {by_hand}");
+    }
+}
