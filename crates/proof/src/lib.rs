@@ -33,8 +33,8 @@ pub mod plain_year {
 }
 
 pub use analysis::{
-    Absence, AbsenceFault, Assumption, Away, Barrier, By, Chance, FaultSet, MOST_HOURS, MinimalSet,
-    PartShare, TestRow, Top, TriedGuard, absence, once_in,
+    Absence, AbsenceFault, Assumption, Away, Barrier, Branch, By, Chance, FaultSet, Gate, MOST_HOURS,
+    MinimalSet, PartShare, TestRow, Top, TriedGuard, absence, as_often, once_in,
 };
 pub use analysis::{
     Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, Delivery, DoubtShare, Drain,

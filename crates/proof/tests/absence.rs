@@ -1,10 +1,12 @@
 //! A station left alone: what is found, what helps, what hangs on what.
 
-use proof::{Absence, Away, By, Top, absence};
+use proof::{Absence, Away, Branch, By, Gate, Top, absence};
 use station::Station;
 use station::register::Date;
 
 const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
+const JUNIPER: &str = include_str!("../../../stations/juniper-street-school.toml");
+const SKELDER: &str = include_str!("../../../stations/skelder-hatchery.toml");
 
 /// A fresh vessel between two switches, with no second stop. All numbers are invented.
 const ONE_STOP: &str = r#"
@@ -190,5 +192,54 @@ fn hours_out_of_range_are_refused() {
     for hours in [0.0, -1.0, f64::NAN, 1001.0, f64::INFINITY] {
         let fault = absence(&station, &Away { hours, ..QUICK }).expect_err("no hours");
         assert!(fault.to_string().contains("from 1 h to 1000 h"), "{fault}");
+    }
+}
+
+/// The least sets of a branch, by the names of its events.
+fn sets_of(branch: &Branch) -> Vec<Vec<&str>> {
+    let below: Vec<Vec<Vec<&str>>> = branch.inputs.iter().map(sets_of).collect();
+    match branch.gate {
+        Gate::Basic => vec![vec![branch.event.as_str()]],
+        Gate::Or => below.concat(),
+        Gate::And => below.into_iter().fold(vec![Vec::new()], |all, own| {
+            all.iter()
+                .flat_map(|a| own.iter().map(move |b| [a.as_slice(), b.as_slice()].concat()))
+                .collect()
+        }),
+    }
+}
+
+/// The fault tree leads to just the least sets, and each branch is as likely as the sets below it allow.
+#[test]
+fn the_fault_tree_has_the_least_sets() {
+    for text in [ONE_STOP, LARKHAVEN, SKELDER, JUNIPER] {
+        let told = told(text, &QUICK);
+        let tree = told.tree.as_ref().expect("a tree");
+        let sorted = |sets: Vec<Vec<&str>>| {
+            let mut sets: Vec<Vec<String>> = sets
+                .into_iter()
+                .map(|own| {
+                    let mut own: Vec<String> = own.into_iter().map(str::to_owned).collect();
+                    own.sort();
+                    own
+                })
+                .collect();
+            sets.sort();
+            sets
+        };
+        let least = told
+            .minimal_sets
+            .iter()
+            .filter(|own| own.harm == Top::WetFloor)
+            .map(|own| own.set.iter().map(String::as_str).collect())
+            .collect();
+        assert_eq!(sorted(sets_of(tree)), sorted(least));
+        for half in &tree.inputs {
+            assert_eq!(half.gate, Gate::Or);
+            assert!(
+                half.alone && half.spilled_m3.is_some_and(|floor| floor > 0.0),
+                "{half:#?}"
+            );
+        }
     }
 }

@@ -8,6 +8,7 @@
 pub mod chart;
 mod drawing;
 mod elevation;
+mod fault_tree;
 mod flow;
 pub mod font;
 mod label;
@@ -26,6 +27,7 @@ mod words;
 
 pub use drawing::{Anchor, Bounds, Drawing, EDGE_MM, Ink, Item, Map, Point, Shape, Stroke};
 pub use elevation::{elevation, elevations};
+pub use fault_tree::fault_tree;
 pub use flow::{Bookmark, Pages};
 pub use label::spread;
 pub use page::page;
@@ -35,4 +37,4 @@ pub use png::{PngError, png};
 pub use printed::printed;
 pub use schematic::{Card, Shows, Tags, card, schematic};
 pub use svg::svg;
-pub use table::{Cell, Table, control_table, files, tables, year_tables};
+pub use table::{Cell, Table, absence_tables, control_table, files, tables, year_tables};

@@ -3,11 +3,12 @@
 //! Owns: the order of things on it and its style. Two layouts of each drawing are on it, one for a desk and one for a
 //! phone; the width of the window chooses. No script.
 
+mod away;
 mod cards;
 mod style;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use proof::{Figure, Proof};
+use proof::{Absence, Figure, Proof};
 use station::Station;
 use station::quantity::format_plain;
 
@@ -26,11 +27,12 @@ const DESK_MM: f64 = 190.0;
 const DESK_CHART_MM: f64 = 130.0;
 const PHONE_MM: f64 = 88.0;
 
-/// The page of a proof; `file` names the station file.
-pub fn page(station: &Station, proof: &Proof, file: &str) -> String {
+/// The page of a proof, and of an absence where the station has a plant; `file` names the station file.
+pub fn page(station: &Station, proof: &Proof, absence: Option<&Absence>, file: &str) -> String {
     let schematics = cards::schematics(station);
-    let (annex, read): (Vec<Table>, Vec<Table>) =
+    let (mut annex, read): (Vec<Table>, Vec<Table>) =
         tables(station, proof).into_iter().partition(Table::is_annex);
+    annex.extend(absence.map_or_else(Vec::new, |absence| away::annex(station, absence)));
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -54,6 +56,7 @@ pub fn page(station: &Station, proof: &Proof, file: &str) -> String {
                     (figures(station, proof))
                     (charts(station, proof))
                     (schematics.cards(station, proof))
+                    @if let Some(absence) = absence { (away::away(station, absence)) }
                     @for table in &read { (shown_table(table, &below(station, proof, table))) }
                     (behind(proof))
                     @for table in &annex { (looked_up(table)) }

@@ -1,8 +1,9 @@
 //! The printed sheets of a proof: verdict, drawing, findings, figures, charts, tables, methods, sources.
 
+mod away;
 mod cards;
 
-use proof::Proof;
+use proof::{Absence, Proof};
 use station::Station;
 
 use crate::chart::{cost_against_run, level_against_volume, supply_by_month};
@@ -32,8 +33,14 @@ const BELOW_MM: f64 = 2.0;
 /// From one chart to the one beside it.
 const GUTTER_MM: f64 = 6.0;
 
-/// The sheets of a proof on a paper; `file` names the station file.
-pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pages {
+/// The sheets of a proof on a paper, and of an absence where the station has a plant; `file` names the station file.
+pub fn printed(
+    station: &Station,
+    proof: &Proof,
+    absence: Option<&Absence>,
+    file: &str,
+    paper: Paper,
+) -> Pages {
     let width = paper.inner_mm();
     let mut strips = Vec::new();
     // A title that the running head has no room for is told once in full.
@@ -73,8 +80,12 @@ pub fn printed(station: &Station, proof: &Proof, file: &str, paper: Paper) -> Pa
     figures(station, proof, width, &mut strips);
     charts(station, proof, width, &mut strips);
     cards::cards(station, proof, width, paper, &mut strips);
-    let (annex, read): (Vec<Table>, Vec<Table>) =
+    let (mut annex, read): (Vec<Table>, Vec<Table>) =
         tables(station, proof).into_iter().partition(Table::is_annex);
+    if let Some(absence) = absence {
+        away::away(station, absence, paper, &mut strips);
+        annex.extend(away::annex(station, absence));
+    }
     for shown in &read {
         strips.extend(section(shown.title, width));
         strips.extend(printed_table(shown, width));

@@ -1,5 +1,6 @@
 //! Tables of the proof, as the page shows them and as comma-separated values.
 
+mod absence;
 mod control;
 mod lists;
 mod mistakes;
@@ -13,6 +14,7 @@ use proof::{Estimate, Proof};
 use station::Station;
 use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_tape, unit_for};
 
+pub use absence::absence_tables;
 pub use control::control_table;
 use lists::{figures, findings, marks, soundings};
 use mistakes::{changes, least, least_in_full, looked_at, orders, orders_in_full, wrong_moves};
@@ -215,12 +217,23 @@ impl Column {
 }
 
 /// Tables that one looks things up in: they stand at the end, behind all that is read.
-const ANNEX: [&str; 3] = ["changes-tried", "least-that-harms", "states-looked-at"];
+const ANNEX: [&str; 5] = [
+    "changes-tried",
+    "least-that-harms",
+    "states-looked-at",
+    "faults-alone",
+    "rates-assumed",
+];
 
 impl Table {
     /// Whether it stands in the annex.
     pub(crate) fn is_annex(&self) -> bool {
         ANNEX.contains(&self.name)
+    }
+
+    /// Whether one takes it along and works through it.
+    pub(crate) fn is_filled_in(&self) -> bool {
+        self.name == "test-sheet"
     }
 
     /// One without rows, which nobody shows.

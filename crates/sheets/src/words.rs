@@ -20,6 +20,13 @@ pub(crate) fn glued(text: &str) -> String {
     out
 }
 
+/// The same text with a capital.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(|first| first.to_uppercase());
+    first.into_iter().flatten().chain(letters).collect()
+}
+
 /// Whether two words must stay on one line.
 fn hold(before: &str, word: &str) -> bool {
     let number = before.ends_with(|c: char| c.is_ascii_digit());

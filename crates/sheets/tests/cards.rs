@@ -97,7 +97,7 @@ fn no_card_is_split() {
         let station = read(text);
         let proof = proof::prove(&station);
         for paper in [Paper::A4, Paper::Letter] {
-            let pages = printed(&station, &proof, "station.toml", paper);
+            let pages = printed(&station, &proof, None, "station.toml", paper);
             for lineup in &proof.lineups.as_ref().expect("lines").lineups {
                 let card = card(&station, &proof, lineup);
                 let mark = pages

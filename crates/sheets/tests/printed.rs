@@ -27,7 +27,7 @@ fn read(text: &str) -> Station {
 fn sheets_of(text: &str, paper: Paper) -> (proof::Proof, Pages) {
     let station = read(text);
     let proof = proof::prove(&station);
-    let pages = printed(&station, &proof, "station.toml", paper);
+    let pages = printed(&station, &proof, None, "station.toml", paper);
     (proof, pages)
 }
 

@@ -119,13 +119,9 @@ fn sheet(station: &Station, absence: &Absence) -> String {
     out += &others(absence);
     out += &remedies(&speaker, &absence.remedies, MOST);
     out += &looked_at(absence);
-    out += &(fill(CAUTION, "", "") + "\n");
+    out += &(fill(absence.caution, "", "") + "\n");
     out
 }
-
-const CAUTION: &str = "Mains near water: sockets above splashes, behind a residual-current device of 30 mA or less, drip \
-                       loops, a licensed electrician. Rates are orders of magnitude from industry and house rules; your \
-                       file can say better. Local codes go first.";
 
 /// Least sets, likeliest first.
 fn sets<'a>(
@@ -208,11 +204,8 @@ fn remedies(speaker: &Speaker<'_>, all: &[TriedGuard], most: usize) -> String {
             (own.left_by_people, "something left open"),
         ]
         .into_iter()
-        .filter(|(left, _)| *left < 0.97)
-        .map(|(left, by)| match left {
-            left if left < 0.02 => format!("a wet floor by {by} all but never"),
-            left => format!("a wet floor by {by} {:.0} % as often", left * 100.0),
-        })
+        .filter(|(left, _)| proof::as_often(*left) != "as often")
+        .map(|(left, by)| format!("a wet floor by {by} {}", proof::as_often(left)))
         .collect::<Vec<_>>()
         .join(", ");
         out += &(fill(&format!("-> {}{price}: {left}", own.sentence), "  ", "     ") + "\n");

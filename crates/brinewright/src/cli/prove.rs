@@ -74,10 +74,11 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
     let proof = proof::prove(&station);
     let must_fix = options.strict && proof.of_severity(Severity::Must).next().is_some();
     let demo = options.file.is_none();
-    let mut text = letter(&station, &name, &proof, demo);
+    let absence = task::absence::in_short(&station, options.out.is_some());
+    let mut text = letter(&station, &name, &proof, absence.as_ref(), demo);
     if let Some(folder) = &options.out {
         let size = options.paper.unwrap_or(Size::usual(station.units()));
-        let count = task::paper::write(&station, &proof, &name, size.paper(), folder)?;
+        let count = task::paper::write(&station, &proof, absence.as_ref(), &name, size.paper(), folder)?;
         let written = format!(
             "Written to {}: page.html, which opens anywhere, sheets.pdf to print, and {} drawings and tables.",
             folder.display(),
@@ -90,10 +91,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         json: json(&Machine {
             format: 1,
             proof: &proof,
-            absence: output
-                .is_json()
-                .then(|| task::absence::in_short(&station))
-                .flatten(),
+            absence: absence.as_ref(),
             year: output.is_json().then(|| task::year::few(&station)).flatten(),
         }),
         must_fix,
@@ -105,15 +103,15 @@ struct Machine<'p> {
     format: u32,
     #[serde(flatten)]
     proof: &'p Proof,
-    /// A long weekend with nobody there; nothing where it has no plant, or where no program reads this.
+    /// A long weekend with nobody there; nothing where it has no plant.
     #[serde(skip_serializing_if = "Option::is_none")]
-    absence: Option<Absence>,
+    absence: Option<&'p Absence>,
     /// A year of it; nothing where it has none, or where no program reads this.
     #[serde(skip_serializing_if = "Option::is_none")]
     year: Option<Year>,
 }
 
-fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
+fn letter(station: &Station, name: &str, proof: &Proof, absence: Option<&Absence>, demo: bool) -> String {
     let mut out = format!("{}\n\n{}\n", proof.title, fill(&proof.verdict, "", ""));
     if let Some(state) = &proof.feed_state {
         out += &format!("Proved with the feed of {state}.\n");
@@ -132,6 +130,7 @@ fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
         out += &lineup_table::in_short(&speaker, all);
         out += &pumps_at_work::pumps(&speaker, all);
     }
+    out += &away(absence);
     let file = if demo { String::new() } else { format!(" {name}") };
     if proof.supply.purifier.is_some() {
         out += &format!("\nThe water in full: brinewright supply{file}");
@@ -139,11 +138,26 @@ fn letter(station: &Station, name: &str, proof: &Proof, demo: bool) -> String {
     if proof.lineups.is_some() {
         out += &format!("\nThe valves in full: brinewright lineups{file}");
     }
+    if absence.is_some() {
+        out += &format!("\nEvery fault in full: brinewright absence{file}");
+    }
     out += "\nAsk about any figure: brinewright why KEY";
     out += &format!("{file}\n");
     out += "Advice, not a permit: readings beat it, local codes and licensed trades govern.\n";
     if demo {
         out += "Larkhaven and its numbers are invented. Yours: brinewright new FILE\n";
+    }
+    out
+}
+
+/// Whether one can go away, and how often that would go wrong.
+fn away(absence: Option<&Absence>) -> String {
+    let Some(absence) = absence else {
+        return String::new();
+    };
+    let mut out = format!("\nWhile nobody is there\n{}\n", fill(&absence.answer, "  ", "  "));
+    if let Some(why) = absence.reasons.first() {
+        out += &(fill(why, "  ", "  ") + "\n");
     }
     out
 }

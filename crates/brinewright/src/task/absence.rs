@@ -36,12 +36,12 @@ pub(crate) fn absence(station: &Station, name: &str, away: &Away) -> Result<Abse
     })
 }
 
-/// A long weekend of a station that is proved for another program, by no day and without changes that take long to try;
-/// `absence` has them. Nothing where the station has no plant.
-pub(crate) fn in_short(station: &Station) -> Option<Absence> {
+/// A long weekend of a station that is proved, by no day; changes that take long to try only where they are asked for.
+/// Nothing where the station has no plant.
+pub(crate) fn in_short(station: &Station, remedies: bool) -> Option<Absence> {
     let away = Away {
         threads: threads(),
-        remedies: false,
+        remedies,
         ..Away::default()
     };
     proof::absence(station, &away).ok()

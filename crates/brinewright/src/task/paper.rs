@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use proof::Proof;
+use proof::{Absence, Proof};
 use sheets::chart::{cost_against_run, level_against_volume, supply_by_month};
 use sheets::{Drawing, Paper, Shows, Tags};
 use station::Station;
@@ -19,6 +19,7 @@ const PIXELS_PER_MM: f64 = 200.0 / 25.4;
 pub(crate) fn write(
     station: &Station,
     proof: &Proof,
+    absence: Option<&Absence>,
     file: &str,
     paper: Paper,
     folder: &Path,
@@ -27,8 +28,8 @@ pub(crate) fn write(
     let file = Path::new(file)
         .file_name()
         .map_or_else(|| file.into(), |name| name.to_string_lossy());
-    let page = sheets::page(station, proof, &file);
-    let printed = sheets::printed(station, proof, &file, paper);
+    let page = sheets::page(station, proof, absence, &file);
+    let printed = sheets::printed(station, proof, absence, &file, paper);
     let pdf = sheets::pdf(&printed, &proof.title).map_err(|error| {
         Fault::new(
             "sheets.pdf",
@@ -43,7 +44,12 @@ pub(crate) fn write(
     for (name, drawing) in drawings(station, proof) {
         files.extend(pictures(&name, &drawing)?);
     }
-    for table in sheets::files(station, proof) {
+    let tree = absence.and_then(|absence| sheets::fault_tree(station, absence, PAPER_MM, f64::INFINITY));
+    if let Some(tree) = tree {
+        files.extend(pictures("fault-tree", &tree)?);
+    }
+    let away = absence.map_or_else(Vec::new, |absence| sheets::absence_tables(station, absence, true));
+    for table in sheets::files(station, proof).into_iter().chain(away) {
         files.push((format!("{}.csv", table.name), table.csv().into_bytes()));
     }
     let charts = (2..=MOST_CHARTS).map(|at| format!("level-against-volume-{at}"));
@@ -89,7 +95,7 @@ pub(crate) fn save(
 }
 
 /// Names of drawings and tables that a station may have or not.
-const NAMES: [&str; 27] = [
+const NAMES: [&str; 33] = [
     "elevation",
     "schematic",
     "schematic-tags",
@@ -117,6 +123,12 @@ const NAMES: [&str; 27] = [
     "figures",
     "findings",
     "soundings",
+    "fault-tree",
+    "wet-floor",
+    "what-helps",
+    "test-sheet",
+    "faults-alone",
+    "rates-assumed",
 ];
 /// Most vessels whose charts are looked for.
 const MOST_CHARTS: usize = 40;

@@ -18,8 +18,8 @@ mod water;
 mod year;
 
 pub use absence::{
-    Absence, AbsenceFault, Assumption, Away, Barrier, By, Chance, FaultSet, MOST_HOURS, MinimalSet,
-    PartShare, TestRow, Top, TriedGuard, absence, once_in,
+    Absence, AbsenceFault, Assumption, Away, Barrier, Branch, By, Chance, FaultSet, Gate, MOST_HOURS,
+    MinimalSet, PartShare, TestRow, Top, TriedGuard, absence, as_often, once_in,
 };
 pub use batch::{Batch, SaltBatch};
 pub use compare::{ComparedFigure, Comparison, Design, Difference, compare};

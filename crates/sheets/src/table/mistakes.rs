@@ -5,6 +5,7 @@ use station::quantity::{Kind, format_about, format_plain, format_tape};
 use station::{Station, shown};
 
 use super::{Cell, Column, Table};
+use crate::words::capital;
 
 /// Wrong moves by what they lead to, worst first.
 pub(super) fn wrong_moves(station: &Station, all: &Mistakes) -> Table {
@@ -43,14 +44,6 @@ fn cure(station: &Station, all: &Mistakes, cause: &Cause) -> String {
     }
 }
 
-/// With a capital, its names as the file has them.
-fn begun(sentence: &str) -> String {
-    let mut chars = sentence.chars();
-    chars
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
-}
-
 fn money(station: &Station, price: f64) -> String {
     format_about(price, &station.currency())
 }
@@ -62,7 +55,7 @@ pub(super) fn changes(station: &Station, all: &Mistakes) -> Table {
         .iter()
         .map(|remedy| {
             vec![
-                Cell::Words(begun(&remedy.sentence)),
+                Cell::Words(capital(&remedy.sentence)),
                 remedy
                     .price
                     .map_or(Cell::Empty, |price| Cell::Words(money(station, price))),

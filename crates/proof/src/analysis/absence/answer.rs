@@ -61,7 +61,7 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
             }
         }
     };
-    told.reasons = reasons(looked, told, (&singles, pairs));
+    told.reasons = reasons(looked, away, told, (&singles, pairs));
 }
 
 /// "64 hours", "a week".
@@ -100,7 +100,12 @@ fn alone(looked: &Looked<'_>, worst: &Least, count: usize) -> String {
     format!("{fault} alone puts {floor} on the floor{others}")
 }
 
-fn reasons(looked: &Looked<'_>, told: &Absence, (singles, pairs): (&[&Least], usize)) -> Vec<String> {
+fn reasons(
+    looked: &Looked<'_>,
+    away: &Away,
+    told: &Absence,
+    (singles, pairs): (&[&Least], usize),
+) -> Vec<String> {
     let mut all = Vec::new();
     if let Some(chance) = chance_of(told, By::Parts) {
         let mut sentence = format!(
@@ -135,9 +140,9 @@ fn reasons(looked: &Looked<'_>, told: &Absence, (singles, pairs): (&[&Least], us
                 more => format!("{more} faults"),
             };
             format!(
-                " {} alone holds back {holds}: {}.",
+                " {} alone holds back {holds}. To test it: {}.",
                 capital(&own.part),
-                own.tested
+                begun_small(&own.tested)
             )
         });
         all.push(format!(
@@ -147,7 +152,7 @@ fn reasons(looked: &Looked<'_>, told: &Absence, (singles, pairs): (&[&Least], us
     if let Some(left_on) = left_on(looked, told) {
         all.push(left_on);
     }
-    if let Some(best) = told.remedies.first() {
+    if let Some(best) = told.remedies.first().filter(|_| away.remedies) {
         let factor = 1.0 / best.left.min(best.left_by_people).max(1e-3);
         let less = match factor {
             factor if factor >= 20.0 => "all but gone".to_owned(),
@@ -203,6 +208,13 @@ fn left_on(looked: &Looked<'_>, told: &Absence) -> Option<String> {
         "Never leave with a task in hand: called away {}, with nobody to end it, {floor} end on the floor.{often}",
         words.phase(worst.0)
     ))
+}
+
+fn begun_small(text: &str) -> String {
+    let mut chars = text.chars();
+    chars
+        .next()
+        .map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
 }
 
 fn capital(text: &str) -> String {

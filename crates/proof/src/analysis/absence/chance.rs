@@ -249,6 +249,23 @@ impl Rates<'_> {
         .map(Some)
     }
 
+    /// How much of the time the part of a single fault is down, with the doubt of its rate.
+    pub(super) fn down(&self, own: &Least) -> Result<Spread, ReliabilityError> {
+        let fault = own
+            .faults
+            .first()
+            .map_or(Fault::NobodyEndsIt, |fault| self.faults[*fault]);
+        let known = self.known(fault);
+        let phase = own.phases.first().copied().unwrap_or(Phase::Idle);
+        let rate = Doubtful {
+            belief: LogNormal::of_range(1.0 / known.belief.latest, 1.0 / known.belief.soonest)?,
+            doubt_key: 1,
+        };
+        spread(&[rate], SEED, DRAWS, |values| {
+            Ok(self.part(fault, phase, &known, values[0])?.unavailability)
+        })
+    }
+
     fn frequency(
         &self,
         own: &Least,

@@ -18,6 +18,19 @@ const HARDLY: f64 = 0.97;
 /// Most changes that are tried.
 const MOST: usize = 14;
 
+/// What one does by hand before going: it costs nothing and is tried at once.
+///
+/// # Errors
+/// [`AbsenceFault`] where the station as it is can't be computed.
+pub(super) fn habits(looked: &Looked<'_>, away: &Away) -> Result<Vec<TriedGuard>, AbsenceFault> {
+    let before = floor(looked, away)?;
+    let tap = match before[0] > 0.0 {
+        true => tap_shut(looked, away, before[0])?,
+        false => None,
+    };
+    Ok(tap.into_iter().filter(|own| own.left < HARDLY).collect())
+}
+
 /// Tries them.
 ///
 /// # Errors

@@ -8,6 +8,7 @@ mod answer;
 mod barriers;
 mod chance;
 mod class;
+mod factor;
 mod find;
 mod guard;
 mod guards;
@@ -17,6 +18,7 @@ mod survey;
 mod tell;
 mod test_sheet;
 mod top;
+mod tree;
 mod types;
 mod words;
 
@@ -31,8 +33,9 @@ use crate::method::Refusal;
 use chance::{Habits, Rates};
 use survey::{Survey, survey};
 
-pub use tell::once_in;
+pub use tell::{as_often, once_in};
 pub use top::Top;
+pub use tree::{Branch, Gate};
 pub use types::{
     Absence, Assumption, Barrier, By, Chance, FaultSet, MinimalSet, PartShare, TestRow, TriedGuard,
 };
@@ -46,7 +49,7 @@ pub struct Away {
     pub from: Option<Date>,
     /// Threads to work on; the bytes are the same on any number.
     pub threads: usize,
-    /// Whether changes are tried.
+    /// Whether changes are tried that take long; without them only what one does by hand before going.
     pub remedies: bool,
 }
 
@@ -97,9 +100,10 @@ pub fn absence(station: &Station, away: &Away) -> Result<Absence, AbsenceFault> 
         |_| true,
         |looked| {
             let mut told = tell::tell(looked, away)?;
-            if away.remedies {
-                told.remedies = guards::guards(looked, away)?;
-            }
+            told.remedies = match away.remedies {
+                true => guards::guards(looked, away)?,
+                false => guards::habits(looked, away)?,
+            };
             answer::answer(looked, away, &mut told);
             find::find(looked, &mut told);
             Ok(told)
@@ -132,6 +136,11 @@ impl Looked<'_> {
             program: self.ground.program(),
         }
     }
+}
+
+/// The least sets that wet the floor: by parts, by people.
+fn least_by(survey: &Survey) -> [Vec<minimal::Least>; 2] {
+    [By::Parts, By::People].map(|by| minimal::least(survey, Top::WetFloor, by))
 }
 
 /// Looks at a station, at those of its faults that matter, and does something with that.

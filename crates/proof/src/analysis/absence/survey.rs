@@ -9,6 +9,7 @@ use std::thread;
 use crate::alone::{Fault, Ground, Harm, Outcome, Phase, Start, Trace, run};
 use crate::method::Refusal;
 
+use super::minimal::Least;
 use super::top::Top;
 
 /// What one fault does from one beginning.
@@ -50,6 +51,25 @@ type Rows = (Vec<Pair>, usize, usize);
 pub(super) struct Survey {
     pub(super) faults: Vec<Fault>,
     pub(super) starts: Vec<FromStart>,
+}
+
+impl Survey {
+    /// What comes of a set, from each beginning from which it does its harm.
+    pub(super) fn of<'s>(&'s self, set: &'s Least) -> impl Iterator<Item = &'s Outcome> {
+        let starts = self.starts.iter().filter(|own| set.phases.contains(&own.phase));
+        starts.filter_map(|own| match set.faults.as_slice() {
+            [fault] => own
+                .singles
+                .iter()
+                .find(|single| single.fault == *fault)
+                .map(|own| &own.outcome),
+            faults => own
+                .pairs
+                .iter()
+                .find(|pair| pair.faults == faults)
+                .map(|own| &own.outcome),
+        })
+    }
 }
 
 /// What a run does to a thing that matters: the first harm of its kind.

@@ -8,9 +8,13 @@ use super::survey::FromStart;
 use super::top::Top;
 use super::types::{Absence, By, Chance, FaultSet, MinimalSet, PartShare};
 use super::words::Words;
-use super::{AbsenceFault, Away, Looked, barriers, test_sheet};
+use super::{AbsenceFault, Away, Looked, barriers, test_sheet, tree};
 use crate::alone::{Fault, Harm, HarmKind, Outcome, Phase};
 use crate::method::Refusal;
+
+const CAUTION: &str = "Mains near water: sockets above splashes, behind a residual-current device of 30 mA or less, drip \
+                       loops, a licensed electrician. Rates are orders of magnitude from industry and house rules; your \
+                       file can say better. Local codes go first.";
 
 /// Everything but the changes, the answer and the findings.
 pub(super) fn tell(looked: &Looked<'_>, away: &Away) -> Result<Absence, AbsenceFault> {
@@ -35,11 +39,13 @@ pub(super) fn tell(looked: &Looked<'_>, away: &Away) -> Result<Absence, AbsenceF
         minimal_sets: Vec::new(),
         probability_per_year: Vec::new(),
         parts: Vec::new(),
+        tree: tree::tree(looked, &rates)?,
         barriers: Vec::new(),
         assumptions: rates.assumed(),
         tests: test_sheet::rows(looked),
         remedies: Vec::new(),
         findings: Vec::new(),
+        caution: CAUTION,
         residual: residual(looked),
     };
     for own in &survey.starts {
@@ -166,6 +172,18 @@ pub fn once_in([soonest, latest]: [f64; 2]) -> String {
     }
     format!("about once in {} to {} years", number(soonest), number(latest))
 }
+
+/// What is left of how often something is to be expected, as a share of now, in words: "6 % as often".
+pub fn as_often(left: f64) -> String {
+    match left {
+        left if left < 0.02 => "all but never".to_owned(),
+        left if left >= STAYS => "as often".to_owned(),
+        left => format!("{:.0} % as often", left * 100.0),
+    }
+}
+
+/// From this share on nothing has changed (house rule).
+const STAYS: f64 = 0.97;
 
 /// Whole years up to [`MOST_YEARS`], thousands apart.
 fn number(years: f64) -> String {

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::top::Top;
+use super::tree::Branch;
 use crate::finding::{Finding, RemedyEdit};
 
 /// A time with nobody there.
@@ -34,6 +35,8 @@ pub struct Absence {
     pub probability_per_year: Vec<Chance>,
     /// How much each part has to do with water on the floor.
     pub parts: Vec<PartShare>,
+    /// What leads to water on the floor, as a fault tree; nothing where no fault or pair does.
+    pub tree: Option<Branch>,
     /// Parts that alone stand between a fault and the floor.
     pub barriers: Vec<Barrier>,
     /// What was assumed of each class of parts.
@@ -44,6 +47,8 @@ pub struct Absence {
     pub remedies: Vec<TriedGuard>,
     /// What to say beside.
     pub findings: Vec<Finding>,
+    /// What to keep in mind of all this.
+    pub caution: &'static str,
     /// Worst balance of water of all runs, as a share.
     pub residual: f64,
 }

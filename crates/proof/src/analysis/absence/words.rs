@@ -231,6 +231,15 @@ impl Words<'_> {
         }
     }
 
+    /// Where it is wet: "at the purifier".
+    pub(super) fn wet(&self, kind: HarmKind) -> String {
+        match kind {
+            HarmKind::Floor(spot) => self.spot(spot),
+            HarmKind::TankOver(tank) => format!("over the rim of {}", self.tank(tank)),
+            _ => String::new(),
+        }
+    }
+
     fn spot(&self, spot: Spot) -> String {
         match spot {
             Spot::Vessel(vessel) => format!("over the rim of {}", self.vessel(vessel)),
