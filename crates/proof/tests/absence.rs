@@ -243,3 +243,76 @@ fn the_fault_tree_has_the_least_sets() {
         }
     }
 }
+
+/// A line that ends under the salt water lets it run back onto the floor where a joint behind the pump comes apart; with
+/// its end over the water nothing runs back.
+#[test]
+fn an_end_in_the_air_lets_nothing_run_back() {
+    let drowned = format!(
+        "{ONE_STOP}{}",
+        r#"
+[vessels.salt]
+holds = "salt"
+shape = "cylinder"
+diameter = "600 mm"
+height = "1000 mm"
+floor_height = "600 mm"
+target_salinity = 34
+
+[pumps.transfer]
+curve = [["0 L/min", "6 m"], ["30 L/min", "4 m"], ["60 L/min", "0 m"]]
+height = "100 mm"
+
+[lines.suction]
+from = "fresh"
+to = "transfer"
+tube = "vinyl hose"
+size = "25 mm"
+length = "1 m"
+barbs = 2
+
+[lines.rise]
+from = "transfer"
+to = "salt"
+to_level = "50 mm"
+tube = "vinyl hose"
+size = "25 mm"
+length = "2 m"
+barbs = 2
+
+[valves.outlet]
+line = "suction"
+kind = "ball"
+
+[lineups.fill-salt]
+from = "fresh"
+to = "salt"
+open = "outlet"
+pump = "transfer"
+by = "pump"
+
+[salt]
+label = "20 kg makes 540 L at 35"
+"#
+    );
+    let apart = "the joint behind Transfer apart";
+    let before = told(
+        &drowned,
+        &Away {
+            remedies: true,
+            ..QUICK
+        },
+    );
+    assert!(alone(&before, apart), "{:#?}", before.minimal_sets);
+    let gap = before
+        .remedies
+        .iter()
+        .find(|own| own.edits.iter().any(|edit| edit.path == "lines.rise.to_level"))
+        .expect("an end in the air is tried");
+    assert!(
+        gap.left < 1.0 && !gap.still.iter().any(|fault| fault == apart),
+        "{gap:#?}"
+    );
+    let in_air = drowned.replace("to_level = \"50 mm\"", "to_level = \"1000 mm\"");
+    assert!(!alone(&told(&in_air, &QUICK), apart));
+}

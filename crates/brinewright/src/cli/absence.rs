@@ -118,7 +118,7 @@ fn sheet(station: &Station, absence: &Absence) -> String {
     }
     out += &others(absence);
     out += &remedies(&speaker, &absence.remedies, MOST);
-    out += &looked_at(absence);
+    out += &looked_at(&speaker, absence);
     out += &(fill(absence.caution, "", "") + "\n");
     out
 }
@@ -216,14 +216,15 @@ fn remedies(speaker: &Speaker<'_>, all: &[TriedGuard], most: usize) -> String {
     out
 }
 
-fn looked_at(absence: &Absence) -> String {
+fn looked_at(speaker: &Speaker<'_>, absence: &Absence) -> String {
+    let count = |count: usize| speaker.exact(Kind::Number, count as f64);
     let told = format!(
         "Looked at: {} faults alone, {}; all {} pairs {}, of which {} needed a run of their own.",
         absence.faults_known,
         absence.phases.join(", "),
-        absence.pairs_told,
+        count(absence.pairs_told),
         absence.phases_of_pairs.join(", "),
-        absence.pairs_run
+        count(absence.pairs_run)
     );
     let told = match absence.broken_off {
         0 => told,

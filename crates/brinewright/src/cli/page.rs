@@ -176,7 +176,8 @@ fn bind(text: &str) -> String {
         let next = chars.peek().copied().unwrap_or(' ');
         let after_number = before.is_ascii_digit();
         let spread = before == '±' || next == '±';
-        let binds = c == ' ' && (after_number && !next.is_ascii_punctuation() || spread);
+        let to_unit = next == '%' || !next.is_ascii_punctuation();
+        let binds = c == ' ' && (after_number && to_unit || spread);
         bound.push(if binds { BOUND } else { c });
         before = c;
     }

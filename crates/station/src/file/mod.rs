@@ -298,7 +298,16 @@ pub fn did_you_mean(name: &str, known: &[&str]) -> String {
         .min();
     match nearest {
         Some((_, known)) => format!("did you mean `{known}`?"),
-        None => format!("known here: {}", known.join(", ")),
+        None => {
+            // Shapes of a vessel share some of their keys.
+            let once: Vec<&str> = known
+                .iter()
+                .enumerate()
+                .filter(|(at, name)| !known[..*at].contains(name))
+                .map(|(_, name)| *name)
+                .collect();
+            format!("known here: {}", once.join(", "))
+        }
     }
 }
 

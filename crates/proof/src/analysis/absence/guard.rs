@@ -6,7 +6,7 @@ use station::sections::{FailureClass, Water};
 use station::{Edit, Station};
 
 use super::Looked;
-use crate::analysis::speak::{set_length, set_round, shown};
+use crate::analysis::speak::{list, set_length, set_round, shown};
 
 /// How far over the stop mark a backup is hung, and how far under the rim an overflow begins, m (house rules).
 const BACKUP_OVER_STOP_M: f64 = 0.03;
@@ -57,6 +57,7 @@ pub(super) fn candidates(looked: &Looked<'_>) -> Vec<Guard> {
         });
     }
     draws(station, &mut all);
+    air_gaps(station, &mut all);
     tests(station, &mut all);
     all
 }
@@ -206,6 +207,59 @@ fn draws(station: &Station, all: &mut Vec<Guard>) {
         says: (open.len() > 1).then(|| "take valves that close by themselves at every draw point".to_owned()),
         price: price.map(|own| own.value.amount() * open.len() as f64),
         caution: None,
+    });
+}
+
+/// How far over a tank's water a line ends in air, m: twice the bore of a small line, never under 25 mm (common practice, no
+/// source).
+const AIR_GAP_M: f64 = 0.05;
+
+/// Ends in the air for lines that end under water: what is left then can't run back through them.
+fn air_gaps(station: &Station, all: &mut Vec<Guard>) {
+    let mut edits = Vec::new();
+    let mut names = Vec::new();
+    for (line, own) in station.plumbing.lines.iter().enumerate() {
+        let (name, fields) = (&station.lines[line].name, &station.lines[line].fields);
+        // Air that comes in by a hole ends what runs back as well.
+        if fields.siphon_break.is_some() {
+            continue;
+        }
+        let edit = match own.to {
+            End::Vessel(vessel) => fields.to_level.as_ref().and_then(|level| {
+                let rim_m = station.vessels[vessel].height_m();
+                let path = format!("lines.{name}.to_level");
+                (level.value.m() < rim_m).then(|| set_length(station, path, rim_m, false))
+            }),
+            End::Tank(tank) => {
+                let water = station.tanks[tank].fields.water_height.as_ref();
+                let ends = fields.tank_height.as_ref();
+                water.zip(ends).and_then(|(water, ends)| {
+                    let path = format!("lines.{name}.tank_height");
+                    let in_air_m = water.value.m() + AIR_GAP_M;
+                    (ends.value.m() < water.value.m()).then(|| set_length(station, path, in_air_m, true))
+                })
+            }
+            End::Draw(_) | End::Pump(_) | End::Tee(_) => None,
+        };
+        if let Some(edit) = edit {
+            edits.push(edit);
+            names.push(shown(name));
+        }
+    }
+    if names.is_empty() {
+        return;
+    }
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    all.push(Guard {
+        edits,
+        says: Some(format!(
+            "lead {} to an end in the air above the water",
+            list(&names)
+        )),
+        price: Some(0.0),
+        caution: Some(
+            "A jet that stirs the batch needs its end under water: then drill a hole against the siphon.",
+        ),
     });
 }
 
