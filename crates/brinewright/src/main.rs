@@ -6,6 +6,7 @@
 mod cli;
 mod failure;
 mod task;
+mod web;
 
 fn main() -> std::process::ExitCode {
     cli::run(std::env::args_os())

@@ -56,6 +56,7 @@ pub use figure::{Figure, Input};
 pub use finding::{Finding, Remedy, RemedyEdit, Severity};
 pub use method::{Beyond, Caution, Method, Refusal};
 pub use methods::{METHODS, method};
-pub use prove::{Proof, prove};
+pub use analysis::{mark_edit, mark_step_m};
+pub use prove::{Proof, prove, sketch};
 pub use sources::{Source, source};
 pub use states::{StateFinding, StateOfFeed};

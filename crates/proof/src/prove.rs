@@ -14,6 +14,7 @@ use crate::figure::Figure;
 use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
 use crate::remedy::try_recipes;
+use crate::sheet::Intervals;
 use crate::states::{Known, StateOfFeed, states, tests_today};
 
 /// All results for one station file.
@@ -81,6 +82,45 @@ pub fn prove(station: &Station) -> Proof {
         assessment.findings.extend(mistakes.findings(station));
         place_and_sort(station, &mut assessment.findings);
     }
+    let slow = Slow {
+        intervals,
+        states,
+        mistakes: mistakes.take(),
+        switching,
+    };
+    told(station, assessment, slow)
+}
+
+/// What moves with every change of a value: levels, batches, needs, supply and cost, the findings on them, every figure
+/// without its doubt. Nothing of the lines (lineups, mistakes, service), no remedies: those take longer than a hand that
+/// drags.
+pub fn sketch(station: &Station) -> Proof {
+    let assessment = assess(station, Scope::WithoutPlumbing);
+    let slow = Slow {
+        intervals: Intervals::none(),
+        states: Vec::new(),
+        mistakes: None,
+        switching: Vec::new(),
+    };
+    told(station, assessment, slow)
+}
+
+/// What takes longer than the assessment itself.
+struct Slow {
+    intervals: Intervals,
+    states: Vec<StateOfFeed>,
+    mistakes: Option<Mistakes>,
+    switching: Vec<SwitchOrder>,
+}
+
+/// As plain data, its sentences with their figures.
+fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> Proof {
+    let Slow {
+        intervals,
+        states,
+        mut mistakes,
+        switching,
+    } = slow;
     let beyond = assessment.sheet.beyond(|beyond| left(station, beyond));
     let figures = assessment.sheet.figures(&intervals, &beyond);
     let mut fill = |estimate: &mut Estimate| {

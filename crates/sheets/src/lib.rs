@@ -5,6 +5,7 @@
 //! drawing its map from metres to millimetres.
 //! Must not know: files, databases, HTTP; arithmetic beyond layout. Numbers come from the proof.
 
+pub mod bench;
 pub mod chart;
 mod drawing;
 mod elevation;
@@ -30,7 +31,7 @@ pub use elevation::{elevation, elevations};
 pub use fault_tree::fault_tree;
 pub use flow::{Bookmark, Pages};
 pub use label::spread;
-pub use page::page;
+pub use page::{page, style};
 pub use paper::Paper;
 pub use pdf::{PdfError, pdf};
 pub use png::{PngError, png};

@@ -27,6 +27,11 @@ const DESK_MM: f64 = 190.0;
 const DESK_CHART_MM: f64 = 130.0;
 const PHONE_MM: f64 = 88.0;
 
+/// The style of every page: paper and ink, light, dark and print, the typeface with it.
+pub fn style() -> String {
+    style::sheet()
+}
+
 /// The page of a proof, and of an absence where the station has a plant; `file` names the station file.
 pub fn page(station: &Station, proof: &Proof, absence: Option<&Absence>, file: &str) -> String {
     let schematics = cards::schematics(station);

@@ -149,6 +149,11 @@ impl Places {
     }
 }
 
+/// What stands at a path of a file, quotes and all; nothing where nothing does, or where the text can't be parsed.
+pub fn value<'t>(text: &'t str, path: &str) -> Option<&'t str> {
+    text.get(value_span(text, path)?)
+}
+
 fn value_span(text: &str, path: &str) -> Option<Range<usize>> {
     let (root, faults) = DeTable::parse_recoverable(text);
     if !faults.is_empty() {

@@ -18,6 +18,7 @@ mod mistakes;
 mod mistakes_in_full;
 mod moment;
 mod new;
+mod open;
 pub(crate) mod page;
 mod prove;
 mod pumps_at_work;
@@ -90,6 +91,7 @@ enum Units {
 #[derive(Debug, Subcommand)]
 enum Command {
     New(new::Options),
+    Open(open::Options),
     Water(water::Options),
     Batch(batch::Options),
     Trim(trim::Options),
@@ -145,6 +147,7 @@ impl Command {
     fn run(&self, output: Output) -> Result<Answer, Failure> {
         match self {
             Self::New(options) => new::run(options),
+            Self::Open(options) => open::run(options),
             Self::Water(options) => water::run(options, output),
             Self::Batch(options) => batch::run(options, output),
             Self::Trim(options) => trim::run(options, output),

@@ -9,6 +9,7 @@ pub(crate) mod blend;
 pub(crate) mod check_solution;
 pub(crate) mod compare;
 pub(crate) mod control;
+pub(crate) mod desk;
 pub(crate) mod doubt;
 pub(crate) mod dry_mix;
 pub(crate) mod first_litre;

@@ -52,7 +52,7 @@ pub(crate) fn load_on(
     }
 }
 
-fn read_text(path: &Path) -> Result<String, Failure> {
+pub(crate) fn read_text(path: &Path) -> Result<String, Failure> {
     let place = path.display().to_string();
     let bytes = std::fs::read(path).map_err(|error| {
         let mend = match error.kind() {

@@ -22,6 +22,7 @@ pub use absence::{
     MinimalSet, PartShare, TestRow, Top, TriedGuard, absence, as_often, once_in,
 };
 pub use batch::{Batch, SaltBatch};
+pub use speak::{mark_edit, mark_step_m};
 pub use compare::{ComparedFigure, Comparison, Design, Difference, compare};
 pub use cost::Cost;
 pub use delivered::Delivered;

@@ -74,10 +74,7 @@ pub(crate) fn tape(station: &Station, length_m: f64) -> String {
 
 /// An edit that sets a length, rounded up or down to what one can mark: 5 mm, or a quarter of an inch.
 pub(crate) fn set_length(station: &Station, path: String, length_m: f64, up: bool) -> Edit {
-    let step = match station.units() {
-        UnitSystem::Si => 0.005,
-        UnitSystem::Us => 0.0254 / 4.0,
-    };
+    let step = mark_step_m(station);
     let steps = length_m / step;
     let steps = if up {
         (steps - 1e-6).ceil()
@@ -87,6 +84,22 @@ pub(crate) fn set_length(station: &Station, path: String, length_m: f64, up: boo
     let text = tape(station, steps.max(0.0) * step);
     let kept = kept_spread(station, &path);
     Edit::quoted(path, &format!("{text}{kept}"))
+}
+
+/// An edit that puts a mark at a level: where a hand left it, on the nearest 5 mm or quarter of an inch. The ± of the old
+/// value stays.
+pub fn mark_edit(station: &Station, path: &str, level_m: f64) -> Edit {
+    // The next step above half a step below is the nearest.
+    let from_m = level_m - 0.5 * mark_step_m(station);
+    set_length(station, path.to_owned(), from_m.max(0.0), true)
+}
+
+/// From one place of a mark to the next, m: 5 mm, or a quarter of an inch.
+pub fn mark_step_m(station: &Station) -> f64 {
+    match station.units() {
+        UnitSystem::Si => 0.005,
+        UnitSystem::Us => 0.0254 / 4.0,
+    }
 }
 
 /// The ± that the old value carries: a remedy moves a mark, it doesn't make it surer.

@@ -1,0 +1,256 @@
+//! The station file on the workbench: its text, what was done to it here, what was done to it elsewhere meanwhile.
+//!
+//! Owns: revisions, changes of single values, undo and redo over whole texts, conflicts, saving. The text is the truth: a
+//! value is spliced, nothing else changes by a byte. Must not know: HTTP, pages, what a station is worth.
+
+mod disk;
+mod history;
+
+use std::path::Path;
+use std::sync::Arc;
+
+use serde::Serialize;
+use station::edit::{self, Edit};
+use station::{Position, Station};
+
+use crate::failure::{Failure, Fault};
+use crate::task::station::LARKHAVEN;
+use disk::Disk;
+use history::{By, History};
+
+/// A file that lies open.
+#[derive(Debug)]
+pub(crate) struct Desk {
+    name: String,
+    /// The file; nothing for the demo, which nobody saves.
+    disk: Option<Disk>,
+    text: Arc<str>,
+    revision: u64,
+    history: History,
+}
+
+/// Why a change wasn't made. The text is as it was.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum DeskFault {
+    /// Somebody else changed the same value meanwhile.
+    #[error("that value was changed elsewhere meanwhile")]
+    Conflict(Vec<Conflict>),
+    /// The file would be no station any more.
+    #[error("the change was refused")]
+    Refused(Vec<Fault>),
+    /// There is nothing to take back, or to bring back.
+    #[error("there is nothing to {0}")]
+    Nothing(&'static str),
+    /// The last change was made in an editor.
+    #[error("the last change was made outside the workbench: take it back where it was made")]
+    Outside,
+    /// The file can't be read or written.
+    #[error("{}", .0.what)]
+    File(Fault),
+}
+
+/// A value that two changed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(crate) struct Conflict {
+    /// Its path in the file.
+    pub(crate) path: String,
+    /// What stands there now; nothing where it was taken out.
+    pub(crate) theirs: Option<String>,
+    /// What was to stand there.
+    pub(crate) yours: String,
+}
+
+impl Desk {
+    /// Opens a file, or the demo where none is named.
+    ///
+    /// # Errors
+    /// [`Failure`] where the file can't be read. What is in it needn't be a station: it may become one.
+    pub(crate) fn open(file: Option<&Path>) -> Result<Self, Failure> {
+        let (name, disk, text) = match file {
+            None => (LARKHAVEN.0.to_owned(), None, LARKHAVEN.1.to_owned()),
+            Some(path) => {
+                let (disk, text) = Disk::open(path)?;
+                (path.display().to_string(), Some(disk), text)
+            }
+        };
+        let text: Arc<str> = text.into();
+        Ok(Self {
+            name,
+            disk,
+            revision: 1,
+            history: History::new(1, &text),
+            text,
+        })
+    }
+
+    /// What the file is called.
+    pub(crate) fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Whether changes are kept: the demo's aren't.
+    pub(crate) fn is_kept(&self) -> bool {
+        self.disk.is_some()
+    }
+
+    /// Its text.
+    pub(crate) fn text(&self) -> &Arc<str> {
+        &self.text
+    }
+
+    /// Counts every change of the text.
+    pub(crate) fn revision(&self) -> u64 {
+        self.revision
+    }
+
+    /// Whether something can be taken back, and brought back.
+    pub(crate) fn undoable(&self) -> [bool; 2] {
+        [self.history.can_undo(), self.history.can_redo()]
+    }
+
+    /// Takes in what was done to the file elsewhere; tells whether there was something.
+    ///
+    /// # Errors
+    /// [`DeskFault::File`] where it can't be read any more.
+    pub(crate) fn catch_up(&mut self) -> Result<bool, DeskFault> {
+        let Some(disk) = &mut self.disk else {
+            return Ok(false);
+        };
+        match disk.changed().map_err(DeskFault::File)? {
+            None => Ok(false),
+            Some(text) => {
+                self.become_text(text.into(), By::Editor);
+                Ok(true)
+            }
+        }
+    }
+
+    /// Changes values and saves. `based_on` is the revision that was looked at: where the same value was changed since,
+    /// nothing is overwritten.
+    ///
+    /// # Errors
+    /// [`DeskFault`].
+    pub(crate) fn change(&mut self, based_on: u64, edits: &[Edit]) -> Result<u64, DeskFault> {
+        self.catch_up()?;
+        let conflicts = self.conflicts(based_on, edits);
+        if !conflicts.is_empty() {
+            return Err(DeskFault::Conflict(conflicts));
+        }
+        let text = self.tried(edits)?;
+        self.save(&text)?;
+        self.become_text(text.into(), By::Page);
+        Ok(self.revision)
+    }
+
+    /// The text with some values changed, which nobody keeps.
+    ///
+    /// # Errors
+    /// [`DeskFault::Refused`], with what is wrong and how to mend it.
+    pub(crate) fn tried(&self, edits: &[Edit]) -> Result<String, DeskFault> {
+        let text = edit::apply(&self.text, edits).map_err(|error| {
+            DeskFault::Refused(vec![Fault::new(
+                &edits.first().map_or_else(String::new, |edit| edit.path.clone()),
+                error.to_string(),
+                "reload the page: the file may have changed",
+            )])
+        })?;
+        match Station::read(&text) {
+            Ok(_) => Ok(text),
+            Err(faults) => Err(DeskFault::Refused(self.told(&text, &faults))),
+        }
+    }
+
+    /// The station that the text is.
+    ///
+    /// # Errors
+    /// What is wrong with it.
+    pub(crate) fn station(&self) -> Result<Station, Vec<Fault>> {
+        Station::read(&self.text).map_err(|faults| self.told(&self.text, &faults))
+    }
+
+    fn told(&self, text: &str, faults: &[station::Fault]) -> Vec<Fault> {
+        let place = |at: usize| {
+            let Position { line, column } = Position::of(text, at);
+            format!("{}:{line}:{column}", self.name)
+        };
+        faults
+            .iter()
+            .map(|fault| {
+                let what = match fault.why.as_str() {
+                    "" => fault.what.clone(),
+                    why => format!("{}: {why}", fault.what),
+                };
+                Fault::new(&place(fault.span.start), what, fault.mend.clone())
+            })
+            .collect()
+    }
+
+    /// Takes back the last change that was made here.
+    ///
+    /// # Errors
+    /// [`DeskFault`]: also where the last change was made elsewhere.
+    pub(crate) fn undo(&mut self) -> Result<u64, DeskFault> {
+        self.catch_up()?;
+        let step = self.history.last().ok_or(DeskFault::Nothing("take back"))?;
+        if step.by == By::Editor {
+            return Err(DeskFault::Outside);
+        }
+        let text = step.before.clone();
+        self.save(&text)?;
+        self.revision += 1;
+        self.history.undone(self.revision, &self.text);
+        self.text = text;
+        Ok(self.revision)
+    }
+
+    /// Brings back what was taken back last.
+    ///
+    /// # Errors
+    /// [`DeskFault`].
+    pub(crate) fn redo(&mut self) -> Result<u64, DeskFault> {
+        self.catch_up()?;
+        let text = self.history.next().ok_or(DeskFault::Nothing("bring back"))?;
+        self.save(&text)?;
+        self.revision += 1;
+        self.history.redone(self.revision, &self.text);
+        self.text = text;
+        Ok(self.revision)
+    }
+
+    fn save(&mut self, text: &str) -> Result<(), DeskFault> {
+        match &mut self.disk {
+            Some(disk) => disk.write(text).map_err(DeskFault::File),
+            None => Ok(()),
+        }
+    }
+
+    fn become_text(&mut self, text: Arc<str>, by: By) {
+        self.revision += 1;
+        self.history.done(self.revision, &self.text, &text, by);
+        self.text = text;
+    }
+
+    /// Values that were changed since a revision and are to be changed again.
+    fn conflicts(&self, based_on: u64, edits: &[Edit]) -> Vec<Conflict> {
+        if based_on == self.revision {
+            return Vec::new();
+        }
+        let base = self.history.at(based_on);
+        edits
+            .iter()
+            .filter_map(|own| {
+                let now = edit::value(&self.text, &own.path);
+                // Of a text that is long gone nobody knows what was seen.
+                let seen = base.as_deref().map(|base| edit::value(base, &own.path));
+                (seen != Some(now) && now != Some(own.text.as_str())).then(|| Conflict {
+                    path: own.path.clone(),
+                    theirs: now.map(str::to_owned),
+                    yours: own.text.clone(),
+                })
+            })
+            .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests;

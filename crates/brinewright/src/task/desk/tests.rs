@@ -1,0 +1,149 @@
+//! A file on the workbench: one value changes and nothing else, back and forward, what editors do meanwhile.
+
+use std::fs;
+
+use super::*;
+
+const TEXT: &str = include_str!("../../../../../stations/juniper-street-school.toml");
+
+struct Table {
+    folder: tempfile::TempDir,
+    desk: Desk,
+}
+
+fn laid() -> Table {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("mine.toml");
+    fs::write(&path, TEXT).expect("written");
+    let desk = Desk::open(Some(&path)).expect("opened");
+    Table { folder, desk }
+}
+
+impl Table {
+    fn file(&self) -> String {
+        fs::read_to_string(self.folder.path().join("mine.toml")).expect("read")
+    }
+
+    fn edited_outside(&self, from: &str, to: &str) {
+        let before = self.file();
+        assert!(before.contains(from), "{from}");
+        fs::write(self.folder.path().join("mine.toml"), before.replace(from, to)).expect("written");
+    }
+}
+
+fn salt(text: &str) -> Edit {
+    Edit::quoted("reserve.salt", text)
+}
+
+#[test]
+fn a_change_is_one_value_and_is_saved() {
+    let mut table = laid();
+    let now = table.desk.change(1, &[salt("32 gal")]).expect("changed");
+    assert_eq!(now, 2);
+    assert_eq!(table.file(), TEXT.replace("salt = \"30 gal\"", "salt = \"32 gal\""));
+    let left: Vec<_> = fs::read_dir(table.folder.path()).expect("a folder").collect();
+    assert_eq!(left.len(), 1, "nothing is left beside it");
+}
+
+#[test]
+fn back_and_forward_over_whole_texts() {
+    let mut table = laid();
+    table.desk.change(1, &[salt("32 gal")]).expect("changed");
+    let once = table.file();
+    table.desk.change(2, &[salt("34 gal")]).expect("changed");
+    let twice = table.file();
+    table.desk.undo().expect("undone");
+    assert_eq!(table.file(), once);
+    table.desk.undo().expect("undone");
+    assert_eq!(table.file(), TEXT);
+    assert!(matches!(table.desk.undo(), Err(DeskFault::Nothing(_))));
+    table.desk.redo().expect("redone");
+    table.desk.redo().expect("redone");
+    assert_eq!(table.file(), twice);
+    assert!(matches!(table.desk.redo(), Err(DeskFault::Nothing(_))));
+    // A new change ends what could be brought back.
+    table.desk.undo().expect("undone");
+    let now = table.desk.revision();
+    table.desk.change(now, &[salt("36 gal")]).expect("changed");
+    assert_eq!(table.desk.undoable(), [true, false]);
+}
+
+#[test]
+fn what_would_be_no_station_is_refused_with_its_mend() {
+    let mut table = laid();
+    let refused = table.desk.change(1, &[Edit::quoted("vessels.drum.backup_level", "9 ft")]);
+    let Err(DeskFault::Refused(faults)) = refused else {
+        panic!("{refused:?}");
+    };
+    assert!(!faults.is_empty() && !faults[0].mend.is_empty(), "{faults:?}");
+    assert_eq!(table.file(), TEXT);
+    assert_eq!(table.desk.revision(), 1);
+}
+
+#[test]
+fn another_value_changed_in_an_editor_stays() {
+    let mut table = laid();
+    table.edited_outside("labour = \"18 USD/h\"", "labour = \"20 USD/h\"");
+    table.desk.change(1, &[salt("32 gal")]).expect("both");
+    let file = table.file();
+    assert!(file.contains("labour = \"20 USD/h\"") && file.contains("salt = \"32 gal\""));
+    // The page's own change can be taken back, the editor's stays.
+    table.desk.undo().expect("undone");
+    assert!(table.file().contains("labour = \"20 USD/h\"") && table.file().contains("salt = \"30 gal\""));
+    assert!(matches!(table.desk.undo(), Err(DeskFault::Outside)));
+}
+
+#[test]
+fn the_same_value_changed_in_an_editor_is_a_conflict() {
+    let mut table = laid();
+    table.edited_outside("salt = \"30 gal\"", "salt = \"40 gal\"");
+    let both = table.desk.change(1, &[salt("32 gal")]);
+    let Err(DeskFault::Conflict(conflicts)) = both else {
+        panic!("{both:?}");
+    };
+    assert_eq!(
+        conflicts,
+        [Conflict {
+            path: "reserve.salt".to_owned(),
+            theirs: Some("\"40 gal\"".to_owned()),
+            yours: "\"32 gal\"".to_owned(),
+        }]
+    );
+    assert!(table.file().contains("salt = \"40 gal\""), "nothing was overwritten");
+    // Looked at again, it is a change like any other.
+    let now = table.desk.revision();
+    table.desk.change(now, &[salt("32 gal")]).expect("changed");
+    assert!(table.file().contains("salt = \"32 gal\""));
+}
+
+#[test]
+fn two_pages_that_want_the_same_are_of_one_mind() {
+    let mut table = laid();
+    table.desk.change(1, &[salt("32 gal")]).expect("changed");
+    table.desk.change(1, &[salt("32 gal")]).expect("the same again");
+}
+
+#[test]
+fn the_demo_is_kept_by_nobody() {
+    let mut desk = Desk::open(None).expect("the demo");
+    assert!(!desk.is_kept());
+    let edit = Edit::quoted("reserve.fresh", "100 L");
+    desk.change(1, &[edit]).expect("changed");
+    assert!(desk.text().contains("fresh = \"100 L\""));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_stays_a_link_and_rights_stay_as_they_are() {
+    use std::os::unix::fs::{PermissionsExt, symlink};
+    let folder = tempfile::tempdir().expect("a folder");
+    let (real, link) = (folder.path().join("real.toml"), folder.path().join("link.toml"));
+    fs::write(&real, TEXT).expect("written");
+    fs::set_permissions(&real, fs::Permissions::from_mode(0o640)).expect("rights");
+    symlink(&real, &link).expect("a link");
+    let mut desk = Desk::open(Some(&link)).expect("opened");
+    desk.change(1, &[salt("32 gal")]).expect("changed");
+    assert!(fs::symlink_metadata(&link).expect("a link").is_symlink());
+    assert_eq!(fs::metadata(&real).expect("a file").permissions().mode() & 0o777, 0o640);
+    assert!(fs::read_to_string(&real).expect("read").contains("salt = \"32 gal\""));
+}

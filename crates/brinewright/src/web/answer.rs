@@ -1,0 +1,55 @@
+//! Answers that aren't pages: JSON, and refusals in the words of the command line.
+
+use axum::Json;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use serde::Serialize;
+use serde_json::json;
+
+use crate::failure::Fault;
+use crate::task::desk::DeskFault;
+
+/// An answer as JSON, with its format.
+pub(super) fn json<T: Serialize>(value: T) -> Response {
+    #[derive(Serialize)]
+    struct Told<T> {
+        format: u32,
+        #[serde(flatten)]
+        value: T,
+    }
+    Json(Told { format: 1, value }).into_response()
+}
+
+/// A refusal with one fault.
+pub(super) fn refused(status: StatusCode, what: &str, mend: &str) -> Response {
+    faults(status, &[Fault::new("request", what, mend)])
+}
+
+fn faults(status: StatusCode, errors: &[Fault]) -> Response {
+    (status, Json(json!({ "format": 1, "errors": errors }))).into_response()
+}
+
+/// What isn't there.
+pub(super) async fn not_there() -> Response {
+    refused(StatusCode::NOT_FOUND, "there is nothing of that name", "the workbench is at /")
+}
+
+/// What the text of the file is wrong with.
+pub(super) fn no_station(errors: &[Fault]) -> Response {
+    faults(StatusCode::UNPROCESSABLE_ENTITY, errors)
+}
+
+/// Why the desk changed nothing.
+pub(super) fn desk(fault: &DeskFault) -> Response {
+    match fault {
+        DeskFault::Conflict(conflicts) => {
+            let error = Fault::new("file", fault.to_string(), "look at both values and choose one");
+            let told = json!({ "format": 1, "errors": [error], "conflicts": conflicts });
+            (StatusCode::CONFLICT, Json(told)).into_response()
+        }
+        DeskFault::Refused(errors) => no_station(errors),
+        DeskFault::Nothing(_) => refused(StatusCode::CONFLICT, &fault.to_string(), "go on"),
+        DeskFault::Outside => refused(StatusCode::CONFLICT, &fault.to_string(), "or change the value back here"),
+        DeskFault::File(error) => faults(StatusCode::INTERNAL_SERVER_ERROR, std::slice::from_ref(error)),
+    }
+}

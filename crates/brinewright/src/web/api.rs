@@ -1,0 +1,345 @@
+//! What pages ask for and change, as JSON.
+
+use std::sync::Arc;
+
+use axum::Json;
+use axum::extract::rejection::{JsonRejection, QueryRejection};
+use axum::extract::{Query, State};
+use axum::http::StatusCode;
+use axum::response::Response;
+use proof::{Proof, mark_edit, mark_step_m, sketch};
+use serde::{Deserialize, Serialize};
+use sheets::bench::{Handle, figure_rows, findings, handles, leading_figures};
+use station::{Edit, Station};
+
+use super::answer;
+use super::bench::Bench;
+use crate::task::desk::{Desk, DeskFault};
+
+/// Paper of the drawing, mm: what a phone shows and what a wide screen does.
+const WIDTHS_MM: (f64, f64) = (80.0, 320.0);
+
+/// What a page shows of the station.
+#[derive(Debug, Serialize)]
+struct View {
+    /// Of the text that it is of.
+    revision: u64,
+    /// The file.
+    name: String,
+    /// Whether changes are kept.
+    kept: bool,
+    can_undo: bool,
+    can_redo: bool,
+    title: String,
+    verdict: String,
+    /// Whether everything was looked at; else only what moves with the hand.
+    whole: bool,
+    /// Whether one can go away, as far as that is known of this text.
+    away: Option<String>,
+    leading: String,
+    rows: String,
+    findings: String,
+    drawing: String,
+    /// Millimetres of the drawing's paper for a metre of the station.
+    mm_per_m: f64,
+    /// From one place of a mark to the next, m.
+    step_m: f64,
+    handles: Vec<Told>,
+}
+
+/// A mark that a hand can move.
+#[derive(Debug, Serialize)]
+struct Told {
+    path: String,
+    label: String,
+    level_m: f64,
+    most_m: f64,
+    shown: String,
+    holds: String,
+}
+
+impl From<Handle> for Told {
+    fn from(own: Handle) -> Self {
+        Self {
+            path: own.path,
+            label: own.label,
+            level_m: own.level_m,
+            most_m: own.most_m,
+            shown: own.shown,
+            holds: own.holds,
+        }
+    }
+}
+
+#[derive(Debug, Deserialize)]
+pub(super) struct Asked {
+    width_mm: f64,
+}
+
+/// A change: marks that were moved, values that were set, a remedy of a finding.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Change {
+    /// The revision that was looked at.
+    revision: u64,
+    width_mm: f64,
+    #[serde(default)]
+    marks: Vec<Moved>,
+    #[serde(default)]
+    edits: Vec<Set>,
+    /// A finding of that revision by its place in the list, whose remedy is applied.
+    #[serde(default)]
+    remedy: Option<usize>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Moved {
+    path: String,
+    level_m: f64,
+}
+
+/// A value as one writes it in the file, without quotes where it is text.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Set {
+    path: String,
+    text: String,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Step {
+    width_mm: f64,
+}
+
+/// The station as it is.
+pub(super) async fn view(
+    State(bench): State<Arc<Bench>>,
+    asked: Result<Query<Asked>, QueryRejection>,
+) -> Response {
+    match asked {
+        Ok(Query(asked)) => blocking(move || seen(&bench, asked.width_mm)).await,
+        Err(error) => answer::refused(StatusCode::BAD_REQUEST, &error.body_text(), "ask with width_mm"),
+    }
+}
+
+/// The whole proof, as `prove --json` tells it, once it is there.
+pub(super) async fn proof(State(bench): State<Arc<Bench>>) -> Response {
+    blocking(move || {
+        let Some((revision, station)) = bench.station() else {
+            return no_station(&bench);
+        };
+        let proof = bench.proof_of(revision).unwrap_or_else(|| Arc::new(proof::prove(&station)));
+        answer::json(proof.as_ref())
+    })
+    .await
+}
+
+/// The text of the file.
+pub(super) async fn text(State(bench): State<Arc<Bench>>) -> Response {
+    #[derive(Serialize)]
+    struct Text<'t> {
+        revision: u64,
+        name: &'t str,
+        text: &'t str,
+    }
+    let desk = bench.desk();
+    answer::json(Text {
+        revision: desk.revision(),
+        name: desk.name(),
+        text: desk.text(),
+    })
+}
+
+/// What a change would come to; nobody keeps it.
+pub(super) async fn try_out(
+    State(bench): State<Arc<Bench>>,
+    change: Result<Json<Change>, JsonRejection>,
+) -> Response {
+    with(change, |change| blocking(move || tried(&bench, &change))).await
+}
+
+/// Makes a change and keeps it.
+pub(super) async fn change(
+    State(bench): State<Arc<Bench>>,
+    change: Result<Json<Change>, JsonRejection>,
+) -> Response {
+    with(change, |change| {
+        blocking(move || {
+            let edits = match edits(&bench, &change) {
+                Ok(edits) => edits,
+                Err(refused) => return *refused,
+            };
+            kept(&bench, change.width_mm, |desk| desk.change(change.revision, &edits))
+        })
+    })
+    .await
+}
+
+/// Takes the last change back.
+pub(super) async fn undo(
+    State(bench): State<Arc<Bench>>,
+    step: Result<Json<Step>, JsonRejection>,
+) -> Response {
+    with(step, |step| blocking(move || kept(&bench, step.width_mm, Desk::undo))).await
+}
+
+/// Brings it back.
+pub(super) async fn redo(
+    State(bench): State<Arc<Bench>>,
+    step: Result<Json<Step>, JsonRejection>,
+) -> Response {
+    with(step, |step| blocking(move || kept(&bench, step.width_mm, Desk::redo))).await
+}
+
+/// Does something with a body that can be read.
+async fn with<T, F>(body: Result<Json<T>, JsonRejection>, act: impl FnOnce(T) -> F) -> Response
+where
+    F: Future<Output = Response>,
+{
+    match body {
+        Ok(Json(body)) => act(body).await,
+        Err(error) => answer::refused(error.status(), &error.body_text(), "send what the workbench's own pages send"),
+    }
+}
+
+/// Computing is done beside what answers others.
+async fn blocking(act: impl FnOnce() -> Response + Send + 'static) -> Response {
+    match tokio::task::spawn_blocking(act).await {
+        Ok(response) => response,
+        Err(_) => answer::refused(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            "something broke while this was computed",
+            "take the last change back, and report it",
+        ),
+    }
+}
+
+fn no_station(bench: &Bench) -> Response {
+    match bench.desk().station() {
+        Err(faults) => answer::no_station(&faults),
+        // It was mended meanwhile.
+        Ok(_) => answer::refused(StatusCode::CONFLICT, "the file changed meanwhile", "ask again"),
+    }
+}
+
+fn seen(bench: &Bench, width_mm: f64) -> Response {
+    match bench.station() {
+        Some((revision, station)) => answer::json(told(bench, revision, &station, width_mm)),
+        None => no_station(bench),
+    }
+}
+
+fn tried(bench: &Bench, change: &Change) -> Response {
+    let edits = match edits(bench, change) {
+        Ok(edits) => edits,
+        Err(refused) => return *refused,
+    };
+    let desk = bench.desk();
+    let text = desk.tried(&edits);
+    drop(desk);
+    match text.map(|text| Station::read(&text)) {
+        // Of a text that nobody keeps there is no whole proof.
+        Ok(Ok(station)) => answer::json(told(bench, 0, &station, change.width_mm)),
+        Ok(Err(_)) => no_station(bench),
+        Err(fault) => answer::desk(&fault),
+    }
+}
+
+fn kept(bench: &Bench, width_mm: f64, act: impl FnOnce(&mut Desk) -> Result<u64, DeskFault>) -> Response {
+    let mut desk = bench.desk();
+    let done = act(&mut desk);
+    let revision = desk.revision();
+    drop(desk);
+    bench.tell(|news| news.revision = revision);
+    match done {
+        Ok(_) => seen(bench, width_mm),
+        Err(fault) => answer::desk(&fault),
+    }
+}
+
+/// The edits of the file that a change is.
+fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
+    let Some((revision, station)) = bench.station() else {
+        // A text that is no station may be mended by setting values.
+        return Ok(change.edits.iter().map(|own| set(None, own)).collect());
+    };
+    let mut edits = Vec::new();
+    for mark in &change.marks {
+        if !mark.level_m.is_finite() {
+            let what = "that is no level";
+            return Err(Box::new(answer::refused(StatusCode::BAD_REQUEST, what, "send metres")));
+        }
+        edits.push(mark_edit(&station, &mark.path, mark.level_m));
+    }
+    edits.extend(change.edits.iter().map(|own| set(Some(&station), own)));
+    if let Some(at) = change.remedy {
+        let proof = bench.proof_of(change.revision);
+        let remedy = proof.as_ref().and_then(|proof| proof.findings.get(at)?.remedy.as_ref());
+        match remedy {
+            Some(remedy) if revision == change.revision => {
+                edits.extend(remedy.edits.iter().map(|own| Edit {
+                    path: own.path.clone(),
+                    text: own.text.clone(),
+                }));
+            }
+            _ => {
+                let what = "that cure belongs to an older text";
+                return Err(Box::new(answer::refused(StatusCode::CONFLICT, what, "look at the findings again")));
+            }
+        }
+    }
+    Ok(edits)
+}
+
+/// A value as it stands in the file: numbers, truths and lists as they are, all else in quotes; quotes that stand there
+/// already stay.
+fn set(station: Option<&Station>, own: &Set) -> Edit {
+    let text = own.text.trim();
+    let old = station.and_then(|station| station::edit::value(&station.text, &own.path));
+    let was_text = old.is_some_and(|old| old.starts_with(['"', '\'']));
+    let plain = text.parse::<f64>().is_ok() || matches!(text, "true" | "false");
+    let listed = text.starts_with(['[', '{', '"', '\'']);
+    if listed || plain && !was_text {
+        Edit {
+            path: own.path.clone(),
+            text: text.to_owned(),
+        }
+    } else {
+        Edit::quoted(own.path.clone(), text)
+    }
+}
+
+fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f64) -> View {
+    let known = bench.proof_of(revision);
+    let whole = known.is_some();
+    let proof: Arc<Proof> = known.unwrap_or_else(|| Arc::new(sketch(station)));
+    let width_mm = if width_mm.is_finite() { width_mm.clamp(WIDTHS_MM.0, WIDTHS_MM.1) } else { WIDTHS_MM.0 };
+    let drawing = sheets::elevation(station, &proof, width_mm);
+    let away = {
+        let results = bench.results();
+        let of_this = results.away.as_ref().filter(|(own, _)| *own == revision);
+        of_this.and_then(|(_, absence)| Some(absence.as_ref()?.answer.clone()))
+    };
+    let desk = bench.desk();
+    let [can_undo, can_redo] = desk.undoable();
+    View {
+        revision: if revision == 0 { desk.revision() } else { revision },
+        name: desk.name().to_owned(),
+        kept: desk.is_kept(),
+        can_undo,
+        can_redo,
+        title: proof.title.clone(),
+        verdict: proof.verdict.clone(),
+        whole,
+        away,
+        leading: leading_figures(station, &proof),
+        rows: figure_rows(station, &proof),
+        findings: findings(&proof),
+        mm_per_m: drawing.as_ref().and_then(|own| own.maps.first()).map_or(0.0, |map| map.mm_per_m),
+        drawing: drawing.as_ref().map_or_else(String::new, |own| sheets::svg(own, false)),
+        step_m: mark_step_m(station),
+        handles: handles(station, &proof).into_iter().map(Told::from).collect(),
+    }
+}

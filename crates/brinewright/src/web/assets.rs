@@ -1,0 +1,39 @@
+//! The style and the scripts of the pages, built in.
+
+use std::sync::LazyLock;
+
+use axum::extract::Path;
+use axum::http::header;
+use axum::response::{IntoResponse, Response};
+
+use super::answer;
+
+const BENCH_STYLE: &str = include_str!("assets/bench.css");
+const SCRIPTS: [(&str, &str); 3] = [
+    ("bench.js", include_str!("assets/bench.js")),
+    ("drag.js", include_str!("assets/drag.js")),
+    ("ask.js", include_str!("assets/ask.js")),
+];
+const SIGN: &str = include_str!("assets/sign.svg");
+
+static STYLE: LazyLock<String> = LazyLock::new(|| format!("{}{BENCH_STYLE}", sheets::style()));
+
+fn given(kind: &'static str, text: &'static str) -> Response {
+    ([(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache")], text).into_response()
+}
+
+/// A file of the pages.
+pub(super) async fn file(Path(name): Path<String>) -> Response {
+    if name == "style.css" {
+        return given("text/css; charset=utf-8", STYLE.as_str());
+    }
+    match SCRIPTS.iter().find(|(own, _)| *own == name) {
+        Some((_, text)) => given("text/javascript; charset=utf-8", text),
+        None => answer::not_there().await,
+    }
+}
+
+/// The sign on the browser's tab.
+pub(super) async fn sign() -> Response {
+    given("image/svg+xml", SIGN)
+}

@@ -1,0 +1,212 @@
+// The workbench: shows the station, lets marks be moved, keeps in step with the file and with other pages.
+// @ts-check
+
+import { Refused, ask, send } from "./ask.js";
+import { make } from "./drag.js";
+
+/** @typedef {import("./drag.js").Handle} Handle */
+/**
+ * @typedef {{revision: number, name: string, kept: boolean, can_undo: boolean, can_redo: boolean, title: string,
+ *   verdict: string, whole: boolean, away: string | null, leading: string, rows: string, findings: string,
+ *   drawing: string, mm_per_m: number, step_m: number, handles: Handle[]}} View
+ */
+
+/** Millimetres of paper for a pixel of the screen: a CSS pixel is 1/96 of an inch; drawings are a fifth larger. */
+const MM_PER_PX = (25.4 / 96) / 1.25;
+
+const element = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
+
+let revision = 0;
+/** Whether a hand is on a mark: what comes from elsewhere waits. */
+let held = false;
+/** What is being moved, and whether the server still thinks about the last place. */
+let wanted = /** @type {{path: string, level_m: number} | null} */ (null);
+let thinking = false;
+
+function width() {
+  return Math.max(80, element("drawing").clientWidth * MM_PER_PX);
+}
+
+/**
+ * @param {View} view
+ * @param {boolean} tried whether nobody keeps it
+ */
+function show(view, tried) {
+  if (!tried) revision = view.revision;
+  element("title").textContent = view.title;
+  element("verdict").textContent = view.verdict;
+  element("refused").textContent = "";
+  element("away").textContent = view.away ?? "";
+  element("leading").innerHTML = view.leading;
+  element("rows").innerHTML = view.rows;
+  element("findings").innerHTML = view.findings;
+  element("state").textContent = tried ? "trying" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
+  element("drawing").classList.toggle("stale", !tried && !view.whole);
+  for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
+    /** @type {HTMLButtonElement} */ (element(id)).disabled = !can;
+  }
+  draw(view, tried);
+}
+
+/**
+ * @param {View} view
+ * @param {boolean} tried
+ */
+function draw(view, tried) {
+  const place = element("drawing");
+  if (tried) {
+    // The grip under the hand stays: only what is below it is drawn again.
+    const grips = [...place.querySelectorAll(".grip")];
+    place.innerHTML = view.drawing;
+    const svg = place.querySelector("svg");
+    for (const grip of grips) {
+      const own = view.handles.find((handle) => handle.path === /** @type {SVGElement} */ (grip).dataset.handle);
+      if (own) grip.setAttribute("aria-valuetext", `${own.shown}, ${own.holds}`);
+      svg?.append(grip);
+    }
+    return;
+  }
+  const focused = /** @type {SVGElement | null} */ (document.activeElement)?.dataset?.handle;
+  place.innerHTML = view.drawing;
+  const svg = place.querySelector("svg");
+  if (!svg) return;
+  make(svg, view, { moved, dropped, left });
+  if (focused) /** @type {SVGElement | null} */ (svg.querySelector(`[data-handle="${CSS.escape(focused)}"]`))?.focus();
+}
+
+/**
+ * A mark is on its way: the last place counts, those that the server had no time for don't.
+ *
+ * @param {string} path
+ * @param {number} level_m
+ */
+function moved(path, level_m) {
+  held = true;
+  wanted = { path, level_m };
+  if (!thinking) void follow();
+}
+
+async function follow() {
+  thinking = true;
+  while (wanted) {
+    const mark = wanted;
+    wanted = null;
+    try {
+      const view = await send("/api/try", { revision, width_mm: width(), marks: [mark] });
+      if (held) {
+        show(view, true);
+        const own = view.handles.find((/** @type {Handle} */ handle) => handle.path === mark.path);
+        if (own) element("told").textContent = `${own.label}: ${own.shown}, ${own.holds}`;
+      }
+    } catch (error) {
+      refused(error);
+    }
+  }
+  thinking = false;
+}
+
+/**
+ * @param {string} path
+ * @param {number} level_m
+ */
+async function dropped(path, level_m) {
+  held = false;
+  wanted = null;
+  await act("/api/change", { revision, marks: [{ path, level_m }] });
+}
+
+function left() {
+  held = false;
+  wanted = null;
+  void look();
+}
+
+/**
+ * @param {string} path
+ * @param {object} body
+ */
+async function act(path, body) {
+  try {
+    show(await send(path, { ...body, width_mm: width() }), false);
+  } catch (error) {
+    await look();
+    refused(error);
+  }
+}
+
+async function look() {
+  try {
+    show(await ask(`/api/view?width_mm=${width()}`), false);
+  } catch (error) {
+    refused(error);
+  }
+}
+
+/** @param {unknown} error */
+function refused(error) {
+  if (error instanceof Refused) {
+    const [conflict] = error.conflicts;
+    element("refused").textContent = conflict
+      ? `${conflict.path} was changed elsewhere: now ${conflict.theirs ?? "nothing"}, you wanted ${conflict.yours}.`
+      : error.message;
+  } else {
+    element("state").textContent = "the workbench doesn't answer";
+  }
+}
+
+function listen() {
+  const events = new EventSource("/api/events");
+  events.addEventListener("news", () => {
+    if (!held) void look();
+  });
+  events.addEventListener("error", () => {
+    element("state").textContent = "the workbench doesn't answer";
+  });
+}
+
+element("undo").addEventListener("click", () => void act("/api/undo", {}));
+element("redo").addEventListener("click", () => void act("/api/redo", {}));
+document.addEventListener("keydown", (key) => {
+  if (!(key.ctrlKey || key.metaKey) || key.key.toLowerCase() !== "z") return;
+  key.preventDefault();
+  void act(key.shiftKey ? "/api/redo" : "/api/undo", {});
+});
+element("findings").addEventListener("click", (click) => {
+  const pressed = /** @type {HTMLElement} */ (click.target);
+  const remedy = pressed.dataset.remedy;
+  if (remedy !== undefined) {
+    void act("/api/change", { revision, remedy: Number(remedy) });
+    return;
+  }
+  const path = /** @type {HTMLElement | null} */ (pressed.closest(".finding"))?.dataset.path;
+  if (path) point(path);
+});
+
+/**
+ * Leads to the place of a finding on the drawing.
+ *
+ * @param {string} path
+ */
+function point(path) {
+  const svg = element("drawing");
+  for (const marked of svg.querySelectorAll(".pointed")) marked.classList.remove("pointed");
+  let name = path;
+  while (name) {
+    const parts = svg.querySelectorAll(`[data-path="${CSS.escape(name)}"]`);
+    if (parts.length > 0) {
+      for (const part of parts) part.classList.add("pointed");
+      parts[0].scrollIntoView({ block: "center", behavior: "smooth" });
+      return;
+    }
+    name = name.includes(".") ? name.slice(0, name.lastIndexOf(".")) : "";
+  }
+}
+
+let resizing = 0;
+addEventListener("resize", () => {
+  clearTimeout(resizing);
+  resizing = setTimeout(() => {
+    if (!held) void look();
+  }, 150);
+});
+listen();

@@ -1,0 +1,96 @@
+//! What all pages share: the file on the desk, what is known of it by now, who wants to hear of changes.
+
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
+
+use proof::Proof;
+use serde::Serialize;
+use station::Station;
+use tokio::sync::watch;
+
+use super::work::Results;
+use crate::task::desk::Desk;
+
+/// The workbench.
+pub(crate) struct Bench {
+    desk: Mutex<Desk>,
+    results: Mutex<Results>,
+    news: watch::Sender<News>,
+    /// The port, known once it is bound.
+    port: OnceLock<u16>,
+}
+
+/// What pages are told of without asking.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub(crate) struct News {
+    /// Of the text.
+    pub(crate) revision: u64,
+    /// The revision that the whole proof is of; 0 where there is none yet.
+    pub(crate) proved: u64,
+    /// The revision that the long weekend is of.
+    pub(crate) away: u64,
+    /// Whether everything ends.
+    pub(crate) closing: bool,
+}
+
+impl Bench {
+    pub(crate) fn new(desk: Desk) -> Self {
+        let (news, _) = watch::channel(News {
+            revision: desk.revision(),
+            proved: 0,
+            away: 0,
+            closing: false,
+        });
+        Self {
+            desk: Mutex::new(desk),
+            results: Mutex::new(Results::default()),
+            news,
+            port: OnceLock::new(),
+        }
+    }
+
+    /// The desk, for as long as it takes to look at it or to change it.
+    pub(crate) fn desk(&self) -> MutexGuard<'_, Desk> {
+        // A thread that panicked left whole texts behind: each change is one assignment.
+        self.desk.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    pub(crate) fn results(&self) -> MutexGuard<'_, Results> {
+        self.results.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The station as the text has it now, and its revision; nothing where the text is no station.
+    pub(crate) fn station(&self) -> Option<(u64, Station)> {
+        let desk = self.desk();
+        let station = desk.station().ok()?;
+        Some((desk.revision(), station))
+    }
+
+    /// The whole proof of a revision, where it is there already.
+    pub(crate) fn proof_of(&self, revision: u64) -> Option<Arc<Proof>> {
+        let results = self.results();
+        results.proof.as_ref().filter(|(own, _)| *own == revision).map(|(_, proof)| proof.clone())
+    }
+
+    /// Tells everybody who listens.
+    pub(crate) fn tell(&self, change: impl FnOnce(&mut News)) {
+        self.news.send_if_modified(|news| {
+            let before = *news;
+            change(news);
+            *news != before
+        });
+    }
+
+    /// Listens.
+    pub(crate) fn listen(&self) -> watch::Receiver<News> {
+        self.news.subscribe()
+    }
+
+    pub(crate) fn set_port(&self, port: u16) {
+        // It is bound once.
+        let _ = self.port.set(port);
+    }
+
+    pub(crate) fn port(&self) -> u16 {
+        self.port.get().copied().unwrap_or_default()
+    }
+}

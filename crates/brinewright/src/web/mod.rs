@@ -1,0 +1,68 @@
+//! The workbench: a station in a browser on the same machine.
+//!
+//! Owns: the server on the loopback address, who may ask it (`guard`), its pages (`page`), what they ask for (`api`), what
+//! they are told without asking (`events`). Must not know: formulas; how a station file is edited and kept
+//! (`task::desk`); what takes long (`work`).
+//!
+//! Nothing leaves the machine: every file is built in, and nothing is fetched from elsewhere.
+
+mod answer;
+mod api;
+mod assets;
+mod bench;
+mod events;
+mod guard;
+mod page;
+mod server;
+mod work;
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use axum::Router;
+use axum::middleware::from_fn_with_state;
+use axum::routing::{get, post};
+
+use crate::failure::Failure;
+use crate::task::desk::Desk;
+use bench::Bench;
+
+/// What was asked for on the command line.
+#[derive(Debug)]
+pub(crate) struct Wanted {
+    /// The file; the demo where there is none.
+    pub(crate) file: Option<PathBuf>,
+    /// Its port; the usual one, or any, where nobody cares.
+    pub(crate) port: Option<u16>,
+    /// Whether a browser is started.
+    pub(crate) browser: bool,
+}
+
+/// Serves until somebody stops it; `tell` hears the address as soon as it answers.
+///
+/// # Errors
+/// [`Failure`] where the file can't be read, or the port is taken.
+pub(crate) fn serve(wanted: &Wanted, tell: impl FnOnce(&str)) -> Result<(), Failure> {
+    let bench = Arc::new(Bench::new(Desk::open(wanted.file.as_deref())?));
+    server::run(bench, wanted, tell)
+}
+
+/// Everything that is answered.
+fn routes(bench: &Arc<Bench>) -> Router {
+    Router::new()
+        .route("/", get(page::workbench))
+        .route("/look/{file}", get(assets::file))
+        .route("/favicon.ico", get(assets::sign))
+        .route("/api/view", get(api::view))
+        .route("/api/proof", get(api::proof))
+        .route("/api/text", get(api::text))
+        .route("/api/try", post(api::try_out))
+        .route("/api/change", post(api::change))
+        .route("/api/undo", post(api::undo))
+        .route("/api/redo", post(api::redo))
+        .route("/api/events", get(events::events))
+        .fallback(answer::not_there)
+        .layer(axum::extract::DefaultBodyLimit::max(guard::LARGEST_BODY))
+        .layer(from_fn_with_state(bench.clone(), guard::guard))
+        .with_state(bench.clone())
+}
