@@ -3,6 +3,8 @@
 //! A joint that comes apart is a hole of the line's own bore into the air at its height. Lines are taken full of one
 //! water; what stands in a vessel weighs what it weighs.
 
+use std::sync::Arc;
+
 use physics::hydraulics::friction::Churchill;
 use physics::hydraulics::network::{Element, LinkId, NodeId, Passage};
 use physics::hydraulics::parts::LossCoefficient;
@@ -10,6 +12,7 @@ use station::Station;
 use station::plumbing::End;
 
 use super::fault::{Joint, joints};
+use super::path::{Along, Path};
 use super::reach::Known;
 use crate::analysis::{Pipework, StateOfNetwork};
 use crate::method::Refusal;
@@ -119,6 +122,15 @@ pub(super) struct Flowing {
     pub(super) pumps: Vec<Fares>,
 }
 
+impl Flowing {
+    /// Takes over what another holds, in its own memory.
+    pub(super) fn copy(&mut self, other: &Self) {
+        self.ends.clone_from(&other.ends);
+        self.joints.clone_from(&other.joints);
+        self.pumps.clone_from(&other.pumps);
+    }
+}
+
 /// The network, ready to be asked.
 pub(crate) struct Lines<'a> {
     pub(super) station: &'a Station,
@@ -128,6 +140,8 @@ pub(crate) struct Lines<'a> {
     set: Option<Pattern>,
     /// What was reached last, not through pumps and through them.
     pub(super) known: [Option<Known>; 2],
+    /// Runs that this one may go beside.
+    pub(super) along: Along,
 }
 
 impl<'a> Lines<'a> {
@@ -138,12 +152,35 @@ impl<'a> Lines<'a> {
             state: StateOfNetwork::by_law(station, &jointed.pipework),
             set: None,
             known: [None; 2],
+            along: Along::default(),
         }
+    }
+
+    /// Lets the next run take its answers from others as long as it asks the same.
+    pub(crate) fn beside<'p>(&mut self, paths: impl IntoIterator<Item = &'p Arc<Path>>) {
+        self.along.offer(paths);
+    }
+
+    /// Keeps what runs ask from now on.
+    pub(crate) fn keep_paths(&mut self) {
+        self.along.keep();
+    }
+
+    /// What the last run has asked, for others beside it.
+    pub(crate) fn path(&mut self) -> Arc<Path> {
+        self.along.path()
+    }
+
+    /// The same; nothing where it only followed others.
+    pub(crate) fn new_path(&mut self) -> Option<Arc<Path>> {
+        let followed = self.along.was_followed();
+        (!followed).then(|| self.along.path())
     }
 
     /// Every line full again: before another run.
     pub(super) fn forget(&mut self) {
         self.set = None;
+        self.along.begin();
         // A run mustn't hang on the runs before it, not by a rounding either.
         self.state.solver.forget();
     }
@@ -155,6 +192,20 @@ impl<'a> Lines<'a> {
         vessels: &[(f64, f64)],
         out: &mut Flowing,
     ) -> Result<(), Refusal> {
+        if !self.along.answer(pattern, vessels, out) {
+            if let Some((path, count)) = self.along.leave() {
+                for (pattern, vessels) in path.questions(count) {
+                    self.solve(pattern, vessels)?;
+                }
+            }
+            self.solve(pattern, vessels)?;
+            self.read(pattern, vessels, out);
+        }
+        self.along.note(pattern, vessels, out);
+        Ok(())
+    }
+
+    fn solve(&mut self, pattern: Pattern, vessels: &[(f64, f64)]) -> Result<(), Refusal> {
         if self.set != Some(pattern) {
             self.put(pattern, vessels)?;
             self.set = Some(pattern);
@@ -163,7 +214,6 @@ impl<'a> Lines<'a> {
             self.state.set_level(at, *level_m)?;
         }
         self.state.solve_again()?;
-        self.read(pattern, vessels, out);
         Ok(())
     }
 

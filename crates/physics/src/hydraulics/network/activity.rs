@@ -14,6 +14,8 @@ pub(super) struct Activity {
     pub(super) active: Vec<bool>,
     /// The active ones by number.
     pub(super) list: Vec<usize>,
+    /// Open, not shut, and yet not active, by number: water stands in them.
+    pub(super) still: Vec<usize>,
     /// Active, and wasn't before.
     pub(super) new: Vec<bool>,
     /// Junction whose head is taken as 0: its part of the network has no terminal.
@@ -22,12 +24,51 @@ pub(super) struct Activity {
     pub(super) alive: Vec<bool>,
     /// Those junctions by number.
     pub(super) junctions: Vec<usize>,
+    /// Ends whose pressure counts from a terminal.
+    pub(super) anchored: Vec<bool>,
     /// Open and not shut, when `active` was found.
     candidate: Vec<bool>,
     found: bool,
     degree: Vec<usize>,
     root: Vec<usize>,
     known: bool,
+    /// What was found before, and which of them makes room next.
+    kept: Vec<Kept>,
+    next: usize,
+}
+
+/// So many are kept: a solution goes to and fro between a few.
+const KEPT: usize = 4;
+
+/// What takes part, by what is open and not shut.
+#[derive(Debug, Clone)]
+struct Kept {
+    /// Whether it holds anything.
+    full: bool,
+    candidate: Vec<bool>,
+    active: Vec<bool>,
+    list: Vec<usize>,
+    still: Vec<usize>,
+    grounded: Vec<bool>,
+    alive: Vec<bool>,
+    junctions: Vec<usize>,
+    anchored: Vec<bool>,
+}
+
+impl Kept {
+    fn new(branches: usize, ends: usize) -> Self {
+        Self {
+            full: false,
+            candidate: vec![false; branches],
+            active: vec![false; branches],
+            list: Vec::with_capacity(branches),
+            still: Vec::with_capacity(branches),
+            grounded: vec![false; ends],
+            alive: vec![false; ends],
+            junctions: Vec::with_capacity(ends),
+            anchored: vec![false; ends],
+        }
+    }
 }
 
 impl Activity {
@@ -37,7 +78,9 @@ impl Activity {
             shut: vec![false; branches],
             active: vec![false; branches],
             list: Vec::with_capacity(branches),
+            still: Vec::with_capacity(branches),
             new: vec![false; branches],
+            anchored: vec![false; ends],
             grounded: vec![false; ends],
             alive: vec![false; ends],
             junctions: Vec::with_capacity(ends),
@@ -46,6 +89,8 @@ impl Activity {
             degree: vec![0; ends],
             root: vec![0; ends],
             known: false,
+            kept: (0..KEPT).map(|_| Kept::new(branches, ends)).collect(),
+            next: 0,
         }
     }
 
@@ -74,17 +119,58 @@ impl Activity {
     /// Finds out what is active. False where that follows from nothing new.
     pub(super) fn find<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) -> bool {
         let mut changed = !self.found;
-        for at in 0..self.candidate.len() {
-            let candidate = self.open[at] && !self.shut[at];
-            changed |= self.candidate[at] != candidate;
-            self.candidate[at] = candidate;
+        for ((candidate, open), shut) in self.candidate.iter_mut().zip(&self.open).zip(&self.shut) {
+            let now = *open & !*shut;
+            changed |= *candidate != now;
+            *candidate = now;
         }
         if !changed {
             return false;
         }
         self.found = true;
-        self.degree.fill(0);
         self.new.copy_from_slice(&self.active);
+        if !self.find_again() {
+            self.find_anew(compiled);
+            self.keep();
+        }
+        for (new, active) in self.new.iter_mut().zip(&self.active) {
+            *new = *active && !*new;
+        }
+        true
+    }
+
+    /// Takes it from what was found before, where that was for the same.
+    fn find_again(&mut self) -> bool {
+        let same = |kept: &&Kept| kept.full && kept.candidate == self.candidate;
+        let Some(kept) = self.kept.iter().find(same) else {
+            return false;
+        };
+        self.active.copy_from_slice(&kept.active);
+        self.list.clone_from(&kept.list);
+        self.still.clone_from(&kept.still);
+        self.grounded.copy_from_slice(&kept.grounded);
+        self.alive.copy_from_slice(&kept.alive);
+        self.junctions.clone_from(&kept.junctions);
+        self.anchored.copy_from_slice(&kept.anchored);
+        true
+    }
+
+    fn keep(&mut self) {
+        let kept = &mut self.kept[self.next];
+        self.next = (self.next + 1) % KEPT;
+        kept.full = true;
+        kept.candidate.copy_from_slice(&self.candidate);
+        kept.active.copy_from_slice(&self.active);
+        kept.list.clone_from(&self.list);
+        kept.still.clone_from(&self.still);
+        kept.grounded.copy_from_slice(&self.grounded);
+        kept.alive.copy_from_slice(&self.alive);
+        kept.junctions.clone_from(&self.junctions);
+        kept.anchored.copy_from_slice(&self.anchored);
+    }
+
+    fn find_anew<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) {
+        self.degree.fill(0);
         for (at, branch) in compiled.branches.iter().enumerate() {
             self.active[at] = self.candidate[at];
             if self.active[at] {
@@ -94,13 +180,15 @@ impl Activity {
         }
         self.drop_dead_ends(compiled);
         self.ground_islands(compiled);
-        for (new, active) in self.new.iter_mut().zip(&self.active) {
-            *new = *active && !*new;
-        }
         self.list.clear();
         self.list
             .extend((0..self.active.len()).filter(|at| self.active[*at]));
-        true
+        self.still.clear();
+        self.still
+            .extend((0..self.active.len()).filter(|at| self.candidate[*at] && !self.active[*at]));
+        for end in 0..self.anchored.len() {
+            self.anchored[end] = self.is_anchored(end, compiled.junctions);
+        }
     }
 
     /// A junction that one branch leads to passes nothing on, so that the branch carries nothing; and so on.
@@ -155,7 +243,7 @@ impl Activity {
     }
 
     /// Whether the pressure of an end counts from a terminal.
-    pub(super) fn is_anchored(&self, end: usize, junctions: usize) -> bool {
+    fn is_anchored(&self, end: usize, junctions: usize) -> bool {
         if end >= junctions {
             return true;
         }

@@ -86,14 +86,18 @@ impl<F: FrictionLaw> Solver<F> {
 
     /// Finds what takes part, and takes the flow out of what doesn't.
     fn take_part(&mut self) {
-        if self.activity.find(&self.compiled) {
+        let changed = self.activity.find(&self.compiled);
+        if changed {
             self.priced = false;
             self.start_new();
         }
-        for (at, flow) in self.flow.iter_mut().enumerate() {
-            if !self.activity.active[at] && *flow != 0.0 {
-                *flow = 0.0;
-                self.balanced = false;
+        // Flows that were given or forgotten balance nowhere; after any others only a change leaves some where none is.
+        if changed || !self.balanced {
+            for (flow, active) in self.flow.iter_mut().zip(&self.activity.active) {
+                if !active && *flow != 0.0 {
+                    *flow = 0.0;
+                    self.balanced = false;
+                }
             }
         }
         for end in self.compiled.junctions..self.compiled.ends.len() {
@@ -313,9 +317,9 @@ impl<F: FrictionLaw> Solver<F> {
     /// What a head of no account would drive is a rounding: it is taken for nothing.
     fn shut_wrong_ways(&mut self, tolerance_m: f64) -> bool {
         let mut any = false;
-        for (at, branch) in self.compiled.branches.iter().enumerate() {
-            let flow = self.flow[at];
-            if !self.activity.active[at] || flow == 0.0 || branch.law.may(flow) {
+        for at in self.activity.list.iter().copied() {
+            let (branch, flow) = (&self.compiled.branches[at], self.flow[at]);
+            if flow == 0.0 || branch.law.may(flow) {
                 continue;
             }
             if flow.abs() * WRONG_WAY_S_M2 > tolerance_m {
@@ -365,7 +369,9 @@ impl<F: FrictionLaw> Solver<F> {
 
     fn residual_m3_s(&mut self) -> f64 {
         self.sum.fill(0.0);
-        for (branch, flow) in self.compiled.branches.iter().zip(&self.flow) {
+        // What takes no part carries nothing.
+        for at in self.activity.list.iter().copied() {
+            let (branch, flow) = (&self.compiled.branches[at], self.flow[at]);
             self.sum[branch.from] -= flow;
             self.sum[branch.to] += flow;
         }

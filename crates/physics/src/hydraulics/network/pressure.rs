@@ -10,23 +10,12 @@ use super::{LinkId, NodeId};
 impl<F: FrictionLaw> Solver<F> {
     /// Carries heads from the junctions that take part to dead ends: water that stands still passes its pressure on.
     pub(super) fn spread_heads(&mut self) {
-        let junctions = self.compiled.junctions;
-        let mut all = true;
-        for end in 0..self.head_known.len() {
-            let known = self.activity.is_anchored(end, junctions);
-            self.head_known[end] = known;
-            all &= known;
-        }
-        if all {
-            return;
-        }
-        let mut again = true;
+        self.head_known.copy_from_slice(&self.activity.anchored);
+        let mut again = self.head_known.contains(&false);
         while again {
             again = false;
-            for (at, branch) in self.compiled.branches.iter().enumerate() {
-                if self.activity.active[at] || !self.activity.open[at] || self.activity.shut[at] {
-                    continue;
-                }
+            for at in self.activity.still.iter().copied() {
+                let branch = &self.compiled.branches[at];
                 let (from, to) = (branch.from, branch.to);
                 let lost = branch.law.standing_m();
                 // A one-way branch passes pressure on its own way only.

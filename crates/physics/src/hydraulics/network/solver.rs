@@ -315,6 +315,9 @@ impl<F: FrictionLaw> Solver<F> {
     /// or changed its ways.
     pub(super) fn refresh(&mut self) -> bool {
         let mut changed = false;
+        if !self.stale.contains(&true) {
+            return changed;
+        }
         for (at, branch) in self.compiled.branches.iter_mut().enumerate() {
             if !core::mem::take(&mut self.stale[at]) {
                 continue;

@@ -25,6 +25,13 @@ pub(super) struct Guard {
     pub(super) caution: Option<&'static str>,
 }
 
+impl Guard {
+    /// Whether it only changes how often parts fail and are tested, and not what they do.
+    pub(super) fn is_of_rates(&self) -> bool {
+        self.edits.iter().all(|edit| edit.path.starts_with("failures."))
+    }
+}
+
 const MAINS: &str = "Mains near water: behind a residual-current device of 30 mA or less, by a licensed electrician where \
                      your code asks for one.";
 const DRAIN: &str =

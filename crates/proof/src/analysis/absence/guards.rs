@@ -2,11 +2,15 @@
 
 use station::{Station, edit};
 
+use super::chance::Rates;
+use super::deal::dealt;
 use super::guard::{Guard, candidates};
 use super::minimal::{Least, least};
+use super::survey::{For, Survey};
 use super::tell::likely;
 use super::top::Top;
 use super::types::{By, TriedGuard};
+use super::words::Words;
 use super::{AbsenceFault, Away, Looked, looked_at};
 use crate::alone::{Fault, FeedFault, phases_left_properly, run};
 use crate::finding::RemedyEdit;
@@ -36,16 +40,21 @@ pub(super) fn habits(looked: &Looked<'_>, away: &Away) -> Result<Vec<TriedGuard>
 /// # Errors
 /// [`AbsenceFault`] where the station as it is can't be computed.
 pub(super) fn guards(looked: &Looked<'_>, away: &Away) -> Result<Vec<TriedGuard>, AbsenceFault> {
-    let before = floor(looked, away)?;
+    let before = floor(&looked.survey, &looked.rates(away))?;
     if before[0] + before[1] <= 0.0 {
         return Ok(Vec::new());
     }
     let mut all = Vec::new();
     all.extend(tap_shut(looked, away, before[0])?);
     let known = known(looked);
-    for guard in candidates(looked).into_iter().take(MOST) {
-        all.extend(tried(looked.station, away, (before, &known), guard));
-    }
+    let mut guards = candidates(looked);
+    guards.truncate(MOST);
+    // Each whole on one thread.
+    let each = Away { threads: 1, ..*away };
+    let ranked = dealt(away.threads, guards.len(), || (), |(), at| {
+        tried(looked, &each, (before, &known), &guards[at])
+    });
+    all.extend(ranked.into_iter().flatten());
     all.retain(|own| own.left.min(own.left_by_people) < HARDLY);
     // Habits cost nothing; a part without a price is ranked as the dearest of those that have one.
     let dearest = all.iter().filter_map(|own| own.price).fold(1.0, f64::max);
@@ -57,28 +66,33 @@ pub(super) fn guards(looked: &Looked<'_>, away: &Away) -> Result<Vec<TriedGuard>
 }
 
 /// How often water on the floor is to be expected, 1/y: by parts, by people.
-fn floor(looked: &Looked<'_>, away: &Away) -> Result<[f64; 2], AbsenceFault> {
+fn floor(survey: &Survey, rates: &Rates<'_>) -> Result<[f64; 2], AbsenceFault> {
     let mut both = [0.0; 2];
     for (own, by) in both.iter_mut().zip([By::Parts, By::People]) {
-        let sets = least(&looked.survey, Top::WetFloor, by);
+        let sets = least(survey, Top::WetFloor, by);
         let refs: Vec<&Least> = sets.iter().collect();
-        let chance = looked.rates(away).of(&refs).map_err(Refusal::from)?;
+        let chance = rates.of(&refs).map_err(Refusal::from)?;
         *own = chance.map_or(0.0, |own| own.mean);
     }
     Ok(both)
 }
 
 /// Faults of parts that alone put water on the floor of a station that was left as it should be, likeliest first.
-fn alone(looked: &Looked<'_>, away: &Away, sets: &[Least]) -> Result<Vec<String>, AbsenceFault> {
-    let words = looked.words();
-    let each = likely(&looked.rates(away), sets)?;
+fn alone(words: &Words<'_>, rates: &Rates<'_>, sets: &[Least]) -> Result<Vec<String>, AbsenceFault> {
+    let each = likely(rates, sets)?;
     Ok(each
         .into_iter()
         .filter_map(|(own, _)| match own.faults.as_slice() {
-            [fault] => Some(words.fault(looked.survey.faults[*fault])),
+            [fault] => Some(words.fault(rates.faults[*fault])),
             _ => None,
         })
         .collect())
+}
+
+/// What is left of wet floors, and which single faults still do it.
+fn left(survey: &Survey, words: &Words<'_>, rates: &Rates<'_>) -> Result<([f64; 2], Vec<String>), AbsenceFault> {
+    let sets = least(survey, Top::WetFloor, By::Parts);
+    Ok((floor(survey, rates)?, alone(words, rates, &sets)?))
 }
 
 /// What is left, as a share; all of nothing.
@@ -101,12 +115,12 @@ fn known(looked: &Looked<'_>) -> Vec<Fault> {
 }
 
 fn tried(
-    station: &Station,
+    looked: &Looked<'_>,
     away: &Away,
     (before, known): ([f64; 2], &[Fault]),
-    guard: Guard,
+    guard: &Guard,
 ) -> Option<TriedGuard> {
-    let text = edit::apply(&station.text, &guard.edits).ok()?;
+    let text = edit::apply(&looked.station.text, &guard.edits).ok()?;
     let mended = Station::read(&text).ok()?;
     let matters = |fault| match fault {
         Fault::Apart(_)
@@ -116,13 +130,24 @@ fn tried(
         | Fault::Heater { .. } => known.contains(&fault),
         _ => true,
     };
-    let (after, still) = looked_at(&mended, away, matters, |then| {
-        let sets = least(&then.survey, Top::WetFloor, By::Parts);
-        Ok((floor(then, away)?, alone(then, away, &sets)?))
-    })
+    let (after, still) = if guard.is_of_rates() {
+        // What faults do stays as it is.
+        let rates = Rates {
+            station: &mended,
+            ..looked.rates(away)
+        };
+        left(&looked.survey, &looked.words(), &rates)
+    } else {
+        looked_at(&mended, (away, For::WetFloor), matters, |then| {
+            left(&then.survey, &then.words(), &then.rates(away))
+        })
+    }
     .ok()?;
     Some(TriedGuard {
-        sentence: guard.says.unwrap_or_else(|| told_edits(&guard.edits)),
+        sentence: guard
+            .says
+            .clone()
+            .unwrap_or_else(|| told_edits(&guard.edits)),
         edits: guard.edits.iter().map(RemedyEdit::of).collect(),
         price: guard.price,
         left: share(after[0], before[0]),
@@ -167,7 +192,7 @@ fn tap_shut(looked: &Looked<'_>, away: &Away, before: f64) -> Result<Option<Trie
     }
     let refs: Vec<&Least> = left.iter().collect();
     let after = looked.rates(away).of(&refs).map_err(Refusal::from)?;
-    let still = alone(looked, away, &left)?;
+    let still = alone(&looked.words(), &looked.rates(away), &left)?;
     Ok(Some(TriedGuard {
         sentence: "shut the tap by hand before you go".to_owned(),
         edits: Vec::new(),

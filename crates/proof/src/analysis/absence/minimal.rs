@@ -60,7 +60,7 @@ pub(super) fn least(survey: &Survey, top: Top, by: By) -> Vec<Least> {
 }
 
 /// Whether a fault is something that a person left open, shut, on or unended.
-fn is_left(fault: Fault) -> bool {
+pub(super) fn is_left(fault: Fault) -> bool {
     matches!(
         fault,
         Fault::NobodyEndsIt | Fault::Valve { .. } | Fault::PumpLeftOn { .. }

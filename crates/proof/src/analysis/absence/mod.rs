@@ -8,6 +8,7 @@ mod answer;
 mod barriers;
 mod chance;
 mod class;
+mod deal;
 mod factor;
 mod find;
 mod guard;
@@ -31,7 +32,7 @@ use crate::alone::{Fault, Ground, faults, phases};
 use crate::assess::{Scope, assess};
 use crate::method::Refusal;
 use chance::{Habits, Rates};
-use survey::{Survey, survey};
+use survey::{For, Survey, survey};
 
 pub use tell::{as_often, once_in};
 pub use top::Top;
@@ -96,7 +97,7 @@ pub fn absence(station: &Station, away: &Away) -> Result<Absence, AbsenceFault> 
     }
     looked_at(
         station,
-        away,
+        (away, For::All),
         |_| true,
         |looked| {
             let mut told = tell::tell(looked, away)?;
@@ -146,7 +147,7 @@ fn least_by(survey: &Survey) -> [Vec<minimal::Least>; 2] {
 /// Looks at a station, at those of its faults that matter, and does something with that.
 fn looked_at<T>(
     station: &Station,
-    away: &Away,
+    (away, purpose): (&Away, For),
     matters: impl Fn(Fault) -> bool,
     act: impl FnOnce(&Looked<'_>) -> Result<T, AbsenceFault>,
 ) -> Result<T, AbsenceFault> {
@@ -163,7 +164,8 @@ fn looked_at<T>(
     let starts = phases(&ground, &settings);
     let mut all = faults(station, &plant, ground.program());
     all.retain(|fault| matters(*fault));
-    let survey = survey(&ground, &starts, all, away.hours * 3600.0, away.threads)?;
+    let until_s = away.hours * 3600.0;
+    let survey = survey(&ground, &starts, all, until_s, (purpose, away.threads))?;
     let habits = habits::habits(station, &assessment, &plant);
     act(&Looked {
         station,

@@ -4,12 +4,13 @@
 //! them ([`Trace::is_silent`]). All pairs are told from idle, from filling, and from the task that does most harm when
 //! nobody ends it; the other tasks are looked at with single faults.
 
-use std::thread;
+use std::sync::Arc;
 
-use crate::alone::{Fault, Ground, Harm, Outcome, Phase, Start, Trace, run};
+use crate::alone::{Fault, Ground, Harm, Lines, Outcome, Path, Phase, Start, Trace, run};
 use crate::method::Refusal;
 
-use super::minimal::Least;
+use super::deal::dealt;
+use super::minimal::{Least, is_left};
 use super::top::Top;
 
 /// What one fault does from one beginning.
@@ -18,6 +19,8 @@ pub(super) struct Single {
     pub(super) fault: usize,
     pub(super) outcome: Outcome,
     trace: Trace,
+    /// What it has asked of the lines: kept until its pairs have run.
+    path: Option<Arc<Path>>,
 }
 
 /// Two faults that together do what neither does alone.
@@ -33,6 +36,8 @@ pub(super) struct Pair {
 #[derive(Debug, Clone)]
 pub(super) struct FromStart {
     pub(super) phase: Phase,
+    /// How long what is in hand should take, s.
+    planned_s: f64,
     /// With every part sound.
     pub(super) sound: Outcome,
     pub(super) singles: Vec<Single>,
@@ -43,8 +48,8 @@ pub(super) struct FromStart {
     pub(super) ran: usize,
 }
 
-/// Pairs of some rows that do something new, how many were told, and how many ran.
-type Rows = (Vec<Pair>, usize, usize);
+/// Pairs of a row that do something new, how many were told, and how many ran.
+type Row = (Vec<Pair>, usize, usize);
 
 /// All beginnings.
 #[derive(Debug, Clone)]
@@ -81,7 +86,16 @@ pub(super) fn first(outcome: &Outcome, top: Top) -> Option<&Harm> {
         .min_by(|a, b| a.at_s.total_cmp(&b.at_s))
 }
 
-/// Looks at everything.
+/// What a survey is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum For {
+    /// Every harm.
+    All,
+    /// The least sets that wet the floor: a pair isn't run where it can't be one of them.
+    WetFloor,
+}
+
+/// Looks at everything that it is for.
 ///
 /// # Errors
 /// [`Refusal`] where flows can't be computed.
@@ -90,20 +104,63 @@ pub(super) fn survey(
     starts: &[Start],
     faults: Vec<Fault>,
     until_s: f64,
-    threads: usize,
+    (purpose, threads): (For, usize),
 ) -> Result<Survey, Refusal> {
-    let mut all = Vec::with_capacity(starts.len());
-    for start in starts {
-        all.push(singles(ground, start, &faults, until_s)?);
-    }
+    let lines = || ground.lines();
+    let mut all = dealt(threads, starts.len(), lines, |lines, at| {
+        singles(ground, lines, &starts[at], &faults, until_s)
+    })
+    .into_iter()
+    .collect::<Result<Vec<FromStart>, Refusal>>()?;
     let worst = worst_task(&all, &faults);
+    let wet = (purpose == For::WetFloor).then(|| Wet::of(&all, &faults));
     for (at, own) in all.iter_mut().enumerate() {
         let whole = !matches!(own.phase, Phase::Transfer(_)) || Some(at) == worst;
         if whole {
-            pairs(ground, &starts[at], own, &faults, until_s, threads)?;
+            pairs(ground, &starts[at], own, (&faults, wet.as_ref()), until_s, threads)?;
         }
     }
     Ok(Survey { faults, starts: all })
+}
+
+/// Faults that wet the floor alone, from a beginning that keeps it dry with every part sound. No pair with one of them is
+/// least (`minimal::least`): none at all where parts do it by themselves; none by people where it comes amid a task, or by
+/// what they left.
+struct Wet {
+    by_parts: Vec<bool>,
+    by_any: Vec<bool>,
+}
+
+impl Wet {
+    fn of(all: &[FromStart], faults: &[Fault]) -> Self {
+        let mut wet = Self {
+            by_parts: vec![false; faults.len()],
+            by_any: vec![false; faults.len()],
+        };
+        for own in all {
+            if first_of(&own.sound, Top::WetFloor) {
+                continue;
+            }
+            let amid_a_task = matches!(own.phase, Phase::Transfer(_));
+            for single in &own.singles {
+                if first_of(&single.outcome, Top::WetFloor) {
+                    wet.by_any[single.fault] = true;
+                    wet.by_parts[single.fault] |= !amid_a_task && !is_left(faults[single.fault]);
+                }
+            }
+        }
+        wet
+    }
+
+    /// Whether a pair from a beginning can be a least set.
+    fn may(&self, own: &FromStart, faults: &[Fault], pair: [usize; 2]) -> bool {
+        if first_of(&own.sound, Top::WetFloor) || pair.iter().any(|fault| self.by_parts[*fault]) {
+            return false;
+        }
+        let by_people =
+            matches!(own.phase, Phase::Transfer(_)) || pair.iter().any(|fault| is_left(faults[*fault]));
+        !(by_people && pair.iter().any(|fault| self.by_any[*fault]))
+    }
 }
 
 /// The task that puts most on the floor when nobody ends it.
@@ -127,7 +184,7 @@ fn worst_task(all: &[FromStart], faults: &[Fault]) -> Option<usize> {
 /// How long what is in hand should take: as it does with every part sound.
 fn planned_s(
     ground: &Ground<'_>,
-    lines: &mut Option<crate::alone::Lines<'_>>,
+    lines: &mut Option<Lines<'_>>,
     start: &Start,
     until_s: f64,
 ) -> Result<f64, Refusal> {
@@ -135,25 +192,41 @@ fn planned_s(
     Ok(sound.ended_s.unwrap_or(until_s))
 }
 
-fn singles(ground: &Ground<'_>, start: &Start, faults: &[Fault], until_s: f64) -> Result<FromStart, Refusal> {
-    let mut lines = ground.lines();
-    let planned_s = planned_s(ground, &mut lines, start, until_s)?;
-    let (sound, trace) = run(ground, &mut lines, start, planned_s, &[], until_s)?;
+fn singles(
+    ground: &Ground<'_>,
+    lines: &mut Option<Lines<'_>>,
+    start: &Start,
+    faults: &[Fault],
+    until_s: f64,
+) -> Result<FromStart, Refusal> {
+    let planned_s = planned_s(ground, lines, start, until_s)?;
+    let path = |lines: &mut Option<Lines<'_>>| lines.as_mut().map(Lines::path);
+    if let Some(lines) = lines {
+        lines.keep_paths();
+    }
+    let (sound, trace) = run(ground, lines, start, planned_s, &[], until_s)?;
+    let sound_path = path(lines);
     let mut singles = Vec::with_capacity(faults.len());
     for (at, fault) in faults.iter().enumerate() {
-        let (outcome, trace) = if trace.is_silent(*fault, ground.joints()) {
-            (sound.clone(), trace.clone())
+        let (outcome, trace, path) = if trace.is_silent(*fault, ground.joints()) {
+            (sound.clone(), trace.clone(), sound_path.clone())
         } else {
-            run(ground, &mut lines, start, planned_s, &[*fault], until_s)?
+            if let Some(lines) = lines {
+                lines.beside(&sound_path);
+            }
+            let (outcome, trace) = run(ground, lines, start, planned_s, &[*fault], until_s)?;
+            (outcome, trace, path(lines))
         };
         singles.push(Single {
             fault: at,
             outcome,
             trace,
+            path,
         });
     }
     Ok(FromStart {
         phase: start.phase,
+        planned_s,
         sound,
         singles,
         pairs: Vec::new(),
@@ -166,65 +239,73 @@ fn pairs(
     ground: &Ground<'_>,
     start: &Start,
     own: &mut FromStart,
-    faults: &[Fault],
+    (faults, wet): (&[Fault], Option<&Wet>),
     until_s: f64,
     threads: usize,
 ) -> Result<(), Refusal> {
-    let planned_s = planned_s(ground, &mut ground.lines(), start, until_s)?;
-    let singles = &own.singles;
-    let threads = threads.clamp(1, faults.len().max(1));
-    // Rows dealt in turn: the first have most to do. Their order doesn't matter, for they are sorted afterwards.
-    let rows = |first: usize| -> Result<Rows, Refusal> {
-        let mut lines = ground.lines();
+    let from = &*own;
+    let singles = &from.singles;
+    // By the second fault, the last to fail first: what people leave open stands last, moves most water and takes longest;
+    // and beside it many first faults come to the same, so that each run follows those before it.
+    let row = |lines: &mut Option<Lines<'_>>, at: usize| -> Result<Row, Refusal> {
+        let b = faults.len() - 1 - at;
         let (mut found, mut told, mut ran) = (Vec::new(), 0, 0);
-        for a in (first..faults.len()).step_by(threads) {
-            for b in a + 1..faults.len() {
-                if faults[a].excludes(faults[b]) {
-                    continue;
-                }
-                told += 1;
-                if is_silent(ground, singles, faults, a, b) {
-                    continue;
-                }
-                ran += 1;
-                let both = [faults[a], faults[b]];
-                let (outcome, _) = run(ground, &mut lines, start, planned_s, &both, until_s)?;
-                let tops: Vec<Top> = Top::ALL
-                    .into_iter()
-                    .filter(|top| {
-                        first_of(&outcome, *top)
-                            && !first_of(&singles[a].outcome, *top)
-                            && !first_of(&singles[b].outcome, *top)
-                    })
-                    .collect();
-                if !tops.is_empty() {
-                    found.push(Pair {
-                        faults: [a, b],
-                        outcome,
-                        tops,
-                    });
-                }
+        let mut paths: Vec<Arc<Path>> = singles[b].path.iter().cloned().collect();
+        for a in 0..b {
+            if faults[a].excludes(faults[b]) {
+                continue;
+            }
+            told += 1;
+            if wet.is_some_and(|wet| !wet.may(from, faults, [a, b]))
+                || is_silent(ground, singles, faults, a, b)
+            {
+                continue;
+            }
+            ran += 1;
+            if let Some(lines) = lines {
+                lines.beside(paths.iter().chain(&singles[a].path));
+            }
+            let both = [faults[a], faults[b]];
+            let (outcome, _) = run(ground, lines, start, from.planned_s, &both, until_s)?;
+            if let Some(lines) = lines {
+                paths.extend(lines.new_path());
+            }
+            let tops: Vec<Top> = Top::ALL
+                .into_iter()
+                .filter(|top| {
+                    first_of(&outcome, *top)
+                        && !first_of(&singles[a].outcome, *top)
+                        && !first_of(&singles[b].outcome, *top)
+                })
+                .collect();
+            if !tops.is_empty() {
+                found.push(Pair {
+                    faults: [a, b],
+                    outcome,
+                    tops,
+                });
             }
         }
         Ok((found, told, ran))
     };
-    let parts: Vec<Result<Rows, Refusal>> = thread::scope(|scope| {
-        let handles: Vec<_> = (1..threads).map(|at| scope.spawn(move || rows(at))).collect();
-        let mut parts = vec![rows(0)];
-        parts.extend(handles.into_iter().map(|handle| {
-            handle
-                .join()
-                .unwrap_or_else(|panic| std::panic::resume_unwind(panic))
-        }));
-        parts
-    });
-    for part in parts {
-        let (found, told, ran) = part?;
+    let lines = || {
+        let mut lines = ground.lines();
+        if let Some(lines) = &mut lines {
+            lines.keep_paths();
+        }
+        lines
+    };
+    let rows = dealt(threads, faults.len(), lines, row);
+    for row in rows {
+        let (found, told, ran) = row?;
         own.pairs.extend(found);
         own.told += told;
         own.ran += ran;
     }
     own.pairs.sort_by_key(|pair| pair.faults);
+    for single in &mut own.singles {
+        single.path = None;
+    }
     Ok(())
 }
 

@@ -38,6 +38,8 @@ pub(crate) struct State<'a, F = ChurchillUntabled> {
     pub(crate) solver: Solver<F>,
     /// Salinity and temperature in each vessel.
     waters: Vec<(f64, f64)>,
+    /// By vessel: the water that was last worked out for it, and from what.
+    worked_out: Vec<((f64, f64), LineWater)>,
     levels_m: Vec<f64>,
     /// The water that was put into a line last: most lines get the same.
     last_water: ((f64, f64), LineWater),
@@ -59,6 +61,7 @@ impl<'a, F: FrictionLaw> State<'a, F> {
             pipework,
             solver: Solver::new(&pipework.network),
             waters: vec![(0.0, 20.0); station.vessels.len()],
+            worked_out: vec![((f64::NAN, f64::NAN), LineWater::nominal()); station.vessels.len()],
             levels_m: vec![0.0; station.vessels.len()],
             last_water: ((f64::NAN, f64::NAN), LineWater::nominal()),
             holes_stopped: false,
@@ -115,7 +118,10 @@ impl<'a, F: FrictionLaw> State<'a, F> {
     pub(crate) fn set_level(&mut self, vessel: usize, level_m: f64) -> Result<(), Refusal> {
         self.levels_m[vessel] = level_m;
         let surface_m = self.station.vessels[vessel].fields.floor_height.value.m() + level_m;
-        let water = self.water_of(End::Vessel(vessel))?;
+        if self.worked_out[vessel].0 != self.waters[vessel] {
+            self.worked_out[vessel] = (self.waters[vessel], self.water_of(End::Vessel(vessel))?);
+        }
+        let water = self.worked_out[vessel].1;
         for at in 0..self.pipework.terminals.len() {
             let terminal = self.pipework.terminals[at];
             if terminal.end == End::Vessel(vessel) {
