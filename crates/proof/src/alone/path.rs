@@ -108,6 +108,12 @@ impl Along {
         }
     }
 
+    /// How many questions of this run were answered from a path.
+    #[cfg(test)]
+    pub(super) fn answered(&self) -> usize {
+        self.answered
+    }
+
     /// Whether every question of this run was answered from a path, and there were some.
     pub(super) fn was_followed(&self) -> bool {
         self.answered > 0 && !self.followed.is_empty()

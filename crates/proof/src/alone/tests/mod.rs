@@ -1,5 +1,6 @@
 //! Checks of a station left alone.
 
+mod beside;
 mod laws;
 mod plant;
 

@@ -51,9 +51,12 @@ pub(super) fn guards(looked: &Looked<'_>, away: &Away) -> Result<Vec<TriedGuard>
     guards.truncate(MOST);
     // Each whole on one thread.
     let each = Away { threads: 1, ..*away };
-    let ranked = dealt(away.threads, guards.len(), || (), |(), at| {
-        tried(looked, &each, (before, &known), &guards[at])
-    });
+    let ranked = dealt(
+        away.threads,
+        guards.len(),
+        || (),
+        |(), at| tried(looked, &each, (before, &known), &guards[at]),
+    );
     all.extend(ranked.into_iter().flatten());
     all.retain(|own| own.left.min(own.left_by_people) < HARDLY);
     // Habits cost nothing; a part without a price is ranked as the dearest of those that have one.
@@ -90,7 +93,11 @@ fn alone(words: &Words<'_>, rates: &Rates<'_>, sets: &[Least]) -> Result<Vec<Str
 }
 
 /// What is left of wet floors, and which single faults still do it.
-fn left(survey: &Survey, words: &Words<'_>, rates: &Rates<'_>) -> Result<([f64; 2], Vec<String>), AbsenceFault> {
+fn left(
+    survey: &Survey,
+    words: &Words<'_>,
+    rates: &Rates<'_>,
+) -> Result<([f64; 2], Vec<String>), AbsenceFault> {
     let sets = least(survey, Top::WetFloor, By::Parts);
     Ok((floor(survey, rates)?, alone(words, rates, &sets)?))
 }
@@ -114,6 +121,18 @@ fn known(looked: &Looked<'_>) -> Vec<Fault> {
         .collect()
 }
 
+/// Whether a fault is to be tried of a station with a guard.
+fn matters(known: &[Fault], fault: Fault) -> bool {
+    match fault {
+        Fault::Apart(_)
+        | Fault::Slipped { .. }
+        | Fault::Valve { .. }
+        | Fault::PumpStands { .. }
+        | Fault::Heater { .. } => known.contains(&fault),
+        _ => true,
+    }
+}
+
 fn tried(
     looked: &Looked<'_>,
     away: &Away,
@@ -122,14 +141,6 @@ fn tried(
 ) -> Option<TriedGuard> {
     let text = edit::apply(&looked.station.text, &guard.edits).ok()?;
     let mended = Station::read(&text).ok()?;
-    let matters = |fault| match fault {
-        Fault::Apart(_)
-        | Fault::Slipped { .. }
-        | Fault::Valve { .. }
-        | Fault::PumpStands { .. }
-        | Fault::Heater { .. } => known.contains(&fault),
-        _ => true,
-    };
     let (after, still) = if guard.is_of_rates() {
         // What faults do stays as it is.
         let rates = Rates {
@@ -138,16 +149,16 @@ fn tried(
         };
         left(&looked.survey, &looked.words(), &rates)
     } else {
-        looked_at(&mended, (away, For::WetFloor), matters, |then| {
-            left(&then.survey, &then.words(), &then.rates(away))
-        })
+        looked_at(
+            &mended,
+            (away, For::WetFloor),
+            |fault| matters(known, fault),
+            |then| left(&then.survey, &then.words(), &then.rates(away)),
+        )
     }
     .ok()?;
     Some(TriedGuard {
-        sentence: guard
-            .says
-            .clone()
-            .unwrap_or_else(|| told_edits(&guard.edits)),
+        sentence: guard.says.clone().unwrap_or_else(|| told_edits(&guard.edits)),
         edits: guard.edits.iter().map(RemedyEdit::of).collect(),
         price: guard.price,
         left: share(after[0], before[0]),
@@ -204,4 +215,47 @@ fn tap_shut(looked: &Looked<'_>, away: &Away, before: f64) -> Result<Option<Trie
             "Nothing is made meanwhile: see that what is stored lasts, and hang a note at the tap to open it again.",
         ),
     }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A guard that only changes rates is told from the survey that there is; a whole new one comes to the same, to the
+    /// last bit.
+    #[test]
+    fn guards_of_rates_need_no_survey() {
+        let text = include_str!("../../../../../stations/larkhaven.toml");
+        let station = Station::read(text).expect("an example");
+        let away = Away::default();
+        looked_at(
+            &station,
+            (&away, For::All),
+            |_| true,
+            |looked| {
+                let mut compared = 0;
+                for guard in candidates(looked).iter().filter(|guard| guard.is_of_rates()) {
+                    let text = edit::apply(&station.text, &guard.edits).expect("an edit");
+                    let mended = Station::read(&text).expect("a station");
+                    let rates = Rates {
+                        station: &mended,
+                        ..looked.rates(&away)
+                    };
+                    let quick = left(&looked.survey, &looked.words(), &rates)?;
+                    let known = known(looked);
+                    for all in [true, false] {
+                        let tries = |fault| all || matters(&known, fault);
+                        let whole = looked_at(&mended, (&away, For::All), tries, |then| {
+                            left(&then.survey, &then.words(), &then.rates(&away))
+                        })?;
+                        assert_eq!(quick, whole, "{:?}", guard.says);
+                    }
+                    compared += 1;
+                }
+                assert!(compared > 0);
+                Ok(())
+            },
+        )
+        .expect("flows");
+    }
 }

@@ -117,7 +117,14 @@ pub(super) fn survey(
     for (at, own) in all.iter_mut().enumerate() {
         let whole = !matches!(own.phase, Phase::Transfer(_)) || Some(at) == worst;
         if whole {
-            pairs(ground, &starts[at], own, (&faults, wet.as_ref()), until_s, threads)?;
+            pairs(
+                ground,
+                &starts[at],
+                own,
+                (&faults, wet.as_ref()),
+                until_s,
+                threads,
+            )?;
         }
     }
     Ok(Survey { faults, starts: all })
@@ -317,4 +324,52 @@ fn first_of(outcome: &Outcome, top: Top) -> bool {
 fn is_silent(ground: &Ground<'_>, singles: &[Single], faults: &[Fault], a: usize, b: usize) -> bool {
     let joints = ground.joints();
     singles[a].trace.is_silent(faults[b], joints) || singles[b].trace.is_silent(faults[a], joints)
+}
+
+#[cfg(test)]
+mod tests {
+    use station::Station;
+
+    use super::*;
+    use crate::alone::{faults, phases};
+    use crate::analysis::absence::minimal::least;
+    use crate::analysis::absence::types::By;
+    use crate::analysis::{plain_network, prepare, settings};
+
+    /// A survey for wet floors finds the least sets of the whole one, from the same beginnings; and runs fewer pairs.
+    #[test]
+    fn a_survey_for_wet_floors_finds_them_all() {
+        for text in [
+            include_str!("../../../../../stations/larkhaven.toml"),
+            include_str!("../../../../../stations/juniper-street-school.toml"),
+            include_str!("../../../../../stations/skelder-hatchery.toml"),
+        ] {
+            let station = Station::read(text).expect("an example");
+            let plant = prepare(&station, false).expect("a plant").nominal;
+            let pipework = plain_network(&station).ok();
+            let settings = pipework
+                .as_ref()
+                .map_or_else(Vec::new, |pipework| settings(&station, pipework));
+            let ground = Ground::new(&station, &plant, pipework, &settings).expect("within bounds");
+            let starts = phases(&ground, &settings);
+            let of = |purpose: For| {
+                let all = faults(&station, &plant, ground.program());
+                survey(&ground, &starts, all, 64.0 * 3600.0, (purpose, 2)).expect("flows")
+            };
+            let (whole, wet) = (of(For::All), of(For::WetFloor));
+            for by in [By::Parts, By::People] {
+                let sets = least(&whole, Top::WetFloor, by);
+                assert_eq!(sets, least(&wet, Top::WetFloor, by), "{:?} {by:?}", station.title);
+                assert!(!sets.is_empty());
+            }
+            let ran = |own: &Survey| own.starts.iter().map(|own| own.ran).sum::<usize>();
+            assert!(
+                ran(&wet) < ran(&whole),
+                "{:?}: {} {}",
+                station.title,
+                ran(&wet),
+                ran(&whole)
+            );
+        }
+    }
 }
