@@ -70,8 +70,11 @@ impl Along {
         }
     }
 
-    /// What this run has asked; nothing where that isn't kept.
+    /// What this run has asked, and where it only followed another, maybe more; nothing where that isn't kept.
     pub(super) fn path(&mut self) -> Arc<Path> {
+        if let Some(followed) = self.followed.first() {
+            return Arc::clone(followed);
+        }
         Arc::new(self.own.as_mut().map(core::mem::take).unwrap_or_default())
     }
 
@@ -93,11 +96,16 @@ impl Along {
     pub(super) fn leave(&mut self) -> Option<(Arc<Path>, usize)> {
         let path = self.followed.first().cloned()?;
         self.followed.clear();
+        if let Some(own) = &mut self.own {
+            own.asked.extend_from_slice(&path.asked[..self.answered]);
+        }
         Some((path, self.answered))
     }
 
+    /// Keeps a question and its answer, where no path has led to it.
     pub(super) fn note(&mut self, pattern: Pattern, vessels: &[(f64, f64)], answer: &Flowing) {
         if let Some(own) = &mut self.own
+            && self.followed.is_empty()
             && own.asked.len() < MOST
         {
             own.asked.push(Asked {

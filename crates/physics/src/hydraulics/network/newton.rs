@@ -1,9 +1,8 @@
 //! The steps to the balance: every junction passes on what it gets, every branch loses what its ends differ by.
 
-use super::super::GRAVITY_M_S2;
 use super::super::error::HydraulicsError;
 use super::super::friction::FrictionLaw;
-use super::branch::{NOMINAL_DENSITY_KG_M3, WRONG_WAY_S_M2};
+use super::branch::WRONG_WAY_S_M2;
 use super::solver::{Effort, Solver, Work};
 
 /// Newton's step is squared at each turn; after one of this size, relative to the flow, what is left is 10⁻¹⁰ of it.
@@ -101,8 +100,7 @@ impl<F: FrictionLaw> Solver<F> {
             }
         }
         for end in self.compiled.junctions..self.compiled.ends.len() {
-            let given = self.given[self.compiled.ends[end]];
-            self.head[end] = given.pressure_pa / (NOMINAL_DENSITY_KG_M3 * GRAVITY_M_S2);
+            self.head[end] = self.given[self.compiled.ends[end]].head_m;
         }
     }
 

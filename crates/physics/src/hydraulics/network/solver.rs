@@ -1,12 +1,13 @@
 //! The solver: one network compiled, and the state that it is asked about.
 
+use super::super::GRAVITY_M_S2;
 use super::super::error::HydraulicsError;
 use super::super::friction::{Churchill, FrictionLaw};
 use super::super::parts::LossCoefficient;
 use super::super::pump_curve::SPEED;
 use super::super::water::LineWater;
 use super::activity::Activity;
-use super::branch::{Cost, Tables};
+use super::branch::{Cost, NOMINAL_DENSITY_KG_M3, Tables};
 use super::compile::Compiled;
 use super::element::{Element, check_loss};
 use super::{LinkId, Network, NodeId};
@@ -41,7 +42,8 @@ pub struct Effort {
 /// What is set of a terminal.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Given {
-    pub(super) pressure_pa: f64,
+    /// Its pressure, nominal m.
+    pub(super) head_m: f64,
     pub(super) supplies: bool,
 }
 
@@ -115,7 +117,7 @@ impl<F: FrictionLaw> Solver<F> {
             water: vec![nominal; links],
             given: vec![
                 Given {
-                    pressure_pa: 0.0,
+                    head_m: 0.0,
                     supplies: true
                 };
                 nodes
@@ -162,7 +164,7 @@ impl<F: FrictionLaw> Solver<F> {
             });
         }
         let given = Given {
-            pressure_pa: PRESSURE.require(gauge_pressure_pa)?,
+            head_m: PRESSURE.require(gauge_pressure_pa)? / (NOMINAL_DENSITY_KG_M3 * GRAVITY_M_S2),
             supplies,
         };
         if self.given[node.0].supplies != supplies {
