@@ -12,6 +12,7 @@ mod figure;
 mod finding;
 mod method;
 mod methods;
+mod name_key;
 mod plant;
 mod prove;
 mod remedy;

@@ -4,6 +4,7 @@ use station::sections::Water;
 
 use super::amount::Brine;
 use super::calendar::Calendar;
+use super::chance::NameKey;
 use super::control::Wiring;
 use super::season::ByMonth;
 use super::ways::Ways;
@@ -136,6 +137,8 @@ pub(crate) struct Feed {
 /// How an odd state of the feed comes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Comes {
+    /// What its chance is drawn by: its name.
+    pub(crate) key: NameKey,
     /// Mean time between two, s; or every year in a month, from 0.
     pub(crate) every_s: Option<f64>,
     pub(crate) in_month: Option<usize>,
@@ -147,6 +150,8 @@ pub(crate) struct Comes {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Tank {
     pub(crate) name: String,
+    /// What its chance is drawn by: its name.
+    pub(crate) key: NameKey,
     /// What evaporates from it and is topped off, m³/s.
     pub(crate) top_off_m3_s: ByMonth,
     /// What tops it off.

@@ -1,18 +1,34 @@
 //! Chance: numbers that are a pure function of seed, year and what they are for, so that two stations meet the same year.
+//!
+//! What chance brings to a part of the station hangs on the part's name and not on its place in the file: two files whose
+//! tanks stand in another order, or one of which has a tank more, share the chance of the tanks that they share.
 
 use physics::stats::Counter;
+
+use crate::name_key::name_key;
 
 /// What a stream is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Stream {
     /// When people arrive.
     Arrival,
-    /// Where filters and beds stand in their lives, and which day of the changes it is, when the year begins.
-    Begin,
+    /// Which day of its changes it is for a tank when the year begins.
+    FirstChange(NameKey),
     /// Emergencies of a tank.
-    Emergency(usize),
-    /// Odd days of the feed.
-    FeedState(usize),
+    Emergency(NameKey),
+    /// Odd days of the feed: one of its states.
+    FeedState(NameKey),
+}
+
+/// What stands for a name where chance is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct NameKey(u64);
+
+impl NameKey {
+    /// Of a tank or of a state of the feed.
+    pub(crate) fn of(name: &str) -> Self {
+        Self(name_key(name))
+    }
 }
 
 /// The chance of one simulated year.
@@ -29,13 +45,18 @@ impl Chance {
 
     /// The stream for one purpose.
     pub(crate) fn stream(&self, of: Stream) -> Counter {
-        let (kind, which) = match of {
-            Stream::Arrival => (0, 0),
-            Stream::Begin => (1, 0),
-            Stream::Emergency(tank) => (2, tank as u64),
-            Stream::FeedState(state) => (3, state as u64),
+        let (kind, name) = match of {
+            Stream::Arrival => (0, None),
+            Stream::FirstChange(tank) => (1, Some(tank)),
+            Stream::Emergency(tank) => (2, Some(tank)),
+            Stream::FeedState(state) => (3, Some(state)),
         };
-        Counter::new(self.seed, (self.year << 16) ^ (kind << 12) ^ which)
+        let own = Counter::new(self.seed, (self.year << 16) ^ (kind << 12));
+        match name {
+            None => own,
+            // A stream of the year's stream, so that no name of one year meets another name of another year.
+            Some(NameKey(key)) => Counter::new(own.bits(0), key),
+        }
     }
 }
 
@@ -74,12 +95,15 @@ mod tests {
 
     #[test]
     fn years_and_purposes_don_t_share_numbers() {
-        let first = Chance::new(7, 1).stream(Stream::Emergency(0)).bits(0);
+        let [one, two] = ["one", "two"].map(NameKey::of);
+        let first = Chance::new(7, 1).stream(Stream::Emergency(one)).bits(0);
         for other in [
-            Chance::new(7, 2).stream(Stream::Emergency(0)),
-            Chance::new(7, 1).stream(Stream::Emergency(1)),
-            Chance::new(7, 1).stream(Stream::FeedState(0)),
-            Chance::new(8, 1).stream(Stream::Emergency(0)),
+            Chance::new(7, 2).stream(Stream::Emergency(one)),
+            Chance::new(7, 1).stream(Stream::Emergency(two)),
+            Chance::new(7, 1).stream(Stream::FirstChange(one)),
+            Chance::new(7, 1).stream(Stream::FeedState(one)),
+            Chance::new(7, 1).stream(Stream::Arrival),
+            Chance::new(8, 1).stream(Stream::Emergency(one)),
         ] {
             assert_ne!(other.bits(0), first);
         }

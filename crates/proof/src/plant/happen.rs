@@ -156,17 +156,17 @@ fn odd_feed(plant: &Plant, state: &mut State, at: usize) {
     };
     set_feed(plant, state, at, state.t_s + comes.lasts_s);
     let from_s = comes.earliest_again_s(state.t_s);
-    state.feed_next[at] = (comes.next_s(from_s, state.chance, at, count), count + 1);
+    state.feed_next[at] = (comes.next_s(from_s, state.chance, count), count + 1);
 }
 
 /// A tank gets into trouble; one that is in it already stays in it.
 fn trouble(plant: &Plant, state: &mut State, tank: usize) {
-    let own = plant.tanks[tank].emergency;
+    let own = &plant.tanks[tank];
     let t_s = state.t_s;
     let now = &mut state.tanks[tank];
     now.emergencies += 1;
     if now.emergency.is_none()
-        && let Some((volume_m3, _)) = own
+        && let Some((volume_m3, _)) = own.emergency
     {
         now.emergency = Some(Emergency {
             since_s: t_s,
@@ -178,7 +178,7 @@ fn trouble(plant: &Plant, state: &mut State, tank: usize) {
         state.tally.emergencies += 1;
     }
     let chance = state.chance;
-    state.tanks[tank].draw_emergency(own, tank, chance);
+    state.tanks[tank].draw_emergency(own, chance);
 }
 
 /// Water is delivered, as much as there is room for.

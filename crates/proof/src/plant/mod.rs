@@ -38,7 +38,7 @@ pub(crate) use body::{Comes, Plant, Stop, Vessel};
 pub(crate) use books::{Account, Outside};
 pub(crate) use build::{Known, Odd, USUAL_ODD_S, build};
 pub(crate) use calendar::visit_on;
-pub(crate) use chance::Chance;
+pub(crate) use chance::{Chance, NameKey};
 pub(crate) use coarse::Coarse;
 pub(crate) use control::stirring;
 pub(crate) use drive::{drive, finish};

@@ -4,7 +4,7 @@ use station::control;
 use station::sections::Water;
 
 use super::amount::Amount;
-use super::body::Plant;
+use super::body::{Plant, Tank};
 use super::books::{Account, Books};
 use super::chance::{Chance, Stream, waited_s};
 use super::pace::Quiet;
@@ -123,15 +123,13 @@ impl State {
                 Water::Salt => plant.brine.of_volume(vessel.full_m3, vessel.target),
             })
             .collect();
-        let begin = chance.stream(Stream::Begin);
         let tanks = plant
             .tanks
             .iter()
-            .enumerate()
-            .map(|(at, tank)| {
+            .map(|tank| {
                 let day = at_s / DAY_S;
                 let first = tank.change.map_or(f64::INFINITY, |(_, every)| {
-                    day + every * begin.open_unit(at as u64)
+                    day + every * chance.stream(Stream::FirstChange(tank.key)).open_unit(0)
                 });
                 let mut now = TankNow {
                     owed_m3: 0.0,
@@ -141,7 +139,7 @@ impl State {
                     next_emergency_s: at_s,
                     emergencies: 0,
                 };
-                now.draw_emergency(tank.emergency, at, chance);
+                now.draw_emergency(tank, chance);
                 now
             })
             .collect();
@@ -199,10 +197,10 @@ impl State {
             .purifier
             .as_ref()
             .map_or(&[][..], |purifier| &purifier.feeds);
-        for (at, feed) in feeds.iter().enumerate() {
+        for feed in feeds {
             let first_s = match feed.comes {
                 None => f64::INFINITY,
-                Some(comes) => comes.next_s(self.t_s, self.chance, at, 0),
+                Some(comes) => comes.next_s(self.t_s, self.chance, 0),
             };
             self.feed_next.push((first_s, 1));
         }
@@ -272,10 +270,12 @@ impl State {
 
 impl TankNow {
     /// Draws when its next emergency begins.
-    pub(crate) fn draw_emergency(&mut self, emergency: Option<(f64, f64)>, tank: usize, chance: Chance) {
-        self.next_emergency_s = match emergency {
+    pub(crate) fn draw_emergency(&mut self, tank: &Tank, chance: Chance) {
+        self.next_emergency_s = match tank.emergency {
             Some((_, mean_s)) if mean_s.is_finite() => {
-                let unit = chance.stream(Stream::Emergency(tank)).open_unit(self.emergencies);
+                let unit = chance
+                    .stream(Stream::Emergency(tank.key))
+                    .open_unit(self.emergencies);
                 self.next_emergency_s + waited_s(mean_s, unit)
             }
             _ => f64::INFINITY,
@@ -296,8 +296,8 @@ impl super::body::Comes {
     }
 
     /// When it comes next after a time, the `count`-th of it.
-    pub(crate) fn next_s(&self, after_s: f64, chance: Chance, state: usize, count: u64) -> f64 {
-        let unit = chance.stream(Stream::FeedState(state)).open_unit(count);
+    pub(crate) fn next_s(&self, after_s: f64, chance: Chance, count: u64) -> f64 {
+        let unit = chance.stream(Stream::FeedState(self.key)).open_unit(count);
         if let Some(month) = self.in_month {
             // A day of that month, this year or the next.
             let start = YEAR_S / 12.0 * (month as f64 + unit);

@@ -7,6 +7,7 @@ use station::quantity::SpreadShape;
 
 use super::{Node, NodeId, Sheet, Source};
 use crate::estimate::Estimate;
+use crate::name_key::name_key;
 
 /// Draws behind an interval.
 const DRAWS: usize = 256;
@@ -284,7 +285,7 @@ fn column(node: &Node) -> Option<Vec<f64>> {
     if spread.is_none() {
         return None;
     }
-    let slices = latin_hypercube(SEED, fnv1a(path), DRAWS as u32, Placement::Midpoint);
+    let slices = latin_hypercube(SEED, name_key(path), DRAWS as u32, Placement::Midpoint);
     Some(
         slices
             .into_iter()
@@ -296,11 +297,4 @@ fn column(node: &Node) -> Option<Vec<f64>> {
             })
             .collect(),
     )
-}
-
-/// A key of 64 bits for a path (Fowler, Noll and Vo, variant 1a; from memory).
-fn fnv1a(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
-    })
 }

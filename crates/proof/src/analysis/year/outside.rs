@@ -139,7 +139,7 @@ impl PlainYears {
             while now.next_emergency_s < YEAR_S {
                 emergencies_s[at].push(now.next_emergency_s);
                 now.emergencies += 1;
-                now.draw_emergency(own.emergency, at, chance);
+                now.draw_emergency(own, chance);
             }
         }
         PlainDraws {
@@ -223,7 +223,7 @@ fn odd_feeds(plant: &Plant, state: &State, chance: Chance) -> Vec<PlainOddFeed> 
                 feed,
                 ends_s: at_s + comes.lasts_s,
             });
-            at_s = comes.next_s(comes.earliest_again_s(at_s), chance, feed, count);
+            at_s = comes.next_s(comes.earliest_again_s(at_s), chance, count);
             count += 1;
         }
     }

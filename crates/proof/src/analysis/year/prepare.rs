@@ -10,7 +10,7 @@ use super::{MOST_VESSELS, YearFault};
 use crate::analysis::{Made, plain_network};
 use crate::assess::{Assessment, Scope, assess};
 use crate::method::Refusal;
-use crate::plant::{Comes, Known, Membranes, Network, Odd, Plant, Times, USUAL_ODD_S, build};
+use crate::plant::{Comes, Known, Membranes, NameKey, Network, Odd, Plant, Times, USUAL_ODD_S, build};
 use crate::sheet::NodeId;
 
 /// Everything that the years of a station need.
@@ -147,6 +147,7 @@ fn odd_states(station: &Station, usual: &Assessment) -> (Vec<Odd>, Vec<Option<Me
         };
         let assessed = assess(&then, Scope::WithoutPlumbing);
         let comes = Comes {
+            key: NameKey::of(&state.name),
             every_s,
             in_month,
             lasts_s: fields.lasts.as_ref().map_or(USUAL_ODD_S, |lasts| lasts.value.s()),

@@ -17,7 +17,7 @@ use crate::plant::calendar::{Calendar, Holiday};
 use crate::plant::control::Wiring;
 use crate::plant::season::Wave;
 use crate::plant::ways::{Times, Ways};
-use crate::plant::{DAY_S, YEAR_DAYS};
+use crate::plant::{DAY_S, NameKey, YEAR_DAYS};
 use crate::sheet::NodeId;
 
 use purifier::purifier;
@@ -172,6 +172,7 @@ fn tank(known: &Known<'_>, at: usize, coldest: usize, reader: &mut dyn Reader) -
     let emergency_m3 = share * volume_m3;
     Tank {
         name: own.name.clone(),
+        key: NameKey::of(&own.name),
         top_off_m3_s: Wave {
             winter: winter.max(0.0),
             summer: summer.max(0.0),

@@ -1,7 +1,7 @@
 //! When odd states of the feed come.
 
 use super::super::body::{Comes, Plant};
-use super::super::{Chance, Coarse, DAY_S, State, YEAR_S, drive};
+use super::super::{Chance, Coarse, DAY_S, NameKey, State, YEAR_S, drive};
 use super::plant;
 
 fn with(comes: Comes) -> Plant {
@@ -33,6 +33,7 @@ fn begun(plant: &Plant, year: u64, from_s: f64, days: u32) -> Vec<f64> {
 fn what_comes_in_a_month_comes_once_a_year() {
     for month in [0, 3, 11] {
         let plant = with(Comes {
+            key: NameKey::of("odd"),
             every_s: None,
             in_month: Some(month),
             lasts_s: 2.0 * DAY_S,
@@ -57,6 +58,7 @@ fn what_comes_in_a_month_comes_once_a_year() {
 fn what_lasts_long_comes_when_it_is_over() {
     for (lasts_days, wanted) in [(40.0, 6), (400.0, 3)] {
         let plant = with(Comes {
+            key: NameKey::of("odd"),
             every_s: None,
             in_month: Some(5),
             lasts_s: lasts_days * DAY_S,
@@ -71,6 +73,7 @@ fn what_lasts_long_comes_when_it_is_over() {
 fn what_comes_at_random_comes_as_often_as_it_should() {
     let (every, lasts) = (20.0, 5.0);
     let plant = with(Comes {
+        key: NameKey::of("odd"),
         every_s: Some(every * DAY_S),
         in_month: None,
         lasts_s: lasts * DAY_S,
