@@ -144,6 +144,11 @@ fn sentence(edit: &Edit) -> String {
     let value = edit.text.trim_matches('"');
     let mut names: Vec<&str> = edit.path.split('.').collect();
     let key = names.pop().unwrap_or_default().replace('_', " ");
+    if let [section, part @ ..] = names.as_slice()
+        && let Some(told) = in_words(section, part.first().copied().unwrap_or_default(), &key, value)
+    {
+        return told;
+    }
     // A switch is had or not; a part is changed every so often.
     match (names.as_slice(), value) {
         (["valves"], table) if table.starts_with('{') => {
@@ -185,5 +190,102 @@ fn sentence(edit: &Edit) -> String {
         [] => format!("set {key} to {value}"),
         [section] => format!("set {key} in [{section}] to {value}"),
         [.., name] => format!("set the {key} of {} to {value}", shown(name)),
+    }
+}
+
+/// What is done where a key and its value would say little to whoever doesn't read the file; `part` is the owner's name of
+/// what it stands in, empty for a section without names.
+fn in_words(section: &str, part: &str, key: &str, value: &str) -> Option<String> {
+    let name = shown(part);
+    Some(match (section, key, value) {
+        ("purifier", "shut off", "sound") => {
+            "see to it that the purifier's shut-off valve stops the reject".to_owned()
+        }
+        ("purifier", "control", "attended") => "have somebody start each run of the purifier".to_owned(),
+        ("purifier", "control", what) => format!("let {what} start and stop the purifier"),
+        ("purifier", "restrictor flow", flow) => {
+            format!("take a restrictor that lets {flow} of reject through")
+        }
+        ("purifier", "waste ratio", times) => {
+            format!("take a restrictor that lets {times} times as much reject through as is made")
+        }
+        ("purifier", "feed limiter", flow) => {
+            format!("have a limiter that lets {flow} through where the feed leaves the tap")
+        }
+        ("purifier", "reducer", pressure) => format!("set the pressure reducer of the feed to {pressure}"),
+        ("purifier", "hours a day", time) => format!("let the purifier run {time} a day"),
+        ("purifier", "longest run", time) => format!("let the control shut the feed after a run of {time}"),
+        ("purifier", "shut when away", "true") => "keep the feed shut while nobody is there".to_owned(),
+        ("purifier", "degassing", share) => format!(
+            "have a vented vessel with air in it between membranes and resin, which lets go a share of {share} of the carbon dioxide"
+        ),
+        ("people", "stays", time) => format!("stay {time} at each visit"),
+        ("room", "tray", volume) => format!("have a tray of {volume} under the station"),
+        ("room", "tray drained", "true") => "let that tray run to the drain by itself".to_owned(),
+        ("holidays", "looks in", time) => format!("look in every {time} during {name}"),
+        ("vessels", "keeps warm", "false") => format!("heat {name} only while a batch is mixed in it"),
+        ("vessels", "lid", "tight") => format!("put a tight lid on {name}"),
+        ("vessels", "fill", "by hand") => format!("fill {name} by hand"),
+        ("tanks", "top off", "fresh") => format!("top off {name} with purified water"),
+        ("tanks", "change", volume) => format!("change {volume} of {name} at a time"),
+        ("tanks", "change every", time) => format!("change water of {name} every {time}"),
+        ("failures", "tested every", time) => format!("test {name} every {time}"),
+        _ => return None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn told(path: &str, text: &str) -> String {
+        told_edits(&[Edit::quoted(path, text)])
+    }
+
+    #[test]
+    fn edits_are_told_in_words_and_not_in_keys() {
+        for (path, text, words) in [
+            (
+                "purifier.shut_off",
+                "sound",
+                "see to it that the purifier's shut-off valve stops the reject",
+            ),
+            (
+                "purifier.control",
+                "level switches",
+                "let level switches start and stop the purifier",
+            ),
+            (
+                "purifier.longest_run",
+                "20 h",
+                "let the control shut the feed after a run of 20 h",
+            ),
+            ("vessels.big-drum.lid", "tight", "put a tight lid on Big drum"),
+            (
+                "holidays.summer.looks_in",
+                "3 days",
+                "look in every 3 days during Summer",
+            ),
+            (
+                "vessels.fresh.start_level",
+                "570 mm",
+                "set the start level of Fresh to 570 mm",
+            ),
+        ] {
+            assert_eq!(told(path, text), words);
+        }
+        let both = [
+            Edit::quoted("tanks.reef.change", "20 L"),
+            Edit::quoted("tanks.reef.change_every", "4 days"),
+        ];
+        assert_eq!(
+            told_edits(&both),
+            "change 20 L of Reef at a time, change water of Reef every 4 days"
+        );
+        let warm = Edit {
+            path: "vessels.salt.keeps_warm".to_owned(),
+            text: "false".to_owned(),
+        };
+        assert_eq!(told_edits(&[warm]), "heat Salt only while a batch is mixed in it");
     }
 }
