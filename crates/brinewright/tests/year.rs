@@ -145,6 +145,45 @@ fn the_folder_holds_charts_and_tables() {
     assert_eq!(errors[0]["what"], "that is a file, not a folder");
 }
 
+/// What must be fixed stands before what a year costs; where nothing must, the cost comes first.
+#[test]
+fn what_must_be_fixed_comes_first() {
+    for (name, must) in EXAMPLES.into_iter().zip([false, true, false]) {
+        let command = format!("year \"{}\" --years 20", file(name));
+        let findings = &json(&command)["findings"];
+        let musts = findings.as_array().expect("findings").iter();
+        let musts = musts.filter(|own| own["severity"] == "must").count();
+        assert_eq!(musts > 0, must, "{name}");
+        let page = page(&command);
+        let verdict = page.split("\n\n").nth(1).expect("a paragraph");
+        let first = if must {
+            "Nearly sound: one thing must be fixed."
+        } else {
+            "A year costs"
+        };
+        assert!(verdict.starts_with(first), "{verdict}");
+    }
+}
+
+/// Changes are told in words: no key of the file, no section in its brackets.
+#[test]
+fn changes_are_told_without_keys() {
+    let mut told = 0;
+    for name in EXAMPLES {
+        let answer = json(&format!("year \"{}\" --years 20", file(name)));
+        for change in answer["changes"].as_array().expect("changes") {
+            let sentence = change["sentence"].as_str().expect("a sentence");
+            assert!(!sentence.contains(['[', '_']), "{sentence}");
+            assert!(
+                !sentence.contains("true") && !sentence.contains("false"),
+                "{sentence}"
+            );
+            told += 1;
+        }
+    }
+    assert!(told > 3, "{told}");
+}
+
 /// The units that are asked for stand above the file's own.
 #[test]
 fn units_may_be_asked_for() {

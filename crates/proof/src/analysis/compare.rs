@@ -7,7 +7,9 @@ use serde::Serialize;
 use station::Station;
 use station::quantity::Kind;
 
-use super::year::{OneYear, Over, Prepared, Progress, YearFault, Years, cost_of, many_years, pair, prepare};
+use super::year::{
+    OneYear, Over, Prepared, Progress, YearFault, Years, cost_of, many_years, pair, prepare, unfollowed,
+};
 
 /// Stations side by side.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -29,6 +31,8 @@ pub struct Comparison {
 pub struct Design {
     /// Its title.
     pub title: String,
+    /// What its file asks for and these years don't follow, each in a sentence.
+    pub not_followed: Vec<String>,
     /// Its figures.
     pub figures: Vec<ComparedFigure>,
 }
@@ -109,14 +113,14 @@ const COMPARED: [Compared; 14] = [
     },
     Compared {
         key: "waited",
-        title: "time that tanks waited for what was due",
+        title: "time that tanks waited",
         kind: Kind::Time,
         less_is_better: true,
         of: |_, year| Some(year.tally.waited_s.iter().sum()),
     },
     Compared {
         key: "fresh-under-reserve",
-        title: "time under the reserve of fresh water",
+        title: "time under the fresh-water reserve",
         kind: Kind::Time,
         less_is_better: true,
         of: |station, year| {
@@ -126,7 +130,7 @@ const COMPARED: [Compared; 14] = [
     },
     Compared {
         key: "salt-under-reserve",
-        title: "time under the reserve of salt water",
+        title: "time under the salt-water reserve",
         kind: Kind::Time,
         less_is_better: true,
         of: |station, year| {
@@ -136,7 +140,7 @@ const COMPARED: [Compared; 14] = [
     },
     Compared {
         key: "emergency-wait",
-        title: "longest time until an emergency was met",
+        title: "longest wait of an emergency",
         kind: Kind::Time,
         less_is_better: true,
         of: |_, year| Some(year.tally.met_after_s.iter().copied().fold(0.0, f64::max)),
@@ -197,7 +201,8 @@ const COMPARED: [Compared; 14] = [
         title: "oldest fresh water that was drawn",
         kind: Kind::Time,
         less_is_better: true,
-        of: |_, year| Some(year.tally.oldest_s[0]),
+        // A station whose tanks get no fresh water has none that could be old.
+        of: |_, year| (year.tally.drawn_m3[0] > 0.0).then_some(year.tally.oldest_s[0]),
     },
 ];
 
@@ -243,9 +248,11 @@ pub fn compare(stations: &[Station], years: &Years, progress: &Progress) -> Resu
         .collect();
     let designs = stations
         .iter()
+        .zip(&prepared)
         .zip(&rows)
-        .map(|(station, row)| Design {
+        .map(|((station, prepared), row)| Design {
             title: station.title.title.value.clone(),
+            not_followed: unfollowed(station, &prepared.nominal),
             figures: compared
                 .iter()
                 .zip(row)

@@ -14,6 +14,7 @@ use serde::Serialize;
 use super::page::{WIDTH, fill, json};
 use super::speaker::Speaker;
 use super::watch::watched;
+use super::year::told::not_followed;
 use super::{Answer, Output};
 use crate::failure::Failure;
 use crate::task;
@@ -129,6 +130,15 @@ fn sheet(Stations { stations, names }: &Stations, comparison: &Comparison) -> St
         out += &words::told(&speaker, differences);
     }
     out += &rows::table(&speaker, comparison);
+    for (at, design) in comparison.designs.iter().enumerate() {
+        if !design.not_followed.is_empty() {
+            out += &format!(
+                "\nNot followed in {}\n{}",
+                at + 1,
+                not_followed(&design.not_followed)
+            );
+        }
+    }
     if comparison.currency.is_none() {
         out += "\nTheir currencies differ: money isn't compared.\n";
     }
@@ -136,8 +146,9 @@ fn sheet(Stations { stations, names }: &Stations, comparison: &Comparison) -> St
         "\n{}\n",
         fill(
             &format!(
-                "Seed {}: all meet the same chance, so that their differences aren't noise. A difference is told \
-                 where its 95\u{a0}% interval leaves out zero and it is a fiftieth of the first's or more.",
+                "Seed {}: all meet the same visits, emergencies and odd days of the feed, so that what differs is \
+                 the stations' own. A difference is told where chance alone would hardly make it (its 95\u{a0}% \
+                 interval leaves out zero) and it is 2\u{a0}% of the first's or more.",
                 comparison.seed
             ),
             "",

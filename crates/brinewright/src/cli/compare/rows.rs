@@ -18,7 +18,7 @@ pub(super) fn unit(speaker: &Speaker<'_>, key: &str, kind: Kind, largest: f64) -
     }
 }
 
-/// Means of a year; of two stations their difference as well.
+/// Means of a year; of two stations what the second has more than the first as well.
 pub(super) fn table(speaker: &Speaker<'_>, comparison: &Comparison) -> String {
     let two = match comparison.differences.as_slice() {
         [only] => Some(only.as_slice()),
@@ -49,7 +49,7 @@ fn heads(from: usize, to: usize, two: bool) -> Vec<String> {
     let mut heads = vec![String::new(), String::new()];
     heads.extend((from..to).map(|at| (at + 1).to_string()));
     if two {
-        heads.extend(["2 less 1", "±"].map(str::to_owned));
+        heads.extend(["difference", "±"].map(str::to_owned));
     }
     heads
 }

@@ -7,6 +7,7 @@ use super::rows::unit;
 use crate::cli::page::fill;
 use crate::cli::read;
 use crate::cli::speaker::Speaker;
+use crate::cli::year::said::percent;
 
 /// What is better, what is worse, what hardly differs, what can't be told apart.
 pub(super) fn told(speaker: &Speaker<'_>, differences: &[Difference]) -> String {
@@ -77,7 +78,7 @@ fn of(speaker: &Speaker<'_>, own: &Difference) -> String {
     let share = match own.share {
         None => "the first has none".to_owned(),
         Some(share) if share >= 1.0 => format!("{:.1} times as much", 1.0 + share),
-        Some(share) => format!("{:.0}\u{a0}%", 100.0 * share.abs()),
+        Some(share) => percent(share.abs()),
     };
     format!("{}, {amount} {direction} ({share})", own.title)
 }

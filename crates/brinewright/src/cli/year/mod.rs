@@ -4,7 +4,7 @@
 
 mod rows;
 pub(crate) mod said;
-mod told;
+pub(crate) mod told;
 mod verdict;
 
 use std::path::PathBuf;

@@ -3,8 +3,7 @@
 use proof::{Over, Year};
 use station::quantity::Kind;
 
-use super::said::Said;
-use super::verdict::percent;
+use super::said::{Said, percent};
 use crate::cli::page::WIDTH;
 use crate::cli::speaker::Speaker;
 
@@ -233,7 +232,7 @@ fn waiting(year: &Year) -> Vec<Row> {
 }
 
 /// Less salinity than that no instrument of the trade reads (house rule).
-const LEAST_SALINITY: f64 = 0.01;
+const LEAST_SALINITY: f64 = 0.05;
 
 fn standing(speaker: &Speaker<'_>, year: &Year) -> Vec<Row> {
     let mut rows = Vec::new();

@@ -18,7 +18,7 @@ pub(crate) struct Said {
 impl Said {
     /// In the owner's units.
     pub(crate) fn of(speaker: &Speaker<'_>, kind: Kind, over: &Over) -> Self {
-        let half = digits(over);
+        let half = over.digits();
         let column = speaker.unit_of(kind, over.mean);
         Self {
             mean: speaker.interval(kind, over.mean, half).value_with_unit(),
@@ -42,7 +42,7 @@ impl Said {
 
     fn in_unit(over: &Over, unit: &str, factor: f64) -> Self {
         let column = Column::of(unit, factor);
-        let half = digits(over).map(|half| half / factor);
+        let half = over.digits().map(|half| half / factor);
         Self {
             mean: format!("{} {unit}", column.number(over.mean, half).value),
             band: band(over, &column),
@@ -50,24 +50,20 @@ impl Said {
     }
 }
 
-/// Less than that of a figure is the machine's rounding.
-const ROUNDING: f64 = 1e-9;
-
-/// What the last digit stands for: half of the band, and for a figure that its band dwarfs a quarter of itself (house
-/// rule).
-fn digits(over: &Over) -> Option<f64> {
-    let least = over.mean.abs() / 4.0;
-    [(over.p95 - over.p05) / 2.0, (over.high - over.low) / 2.0]
-        .into_iter()
-        .find(|half| *half > ROUNDING * over.mean.abs())
-        .map(|half| half.min(least))
+/// A share in whole per cent, which never rounds to nothing or to all.
+pub(crate) fn percent(share: f64) -> String {
+    match 100.0 * share {
+        percent if percent > 0.0 && percent < 0.5 => "under 1\u{a0}%".to_owned(),
+        percent if (99.5..100.0).contains(&percent) => "over 99\u{a0}%".to_owned(),
+        percent => format!("{percent:.0}\u{a0}%"),
+    }
 }
 
 /// Its two ends in the unit of its mean; nothing where every year has the same.
 fn band(over: &Over, column: &Column) -> String {
-    let half = digits(over).map(|half| half / column.0.factor);
+    let half = over.digits().map(|half| half / column.0.factor);
     let number = |value: f64| column.number(value, half).value;
-    match over.p95 - over.p05 > ROUNDING * over.mean.abs() {
+    match over.is_spread() {
         true => format!("{} to {}", number(over.p05), number(over.p95)),
         false if over.mean.abs() > 0.0 && over.p95.abs() <= 0.0 => "mostly none".to_owned(),
         false => String::new(),

@@ -3,7 +3,8 @@
 use proof::Year;
 use station::quantity::Kind;
 
-use super::verdict::{percent, roughly};
+use super::said::percent;
+use super::verdict::roughly;
 use crate::cli::page::fill;
 use crate::cli::speaker::Speaker;
 use crate::cli::table::Column;
@@ -41,8 +42,8 @@ pub(super) fn emergencies(speaker: &Speaker<'_>, year: &Year) -> String {
     format!("\nEmergencies\n{}\n", fill(&text, "  ", "  "))
 }
 
-const NOT_IN_IT: &str = "Not in it: chillers, the swelling of warm water, parts that break, the time at filters and beds, what salt top-off does to a tank. Every year is an ordinary \
-                         one of 365 days. \"Nine years in ten\" lie between the two figures; one in twenty lies above.";
+const NOT_IN_IT: &str = "Not in it: chillers, the swelling of warm water, parts that break, the time at filters \
+                         and beds. Every year is an ordinary one of 365 days. \"Nine years in ten\" lie between the two figures; one in twenty lies above.";
 
 /// How the years were reckoned, and whether their books close.
 pub(super) fn reckoned(speaker: &Speaker<'_>, year: &Year) -> String {
@@ -61,21 +62,34 @@ pub(super) fn reckoned(speaker: &Speaker<'_>, year: &Year) -> String {
         draws => format!("{draws} draws of what is doubtful in the file"),
     };
     let text = format!(
-        "{} years with seed {}, each of some {} events, with {draws}.{sure} The books close: of the water of a year \
-         {} at most isn't accounted for, of the salt {}. {NOT_IN_IT}",
+        "{} years with seed {}, each of some {} events, with {draws}.{sure} {} {NOT_IN_IT}",
         year.years,
         year.seed,
         Column::of("", 1.0).rough(year.events),
-        tiny(year.residual_water),
-        tiny(year.residual_salt)
+        books(year.residual_water.max(year.residual_salt))
     );
-    format!("\nHow it was reckoned\n{}\n", fill(&text, "  ", "  "))
+    let own = match not_followed(&year.not_followed) {
+        none if none.is_empty() => none,
+        some => format!("  Nor, of this station:\n{some}"),
+    };
+    format!("\nHow it was reckoned\n{}\n{own}", fill(&text, "  ", "  "))
 }
 
-/// A share that is next to nothing: `1e-13`.
-fn tiny(share: f64) -> String {
-    match share > 0.0 {
-        true => format!("{share:.0e}"),
-        false => "nothing".to_owned(),
+/// What of the station is left out, a line each.
+pub(crate) fn not_followed(told: &[String]) -> String {
+    told.iter()
+        .map(|told| fill(told, "  - ", "    ") + "\n")
+        .collect()
+}
+
+/// Whether all water and salt of a year is accounted for; `lost` is the larger share that isn't.
+fn books(lost: f64) -> String {
+    match lost < 1e-9 {
+        true => "The books close: less than a billionth of a year's water and salt isn't accounted for."
+            .to_owned(),
+        false => format!(
+            "The books don't close: {:.7}\u{a0}% of a year's water or salt isn't accounted for.",
+            100.0 * lost
+        ),
     }
 }

@@ -1,16 +1,19 @@
-//! What matters of a year, in sentences: its cost and why, the reserve, what to change.
+//! What matters of a year, in sentences: what must be fixed, its cost and why, the reserve, what to change.
 
-use proof::{CostItem, Leanest, Over, TriedChange, Year};
+use proof::{CostItem, Leanest, Over, Severity, TriedChange, Year};
 use station::quantity::Kind;
 
 use super::rows::item_in_words;
-use super::said::Said;
+use super::said::{Said, percent};
 use crate::cli::read;
 use crate::cli::speaker::Speaker;
 
+const YEAR_HOURS: f64 = 8760.0;
+
 /// The first paragraph.
 pub(super) fn verdict(speaker: &Speaker<'_>, year: &Year) -> String {
-    let mut sentences = vec![cost(speaker, year)];
+    let mut sentences: Vec<String> = must_fix(year).into_iter().collect();
+    sentences.push(cost(speaker, year));
     sentences.extend(reserves(speaker, year));
     sentences.push(waiting(year));
     let best = year.best_change.and_then(|at| year.changes.get(at));
@@ -18,32 +21,63 @@ pub(super) fn verdict(speaker: &Speaker<'_>, year: &Year) -> String {
     sentences.join(" ")
 }
 
+/// What must be fixed comes before what a year costs: how much there is, the first of it, and whether a change mends it.
+fn must_fix(year: &Year) -> Option<String> {
+    let musts = || year.findings.iter().filter(|own| own.severity == Severity::Must);
+    let first = musts().next()?;
+    // As the letter has it.
+    let count = match musts().count() {
+        1 => "Nearly sound: one thing".to_owned(),
+        more => format!("Not sound yet: {more} things"),
+    };
+    // Its reason stands with the findings below.
+    let what = first
+        .sentence
+        .split_once(": ")
+        .map_or(first.sentence.as_str(), |(what, _)| what);
+    let mends = match first.remedy {
+        Some(_) => "",
+        None => " Nothing that was tried mends it.",
+    };
+    Some(format!(
+        "{count} must be fixed. {}.{mends}",
+        what.trim_end_matches('.')
+    ))
+}
+
 /// The change and what it brought where it was tried.
 fn worth_doing(speaker: &Speaker<'_>, change: &TriedChange) -> String {
     let mut brings: Vec<String> = change
         .differences
         .iter()
-        .filter_map(|row| Some((row.title, row.share?)))
+        .filter_map(|row| Some((row, row.share?)))
         .take(2)
-        .map(|(title, share)| {
-            let way = if share < 0.0 { "less" } else { "more" };
-            format!("{} {way} {title}", percent(share.abs()))
+        .map(|(row, share)| {
+            let way = match (share < 0.0, row.kind == Kind::Number) {
+                (true, true) => "fewer",
+                (true, false) => "less",
+                _ => "more",
+            };
+            format!("{} {way} {}", percent(share.abs()), row.title)
         })
         .collect();
     let cost = &change.cost;
     let money = roughly(speaker, Kind::Money, cost.mean.abs());
     if cost.high < 0.0 {
-        brings.push(format!("{money} a year saved"));
+        brings.push(format!("{money} a year less to pay"));
     } else if cost.low > 0.0 {
         brings.push(format!("{money} a year more to pay"));
     }
     let brings: Vec<&str> = brings.iter().map(String::as_str).collect();
-    let in_years = format!("tried in {} years", change.years);
     match brings.as_slice() {
-        [] => format!("Most worth doing: {} ({in_years}).", change.sentence),
+        [] => format!(
+            "Most worth doing: {} (tried in {} years).",
+            change.sentence, change.years
+        ),
         brings => format!(
-            "Most worth doing: {}; {in_years} it brought {}.",
+            "Most worth doing: {}. Tried in {} years, it brought {}.",
             change.sentence,
+            change.years,
             read::list(brings, "and")
         ),
     }
@@ -99,7 +133,11 @@ fn reserve(speaker: &Speaker<'_>, water: &str, hours: &Over, leanest: &Leanest) 
     if hours.mean <= 0.0 {
         return format!("The reserve of {water} water, {wanted}, is always there.");
     }
-    let short = Said::hours(hours, 1.0).mean;
+    let mut short = format!("{} of a year", Said::hours(hours, 1.0).mean);
+    let share = hours.mean / YEAR_HOURS;
+    if share >= 0.01 {
+        short += &format!(" ({})", percent(share));
+    }
     let lean = match leanest.weeks_under {
         0 => String::new(),
         _ if leanest.p05_m3 <= 0.0 => format!(
@@ -113,7 +151,7 @@ fn reserve(speaker: &Speaker<'_>, water: &str, hours: &Over, leanest: &Leanest) 
             roughly(speaker, Kind::Volume, leanest.p05_m3)
         ),
     };
-    format!("Less than the reserve of {water} water, {wanted}, is ready for {short} of a year{lean}.")
+    format!("Less than the reserve of {water} water, {wanted}, is ready for {short}{lean}.")
 }
 
 fn waiting(year: &Year) -> String {
@@ -126,19 +164,10 @@ fn waiting(year: &Year) -> String {
         share => format!("In {} of the years", percent(share)),
     };
     format!(
-        "{some} something that is due has to wait, {} in a mean one, mostly because {}.",
+        "{some} something that is due has to wait: {} in a mean year, mostly because {}.",
         Said::hours(hours, 1.0).mean,
         longest.because
     )
-}
-
-/// A share of the years, which never rounds to all or none.
-pub(super) fn percent(share: f64) -> String {
-    match 100.0 * share {
-        percent if percent > 0.0 && percent < 0.5 => "under 1\u{a0}%".to_owned(),
-        percent if (99.5..100.0).contains(&percent) => "over 99\u{a0}%".to_owned(),
-        percent => format!("{percent:.0}\u{a0}%"),
-    }
 }
 
 /// A value to two digits (house rule): what one year in twenty has isn't known better.

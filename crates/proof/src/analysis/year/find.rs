@@ -4,8 +4,10 @@ use station::Station;
 use station::quantity::Kind;
 
 use super::changes::{Aim, TriedChange};
+use super::say::{hours, percent, roughly, said};
 use super::types::{Over, Week, Year};
 use crate::analysis::speak::say;
+
 use crate::finding::{Finding, Remedy, Severity};
 use crate::plant::DAY_S;
 
@@ -155,8 +157,8 @@ fn water(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
     let place = first_salt.map_or_else(|| "salt".to_owned(), |vessel| format!("vessels.{}", vessel.name));
     if year.too_fresh.mean > OFF {
         let sentence = format!(
-            "At its worst in a year salt water goes to the tanks {} thinner than its target: the vessel fills itself while it is drawn, and nobody adds the salt. A sudden fall harms animals.",
-            unit(year.too_fresh.mean)
+            "At its worst in a year salt water goes to the tanks with a salinity {} below its target: the vessel fills itself while it is drawn, and nobody adds the salt. A sudden fall harms animals.",
+            said(station, Kind::Salinity, &year.too_fresh)
         );
         let fixed = year
             .changes
@@ -170,8 +172,8 @@ fn water(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
     }
     if year.too_salty.mean > DRIFT {
         let sentence = format!(
-            "Salt water that stands gets {} saltier than its target in a year at worst, for water evaporates under the lid: measure before use, and trim.",
-            unit(year.too_salty.mean)
+            "The salinity of salt water that stands rises to {} above its target in a year at worst, for water evaporates under the lid: measure before use, and trim.",
+            said(station, Kind::Salinity, &year.too_salty)
         );
         findings.push(Finding::new(
             "year-water-salty",
@@ -185,7 +187,7 @@ fn water(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
     {
         let sentence = format!(
             "Tanks wait {} a year for top-off or changes that are due, most of it because {}.",
-            hours(year.shortfall_hours),
+            hours(station, &year.shortfall_hours),
             first.because
         );
         findings.push(with(
@@ -196,9 +198,12 @@ fn water(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
     if let Some(share) = year.emergencies.met_at_once.filter(|share| share.high < AT_ONCE) {
         let wait = year.emergencies.p95_wait_s.unwrap_or(0.0);
         let sentence = format!(
-            "Of all emergency changes {} in a hundred find their salt water at hand; one in twenty is done only {} after somebody knew.",
-            libm::round(100.0 * share.share),
-            say(station, Kind::Time, wait)
+            "{} of the emergency changes find their salt water at hand; from when somebody knows, one in twenty takes longer than {}.",
+            match share.share > 0.0 {
+                true => format!("Only {}", percent(share.share)),
+                false => "None".to_owned(),
+            },
+            roughly(station, Kind::Time, wait)
         );
         findings.push(with(
             Finding::new("year-emergency-late", Severity::Should, place.clone(), sentence),
@@ -214,7 +219,7 @@ fn water(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
         };
         let sentence = format!(
             "The oldest purified water that is drawn in a year has stood for {}: keep it cool, dark and closed, and turn it over.",
-            say(station, Kind::Time, oldest)
+            said(station, Kind::Time, &year.oldest_fresh_s)
         );
         findings.push(with(
             Finding::new("year-water-old", severity, "vessels", sentence),
@@ -224,7 +229,7 @@ fn water(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
     if year.stale_m3.mean > STALE * year.salt_to_tanks_m3.mean {
         let sentence = format!(
             "{} of salt water a year is drawn after the time within which its maker wants it used.",
-            say(station, Kind::Volume, year.stale_m3.mean)
+            said(station, Kind::Volume, &year.stale_m3)
         );
         let fixed = year
             .changes
@@ -296,8 +301,9 @@ fn purse(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
         let drain = year.reject_m3.mean * price.value.per_m3();
         if ratio > MUCH_REJECT && drain > DEAR_DRAIN * total {
             let sentence = format!(
-                "{} a year goes to the drain, {ratio:.1} times as much as is made: {} of what a year costs.",
-                say(station, Kind::Volume, year.reject_m3.mean),
+                "{} a year goes to the drain, {} times as much as is made: {} of what a year costs.",
+                said(station, Kind::Volume, &year.reject_m3),
+                roughly(station, Kind::Number, ratio),
                 percent(drain / total)
             );
             findings.push(with(
@@ -309,8 +315,8 @@ fn purse(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
     if year.runs.mean > MANY_RUNS {
         let sentence = format!(
             "The purifier starts {} times a year for {} each time: every start washes salt into the resin and wears what switches it.",
-            libm::round(year.runs.mean),
-            say(station, Kind::Volume, year.run_volume_m3.mean)
+            said(station, Kind::Number, &year.runs),
+            said(station, Kind::Volume, &year.run_volume_m3)
         );
         findings.push(with(
             Finding::new("year-runs-many", Severity::Should, "purifier.control", sentence),
@@ -320,7 +326,7 @@ fn purse(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
     if year.alarms.mean > 1.0 {
         let sentence = format!(
             "Control raises an alarm {} times a year in ordinary use: marks that lie too near each other, or a run that takes longer than it may.",
-            libm::round(year.alarms.mean)
+            said(station, Kind::Number, &year.alarms)
         );
         findings.push(Finding::new("year-alarms", Severity::Note, "purifier", sentence));
     }
@@ -335,8 +341,8 @@ fn purse(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
         let sentence = format!(
             "People's time is {} of what a year costs: {}, most of it for {most}; {} buckets are carried.",
             percent(first.cost.mean / total.max(1e-9)),
-            hours(scaled(year.work_s, 1.0 / HOUR_S)),
-            libm::round(year.carries.mean)
+            hours(station, &scaled(year.work_s, 1.0 / HOUR_S)),
+            said(station, Kind::Number, &year.carries)
         );
         findings.push(Finding::new(
             "year-labour-heavy",
@@ -375,16 +381,4 @@ fn worst_month(weeks: &[Week], at: usize) -> Option<&'static str> {
         .map(|(at, mean)| (at, *mean))?;
     let usual = means.iter().sum::<f64>() / 12.0;
     (least < 0.9 * usual).then(|| station::sections::Month::ALL[worst].word())
-}
-
-fn hours(over: Over) -> String {
-    format!("{} hours", libm::round(over.mean))
-}
-
-fn percent(share: f64) -> String {
-    format!("{} %", libm::round(100.0 * share))
-}
-
-fn unit(salinity: f64) -> String {
-    format!("{salinity:.1}")
 }

@@ -12,9 +12,11 @@ mod paces;
 mod prepare;
 mod reserve;
 mod run;
+mod say;
 mod statistics;
 mod summary;
 mod types;
+mod unfollowed;
 
 use station::Station;
 
@@ -34,6 +36,7 @@ pub use types::{
     Band, CostItem, Emergencies, EnergyUse, Leanest, Over, RunBin, Share, Shortfall, Wear, Week, WorkTime,
     Year, YearCost,
 };
+pub(crate) use unfollowed::unfollowed;
 
 /// How many years, and of which chance.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -7,7 +7,25 @@ use super::types::{Band, Over, Share};
 /// The 97.5 % point of the normal law.
 const NORMAL: f64 = 1.959_963_984_540_054;
 
+/// Less than that of a figure is the machine's rounding.
+const ROUNDING: f64 = 1e-9;
+
 impl Over {
+    /// What the last digit of its mean stands for: half of the band of nine years in ten, and for a figure that its band
+    /// dwarfs a quarter of itself (house rule); `None` where every year has the same.
+    pub fn digits(&self) -> Option<f64> {
+        let least = self.mean.abs() / 4.0;
+        [(self.p95 - self.p05) / 2.0, (self.high - self.low) / 2.0]
+            .into_iter()
+            .find(|half| *half > ROUNDING * self.mean.abs())
+            .map(|half| half.min(least))
+    }
+
+    /// Whether years differ by more than the machine's rounding.
+    pub fn is_spread(&self) -> bool {
+        self.p95 - self.p05 > ROUNDING * self.mean.abs()
+    }
+
     /// Of one value a year. The interval is that of the mean by the central limit: `x̄ ± 1.96·s/√n`.
     pub(crate) fn of(values: &[f64]) -> Self {
         if values.is_empty() {

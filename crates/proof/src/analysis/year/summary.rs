@@ -94,6 +94,7 @@ pub(crate) fn summary(station: &Station, prepared: &Prepared, all: &[OneYear], s
         residual_water: largest(|year| year.residual_water),
         residual_salt: largest(|year| year.residual_salt),
         events: of(|tally| tally.events as f64).mean,
+        not_followed: super::unfollowed(station, &prepared.nominal),
         changes: Vec::new(),
         findings: Vec::new(),
         best_change: None,

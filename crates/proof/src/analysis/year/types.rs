@@ -113,6 +113,8 @@ pub struct Year {
     pub residual_salt: f64,
     /// Events that a year was walked through in, as a mean.
     pub events: f64,
+    /// What the file asks for and these years don't follow, each in a sentence; empty for most stations.
+    pub not_followed: Vec<String>,
     /// Changes that were tried in the same chance, whether or not they help.
     pub changes: Vec<TriedChange>,
     /// What there is to say, worst first; each remedy is one of the changes.
