@@ -52,12 +52,12 @@ pub use analysis::{
     Leanest, MOST_YEARS, Over, Paces, Progress, RunBin, Share, Shortfall, Stretch, TriedChange, Wear, Week,
     WorkTime, Year, YearCost, YearFault, Years, compare, paces, year,
 };
+pub use analysis::{mark_edit, mark_step_m};
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};
 pub use finding::{Finding, Remedy, RemedyEdit, Severity};
 pub use method::{Beyond, Caution, Method, Refusal};
 pub use methods::{METHODS, method};
-pub use analysis::{mark_edit, mark_step_m};
 pub use prove::{Proof, prove, sketch};
 pub use sources::{Source, source};
 pub use states::{StateFinding, StateOfFeed};

@@ -4,10 +4,10 @@
 //! A finding's remedy carries its place in the list, so that one press applies it; its place in the file leads to the
 //! drawing.
 
-use maud::html;
-use proof::{Proof, Severity};
+use maud::{Markup, html};
+use proof::{Finding, Proof, Severity};
 use station::Station;
-use station::quantity::{format_plain, format_tape, Kind};
+use station::quantity::{Kind, format_plain, format_tape};
 
 use crate::told::{groups, headlines, leading, told};
 use crate::words::glued;
@@ -89,33 +89,48 @@ pub fn figure_rows(station: &Station, proof: &Proof) -> String {
     .into_string()
 }
 
-/// The findings, worst first; each that has a remedy with a button, each that has a place with a way there.
+/// The findings, worst first; each that has a remedy with a button, each that has a place with a way there. What is only
+/// worth knowing is folded.
 pub fn findings(proof: &Proof) -> String {
     html! {
         @for group in groups(proof) {
-            section {
-                h2 class=(group.ink.word()) { (group.heading) }
-                @for finding in &group.findings {
-                    @let at = proof.findings.iter().position(|own| core::ptr::eq(own, *finding)).unwrap_or_default();
-                    div class="finding" data-path=(finding.place) {
-                        p { (glued(&finding.sentence)) }
-                        @if let Some(remedy) = &finding.remedy {
-                            p class="remedy" {
-                                (glued(&format!("Cure, tried: {}. ", remedy.sentence)))
-                                @if !remedy.edits.is_empty() {
-                                    button type="button" data-remedy=(at) { "Apply" }
-                                }
-                            }
-                        }
-                        @if let Some(line) = finding.line {
-                            p class="place" { "line " (line) }
-                        }
-                    }
+            @let listed = html! {
+                @for finding in &group.findings { (one(proof, finding)) }
+            };
+            @if group.findings.iter().all(|own| own.severity == Severity::Note) {
+                details class="notes" id="notes" {
+                    summary { h2 { (group.heading) " (" (group.findings.len()) ")" } }
+                    (listed)
+                }
+            } @else {
+                section {
+                    h2 class=(group.ink.word()) { (group.heading) }
+                    (listed)
                 }
             }
         }
     }
     .into_string()
+}
+
+fn one(proof: &Proof, finding: &Finding) -> Markup {
+    let at = proof.findings.iter().position(|own| core::ptr::eq(own, finding));
+    html! {
+        div class="finding" data-path=(finding.place) {
+            p {
+                (glued(&finding.sentence)) " "
+                @if let Some(line) = finding.line { span class="place" { "line " (line) } }
+            }
+            @if let Some(remedy) = &finding.remedy {
+                p class="remedy" {
+                    span { (glued(&format!("Cure, tried: {}.", remedy.sentence))) }
+                    @if !remedy.edits.is_empty() {
+                        button type="button" data-remedy=[at] { "Apply" }
+                    }
+                }
+            }
+        }
+    }
 }
 
 /// How many things must be fixed.

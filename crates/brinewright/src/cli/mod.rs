@@ -46,10 +46,11 @@ use std::process::ExitCode;
 
 /// Plans a make-up water station for marine aquaria, in honest figures.
 #[derive(Debug, Parser)]
-#[command(name = "brinewright", version, max_term_width = page::WIDTH, disable_help_subcommand = true, arg_required_else_help = true, after_help = QUANTITIES)]
+#[command(name = "brinewright", version, max_term_width = page::WIDTH, disable_help_subcommand = true, after_help = QUANTITIES)]
 struct CommandLine {
+    /// The workbench where none is named.
     #[command(subcommand)]
-    command: Command,
+    command: Option<Command>,
     #[command(flatten)]
     output: Output,
 }
@@ -171,12 +172,27 @@ impl Command {
     }
 }
 
+impl CommandLine {
+    fn answered(&self) -> Result<Answer, Failure> {
+        match &self.command {
+            Some(command) => command.run(self.output),
+            // A program that reads JSON has forgotten its command.
+            None if self.output.json => Err(no_command().into()),
+            None => open::run(&open::Options::default()),
+        }
+    }
+}
+
+fn no_command() -> Fault {
+    Fault::new(COMMAND_LINE, "no command was given", "see brinewright --help")
+}
+
 /// Runs one command line from end to end.
 pub(crate) fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
     let asks_json = arguments.iter().any(|argument| argument == "--json");
     match CommandLine::try_parse_from(arguments) {
-        Ok(line) => match line.command.run(line.output) {
+        Ok(line) => match line.answered() {
             Ok(answer) => match say(if line.output.json {
                 &answer.json
             } else {
@@ -188,10 +204,6 @@ pub(crate) fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             Err(failure) => fail(&failure, line.output.json),
         },
         Err(error) if !error.use_stderr() => say(&error.to_string()),
-        Err(error) if !asks_json && error.kind() == ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
-            complain(&error.to_string());
-            ExitCode::from(2)
-        }
         Err(error) => fail(&wrong_usage(&error), asks_json),
     }
 }
@@ -203,10 +215,6 @@ fn wrong_usage(error: &clap::Error) -> Failure {
     let given = given.unwrap_or_default();
     let given = given.split(" <").next().unwrap_or_default();
     let (what, see) = match error.kind() {
-        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand | ErrorKind::MissingSubcommand => (
-            "no command was given".to_owned(),
-            "see brinewright --help".to_owned(),
-        ),
         ErrorKind::UnknownArgument if !given.starts_with('-') => (
             format!("`{given}` is one word too many"),
             "put quotes around a text with blanks; a command takes one file at a time".to_owned(),

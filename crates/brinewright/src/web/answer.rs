@@ -31,7 +31,11 @@ fn faults(status: StatusCode, errors: &[Fault]) -> Response {
 
 /// What isn't there.
 pub(super) async fn not_there() -> Response {
-    refused(StatusCode::NOT_FOUND, "there is nothing of that name", "the workbench is at /")
+    refused(
+        StatusCode::NOT_FOUND,
+        "there is nothing of that name",
+        "the workbench is at /",
+    )
 }
 
 /// What the text of the file is wrong with.
@@ -49,7 +53,11 @@ pub(super) fn desk(fault: &DeskFault) -> Response {
         }
         DeskFault::Refused(errors) => no_station(errors),
         DeskFault::Nothing(_) => refused(StatusCode::CONFLICT, &fault.to_string(), "go on"),
-        DeskFault::Outside => refused(StatusCode::CONFLICT, &fault.to_string(), "or change the value back here"),
+        DeskFault::Outside => refused(
+            StatusCode::CONFLICT,
+            &fault.to_string(),
+            "or change the value back here",
+        ),
         DeskFault::File(error) => faults(StatusCode::INTERNAL_SERVER_ERROR, std::slice::from_ref(error)),
     }
 }

@@ -130,7 +130,9 @@ pub(super) async fn proof(State(bench): State<Arc<Bench>>) -> Response {
         let Some((revision, station)) = bench.station() else {
             return no_station(&bench);
         };
-        let proof = bench.proof_of(revision).unwrap_or_else(|| Arc::new(proof::prove(&station)));
+        let proof = bench
+            .proof_of(revision)
+            .unwrap_or_else(|| Arc::new(proof::prove(&station)));
         answer::json(proof.as_ref())
     })
     .await
@@ -171,7 +173,9 @@ pub(super) async fn change(
                 Ok(edits) => edits,
                 Err(refused) => return *refused,
             };
-            kept(&bench, change.width_mm, |desk| desk.change(change.revision, &edits))
+            kept(&bench, change.width_mm, |desk| {
+                desk.change(change.revision, &edits)
+            })
         })
     })
     .await
@@ -182,7 +186,10 @@ pub(super) async fn undo(
     State(bench): State<Arc<Bench>>,
     step: Result<Json<Step>, JsonRejection>,
 ) -> Response {
-    with(step, |step| blocking(move || kept(&bench, step.width_mm, Desk::undo))).await
+    with(step, |step| {
+        blocking(move || kept(&bench, step.width_mm, Desk::undo))
+    })
+    .await
 }
 
 /// Brings it back.
@@ -190,7 +197,10 @@ pub(super) async fn redo(
     State(bench): State<Arc<Bench>>,
     step: Result<Json<Step>, JsonRejection>,
 ) -> Response {
-    with(step, |step| blocking(move || kept(&bench, step.width_mm, Desk::redo))).await
+    with(step, |step| {
+        blocking(move || kept(&bench, step.width_mm, Desk::redo))
+    })
+    .await
 }
 
 /// Does something with a body that can be read.
@@ -200,7 +210,11 @@ where
 {
     match body {
         Ok(Json(body)) => act(body).await,
-        Err(error) => answer::refused(error.status(), &error.body_text(), "send what the workbench's own pages send"),
+        Err(error) => answer::refused(
+            error.status(),
+            &error.body_text(),
+            "send what the workbench's own pages send",
+        ),
     }
 }
 
@@ -269,14 +283,20 @@ fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
     for mark in &change.marks {
         if !mark.level_m.is_finite() {
             let what = "that is no level";
-            return Err(Box::new(answer::refused(StatusCode::BAD_REQUEST, what, "send metres")));
+            return Err(Box::new(answer::refused(
+                StatusCode::BAD_REQUEST,
+                what,
+                "send metres",
+            )));
         }
         edits.push(mark_edit(&station, &mark.path, mark.level_m));
     }
     edits.extend(change.edits.iter().map(|own| set(Some(&station), own)));
     if let Some(at) = change.remedy {
         let proof = bench.proof_of(change.revision);
-        let remedy = proof.as_ref().and_then(|proof| proof.findings.get(at)?.remedy.as_ref());
+        let remedy = proof
+            .as_ref()
+            .and_then(|proof| proof.findings.get(at)?.remedy.as_ref());
         match remedy {
             Some(remedy) if revision == change.revision => {
                 edits.extend(remedy.edits.iter().map(|own| Edit {
@@ -286,7 +306,11 @@ fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
             }
             _ => {
                 let what = "that cure belongs to an older text";
-                return Err(Box::new(answer::refused(StatusCode::CONFLICT, what, "look at the findings again")));
+                return Err(Box::new(answer::refused(
+                    StatusCode::CONFLICT,
+                    what,
+                    "look at the findings again",
+                )));
             }
         }
     }
@@ -315,7 +339,11 @@ fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f64) -> View 
     let known = bench.proof_of(revision);
     let whole = known.is_some();
     let proof: Arc<Proof> = known.unwrap_or_else(|| Arc::new(sketch(station)));
-    let width_mm = if width_mm.is_finite() { width_mm.clamp(WIDTHS_MM.0, WIDTHS_MM.1) } else { WIDTHS_MM.0 };
+    let width_mm = if width_mm.is_finite() {
+        width_mm.clamp(WIDTHS_MM.0, WIDTHS_MM.1)
+    } else {
+        WIDTHS_MM.0
+    };
     let drawing = sheets::elevation(station, &proof, width_mm);
     let away = {
         let results = bench.results();
@@ -326,7 +354,7 @@ fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f64) -> View 
     let [can_undo, can_redo] = desk.undoable();
     View {
         revision: if revision == 0 { desk.revision() } else { revision },
-        name: desk.name().to_owned(),
+        name: desk.file_name(),
         kept: desk.is_kept(),
         can_undo,
         can_redo,
@@ -337,8 +365,13 @@ fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f64) -> View 
         leading: leading_figures(station, &proof),
         rows: figure_rows(station, &proof),
         findings: findings(&proof),
-        mm_per_m: drawing.as_ref().and_then(|own| own.maps.first()).map_or(0.0, |map| map.mm_per_m),
-        drawing: drawing.as_ref().map_or_else(String::new, |own| sheets::svg(own, false)),
+        mm_per_m: drawing
+            .as_ref()
+            .and_then(|own| own.maps.first())
+            .map_or(0.0, |map| map.mm_per_m),
+        drawing: drawing
+            .as_ref()
+            .map_or_else(String::new, |own| sheets::svg(own, false)),
         step_m: mark_step_m(station),
         handles: handles(station, &proof).into_iter().map(Told::from).collect(),
     }

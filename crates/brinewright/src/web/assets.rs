@@ -19,7 +19,11 @@ const SIGN: &str = include_str!("assets/sign.svg");
 static STYLE: LazyLock<String> = LazyLock::new(|| format!("{}{BENCH_STYLE}", sheets::style()));
 
 fn given(kind: &'static str, text: &'static str) -> Response {
-    ([(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache")], text).into_response()
+    (
+        [(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache")],
+        text,
+    )
+        .into_response()
 }
 
 /// A file of the pages.

@@ -68,7 +68,11 @@ impl Bench {
     /// The whole proof of a revision, where it is there already.
     pub(crate) fn proof_of(&self, revision: u64) -> Option<Arc<Proof>> {
         let results = self.results();
-        results.proof.as_ref().filter(|(own, _)| *own == revision).map(|(_, proof)| proof.clone())
+        results
+            .proof
+            .as_ref()
+            .filter(|(own, _)| *own == revision)
+            .map(|(_, proof)| proof.clone())
     }
 
     /// Tells everybody who listens.

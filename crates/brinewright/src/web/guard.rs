@@ -40,8 +40,14 @@ pub(super) async fn guard(State(bench): State<Arc<Bench>>, request: Request, nex
         (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
         (header::REFERRER_POLICY, "no-referrer"),
         (header::X_FRAME_OPTIONS, "DENY"),
-        (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
-        (HeaderName::from_static("cross-origin-opener-policy"), "same-origin"),
+        (
+            HeaderName::from_static("cross-origin-resource-policy"),
+            "same-origin",
+        ),
+        (
+            HeaderName::from_static("cross-origin-opener-policy"),
+            "same-origin",
+        ),
     ] {
         headers.insert(name, HeaderValue::from_static(value));
     }
@@ -56,7 +62,11 @@ fn refusal(bench: &Bench, request: &Request) -> Option<Response> {
     let port = bench.port();
     if !is_ours(text(headers, &header::HOST), port, "") {
         let what = "this name isn't the workbench's";
-        return Some(answer::refused(StatusCode::MISDIRECTED_REQUEST, what, "open the address that was printed"));
+        return Some(answer::refused(
+            StatusCode::MISDIRECTED_REQUEST,
+            what,
+            "open the address that was printed",
+        ));
     }
     if let Some(origin) = headers.get(header::ORIGIN)
         && !is_ours(origin.to_str().ok(), port, "http://")
@@ -75,19 +85,26 @@ fn refusal(bench: &Bench, request: &Request) -> Option<Response> {
     if headers.get(header::ORIGIN).is_none() {
         return Some(foreign());
     }
-    let is_json = text(headers, &header::CONTENT_TYPE).is_some_and(|kind| {
-        kind.split(';').next().unwrap_or_default().trim() == "application/json"
-    });
+    let is_json = text(headers, &header::CONTENT_TYPE)
+        .is_some_and(|kind| kind.split(';').next().unwrap_or_default().trim() == "application/json");
     if !is_json {
         let what = "a change is told as JSON";
-        return Some(answer::refused(StatusCode::UNSUPPORTED_MEDIA_TYPE, what, "send content-type: application/json"));
+        return Some(answer::refused(
+            StatusCode::UNSUPPORTED_MEDIA_TYPE,
+            what,
+            "send content-type: application/json",
+        ));
     }
     None
 }
 
 fn foreign() -> Response {
     let what = "another site asked";
-    answer::refused(StatusCode::FORBIDDEN, what, "open the address that was printed in a tab of its own")
+    answer::refused(
+        StatusCode::FORBIDDEN,
+        what,
+        "open the address that was printed in a tab of its own",
+    )
 }
 
 fn text<'h>(headers: &'h HeaderMap, name: &HeaderName) -> Option<&'h str> {
@@ -99,5 +116,7 @@ fn is_ours(given: Option<&str>, port: u16, scheme: &str) -> bool {
     let Some(host) = given.and_then(|given| given.strip_prefix(scheme)) else {
         return false;
     };
-    ["127.0.0.1", "localhost"].iter().any(|own| host == format!("{own}:{port}"))
+    ["127.0.0.1", "localhost"]
+        .iter()
+        .any(|own| host == format!("{own}:{port}"))
 }

@@ -12,12 +12,12 @@ use super::bench::Bench;
 pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
     let (name, kept) = {
         let desk = bench.desk();
-        (desk.name().to_owned(), desk.is_kept())
+        (desk.file_name(), desk.is_kept())
     };
     let body = html! {
         div class="bench" {
-            div class="place" id="place" {
-                div id="drawing" class="drawing" aria-live="off" {}
+            div class="site" {
+                div id="drawing" class="drawing" { div id="paper" {} }
                 p class="hint" id="hint" {
                     "Drag a mark, or walk to it with Tab and move it with the arrow keys."
                 }

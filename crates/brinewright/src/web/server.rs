@@ -32,7 +32,10 @@ pub(super) fn run(bench: Arc<Bench>, wanted: &Wanted, tell: impl FnOnce(&str)) -
         .map_err(|error| other("the server can't start", &error))?;
     runtime.block_on(async {
         let listener = bound(wanted.port).await?;
-        let port = listener.local_addr().map_err(|error| other("the server can't start", &error))?.port();
+        let port = listener
+            .local_addr()
+            .map_err(|error| other("the server can't start", &error))?
+            .port();
         bench.set_port(port);
         work::start(&bench);
         let address = format!("http://127.0.0.1:{port}/");

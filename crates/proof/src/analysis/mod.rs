@@ -22,7 +22,6 @@ pub use absence::{
     MinimalSet, PartShare, TestRow, Top, TriedGuard, absence, as_often, once_in,
 };
 pub use batch::{Batch, SaltBatch};
-pub use speak::{mark_edit, mark_step_m};
 pub use compare::{ComparedFigure, Comparison, Design, Difference, compare};
 pub use cost::Cost;
 pub use delivered::Delivered;
@@ -40,6 +39,7 @@ pub use plumbing::{
     plain, plain_flows,
 };
 pub use service::{Drain, How as HowInstead, Instead, Lost, PartKind, PartService, Service, Still};
+pub use speak::{mark_edit, mark_step_m};
 pub use supply::{Supply, VesselSupply};
 pub use water::{
     ControlRow, CostPart, CurvePoint, DoubtShare, FilterRow, Made, MonthOfWater, ResinOption, RunOfWater,

@@ -22,7 +22,9 @@ impl Disk {
     pub(super) fn open(path: &Path) -> Result<(Self, String), Failure> {
         let place = path.display().to_string();
         if fs::metadata(path).is_ok_and(|own| own.len() > LARGEST) {
-            return Err(Fault::new(&place, "the file is too large for a station", "name another file").into());
+            return Err(
+                Fault::new(&place, "the file is too large for a station", "name another file").into(),
+            );
         }
         let text = read_text(path)?;
         // A link stays one: what it leads to is written.

@@ -89,7 +89,8 @@ impl History {
     /// The text of a revision, as long as it is kept.
     pub(super) fn at(&self, revision: u64) -> Option<Arc<str>> {
         let mut kept = self.revisions.iter().rev();
-        kept.find(|(own, _)| *own == revision).map(|(_, text)| text.clone())
+        kept.find(|(own, _)| *own == revision)
+            .map(|(_, text)| text.clone())
     }
 
     fn push(&mut self, step: Step) {

@@ -88,6 +88,13 @@ impl Desk {
         &self.name
     }
 
+    /// The same without its folders, as a page shows it.
+    pub(crate) fn file_name(&self) -> String {
+        Path::new(&self.name)
+            .file_name()
+            .map_or_else(|| self.name.clone(), |name| name.to_string_lossy().into_owned())
+    }
+
     /// Whether changes are kept: the demo's aren't.
     pub(crate) fn is_kept(&self) -> bool {
         self.disk.is_some()
@@ -137,6 +144,10 @@ impl Desk {
             return Err(DeskFault::Conflict(conflicts));
         }
         let text = self.tried(edits)?;
+        // What stands there already is no change to take back.
+        if *text == *self.text {
+            return Ok(self.revision);
+        }
         self.save(&text)?;
         self.become_text(text.into(), By::Page);
         Ok(self.revision)

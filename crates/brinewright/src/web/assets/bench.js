@@ -22,6 +22,8 @@ let held = false;
 /** What is being moved, and whether the server still thinks about the last place. */
 let wanted = /** @type {{path: string, level_m: number} | null} */ (null);
 let thinking = false;
+/** Whether grips were moved since they were made. */
+let moving = false;
 
 function width() {
   return Math.max(80, element("drawing").clientWidth * MM_PER_PX);
@@ -32,14 +34,18 @@ function width() {
  * @param {boolean} tried whether nobody keeps it
  */
 function show(view, tried) {
-  if (!tried) revision = view.revision;
+  if (!tried) {
+    revision = view.revision;
+    element("drawing").dataset.revision = String(revision);
+  }
   element("title").textContent = view.title;
   element("verdict").textContent = view.verdict;
   element("refused").textContent = "";
   element("away").textContent = view.away ?? "";
-  element("leading").innerHTML = view.leading;
-  element("rows").innerHTML = view.rows;
-  element("findings").innerHTML = view.findings;
+  put("leading", view.leading);
+  put("rows", view.rows);
+  const open = element("findings").querySelector("details")?.open ?? false;
+  if (put("findings", view.findings) && open) element("findings").querySelector("details")?.setAttribute("open", "");
   element("state").textContent = tried ? "trying" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
   element("drawing").classList.toggle("stale", !tried && !view.whole);
   for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
@@ -48,30 +54,41 @@ function show(view, tried) {
   draw(view, tried);
 }
 
+/** What was put where, so that what stays as it was isn't touched. */
+const last = /** @type {Map<string, string>} */ (new Map());
+
+/**
+ * Puts something in its place; tells whether it is new there.
+ *
+ * @param {string} id
+ * @param {string} markup
+ */
+function put(id, markup) {
+  if (last.get(id) === markup) return false;
+  last.set(id, markup);
+  element(id).innerHTML = markup;
+  return true;
+}
+
 /**
  * @param {View} view
  * @param {boolean} tried
  */
 function draw(view, tried) {
   const place = element("drawing");
-  if (tried) {
-    // The grip under the hand stays: only what is below it is drawn again.
-    const grips = [...place.querySelectorAll(".grip")];
-    place.innerHTML = view.drawing;
-    const svg = place.querySelector("svg");
-    for (const grip of grips) {
-      const own = view.handles.find((handle) => handle.path === /** @type {SVGElement} */ (grip).dataset.handle);
-      if (own) grip.setAttribute("aria-valuetext", `${own.shown}, ${own.holds}`);
-      svg?.append(grip);
-    }
-    return;
+  const isNew = put("paper", view.drawing);
+  for (const grip of place.querySelectorAll(".grip")) {
+    const own = view.handles.find((handle) => handle.path === /** @type {SVGElement} */ (grip).dataset.handle);
+    if (own) grip.setAttribute("aria-valuetext", `${own.shown}, ${own.holds}`);
   }
+  // The grips stay where the hand has them until it lets go.
+  if (tried || !(isNew || moving)) return;
+  moving = false;
+  const svg = /** @type {SVGSVGElement | null} */ (place.querySelector("#paper svg"));
   const focused = /** @type {SVGElement | null} */ (document.activeElement)?.dataset?.handle;
-  place.innerHTML = view.drawing;
-  const svg = place.querySelector("svg");
   if (!svg) return;
-  make(svg, view, { moved, dropped, left });
-  if (focused) /** @type {SVGElement | null} */ (svg.querySelector(`[data-handle="${CSS.escape(focused)}"]`))?.focus();
+  make(place, svg, view, { moved, dropped, left });
+  if (focused) /** @type {SVGElement | null} */ (place.querySelector(`[data-handle="${CSS.escape(focused)}"]`))?.focus();
 }
 
 /**
@@ -82,6 +99,7 @@ function draw(view, tried) {
  */
 function moved(path, level_m) {
   held = true;
+  moving = true;
   wanted = { path, level_m };
   if (!thinking) void follow();
 }

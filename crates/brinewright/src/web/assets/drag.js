@@ -7,46 +7,46 @@
  * @typedef {{moved: (path: string, level_m: number) => void, dropped: (path: string, level_m: number) => void, left: () => void}} Acts
  */
 
-/** How far around a mark's line a finger finds it, mm of paper. */
-const REACH_MM = 3.2;
+/** How tall a label is to a finger at the least, and how large a knob is, mm of paper. */
+const REACH_MM = 4.6;
+const KNOB_MM = 2;
 /** Steps that the page keys take. */
 const LEAP = 10;
 
+const SVG = "http://www.w3.org/2000/svg";
+
 /**
- * Makes the marks of a drawing movable.
+ * Makes the marks of a drawing movable: grips on a layer of their own, so that the drawing below a hand can be drawn
+ * again while the hand keeps its grip.
  *
+ * @param {HTMLElement} place
  * @param {SVGSVGElement} svg
  * @param {Scale} scale
  * @param {Acts} acts
  */
-export function make(svg, scale, acts) {
+export function make(place, svg, scale, acts) {
+  place.querySelector(".grips")?.remove();
+  const layer = document.createElementNS(SVG, "svg");
+  layer.setAttribute("class", "grips");
+  layer.setAttribute("viewBox", svg.getAttribute("viewBox") ?? "");
+  place.append(layer);
   for (const handle of scale.handles) {
     const parts = /** @type {SVGGraphicsElement[]} */ ([...svg.querySelectorAll(`[data-path="${CSS.escape(handle.path)}"]`)]);
-    const grip = parts.length > 0 ? gripOver(svg, parts, handle) : null;
-    if (grip) bind(svg, grip, parts, handle, scale, acts);
+    if (parts.length === 0) continue;
+    const grip = gripOver(layer, parts, handle);
+    bind(layer, grip, handle, scale, acts);
   }
 }
 
 /**
- * A rectangle over a mark's line and label that takes the pointer and the focus.
+ * What takes the pointer and the focus: places over a mark's line and its label, and a knob at the end of the line.
  *
- * @param {SVGSVGElement} svg
+ * @param {SVGSVGElement} layer
  * @param {SVGGraphicsElement[]} parts
  * @param {Handle} handle
  */
-function gripOver(svg, parts, handle) {
-  const boxes = parts.map((part) => part.getBBox());
-  const left = Math.min(...boxes.map((box) => box.x));
-  const right = Math.max(...boxes.map((box) => box.x + box.width));
-  const label = parts.find((part) => part.tagName === "text") ?? parts[0];
-  const box = label.getBBox();
-  const grip = document.createElementNS("http://www.w3.org/2000/svg", "rect");
-  const middle = box.y + box.height / 2;
-  const tall = Math.max(box.height, 2 * REACH_MM);
-  grip.setAttribute("x", String(left));
-  grip.setAttribute("y", String(middle - tall / 2));
-  grip.setAttribute("width", String(right - left));
-  grip.setAttribute("height", String(tall));
+function gripOver(layer, parts, handle) {
+  const grip = /** @type {SVGGElement} */ (document.createElementNS(SVG, "g"));
   grip.setAttribute("class", "grip");
   grip.setAttribute("tabindex", "0");
   grip.setAttribute("role", "slider");
@@ -56,12 +56,43 @@ function gripOver(svg, parts, handle) {
   grip.setAttribute("aria-valuemax", String(handle.most_m));
   grip.dataset.handle = handle.path;
   tell(grip, handle);
-  svg.append(grip);
+  const boxes = parts.map((part) => ({ tag: part.tagName, box: part.getBBox() }));
+  const level = (/** @type {{tag: string, box: DOMRect}} */ own) => own.tag === "polyline" && own.box.height < 0.01;
+  const [line] = boxes.filter(level).sort((a, b) => b.box.width - a.box.width);
+  const label = boxes.find((own) => own.tag === "text");
+  if (line) {
+    const { x, y, width } = line.box;
+    const knob = document.createElementNS(SVG, "polygon");
+    knob.setAttribute("class", "knob");
+    knob.setAttribute("points", `${x},${y} ${x - KNOB_MM},${y - KNOB_MM * 0.6} ${x - KNOB_MM},${y + KNOB_MM * 0.6}`);
+    grip.append(over(x - KNOB_MM, y, width + KNOB_MM, 2 * KNOB_MM), knob);
+  }
+  if (label) {
+    const { x, y, width, height } = label.box;
+    grip.append(over(x, y + height / 2, width, Math.max(height, REACH_MM)));
+  }
+  layer.append(grip);
   return grip;
 }
 
 /**
- * @param {SVGRectElement} grip
+ * @param {number} x
+ * @param {number} middle
+ * @param {number} width
+ * @param {number} tall
+ */
+function over(x, middle, width, tall) {
+  const hit = document.createElementNS(SVG, "rect");
+  hit.setAttribute("class", "hit");
+  hit.setAttribute("x", String(x));
+  hit.setAttribute("y", String(middle - tall / 2));
+  hit.setAttribute("width", String(width));
+  hit.setAttribute("height", String(tall));
+  return hit;
+}
+
+/**
+ * @param {SVGGElement} grip
  * @param {Handle} handle
  */
 export function tell(grip, handle) {
@@ -70,16 +101,25 @@ export function tell(grip, handle) {
 }
 
 /**
- * @param {SVGSVGElement} svg
- * @param {SVGRectElement} grip
- * @param {SVGGraphicsElement[]} parts
+ * @param {SVGSVGElement} layer
+ * @param {SVGGElement} grip
  * @param {Handle} handle
  * @param {Scale} scale
  * @param {Acts} acts
  */
-function bind(svg, grip, parts, handle, scale, acts) {
+function bind(layer, grip, handle, scale, acts) {
   const within = (/** @type {number} */ level_m) => Math.min(handle.most_m, Math.max(0, level_m));
   let level_m = handle.level_m;
+  let isDown = false;
+  const drop = () => {
+    if (isDown || level_m === handle.level_m) return;
+    isDown = true;
+    acts.dropped(handle.path, level_m);
+  };
+  const move = (/** @type {number} */ to_m) => {
+    level_m = to_m;
+    grip.setAttribute("transform", `translate(0 ${(handle.level_m - level_m) * scale.mm_per_m})`);
+  };
 
   grip.addEventListener("pointerdown", (down) => {
     if (down.button !== 0) return;
@@ -87,17 +127,17 @@ function bind(svg, grip, parts, handle, scale, acts) {
     grip.focus();
     grip.setPointerCapture(down.pointerId);
     grip.classList.add("held");
-    const metres_per_px = 1 / (scale.mm_per_m * pixelsPerMm(svg));
+    const metres_per_px = 1 / (scale.mm_per_m * pixelsPerMm(layer));
     const from_m = level_m;
-    const follow = (/** @type {PointerEvent} */ move) => {
-      level_m = within(from_m - (move.clientY - down.clientY) * metres_per_px);
+    const follow = (/** @type {PointerEvent} */ now) => {
+      move(within(from_m - (now.clientY - down.clientY) * metres_per_px));
       acts.moved(handle.path, level_m);
     };
     const end = (/** @type {PointerEvent} */ up) => {
       grip.removeEventListener("pointermove", follow);
       grip.classList.remove("held");
       if (up.type === "pointercancel") acts.left();
-      else if (level_m !== from_m) acts.dropped(handle.path, level_m);
+      else drop();
     };
     grip.addEventListener("pointermove", follow);
     grip.addEventListener("pointerup", end, { once: true });
@@ -108,21 +148,19 @@ function bind(svg, grip, parts, handle, scale, acts) {
     const step = { ArrowUp: 1, ArrowDown: -1, PageUp: LEAP, PageDown: -LEAP }[key.key];
     if (step !== undefined) {
       key.preventDefault();
-      level_m = within(level_m + step * scale.step_m);
+      move(within(level_m + step * scale.step_m));
       acts.moved(handle.path, level_m);
     } else if (key.key === "Enter" || key.key === " ") {
       key.preventDefault();
-      if (level_m !== handle.level_m) acts.dropped(handle.path, level_m);
+      drop();
     } else if (key.key === "Escape") {
-      level_m = handle.level_m;
+      move(handle.level_m);
       acts.left();
     }
   });
   grip.addEventListener("focusout", () => {
     // A mark that was walked away from is put where it stands.
-    if (level_m !== handle.level_m && !grip.classList.contains("held") && grip.isConnected) {
-      acts.dropped(handle.path, level_m);
-    }
+    if (!grip.classList.contains("held")) drop();
   });
 }
 

@@ -27,7 +27,7 @@ const MOST: usize = 14;
 /// # Errors
 /// [`AbsenceFault`] where the station as it is can't be computed.
 pub(super) fn habits(looked: &Looked<'_>, away: &Away) -> Result<Vec<TriedGuard>, AbsenceFault> {
-    let before = floor(looked, away)?;
+    let before = floor(&looked.survey, &looked.rates(away))?;
     let tap = match before[0] > 0.0 {
         true => tap_shut(looked, away, before[0])?,
         false => None,

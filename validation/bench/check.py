@@ -1,0 +1,270 @@
+"""The workbench in a real browser, as somebody meets it.
+
+    python check.py BRINEWRIGHT FOLDER
+
+Marks are dragged by pointer and by keyboard and the file differs in one value; back and forward; what an editor does
+meanwhile; a cure applied; two pages on one station; every page in both themes on a desk and on a phone, with an
+accessibility checker (axe-core) and an empty console; nothing asked of any other machine. Pictures stay in FOLDER, to be
+looked at. Ends with an error at the first thing that isn't so.
+"""
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import sync_playwright
+
+PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
+STATIONS = Path(__file__).resolve().parents[2] / "stations"
+EXAMPLES = ["larkhaven", "juniper-street-school", "skelder-hatchery"]
+RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+SHAPES = {"desk": (1440, 1000), "tablet": (820, 1100), "phone": (360, 780)}
+FLAGS = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync",
+]
+
+
+def holds(true, what):
+    if not true:
+        sys.exit(f"not so: {what}")
+
+
+class Bench:
+    """A copy of an example on the workbench."""
+
+    def __init__(self, name):
+        self.folder = tempfile.TemporaryDirectory()
+        self.file = Path(self.folder.name) / "station.toml"
+        shutil.copy(STATIONS / f"{name}.toml", self.file)
+        self.process = subprocess.Popen(
+            [PROGRAM, "open", self.file, "--port", "0", "--no-browser"], stdout=subprocess.PIPE, text=True
+        )
+        self.address = self.process.stdout.readline().strip()
+        holds(re.fullmatch(r"http://127\.0\.0\.1:\d+/", self.address), f"an address: {self.address}")
+
+    def text(self):
+        return self.file.read_text()
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, kind, *_):
+        self.process.send_signal(signal.SIGINT)
+        ended = self.process.wait(10)
+        self.folder.cleanup()
+        if kind is None:
+            holds(ended == 0, "it stops cleanly, with streams open")
+
+
+def opened(browser, bench, **how):
+    """A page that knows no other machine and has nothing to complain of."""
+    page = browser.new_page(**how)
+    page.complaints = []
+    page.on("console", lambda said: page.complaints.append(said.text))
+    page.on("pageerror", lambda error: page.complaints.append(str(error)))
+    page.strange = []
+    page.on("request", lambda asked: None if asked.url.startswith((bench.address, "data:")) else page.strange.append(asked.url))
+    page.goto(bench.address)
+    ready(page)
+    return page
+
+
+def until(page, script, arg=None, seconds=90):
+    """Until a script says something true. The page's policy forbids what the library would poll with."""
+    end = time.monotonic() + seconds
+    while not page.evaluate(script if script.startswith("(") else f"() => {script}", arg):
+        holds(time.monotonic() < end, f"it never came about: {script} {arg or ''}")
+        page.wait_for_timeout(40)
+
+
+def ready(page):
+    """Everything is looked at, and kept."""
+    until(page, "document.querySelector('#state').textContent === 'saved'")
+
+
+def quiet(page, what):
+    holds(not page.complaints, f"{what}: {page.complaints}")
+    holds(not page.strange, f"{what}: {page.strange}")
+
+
+def differing(before, after):
+    """The lines that differ, in pairs."""
+    before, after = before.splitlines(), after.splitlines()
+    holds(len(before) == len(after), "no line comes or goes")
+    return [(a, b) for a, b in zip(before, after) if a != b]
+
+
+def grip(page, path):
+    return page.locator(f'.grip[data-handle="{path}"]')
+
+
+def dragged(page, bench):
+    """First start to first drag: the file differs in just that value, and its remark stays."""
+    before = bench.text()
+    box = grip(page, "vessels.fresh.stop_level").locator(".hit").last.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x, y + 24, steps=6)
+    until(page, "document.querySelector('#state').textContent === 'trying'")
+    holds(bench.text() == before, "nothing is kept while the hand is on the mark")
+    page.mouse.up()
+    until(page, "!document.querySelector('#undo').disabled")
+    changed = differing(before, bench.text())
+    holds(len(changed) == 1, changed)
+    old, new = changed[0]
+    level = re.compile(r'stop_level = "(\d+) mm')
+    holds(int(level.search(new)[1]) < int(level.search(old)[1]), f"it went down: {changed}")
+    holds(int(level.search(new)[1]) % 5 == 0, f"it snaps to what one can mark: {new}")
+    holds(old.split('"')[2:] == new.split('"')[2:], f"its remark stays: {changed}")
+    ready(page)
+
+
+def by_keyboard(page, bench):
+    """The same without a pointer."""
+    path = "vessels.fresh.start_level"
+    before = bench.text()
+    grip(page, path).focus()
+    for _ in range(3):
+        page.keyboard.press("ArrowUp")
+    until(page, "document.querySelector('#told').textContent.includes('start')")
+    holds(bench.text() == before, "nothing is kept before it is put down")
+    page.keyboard.press("Enter")
+    until(page, "document.querySelector('#state').textContent !== 'trying'")
+    ready(page)
+    changed = differing(before, bench.text())
+    holds(len(changed) == 1 and "start_level" in changed[0][1], changed)
+    holds(page.evaluate("document.activeElement.dataset.handle") == path, "the focus stays on the mark")
+    before = bench.text()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Escape")
+    ready(page)
+    holds(bench.text() == before, "Escape leaves it where it was")
+
+
+def back_and_forward(page, bench, first):
+    twice = bench.text()
+    for button, times in [("#undo", 2), ("#redo", 2)]:
+        for _ in range(times):
+            revision = page.evaluate("document.querySelector('#drawing').dataset.revision")
+            page.click(button)
+            until(page, "(old) => document.querySelector('#drawing').dataset.revision !== old", arg=revision)
+            ready(page)
+        holds(bench.text() == (first if button == "#undo" else twice), f"{button} goes all the way")
+        holds(page.is_disabled(button), f"{button} has nothing more to do")
+
+
+def edited_elsewhere(page, bench):
+    """A change in an editor comes by itself; a text that is no station is told in the words of the command line."""
+    text = bench.text()
+    level = re.search(r'low_cutout_level = "(\d+) mm', text)
+    bench.file.write_text(text.replace(level[0], 'low_cutout_level = "95 mm'))
+    until(page, 
+        "document.querySelector('.grip[data-handle=\"vessels.fresh.low_cutout_level\"]')"
+        "?.getAttribute('aria-valuetext')?.startsWith('95 mm')"
+    )
+    ready(page)
+    sound = bench.text()
+    bench.file.write_text(sound.replace('holds = "fresh"', 'holds = "milk"', 1))
+    until(page, "document.querySelector('#refused').textContent.includes('milk')")
+    bench.file.write_text(sound)
+    until(page, "document.querySelector('#refused').textContent === ''")
+    ready(page)
+    # The browser's console tells of the refusals that were asked for.
+    page.complaints = [said for said in page.complaints if "422" not in said]
+
+
+def cured(page, bench):
+    """A finding's cure by one press, and back by another."""
+    before = bench.text()
+    many = page.locator("#findings .finding").count()
+    page.locator("#findings button[data-remedy]").first.click()
+    until(page, "(many) => document.querySelectorAll('#findings .finding').length < many", arg=many)
+    ready(page)
+    holds(bench.text() != before, "it stands in the file")
+    page.click("#undo")
+    ready(page)
+    until(page, "(many) => document.querySelectorAll('#findings .finding').length === many", arg=many)
+    holds(bench.text() == before, "it is taken back to the last byte")
+
+
+def two_pages(browser, page, bench):
+    """What one page does, the other shows."""
+    other = opened(browser, bench)
+    grip(other, "vessels.fresh.stop_level").focus()
+    other.keyboard.press("PageDown")
+    other.keyboard.press("Enter")
+    ready(other)
+    shown = grip(other, "vessels.fresh.stop_level").get_attribute("aria-valuetext")
+    until(page, 
+        "(shown) => document.querySelector('.grip[data-handle=\"vessels.fresh.stop_level\"]')"
+        ".getAttribute('aria-valuetext') === shown",
+        arg=shown,
+    )
+    ready(page)
+    quiet(other, "the other page")
+    other.close()
+
+
+def looked_at(browser, bench, name):
+    """Both themes, a desk and a phone: no fault of access, nothing too wide, nothing in the console."""
+    for theme in ["light", "dark"]:
+        for shape, (width, height) in SHAPES.items():
+            what = f"{name}, {theme}, {shape}"
+            page = opened(browser, bench, viewport={"width": width, "height": height}, color_scheme=theme)
+            wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+            holds(wide <= 0, f"{what}: {wide} px too wide")
+            small = page.evaluate(
+                "[...document.querySelectorAll('#drawing text')].map((own) => own.getBoundingClientRect().height)"
+                ".reduce((least, own) => Math.min(least, own), 99)"
+            )
+            holds(small >= 11.5, f"{what}: text of {small:.1f} px in the drawing")
+            told = Axe().run(page, options=RULES)
+            holds(told.violations_count == 0, f"{what}: {told.generate_report()}")
+            page.screenshot(path=FOLDER / f"{name}-{theme}-{shape}.png", full_page=True)
+            quiet(page, what)
+            page.close()
+
+
+def weighed(browser, bench):
+    """What a page weighs until everything is there, bytes."""
+    page = browser.new_page()
+    sizes = []
+    page.on("requestfinished", lambda asked: sizes.append(asked.sizes()["responseBodySize"]))
+    page.goto(bench.address)
+    ready(page)
+    page.close()
+    return sum(sizes)
+
+
+def main():
+    FOLDER.mkdir(parents=True, exist_ok=True)
+    with sync_playwright() as tools:
+        browser = tools.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
+        with Bench("larkhaven") as bench:
+            first = bench.text()
+            page = opened(browser, bench, viewport={"width": 1440, "height": 1000})
+            dragged(page, bench)
+            by_keyboard(page, bench)
+            back_and_forward(page, bench, first)
+            edited_elsewhere(page, bench)
+            cured(page, bench)
+            two_pages(browser, page, bench)
+            quiet(page, "the first page")
+            weight = weighed(browser, bench) / 1000
+            holds(weight < 200, f"a page weighs {weight:.0f} kB")
+            print(f"a page weighs {weight:.0f} kB")
+        for name in EXAMPLES:
+            with Bench(name) as bench:
+                looked_at(browser, bench, name)
+        browser.close()
+    print("the workbench does what it says")
+
+
+main()
