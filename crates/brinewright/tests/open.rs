@@ -252,7 +252,7 @@ fn other_sites_are_refused() {
             vec![("host", "127.0.0.1:1")],
             421,
         ),
-        ("no name", "GET", "/", vec![], 400),
+        ("no name", "GET", "/", vec![], 421),
         (
             "a foreign origin that reads",
             "GET",
