@@ -18,7 +18,7 @@ const LAYERS: &[(&str, &[&str])] = &[
 /// and one in the decision note on dependencies.
 const LIBRARIES: &[(&str, &[&str])] = &[
     ("libm", &["physics", "station", "proof", "sheets"]),
-    ("maud", &["sheets"]),
+    ("maud", &["sheets", "brinewright"]),
     ("skrifa", &["sheets"]),
     ("deunicode", &["sheets"]),
     ("krilla", &["sheets"]),
@@ -37,6 +37,12 @@ const LIBRARIES: &[(&str, &[&str])] = &[
     ("clap", &["brinewright"]),
     ("annotate-snippets", &["brinewright"]),
     ("textwrap", &["brinewright"]),
+    ("axum", &["brinewright"]),
+    ("futures-util", &["brinewright"]),
+    ("hyper", &["brinewright"]),
+    ("hyper-util", &["brinewright"]),
+    ("open", &["brinewright"]),
+    ("tokio", &["brinewright"]),
 ];
 
 #[test]
