@@ -10,6 +10,7 @@ mod assess;
 mod estimate;
 mod figure;
 mod finding;
+pub mod live;
 mod method;
 mod methods;
 mod name_key;

@@ -8,15 +8,17 @@ use super::start::{Phase, Start};
 use super::state::State;
 
 /// Every part that a run moves, by its faults.
-pub(super) struct Hands<'r, 'a> {
-    pub(super) ground: &'r Ground<'a>,
-    pub(super) lens: &'r Lens,
-    pub(super) start: &'r Start,
+pub(crate) struct Hands<'r, 'a> {
+    pub(crate) ground: &'r Ground<'a>,
+    pub(crate) lens: &'r Lens,
+    pub(crate) start: &'r Start,
+    /// Whether water that comes back as it went is followed too: a run alone leaves it out, since it moves nothing.
+    pub(crate) keeps_rounds: bool,
 }
 
 impl Hands<'_, '_> {
     /// The first moment: faults begin.
-    pub(super) fn begin(&self, state: &mut State) {
+    pub(crate) fn begin(&self, state: &mut State) {
         let program = self.ground.program();
         if self.lens.hung {
             let outputs = program.outputs().len();
@@ -47,7 +49,7 @@ impl Hands<'_, '_> {
     }
 
     /// What control hears of an input now.
-    fn heard(&self, state: &State, input: usize) -> bool {
+    pub(crate) fn heard(&self, state: &State, input: usize) -> bool {
         let truth = match self.lens.is_fallen(input) {
             false => state.truth[input],
             true => state.trace.vessel_of[input]
@@ -57,7 +59,7 @@ impl Hands<'_, '_> {
     }
 
     /// An input is so from now on.
-    pub(super) fn set(&self, state: &mut State, input: usize, on: bool) {
+    pub(crate) fn set(&self, state: &mut State, input: usize, on: bool) {
         state.truth[input] = on;
         let heard = self.heard(state, input);
         state.trace.heard[input].note(heard);
@@ -68,7 +70,7 @@ impl Hands<'_, '_> {
     }
 
     /// Power goes or comes back.
-    pub(super) fn power(&self, state: &mut State, on: bool) {
+    pub(crate) fn power(&self, state: &mut State, on: bool) {
         state.powered = on;
         let Some(power) = self.ground.plant.wiring.power else {
             return;
@@ -89,7 +91,7 @@ impl Hands<'_, '_> {
     }
 
     /// Which hand valves stand open.
-    pub(super) fn valves(&self, state: &mut State) {
+    pub(crate) fn valves(&self, state: &mut State) {
         let lens = self.lens;
         let held_by_hand = state.in_hand.is_some();
         let mut open = match self.start.phase {
@@ -124,7 +126,7 @@ impl Hands<'_, '_> {
     }
 
     /// Whether an output's relay is closed.
-    pub(super) fn closed(&self, state: &mut State, output: usize) -> bool {
+    pub(crate) fn closed(&self, state: &mut State, output: usize) -> bool {
         let program = self.ground.program();
         let told = match (&state.held, self.lens.dead || !state.powered) {
             (_, true) => false,
@@ -137,7 +139,7 @@ impl Hands<'_, '_> {
     }
 
     /// Puts feed valve and pumps where control and their faults want them.
-    pub(super) fn settle(&self, state: &mut State) {
+    pub(crate) fn settle(&self, state: &mut State) {
         let wiring = &self.ground.plant.wiring;
         let electric = self
             .ground
@@ -165,7 +167,7 @@ impl Hands<'_, '_> {
     }
 
     /// The person has done what they had in hand: pump off, valves shut, out of the door.
-    pub(super) fn end(&self, state: &mut State) {
+    pub(crate) fn end(&self, state: &mut State) {
         state.in_hand = None;
         state.outcome.ended_s = Some(state.t_s);
         let wiring = &self.ground.plant.wiring;

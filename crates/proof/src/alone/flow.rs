@@ -15,17 +15,17 @@ const SAME_SALINITY: f64 = 0.01;
 
 /// What flows at a moment.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Now {
-    pub(super) made: Made,
-    pub(super) lines: Flowing,
+pub(crate) struct Now {
+    pub(crate) made: Made,
+    pub(crate) lines: Flowing,
     /// By vessel: what comes into it, and what goes out through lines, m³/s.
-    pub(super) comes: Vec<f64>,
-    pub(super) goes: Vec<f64>,
+    pub(crate) comes: Vec<f64>,
+    pub(crate) goes: Vec<f64>,
 }
 
 impl Now {
     /// What a vessel gains by the lines and the purifier, m³/s.
-    pub(super) fn net(&self, vessel: usize) -> f64 {
+    pub(crate) fn net(&self, vessel: usize) -> f64 {
         self.comes[vessel] - self.goes[vessel]
     }
 }
@@ -56,7 +56,7 @@ impl Hands<'_, '_> {
     }
 
     /// What flows now.
-    pub(super) fn look(
+    pub(crate) fn look(
         &self,
         state: &mut State,
         lines: Option<&mut Lines<'_>>,
@@ -86,6 +86,7 @@ impl Hands<'_, '_> {
         out.ends.clear();
         out.joints.clear();
         out.pumps.clear();
+        out.lines.clear();
         let Some(lines) = lines else { return Ok(()) };
         let pattern = Pattern {
             open: state.valves,
@@ -142,6 +143,10 @@ impl Hands<'_, '_> {
         for (_, flow_m3_s) in &mut out.joints {
             *flow_m3_s *= share;
         }
+        for line in &mut out.lines {
+            line.begins_m3_s *= share;
+            line.ends_m3_s *= share;
+        }
         self.leave_out_rounds(state, out);
         Ok(())
     }
@@ -153,6 +158,9 @@ impl Hands<'_, '_> {
             if own.flow_m3_s > 0.0 {
                 state.trace.arrived |= 1 << own.line;
             }
+        }
+        if self.keeps_rounds {
+            return;
         }
         for vessel in 0..state.contents.len() {
             let salinity = self.ground.plant.brine.practical_salinity(state.contents[vessel]);

@@ -25,33 +25,33 @@ const FEED_LOSS: f64 = 3.0;
 
 /// What runs of a station share.
 pub(crate) struct Ground<'a> {
-    pub(super) station: &'a Station,
-    pub(super) plant: &'a Plant,
-    pub(super) jointed: Option<Jointed>,
-    pub(super) joints: Vec<Joint>,
+    pub(crate) station: &'a Station,
+    pub(crate) plant: &'a Plant,
+    pub(crate) jointed: Option<Jointed>,
+    pub(crate) joints: Vec<Joint>,
     /// The brims of each vessel's outlets: volumes at which lines begin, and a little above, m³; and that level, m.
-    pub(super) brims: Vec<Vec<Brim>>,
+    pub(crate) brims: Vec<Vec<Brim>>,
     /// Volume from which on an overflow pipe takes what comes, and how much it takes, m³ and m³/s.
-    pub(super) overflow: Vec<Option<(f64, f64)>>,
+    pub(crate) overflow: Vec<Option<(f64, f64)>>,
     /// What a tray under the station holds before water runs over the floor, m³, and whether it runs to the drain.
-    pub(super) tray_m3: f64,
-    pub(super) tray_drained: bool,
+    pub(crate) tray_m3: f64,
+    pub(crate) tray_drained: bool,
     /// Volume below which a fallen switch says "dry", m³.
-    pub(super) floor_m3: Vec<f64>,
+    pub(crate) floor_m3: Vec<f64>,
     /// What flows while the purifier runs, in the month in which most is made.
-    pub(super) usual: Flows,
+    pub(crate) usual: Flows,
     /// What comes out of a feed tube that is off, m³/s.
-    pub(super) burst_m3_s: f64,
-    pub(super) shut_off: bool,
-    pub(super) leak: Option<usize>,
+    pub(crate) burst_m3_s: f64,
+    pub(crate) shut_off: bool,
+    pub(crate) leak: Option<usize>,
     /// Valves that close by themselves once nobody holds them, as bits.
-    pub(super) held: u64,
+    pub(crate) held: u64,
     /// Valves that stay open between tasks, so that a vessel is stirred, as bits.
-    pub(super) rest_open: u64,
+    pub(crate) rest_open: u64,
     /// By pump: how long it takes water that can't get away, s.
-    pub(super) suffers_s: Vec<f64>,
+    pub(crate) suffers_s: Vec<f64>,
     /// Temperatures of the room that it is coldest and warmest, °C.
-    pub(super) room_c: (f64, f64),
+    pub(crate) room_c: (f64, f64),
 }
 
 impl<'a> Ground<'a> {
@@ -151,7 +151,7 @@ impl<'a> Ground<'a> {
     }
 
     /// Level in a vessel, m above its floor.
-    pub(super) fn level_m(&self, vessel: usize, volume_m3: f64) -> Result<f64, Refusal> {
+    pub(crate) fn level_m(&self, vessel: usize, volume_m3: f64) -> Result<f64, Refusal> {
         let shape = &self.station.vessels[vessel].shape;
         Ok(shape.level_m(volume_m3.clamp(0.0, shape.full_volume_m3()))?)
     }
@@ -193,12 +193,12 @@ const BRIM_M: f64 = 0.005;
 
 /// The brim of an outlet.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Brim {
+pub(crate) struct Brim {
     /// Volume at which nothing more comes out of it, m³.
-    pub(super) outlet_m3: f64,
+    pub(crate) outlet_m3: f64,
     /// Volume and level a little above, m³ and m.
-    pub(super) above_m3: f64,
-    pub(super) above_m: f64,
+    pub(crate) above_m3: f64,
+    pub(crate) above_m: f64,
 }
 
 impl Brim {
@@ -213,7 +213,7 @@ impl Brim {
 }
 
 /// The middle of the month in which most permeate is made: then everything that floods floods most.
-fn season_s(plant: &Plant) -> f64 {
+pub(crate) fn season_s(plant: &Plant) -> f64 {
     let Some(purifier) = &plant.purifier else {
         return 0.5 * DAY_S;
     };
@@ -261,7 +261,7 @@ impl Ground<'_> {
     }
 
     /// What the vessels that it fills lack when they ask for water, m³.
-    pub(super) fn lacks_m3(&self) -> f64 {
+    pub(crate) fn lacks_m3(&self) -> f64 {
         let fills = self.plant.purifier.as_ref().map_or(&[][..], |own| &own.fills);
         fills
             .iter()
@@ -286,7 +286,7 @@ impl Ground<'_> {
     }
 
     /// The set pressure of a reducer before the purifier, Pa.
-    pub(super) fn reducer(&self) -> Option<f64> {
+    pub(crate) fn reducer(&self) -> Option<f64> {
         let purifier = self.station.purifier.as_ref()?;
         purifier
             .fields

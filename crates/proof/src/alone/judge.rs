@@ -11,14 +11,14 @@ use super::run::FOUND_M3;
 use super::state::State;
 
 /// Water on the floor that counts as harm, m³ (house rule: a litre is wiped up).
-const FLOOR_M3: f64 = 1e-3;
+pub(crate) const FLOOR_M3: f64 = 1e-3;
 /// A pump's seal without water, s (common practice, no source: half a minute).
-const DRY_S: f64 = 30.0;
+pub(crate) const DRY_S: f64 = 30.0;
 /// A heater in the air, s (house rule: a minute).
-const HEATER_S: f64 = 60.0;
+pub(crate) const HEATER_S: f64 = 60.0;
 /// Above the temperature that a vessel is kept at by so much its water is cooked, below it chilled, K (house rule).
-const COOKED_K: f64 = 6.0;
-const CHILLED_K: f64 = 5.0;
+pub(crate) const COOKED_K: f64 = 6.0;
+pub(crate) const CHILLED_K: f64 = 5.0;
 /// What a stuck heater is told to come to at most, °C: `physics::heat` goes no further.
 pub(crate) const HOTTEST_C: f64 = 60.0;
 /// Share of tap water in what stands in a vessel that counts as spoiled by it (house rule).
@@ -30,7 +30,7 @@ const DRAINED_M3: f64 = 0.15;
 
 impl Hands<'_, '_> {
     /// The time until something that is going on becomes harm, within a time: so that its moment is met.
-    pub(super) fn until_harm_s(&self, state: &State, now: &Now, within_s: f64) -> f64 {
+    pub(crate) fn until_harm_s(&self, state: &State, now: &Now, within_s: f64) -> f64 {
         let mut left_s = within_s;
         let mut at = |seconds: f64| {
             if seconds > 1e-6 && seconds < left_s {
@@ -65,7 +65,7 @@ impl Hands<'_, '_> {
     }
 
     /// Whether a vessel's heater is on.
-    fn heats(&self, state: &State, vessel: usize) -> bool {
+    pub(crate) fn heats(&self, state: &State, vessel: usize) -> bool {
         let program = self.ground.program();
         let told = program
             .output(station::control::Output::Heater(vessel))
@@ -78,7 +78,7 @@ impl Hands<'_, '_> {
     }
 
     /// Whether it heats the air: uncovered, and with no cut-out of its own.
-    fn heats_dry(&self, state: &State, vessel: usize) -> bool {
+    pub(crate) fn heats_dry(&self, state: &State, vessel: usize) -> bool {
         let Some(heat) = self.ground.plant.vessels[vessel].heat else {
             return false;
         };
@@ -179,7 +179,7 @@ impl Hands<'_, '_> {
     }
 
     /// Whether a vessel's water is spoiled now.
-    fn spoil(&self, state: &mut State, vessel: usize) {
+    pub(crate) fn spoil(&self, state: &mut State, vessel: usize) {
         let own = &self.ground.station.vessels[vessel].fields;
         let built = &self.ground.plant.vessels[vessel];
         let volume_m3 = state.volume_m3(self.ground, vessel);

@@ -6,41 +6,41 @@ use super::ground::Ground;
 
 /// All faults of a run, sorted by what they touch.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Lens {
+pub(crate) struct Lens {
     /// By input of the program: what it says whatever happens.
     says: Vec<Option<bool>>,
     /// By input: a level switch that lies on the floor.
     fallen: Vec<bool>,
     /// By output of the program: what its relay does whatever it is told.
     relays: Vec<Option<bool>>,
-    pub(super) feed_valve: Option<bool>,
+    pub(crate) feed_valve: Option<bool>,
     floats: Vec<Option<FloatFault>>,
-    pub(super) dead: bool,
-    pub(super) hung: bool,
+    pub(crate) dead: bool,
+    pub(crate) hung: bool,
     /// Power is away, and whether it comes back.
-    pub(super) power_out: Option<bool>,
-    pub(super) feed: Option<FeedFault>,
-    pub(super) reject_runs_on: bool,
-    pub(super) cycles: bool,
-    pub(super) torn: bool,
-    pub(super) housing_weeps: bool,
-    pub(super) fitting_weeps: bool,
+    pub(crate) power_out: Option<bool>,
+    pub(crate) feed: Option<FeedFault>,
+    pub(crate) reject_runs_on: bool,
+    pub(crate) cycles: bool,
+    pub(crate) torn: bool,
+    pub(crate) housing_weeps: bool,
+    pub(crate) fitting_weeps: bool,
     /// The feed tube is off: whether before its electric valve.
-    pub(super) feed_tube_off: Option<bool>,
-    pub(super) permeate_off: bool,
-    pub(super) drain_blocked: bool,
+    pub(crate) feed_tube_off: Option<bool>,
+    pub(crate) permeate_off: bool,
+    pub(crate) drain_blocked: bool,
     /// Joints that are apart and lines that have slipped out, as bits.
-    pub(super) apart: u64,
-    pub(super) slipped: u64,
+    pub(crate) apart: u64,
+    pub(crate) slipped: u64,
     /// Pumps that stand whatever they are told, as bits.
-    pub(super) stands: u64,
+    pub(crate) stands: u64,
     /// Pumps that were left on, valves that were left open or shut, as bits.
-    pub(super) left_on: u64,
-    pub(super) left_open: u64,
-    pub(super) left_shut: u64,
+    pub(crate) left_on: u64,
+    pub(crate) left_open: u64,
+    pub(crate) left_shut: u64,
     /// By vessel: what its heater does whatever it is told.
     heaters: Vec<Option<bool>>,
-    pub(super) nobody_ends_it: bool,
+    pub(crate) nobody_ends_it: bool,
 }
 
 fn put<T: Copy>(list: &mut Vec<Option<T>>, at: usize, value: T) {
@@ -51,7 +51,7 @@ fn put<T: Copy>(list: &mut Vec<Option<T>>, at: usize, value: T) {
 }
 
 impl Lens {
-    pub(super) fn of(ground: &Ground<'_>, faults: &[Fault]) -> Self {
+    pub(crate) fn of(ground: &Ground<'_>, faults: &[Fault]) -> Self {
         let mut lens = Self::default();
         for fault in faults {
             lens.add(ground, *fault);
@@ -99,22 +99,22 @@ impl Lens {
     }
 
     /// What control hears of an input that truly is so.
-    pub(super) fn hears(&self, input: usize, truth: bool) -> bool {
+    pub(crate) fn hears(&self, input: usize, truth: bool) -> bool {
         self.says.get(input).copied().flatten().unwrap_or(truth)
     }
 
     /// Whether a level switch lies on its vessel's floor.
-    pub(super) fn is_fallen(&self, input: usize) -> bool {
+    pub(crate) fn is_fallen(&self, input: usize) -> bool {
         self.fallen.get(input).is_some_and(|fallen| *fallen)
     }
 
     /// What an output's relay does when told so.
-    pub(super) fn relay(&self, output: usize, told: bool) -> bool {
+    pub(crate) fn relay(&self, output: usize, told: bool) -> bool {
         self.relays.get(output).copied().flatten().unwrap_or(told)
     }
 
     /// Whether a vessel's float lets water in when it should or shouldn't, and whether it weeps while it shouldn't.
-    pub(super) fn float(&self, vessel: usize, should: bool) -> (bool, bool) {
+    pub(crate) fn float(&self, vessel: usize, should: bool) -> (bool, bool) {
         match self.floats.get(vessel).copied().flatten() {
             None => (should, false),
             Some(FloatFault::Open) => (true, false),
@@ -124,7 +124,7 @@ impl Lens {
     }
 
     /// What a vessel's heater does when told so.
-    pub(super) fn heater(&self, vessel: usize, told: bool) -> bool {
+    pub(crate) fn heater(&self, vessel: usize, told: bool) -> bool {
         self.heaters.get(vessel).copied().flatten().unwrap_or(told)
     }
 }

@@ -11,11 +11,11 @@ const STEP: f64 = 0.1;
 /// The shortest step of the lines, s: what is left in a vessel by then doesn't matter.
 const SHORTEST_S: f64 = 1.0;
 /// A microlitre: nearer than that a mark is met.
-pub(super) const CLOSE_M3: f64 = 1e-9;
+pub(crate) const CLOSE_M3: f64 = 1e-9;
 
 /// What happens at the end of a step.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Met {
+pub(crate) enum Met {
     /// A level switch is wet or dry now.
     Switch { input: usize, on: bool },
     /// A float closes or opens.
@@ -28,7 +28,7 @@ pub(super) enum Met {
 
 impl Hands<'_, '_> {
     /// The longest step by which the lines' flows don't change much, s.
-    pub(super) fn longest_s(&self, state: &State, now: &Now) -> f64 {
+    pub(crate) fn longest_s(&self, state: &State, now: &Now) -> f64 {
         let mut longest_s = f64::INFINITY;
         if now.lines.ends.is_empty() {
             return longest_s;
@@ -48,12 +48,12 @@ impl Hands<'_, '_> {
         longest_s.max(SHORTEST_S)
     }
 
-    pub(super) fn rim_m3(&self, vessel: usize) -> f64 {
+    pub(crate) fn rim_m3(&self, vessel: usize) -> f64 {
         self.ground.plant.vessels[vessel].rim_m3
     }
 
     /// What is met first within a time at these flows: how soon, s, and what.
-    pub(super) fn meets(&self, state: &State, now: &Now, within_s: f64) -> (f64, Option<Met>) {
+    pub(crate) fn meets(&self, state: &State, now: &Now, within_s: f64) -> (f64, Option<Met>) {
         let (mut first_s, mut met) = (within_s, None);
         let mut sooner = |seconds: f64, what: Met| {
             if seconds <= first_s {
@@ -145,7 +145,7 @@ impl Hands<'_, '_> {
     }
 
     /// What arrives where what is in hand should bring it, m³/s.
-    pub(super) fn arriving_m3_s(&self, now: &Now) -> f64 {
+    pub(crate) fn arriving_m3_s(&self, now: &Now) -> f64 {
         if self.start.attended {
             return f64::from(now.made.fills.count_ones()) * now.made.share_m3_s;
         }

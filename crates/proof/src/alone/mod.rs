@@ -33,14 +33,20 @@ mod step;
 mod tests;
 mod trace;
 
+pub(crate) use control::Hands;
 pub(crate) use fault::{Fault, FeedFault, FloatFault, Joint, faults};
-pub(crate) use ground::Ground;
-pub(crate) use judge::HOTTEST_C;
-pub(crate) use network::Lines;
+pub(crate) use flow::Now;
+pub(crate) use ground::{Ground, season_s};
+pub(crate) use judge::{CHILLED_K, COOKED_K, DRY_S, FLOOR_M3, HEATER_S, HOTTEST_C};
+pub(crate) use lens::Lens;
+pub(crate) use marks::Met;
+pub(crate) use network::{Fares, Flowing, InLine, Lines};
 pub(crate) use outcome::{Harm, HarmKind, Outcome, Spot};
 pub(crate) use path::Path;
-pub(crate) use run::run;
+pub(crate) use purifier::CYCLE_S;
+pub(crate) use run::{OUTAGE_S, THAWS_S, run};
 pub(crate) use start::{Phase, Start, phases, phases_left_properly};
+pub(crate) use state::State;
 pub(crate) use trace::Trace;
 
 /// The most joints, valves and lines that a station may have here: they are kept as bits.

@@ -22,19 +22,19 @@ const OPEN_END: f64 = 1.5;
 /// Flow that is rounding, m³/s: over a month less than a drop.
 const NONE_M3_S: f64 = 1e-15;
 /// Flow by which a pump counts as moving nothing, m³/s: 4 mL in a minute.
-pub(super) const TRICKLE_M3_S: f64 = 7e-8;
+pub(crate) const TRICKLE_M3_S: f64 = 7e-8;
 
 /// The pipework with a way into the air at each joint.
 #[derive(Debug, Clone)]
 pub(crate) struct Jointed {
-    pub(super) pipework: Pipework,
-    pub(super) joints: Vec<Joint>,
+    pub(crate) pipework: Pipework,
+    pub(crate) joints: Vec<Joint>,
     /// The way into the air at each, and where it ends.
     holes: Vec<(LinkId, NodeId)>,
 }
 
 impl Jointed {
-    pub(super) fn of(station: &Station, mut pipework: Pipework) -> Result<Self, Refusal> {
+    pub(crate) fn of(station: &Station, mut pipework: Pipework) -> Result<Self, Refusal> {
         let joints = joints(station);
         let mut holes = Vec::with_capacity(joints.len());
         for joint in &joints {
@@ -85,25 +85,25 @@ fn place(station: &Station, pipework: &Pipework, joint: Joint) -> (NodeId, f64, 
 
 /// Which valves are open, which pumps run, which joints are apart: as bits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(super) struct Pattern {
-    pub(super) open: u64,
-    pub(super) runs: u64,
-    pub(super) apart: u64,
+pub(crate) struct Pattern {
+    pub(crate) open: u64,
+    pub(crate) runs: u64,
+    pub(crate) apart: u64,
 }
 
 /// Water that arrives at an end of a line, or leaves it (below 0).
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct AtEnd {
-    pub(super) end: End,
-    pub(super) line: usize,
-    pub(super) flow_m3_s: f64,
+pub(crate) struct AtEnd {
+    pub(crate) end: End,
+    pub(crate) line: usize,
+    pub(crate) flow_m3_s: f64,
     /// Salinity of what arrives.
-    pub(super) salinity: f64,
+    pub(crate) salinity: f64,
 }
 
 /// How a pump fares.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(super) enum Fares {
+pub(crate) enum Fares {
     #[default]
     Stands,
     Moves,
@@ -113,18 +113,28 @@ pub(super) enum Fares {
     Closed,
 }
 
+/// What flows in a line from its beginning to its end, m³/s: they differ where its joint is apart.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct InLine {
+    pub(crate) begins_m3_s: f64,
+    pub(crate) ends_m3_s: f64,
+}
+
 /// What flows at a moment.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Flowing {
-    pub(super) ends: Vec<AtEnd>,
+pub(crate) struct Flowing {
+    /// Every line; only where the lines are asked to tell them.
+    pub(crate) lines: Vec<InLine>,
+    pub(crate) ends: Vec<AtEnd>,
     /// Out of joints that are apart: the joint, m³/s.
-    pub(super) joints: Vec<(usize, f64)>,
-    pub(super) pumps: Vec<Fares>,
+    pub(crate) joints: Vec<(usize, f64)>,
+    pub(crate) pumps: Vec<Fares>,
 }
 
 impl Flowing {
     /// Takes over what another holds, in its own memory.
-    pub(super) fn copy(&mut self, other: &Self) {
+    pub(crate) fn copy(&mut self, other: &Self) {
+        self.lines.clone_from(&other.lines);
         self.ends.clone_from(&other.ends);
         self.joints.clone_from(&other.joints);
         self.pumps.clone_from(&other.pumps);
@@ -133,11 +143,13 @@ impl Flowing {
 
 /// The network, ready to be asked.
 pub(crate) struct Lines<'a> {
-    pub(super) station: &'a Station,
-    pub(super) jointed: &'a Jointed,
+    pub(crate) station: &'a Station,
+    pub(crate) jointed: &'a Jointed,
     // Thousands of settings are solved: a law that is looked up pays.
     state: StateOfNetwork<'a, Churchill>,
     set: Option<Pattern>,
+    /// Whether the flow of every line is told, not only what arrives at ends.
+    tells_lines: bool,
     /// What was reached last, not through pumps and through them.
     pub(super) known: [Option<Known>; 2],
     /// Runs that this one may go beside.
@@ -145,12 +157,13 @@ pub(crate) struct Lines<'a> {
 }
 
 impl<'a> Lines<'a> {
-    pub(super) fn new(station: &'a Station, jointed: &'a Jointed) -> Self {
+    pub(crate) fn new(station: &'a Station, jointed: &'a Jointed) -> Self {
         Self {
             station,
             jointed,
             state: StateOfNetwork::by_law(station, &jointed.pipework),
             set: None,
+            tells_lines: false,
             known: [None; 2],
             along: Along::default(),
         }
@@ -177,8 +190,18 @@ impl<'a> Lines<'a> {
         (!followed).then(|| self.along.path())
     }
 
+    /// Tells the flow of every line from now on.
+    pub(crate) fn tell_lines(&mut self) {
+        self.tells_lines = true;
+    }
+
+    /// Takes up the waters of the vessels anew at the next question: they have become saltier or fresher.
+    pub(crate) fn take_up_waters(&mut self) {
+        self.set = None;
+    }
+
     /// Every line full again: before another run.
-    pub(super) fn forget(&mut self) {
+    pub(crate) fn forget(&mut self) {
         self.set = None;
         self.along.begin();
         // A run mustn't hang on the runs before it, not by a rounding either.
@@ -186,7 +209,7 @@ impl<'a> Lines<'a> {
     }
 
     /// What flows at these levels and salinities of the vessels.
-    pub(super) fn flows(
+    pub(crate) fn flows(
         &mut self,
         pattern: Pattern,
         vessels: &[(f64, f64)],
@@ -243,6 +266,14 @@ impl<'a> Lines<'a> {
         out.ends.clear();
         out.joints.clear();
         out.pumps.clear();
+        out.lines.clear();
+        if self.tells_lines {
+            out.lines
+                .extend((0..self.jointed.pipework.lines.len()).map(|line| InLine {
+                    begins_m3_s: -self.flow_at(line, false),
+                    ends_m3_s: self.flow_at(line, true),
+                }));
+        }
         let mut moves = false;
         for terminal in &self.jointed.pipework.terminals {
             let ends_here = self.jointed.pipework.lines[terminal.line].to == terminal.node;

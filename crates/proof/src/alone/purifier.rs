@@ -13,25 +13,25 @@ const WEEP: f64 = 0.05;
 /// Pressure of a high feed over the usual one (house rule: a reducer that creeps, a quiet night).
 const HIGH: f64 = 1.5;
 /// From one start to the next of a purifier whose check valve leaks, s (common practice, no source: "every few minutes").
-pub(super) const CYCLE_S: f64 = 300.0;
+pub(crate) const CYCLE_S: f64 = 300.0;
 
 /// What flows at the purifier now.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub(super) struct Made {
+pub(crate) struct Made {
     /// Vessels that get permeate, as bits, and each one's share, m³/s.
-    pub(super) fills: u64,
-    pub(super) share_m3_s: f64,
-    pub(super) permeate_m3_s: f64,
-    pub(super) reject_m3_s: f64,
+    pub(crate) fills: u64,
+    pub(crate) share_m3_s: f64,
+    pub(crate) permeate_m3_s: f64,
+    pub(crate) reject_m3_s: f64,
     /// Onto the floor at the purifier, m³/s; not the reject.
-    pub(super) floor_m3_s: f64,
+    pub(crate) floor_m3_s: f64,
     /// Whether the feed stands open with nothing made.
-    pub(super) waits: bool,
+    pub(crate) waits: bool,
 }
 
 /// What flows while its feed valve stands open or not; `ways` are the vessels whose float lets water in, `weeping` those
 /// whose float should be shut and weeps. `thawed` is whether a frozen feed has thawed.
-pub(super) fn made(
+pub(crate) fn made(
     ground: &Ground<'_>,
     lens: &Lens,
     open: bool,

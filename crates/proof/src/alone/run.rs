@@ -19,9 +19,9 @@ use crate::plant::DAY_S;
 /// More events than that are no run but a chatter that never rests (house rule).
 const MOST_EVENTS: u32 = 4_000;
 /// Power that comes back does so after so long, s (house rule: an hour).
-const OUTAGE_S: f64 = 3600.0;
+pub(crate) const OUTAGE_S: f64 = 3600.0;
 /// A frozen feed thaws after so long, s (house rule: a day).
-const THAWS_S: f64 = DAY_S;
+pub(crate) const THAWS_S: f64 = DAY_S;
 /// Water on the floor that a detector finds, m³ (house rule: half a litre).
 pub(super) const FOUND_M3: f64 = 5e-4;
 /// Switches and pumps that turn each other on and off at one moment are looked at so often at most.
@@ -45,6 +45,7 @@ pub(crate) fn run(
         ground,
         lens: &lens,
         start,
+        keeps_rounds: false,
     };
     if let Some(lines) = lines {
         lines.forget();
@@ -91,7 +92,7 @@ pub(crate) fn run(
 
 impl Hands<'_, '_> {
     /// Actuators and flows that agree with each other: a pump's flow switch is seen by control, which may stop the pump.
-    fn find(
+    pub(crate) fn find(
         &self,
         state: &mut State,
         lines: &mut Option<Lines<'_>>,
@@ -117,7 +118,7 @@ impl Hands<'_, '_> {
         Ok(())
     }
 
-    fn meet(&self, state: &mut State, met: Met) {
+    pub(crate) fn meet(&self, state: &mut State, met: Met) {
         match met {
             Met::Switch { input, on } => self.set(state, input, on),
             Met::Float { vessel, open } => {
@@ -168,7 +169,7 @@ impl Hands<'_, '_> {
     }
 
     /// Water on the floor reaches the detector.
-    fn detect(&self, state: &mut State) {
+    pub(crate) fn detect(&self, state: &mut State) {
         let Some(leak) = self.ground.leak else { return };
         if state.truth[leak] {
             return;

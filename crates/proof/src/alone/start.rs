@@ -22,20 +22,20 @@ pub(crate) enum Phase {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Start {
     pub(crate) phase: Phase,
-    pub(super) contents: Vec<Amount>,
+    pub(crate) contents: Vec<Amount>,
     /// Valves that are open, as bits.
-    pub(super) open: u64,
-    pub(super) pump: Option<usize>,
+    pub(crate) open: u64,
+    pub(crate) pump: Option<usize>,
     /// What is still to be moved or made, m³, and where to; no end where water goes round.
-    pub(super) left_m3: f64,
+    pub(crate) left_m3: f64,
     /// How long water goes round, s.
-    pub(super) round_s: Option<f64>,
-    pub(super) from: Option<usize>,
-    pub(super) to: Option<End>,
+    pub(crate) round_s: Option<f64>,
+    pub(crate) from: Option<usize>,
+    pub(crate) to: Option<End>,
     /// Container under a draw point, m³.
-    pub(super) container_m3: f64,
+    pub(crate) container_m3: f64,
     /// Whether a person has started the fill.
-    pub(super) attended: bool,
+    pub(crate) attended: bool,
 }
 
 /// A vessel's share at which it counts as half emptied where no start mark tells (house rule).
@@ -87,7 +87,7 @@ fn at_rest(ground: &Ground<'_>, phase: Phase) -> Start {
 }
 
 /// The level under which the purifier starts, m³: a little below its start mark or below where its float opens.
-pub(super) fn starts_m3(ground: &Ground<'_>, vessel: usize) -> f64 {
+pub(crate) fn starts_m3(ground: &Ground<'_>, vessel: usize) -> f64 {
     let plant = ground.plant;
     let mut low = LOW_SHARE * plant.vessels[vessel].full_m3;
     let start = plant.wiring.switches[vessel]

@@ -10,47 +10,48 @@ use super::trace::Trace;
 use crate::plant::Amount;
 
 /// The whole state of a run.
-pub(super) struct State {
-    pub(super) t_s: f64,
-    pub(super) contents: Vec<Amount>,
+#[derive(Debug, Clone)]
+pub(crate) struct State {
+    pub(crate) t_s: f64,
+    pub(crate) contents: Vec<Amount>,
     /// Tap water that came through a torn membrane, by vessel, m³.
-    pub(super) tap_m3: Vec<f64>,
+    pub(crate) tap_m3: Vec<f64>,
     /// What each input truly is.
-    pub(super) truth: Vec<bool>,
-    pub(super) control: control::State,
+    pub(crate) truth: Vec<bool>,
+    pub(crate) control: control::State,
     /// Outputs as they stood when the controller hung.
-    pub(super) held: Option<Vec<bool>>,
-    pub(super) powered: bool,
+    pub(crate) held: Option<Vec<bool>>,
+    pub(crate) powered: bool,
     /// Floats that stand open, as bits.
-    pub(super) floats: u64,
+    pub(crate) floats: u64,
     /// Whether the feed valve stands open.
-    pub(super) open: bool,
+    pub(crate) open: bool,
     /// Valves that stand open and pumps that run, as bits.
-    pub(super) valves: u64,
-    pub(super) runs: u64,
+    pub(crate) valves: u64,
+    pub(crate) runs: u64,
     /// What is still to be moved by hand, m³, and until when somebody waits for it, s; nothing when nobody does.
-    pub(super) in_hand: Option<(f64, f64)>,
+    pub(crate) in_hand: Option<(f64, f64)>,
     /// Room left in the container under a draw point, m³.
-    pub(super) container_m3: f64,
-    pub(super) floor: Vec<(Spot, f64)>,
+    pub(crate) container_m3: f64,
+    pub(crate) floor: Vec<(Spot, f64)>,
     /// What stands in the tray, m³.
-    pub(super) tray_m3: f64,
+    pub(crate) tray_m3: f64,
     /// What each tank has gained, m³.
-    pub(super) gained_m3: Vec<f64>,
+    pub(crate) gained_m3: Vec<f64>,
     /// To the drain, over overflow pipes and with the reject; what was made, m³.
-    pub(super) drain_m3: f64,
-    pub(super) made_m3: f64,
-    pub(super) starts: f64,
+    pub(crate) drain_m3: f64,
+    pub(crate) made_m3: f64,
+    pub(crate) starts: f64,
     /// By pump: how long it has run dry and against closed valves, s. By vessel: its heater in the air.
-    pub(super) dry_s: Vec<f64>,
-    pub(super) closed_s: Vec<f64>,
-    pub(super) heater_dry_s: Vec<f64>,
-    pub(super) temperature_c: Vec<f64>,
+    pub(crate) dry_s: Vec<f64>,
+    pub(crate) closed_s: Vec<f64>,
+    pub(crate) heater_dry_s: Vec<f64>,
+    pub(crate) temperature_c: Vec<f64>,
     /// Volumes that went from all vessels, and came to anything: what the balance is measured by, m³.
-    pub(super) out_m3: f64,
-    pub(super) in_m3: f64,
-    pub(super) outcome: Outcome,
-    pub(super) trace: Trace,
+    pub(crate) out_m3: f64,
+    pub(crate) in_m3: f64,
+    pub(crate) outcome: Outcome,
+    pub(crate) trace: Trace,
 }
 
 /// A person's patience over the time that a task should take (house rule).
@@ -58,7 +59,7 @@ const PATIENCE: f64 = 1.2;
 
 impl State {
     /// At the beginning, control warmed up as it stands with every part sound.
-    pub(super) fn begin(ground: &Ground<'_>, start: &Start, lens: &Lens, planned_s: f64) -> Self {
+    pub(crate) fn begin(ground: &Ground<'_>, start: &Start, lens: &Lens, planned_s: f64) -> Self {
         let plant = ground.plant;
         let program = ground.program();
         let vessels = start.contents.len();
@@ -122,12 +123,12 @@ impl State {
         }
     }
 
-    pub(super) fn volume_m3(&self, ground: &Ground<'_>, vessel: usize) -> f64 {
+    pub(crate) fn volume_m3(&self, ground: &Ground<'_>, vessel: usize) -> f64 {
         ground.plant.brine.volume_m3(self.contents[vessel])
     }
 
     /// Notes a harm, the first time only.
-    pub(super) fn harm(&mut self, kind: HarmKind, at_s: f64, amount: f64) {
+    pub(crate) fn harm(&mut self, kind: HarmKind, at_s: f64, amount: f64) {
         if !self.outcome.harms.iter().any(|harm| harm.kind == kind) {
             self.outcome.harms.push(super::Harm { kind, at_s, amount });
         }

@@ -25,7 +25,7 @@ const SWAYS_M3_S: f64 = 4e-9;
 
 impl Hands<'_, '_> {
     /// How far it goes, and what is met there; `now` is left with the flows of that step.
-    pub(super) fn step(
+    pub(crate) fn step(
         &self,
         state: &mut State,
         lines: &mut Option<Lines<'_>>,

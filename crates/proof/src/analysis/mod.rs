@@ -46,7 +46,7 @@ pub use water::{
     Stores, TankStores,
 };
 
-#[cfg(test)]
+pub(crate) use absence::FaultWords;
 pub(crate) use year::prepare;
 pub use year::{
     Band, CostItem, Emergencies, EnergyUse, Followed, Leanest, MOST_YEARS, Over, Paces, Progress, RunBin,

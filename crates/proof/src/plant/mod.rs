@@ -33,7 +33,7 @@ mod tally;
 mod tests;
 mod ways;
 
-pub(crate) use amount::Amount;
+pub(crate) use amount::{Amount, Brine};
 pub(crate) use body::{Comes, Plant, Stop, Vessel};
 pub(crate) use books::{Account, Outside};
 pub(crate) use build::{Known, Odd, USUAL_ODD_S, build};

@@ -40,6 +40,7 @@ pub use tree::{Branch, Gate};
 pub use types::{
     Absence, Assumption, Barrier, By, Chance, FaultSet, MinimalSet, PartShare, TestRow, TriedGuard,
 };
+pub(crate) use words::Words as FaultWords;
 
 /// A time with nobody there.
 #[derive(Debug, Clone, Copy, PartialEq)]

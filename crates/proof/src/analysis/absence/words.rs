@@ -9,9 +9,9 @@ use crate::alone::{Fault, FeedFault, FloatFault, HOTTEST_C, Harm, HarmKind, Join
 use crate::analysis::speak::{say, shown};
 
 /// Names of a station's parts.
-pub(super) struct Words<'a> {
-    pub(super) station: &'a Station,
-    pub(super) program: &'a Program,
+pub(crate) struct Words<'a> {
+    pub(crate) station: &'a Station,
+    pub(crate) program: &'a Program,
 }
 
 impl Words<'_> {
@@ -32,7 +32,7 @@ impl Words<'_> {
     }
 
     /// The part that a fault is of, in a sentence: "the stop switch of fresh".
-    pub(super) fn part(&self, fault: Fault) -> String {
+    pub(crate) fn part(&self, fault: Fault) -> String {
         match fault {
             Fault::Switch { input, .. } | Fault::SwitchFallen { input } => self.switch(input),
             Fault::Relay { output, .. } => match self.program.outputs().nth(output) {
@@ -92,7 +92,7 @@ impl Words<'_> {
     }
 
     /// What is wrong, in a sentence: "the stop switch of fresh stuck dry".
-    pub(super) fn fault(&self, fault: Fault) -> String {
+    pub(crate) fn fault(&self, fault: Fault) -> String {
         let part = self.part(fault);
         let how = match fault {
             Fault::Switch { input, on } => match (self.program.inputs().get(input), on) {
@@ -141,7 +141,7 @@ impl Words<'_> {
     }
 
     /// Where in the station file a fault's part stands.
-    pub(super) fn place(&self, fault: Fault) -> String {
+    pub(crate) fn place(&self, fault: Fault) -> String {
         let station = self.station;
         let vessel = |at: usize| format!("vessels.{}", station.vessels[at].name);
         let line = |at: usize| format!("lines.{}", station.lines[at].name);
@@ -174,7 +174,7 @@ impl Words<'_> {
     }
 
     /// The beginning, in a sentence: "in the midst of tall-bucket".
-    pub(super) fn phase(&self, phase: Phase) -> String {
+    pub(crate) fn phase(&self, phase: Phase) -> String {
         match phase {
             Phase::Idle => "idle".to_owned(),
             Phase::Filling => "filling".to_owned(),
@@ -183,7 +183,7 @@ impl Words<'_> {
     }
 
     /// What was done: "547 L on the floor over the rim of fresh".
-    pub(super) fn harm(&self, harm: &Harm) -> String {
+    pub(crate) fn harm(&self, harm: &Harm) -> String {
         let say = |kind, si| say(self.station, kind, si);
         match harm.kind {
             HarmKind::Floor(spot) => {
@@ -232,7 +232,7 @@ impl Words<'_> {
     }
 
     /// Where it is wet: "at the purifier".
-    pub(super) fn wet(&self, kind: HarmKind) -> String {
+    pub(crate) fn wet(&self, kind: HarmKind) -> String {
         match kind {
             HarmKind::Floor(spot) => self.spot(spot),
             HarmKind::TankOver(tank) => format!("over the rim of {}", self.tank(tank)),
@@ -240,7 +240,7 @@ impl Words<'_> {
         }
     }
 
-    fn spot(&self, spot: Spot) -> String {
+    pub(crate) fn spot(&self, spot: Spot) -> String {
         match spot {
             Spot::Vessel(vessel) => format!("over the rim of {}", self.vessel(vessel)),
             Spot::Tank(tank) => format!("at {}", self.tank(tank)),
@@ -256,7 +256,7 @@ impl Words<'_> {
     }
 
     /// An alarm that stands at the end: "the alarm: a vessel was overfull".
-    pub(super) fn alarm(&self, output: usize) -> Option<String> {
+    pub(crate) fn alarm(&self, output: usize) -> Option<String> {
         match self.program.outputs().nth(output)? {
             Output::Alarm(alarm) => Some(match alarm {
                 Alarm::Leak => "an alarm: water on the floor".to_owned(),

@@ -1,0 +1,109 @@
+//! Where water and salt went since the beginning: each move booked once, out of one account and into another.
+
+use crate::plant::{Amount, Brine};
+
+/// What came and went, beside what stands in the vessels.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Ledger {
+    /// What stood in all vessels at the beginning.
+    pub(super) stood: Amount,
+    /// From the feed: permeate, reject, and what ran out of its tubes.
+    pub(super) feed: Amount,
+    /// Salt that was poured in.
+    pub(super) poured: Amount,
+    /// What each tank has gained.
+    pub(super) tanks: Vec<Amount>,
+    /// What stands in the container under each draw point, and what was carried away.
+    pub(super) caught: Vec<Amount>,
+    pub(super) carried: Amount,
+    pub(super) drain: Amount,
+    pub(super) floor: Amount,
+    pub(super) tray: Amount,
+    /// What was wiped up.
+    pub(super) wiped: Amount,
+    /// All that moved, for a measure of what is lost.
+    pub(super) moved: Amount,
+}
+
+pub(super) fn add(to: &mut Amount, amount: Amount) {
+    to.water_m3 += amount.water_m3;
+    to.salt_kg += amount.salt_kg;
+}
+
+pub(super) fn take(from: &mut Amount, amount: Amount) {
+    add(from, amount.times(-1.0));
+}
+
+fn sum<'s>(all: impl IntoIterator<Item = &'s Amount>) -> Amount {
+    let mut sum = Amount::default();
+    for own in all {
+        add(&mut sum, *own);
+    }
+    sum
+}
+
+/// What is lost or made, as shares.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Residuals {
+    pub(super) water: f64,
+    pub(super) salt: f64,
+}
+
+impl Ledger {
+    pub(super) fn new(contents: &[Amount], tanks: usize, draws: usize) -> Self {
+        Self {
+            stood: sum(contents),
+            feed: Amount::default(),
+            poured: Amount::default(),
+            tanks: vec![Amount::default(); tanks],
+            caught: vec![Amount::default(); draws],
+            carried: Amount::default(),
+            drain: Amount::default(),
+            floor: Amount::default(),
+            tray: Amount::default(),
+            wiped: Amount::default(),
+            moved: Amount::default(),
+        }
+    }
+
+    /// What there was and came.
+    pub(super) fn came(&self) -> Amount {
+        sum([&self.stood, &self.feed, &self.poured])
+    }
+
+    /// What there is and went.
+    pub(super) fn is_or_went(&self, contents: &[Amount]) -> Amount {
+        let rest = [&self.carried, &self.drain, &self.floor, &self.tray, &self.wiped];
+        sum(contents.iter().chain(&self.tanks).chain(&self.caught).chain(rest))
+    }
+
+    /// What is lost or made of all that stood and moved.
+    pub(super) fn residuals(&self, contents: &[Amount]) -> Residuals {
+        let (came, there) = (self.came(), self.is_or_went(contents));
+        let share = |lost: f64, of: f64| if of > 0.0 { lost.abs() / of } else { lost.abs() };
+        Residuals {
+            water: share(
+                came.water_m3 - there.water_m3,
+                came.water_m3 + self.moved.water_m3,
+            ),
+            salt: share(came.salt_kg - there.salt_kg, came.salt_kg + self.moved.salt_kg),
+        }
+    }
+}
+
+/// Less than a microlitre is rounding, and has no salinity.
+const NOTHING_M3: f64 = 1e-9;
+
+/// Practical salinity of what stands somewhere; 0 of nothing.
+pub(super) fn salinity(brine: &Brine, amount: Amount) -> f64 {
+    if brine.volume_m3(amount) > NOTHING_M3 {
+        brine.practical_salinity(amount)
+    } else {
+        0.0
+    }
+}
+
+/// What a container still takes, m³.
+pub(super) fn room_m3(brine: &Brine, holds_m3: f64, caught: Amount) -> f64 {
+    (holds_m3 - brine.volume_m3(caught)).max(0.0)
+}

@@ -1,0 +1,315 @@
+//! The walk: a step is planned, walked to its end, and what is met there is done.
+
+use station::control::{Event, Output};
+
+use super::books::{Books, follow, waters_of};
+use super::ledger::{Ledger, salinity};
+use super::warmth::{Body, warm};
+use super::waters::{Water, Waters};
+use crate::alone::{
+    DRY_S, FLOOR_M3, Fault, Ground, Hands, HarmKind, Lens, Lines, Met, Now, Spot, Start, State,
+};
+use crate::method::Refusal;
+
+/// A step moves this share at most of what the run alone lets a step move: so that waters that mix are followed.
+const FINER: f64 = 0.05;
+/// The shortest step of that rule, s, and the longest that thermometers wait, s.
+const SHORTEST_S: f64 = 0.5;
+const READ_EVERY_S: f64 = 60.0;
+/// Salinity by which a vessel's water is taken up anew as it weighs.
+const OTHER_WATER: f64 = 0.2;
+/// More events than that within a second are a chatter: then steps go on for at least so long, s.
+const MOST_EVENTS: u32 = 200;
+const AT_LEAST_S: f64 = 0.05;
+
+/// A step that is planned.
+#[derive(Debug, Clone, Default)]
+struct Planned {
+    now: Now,
+    step_s: f64,
+    met: Option<Met>,
+}
+
+/// The walk as it is shown: with what flows at that moment.
+pub(super) struct Shown {
+    pub(super) walk: Walk,
+    pub(super) now: Now,
+    pub(super) waters: Waters,
+}
+
+/// What doesn't change while it is walked.
+pub(super) struct Place<'g> {
+    pub(super) ground: &'g Ground<'g>,
+    pub(super) bodies: Vec<Body>,
+    pub(super) tanks: Vec<Water>,
+    pub(super) room_c: f64,
+    pub(super) feed_c: f64,
+}
+
+/// The station as somebody plays with it.
+#[derive(Debug, Clone)]
+pub(super) struct Walk {
+    pub(super) start: Start,
+    pub(super) lens: Lens,
+    pub(super) faults: Vec<Fault>,
+    pub(super) state: State,
+    pub(super) ledger: Ledger,
+    /// The time that is shown: within the step that is planned.
+    pub(super) shown_s: f64,
+    /// The task in hand.
+    pub(super) task: Option<usize>,
+    /// When power comes back and the feed thaws.
+    pub(super) power_back_s: Option<f64>,
+    pub(super) thaws_s: Option<f64>,
+    planned: Planned,
+    /// The second in which events are counted, and how many.
+    busy: (f64, u32),
+    /// Salinities that the lines were last told.
+    told: Vec<f64>,
+}
+
+impl Walk {
+    pub(super) fn new(start: Start, state: State, ledger: Ledger) -> Self {
+        Self {
+            start,
+            lens: Lens::default(),
+            faults: Vec::new(),
+            state,
+            ledger,
+            shown_s: 0.0,
+            task: None,
+            power_back_s: None,
+            thaws_s: None,
+            planned: Planned::default(),
+            busy: (0.0, 0),
+            told: Vec::new(),
+        }
+    }
+
+    /// Goes on to a time.
+    pub(super) fn go_to(
+        &mut self,
+        place: &Place<'_>,
+        lines: &mut Option<Lines<'_>>,
+        until_s: f64,
+    ) -> Result<(), Refusal> {
+        while self.state.t_s + self.planned.step_s <= until_s {
+            let planned = core::mem::take(&mut self.planned);
+            self.spend(place, &planned.now, planned.step_s);
+            self.arrived(place, planned.met);
+            self.plan(place, lines)?;
+        }
+        self.shown_s = self.shown_s.max(until_s);
+        Ok(())
+    }
+
+    /// Walks the part of the step that lies behind what is shown, so that an act finds it so. It is planned anew after.
+    pub(super) fn cut(&mut self, place: &Place<'_>) {
+        let planned = core::mem::take(&mut self.planned);
+        let seconds = self.shown_s - self.state.t_s;
+        if seconds > 0.0 {
+            self.spend(place, &planned.now, seconds);
+        }
+        self.arrived(place, None);
+    }
+
+    /// The walk at the time that is shown.
+    pub(super) fn shown(&self, place: &Place<'_>) -> Shown {
+        let mut walk = self.clone();
+        let now = core::mem::take(&mut walk.planned).now;
+        let seconds = walk.shown_s - walk.state.t_s;
+        if seconds > 0.0 {
+            walk.spend(place, &now, seconds);
+        }
+        let vessels = waters_of(place.ground, &walk.state, &now, 0.0);
+        let waters = place.follow(&vessels, &now);
+        Shown { walk, now, waters }
+    }
+
+    /// Plans the next step.
+    pub(super) fn plan(&mut self, place: &Place<'_>, lines: &mut Option<Lines<'_>>) -> Result<(), Refusal> {
+        let ground = place.ground;
+        self.planned = Planned::default();
+        self.take_up_waters(ground, lines);
+        let hands = hands(ground, &self.lens, &self.start);
+        let thawed = self.thaws_s.is_none();
+        let state = &mut self.state;
+        let mut now = Now::default();
+        hands.find(state, lines, thawed, &mut now)?;
+        let t_s = state.t_s;
+        let mut left_s = READ_EVERY_S;
+        let mut due = |at_s: f64| left_s = left_s.min((at_s - t_s).max(0.0));
+        if let Some(timer_s) = ground.program().due_s(&state.control)
+            && state.powered
+        {
+            due(timer_s);
+        }
+        for at_s in [self.power_back_s, self.thaws_s].into_iter().flatten() {
+            due(at_s);
+        }
+        if let Some((_, round_s)) = state.in_hand {
+            due(round_s);
+        }
+        let left_s = hands.until_harm_s(state, &now, left_s);
+        let finer_s = (FINER * hands.longest_s(state, &now)).max(SHORTEST_S);
+        let (mut step_s, met) = hands.step(state, lines, thawed, &mut now, left_s.min(finer_s))?;
+        if self.busy.1 > MOST_EVENTS {
+            step_s = step_s.max(goes_on_s(&hands, state, &now));
+        }
+        self.planned = Planned { now, step_s, met };
+        Ok(())
+    }
+
+    /// The lines weigh the vessels' waters as they were told: once they are others, they are told again.
+    fn take_up_waters(&mut self, ground: &Ground<'_>, lines: &mut Option<Lines<'_>>) {
+        let Some(lines) = lines else { return };
+        let brine = &ground.plant.brine;
+        let own: Vec<f64> = self
+            .state
+            .contents
+            .iter()
+            .map(|own| salinity(brine, *own))
+            .collect();
+        let other = own.len() != self.told.len()
+            || own
+                .iter()
+                .zip(&self.told)
+                .any(|(own, told)| (own - told).abs() > OTHER_WATER);
+        if other {
+            lines.take_up_waters();
+            self.told = own;
+        }
+    }
+
+    /// Books a step, and notes the harm that it has done.
+    fn spend(&mut self, place: &Place<'_>, now: &Now, seconds: f64) {
+        let hands = hands(place.ground, &self.lens, &self.start);
+        let state = &mut self.state;
+        let (before, t_s) = (state.floor.clone(), state.t_s);
+        warm(&hands, state, &place.bodies, place.room_c, seconds);
+        let mut books = Books {
+            ledger: &mut self.ledger,
+            tanks: &place.tanks,
+            feed_c: place.feed_c,
+        };
+        books.flow(&hands, state, now, seconds);
+        for (spot, sum) in state.floor.clone() {
+            let was = before
+                .iter()
+                .find(|(own, _)| *own == spot)
+                .map_or(0.0, |(_, was)| *was);
+            if was < FLOOR_M3 && sum >= FLOOR_M3 {
+                // Within a step water comes evenly.
+                let at_s = t_s + seconds * (FLOOR_M3 - was) / (sum - was);
+                let kind = match spot {
+                    Spot::Tank(tank) => HarmKind::TankOver(tank),
+                    other => HarmKind::Floor(other),
+                };
+                state.harm(kind, at_s, 0.0);
+            }
+        }
+        for pump in 0..state.dry_s.len() {
+            if state.dry_s[pump] >= DRY_S - 1e-6 {
+                state.harm(HarmKind::PumpDry(pump), state.t_s, 0.0);
+            }
+            if state.closed_s[pump] >= place.ground.suffers_s[pump] - 1e-6 {
+                state.harm(HarmKind::PumpClosed(pump), state.t_s, 0.0);
+            }
+        }
+        for vessel in 0..state.contents.len() {
+            hands.spoil(state, vessel);
+        }
+    }
+
+    /// What is met at the end of a step is done: switches, floats, timers, thermometers, the leak detector.
+    fn arrived(&mut self, place: &Place<'_>, met: Option<Met>) {
+        let ground = place.ground;
+        self.count();
+        match met {
+            Some(Met::Done) => self.done(ground),
+            Some(met) => hands(ground, &self.lens, &self.start).meet(&mut self.state, met),
+            None => {}
+        }
+        let t_s = self.state.t_s;
+        if self.power_back_s.is_some_and(|at_s| at_s <= t_s) {
+            self.power_back_s = None;
+            hands(ground, &self.lens, &self.start).power(&mut self.state, true);
+        }
+        if self.thaws_s.is_some_and(|at_s| at_s <= t_s) {
+            self.thaws_s = None;
+        }
+        if self.state.in_hand.is_some_and(|(_, round_s)| round_s <= t_s) {
+            self.done(ground);
+        }
+        let program = ground.program();
+        if self.state.powered {
+            if program
+                .due_s(&self.state.control)
+                .is_some_and(|due_s| due_s <= t_s)
+            {
+                program.step(&mut self.state.control, t_s, Event::Due);
+            }
+            for vessel in 0..self.state.contents.len() {
+                if program.output(Output::Heater(vessel)).is_some() {
+                    let event = Event::Reading {
+                        vessel,
+                        temperature_c: self.state.temperature_c[vessel],
+                    };
+                    program.step(&mut self.state.control, t_s, event);
+                }
+            }
+        }
+        self.look_at_tanks(ground);
+        hands(ground, &self.lens, &self.start).detect(&mut self.state);
+    }
+
+    /// High cut-outs of tanks: at their headroom (house rule: nothing in the file says where they hang).
+    fn look_at_tanks(&mut self, ground: &Ground<'_>) {
+        for tank in 0..ground.station.tanks.len() {
+            let Some(input) = ground.program().input(station::control::Input::TankHigh { tank }) else {
+                continue;
+            };
+            let high = self.state.gained_m3[tank] >= ground.station.tanks[tank].headroom_m3() - 1e-9;
+            if self.state.truth[input] != high {
+                hands(ground, &self.lens, &self.start).set(&mut self.state, input, high);
+            }
+        }
+    }
+
+    fn count(&mut self) {
+        let t_s = self.state.t_s;
+        if t_s - self.busy.0 > 1.0 {
+            self.busy = (t_s, 0);
+        }
+        self.busy.1 = self.busy.1.saturating_add(1);
+    }
+}
+
+/// Every part, by its faults, with somebody at it.
+pub(super) fn hands<'r, 'a>(ground: &'r Ground<'a>, lens: &'r Lens, start: &'r Start) -> Hands<'r, 'a> {
+    Hands {
+        ground,
+        lens,
+        start,
+        keeps_rounds: true,
+    }
+}
+
+impl Place<'_> {
+    /// Follows the waters of a moment.
+    fn follow(&self, vessels: &[Water], now: &Now) -> Waters {
+        follow(self.ground, (vessels, &self.tanks), self.feed_c, now)
+    }
+}
+
+/// How long a chatter is left to itself, s: no vessel may run out meanwhile.
+fn goes_on_s(hands: &Hands<'_, '_>, state: &State, now: &Now) -> f64 {
+    let mut least_s = AT_LEAST_S;
+    for vessel in 0..state.contents.len() {
+        let net = now.net(vessel);
+        if net < 0.0 {
+            least_s = least_s.min(state.volume_m3(hands.ground, vessel) / -net);
+        }
+    }
+    least_s
+}
