@@ -12,6 +12,7 @@ mod assets;
 mod bench;
 mod events;
 mod guard;
+mod live;
 mod page;
 mod server;
 mod work;
@@ -61,6 +62,7 @@ fn routes(bench: &Arc<Bench>) -> Router {
         .route("/api/undo", post(api::undo))
         .route("/api/redo", post(api::redo))
         .route("/api/events", get(events::events))
+        .merge(live::routes())
         .fallback(answer::not_there)
         .layer(axum::extract::DefaultBodyLimit::max(guard::LARGEST_BODY))
         .layer(from_fn_with_state(bench.clone(), guard::guard))

@@ -92,7 +92,7 @@ impl Ledger {
 }
 
 /// Less than a microlitre is rounding, and has no salinity.
-const NOTHING_M3: f64 = 1e-9;
+pub(super) const NOTHING_M3: f64 = 1e-9;
 
 /// Practical salinity of what stands somewhere; 0 of nothing.
 pub(super) fn salinity(brine: &Brine, amount: Amount) -> f64 {

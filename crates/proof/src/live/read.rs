@@ -4,7 +4,7 @@ use station::control::{Input, Output, Task};
 use station::plumbing::End;
 
 use super::books::container_m3;
-use super::ledger::salinity;
+use super::ledger::{NOTHING_M3, salinity};
 use super::picture::{
     AlarmNow, Balances, DrawNow, FloorNow, HarmNow, LineNow, PumpNow, PurifierNow, Snapshot, TankNow,
     TaskNow, ValveNow, VesselNow,
@@ -60,6 +60,7 @@ impl Reader<'_, '_> {
             floor: state
                 .floor
                 .iter()
+                .filter(|(_, volume_m3)| *volume_m3 > NOTHING_M3)
                 .map(|(spot, volume_m3)| FloorNow {
                     place: self.names.words.spot(*spot),
                     volume_m3: *volume_m3,

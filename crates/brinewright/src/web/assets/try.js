@@ -1,0 +1,317 @@
+// Try it: the live station as everybody sees it, and what a hand does to it.
+// @ts-check
+
+import { Refused, ask, send } from "/look/ask.js";
+
+/**
+ * @typedef {{path: string, way: number, sea: boolean, said: string}} Flow
+ * @typedef {{path: string, on: boolean, said: string}} Switch
+ * @typedef {{path: string, share: number, sea: boolean, said: string}} Level
+ * @typedef {{time: string, speed: number, stale: boolean, skips: boolean, acts: number, lines: Flow[],
+ *   switches: Switch[], vessels: Level[], draws: Level[], purifier: string, task: string, wet: string[],
+ *   alarms: string[], harms: string[], faults: string[], balance: string}} Told
+ */
+
+const SVG = "http://www.w3.org/2000/svg";
+/** Millimetres of paper for a pixel of the screen, as on the workbench. */
+const MM_PER_PX = 25.4 / 96 / 1.25;
+/** Room that a number with its arrow takes, mm of paper. */
+const NUMBER_MM = { wide: 17, high: 3.2 };
+/** How far around a symbol a finger finds it, mm of paper. */
+const REACH_MM = 1.5;
+
+const element = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
+const all = (/** @type {string} */ what) => /** @type {HTMLElement[]} */ ([...document.querySelectorAll(what)]);
+const parts = (/** @type {string} */ path) =>
+  /** @type {SVGGraphicsElement[]} */ ([...element("paper").querySelectorAll(`[data-path="${CSS.escape(path)}"]`)]);
+
+let last = /** @type {Told | null} */ (null);
+let drawn = "";
+/** What the word is about, until somebody decides. */
+let asked = /** @type {object | null} */ (null);
+
+/** @param {string} path @param {object} body */
+async function tell(path, body) {
+  element("refused").textContent = "";
+  try {
+    return await send(path, body);
+  } catch (error) {
+    element("refused").textContent = error instanceof Refused ? error.message : "The workbench doesn't answer.";
+    return null;
+  }
+}
+
+/** @param {object} act @param {boolean} first whether it is asked first what it would harm */
+async function act(act, first) {
+  element("word").hidden = true;
+  const answer = await tell("/api/live/act", { act, ask_first: first });
+  if (!answer || answer.done) return;
+  asked = act;
+  const minutes = Math.round(answer.word.within_s / 60);
+  const seconds = Math.max(1, Math.round(answer.word.in_s));
+  const soon = seconds < 120 ? `${seconds} s` : `${Math.round(seconds / 60)} min`;
+  element("says").textContent =
+    `Left to itself this does harm in ${soon}. After ${minutes} min: ${answer.word.harm}.`;
+  element("word").hidden = false;
+  element("leave").focus();
+}
+
+/** @param {string} path @param {boolean} on */
+function pressed(path, on) {
+  const [section, name] = [path.slice(0, path.indexOf(".")), path.slice(path.indexOf(".") + 1)];
+  return section === "valves"
+    ? act({ act: "valve", valve: name, open: on }, on)
+    : act({ act: "pump", pump: name, on }, on);
+}
+
+/** @param {string} id @param {string[]} rows @param {((row: string) => HTMLElement) | null} more */
+function list(id, rows, more = null) {
+  const place = element(id);
+  const text = rows.join("\n");
+  if (place.dataset.text === text) return;
+  place.dataset.text = text;
+  place.replaceChildren(
+    ...rows.map((row) => {
+      const item = document.createElement("li");
+      item.textContent = row;
+      if (more) item.append(" ", more(row));
+      return item;
+    }),
+  );
+}
+
+/** @param {string} fault */
+function mend(fault) {
+  const button = document.createElement("button");
+  button.type = "button";
+  button.textContent = "Mend it";
+  button.addEventListener("click", () => act({ act: "mend", fault }, false));
+  return button;
+}
+
+/** @param {Told} now */
+function show(now) {
+  element("time").textContent = now.time;
+  element("stale").hidden = !now.stale;
+  for (const own of /** @type {HTMLInputElement[]} */ (all('input[name="speed"]'))) {
+    if (document.activeElement !== own) own.checked = Number(own.value) === now.speed;
+  }
+  for (const own of now.switches) {
+    const button = document.querySelector(`[data-switch="${CSS.escape(own.path)}"]`);
+    button?.setAttribute("aria-checked", String(own.on));
+    if (button?.nextElementSibling) button.nextElementSibling.textContent = own.said;
+  }
+  for (const own of [...now.vessels, ...now.draws]) {
+    const place = document.querySelector(`[data-level="${CSS.escape(own.path)}"]`);
+    if (!place) continue;
+    place.classList.toggle("salty", own.sea);
+    /** @type {HTMLProgressElement} */ (place.querySelector("progress")).value = Math.min(1, own.share);
+    /** @type {HTMLElement} */ (place.querySelector("span")).textContent = own.said;
+  }
+  element("purifier").textContent = now.purifier;
+  const task = document.getElementById("task");
+  if (task) task.textContent = now.task ? `In hand: ${now.task}` : "";
+  list("harms", now.harms);
+  list("wet", now.wet);
+  list("alarms", now.alarms);
+  list("faults", now.faults, mend);
+  element("record").textContent = `${now.acts} acts so far${now.skips ? "; time is being skipped" : ""}.`;
+  element("balance").textContent = now.balance;
+  announce(now);
+  ink(now);
+  last = now;
+}
+
+/** What changed that somebody who doesn't look should hear. @param {Told} now */
+function announce(now) {
+  if (!last) return;
+  const fresh = [...now.harms, ...now.alarms].filter(
+    (own) => !last?.harms.some((old) => old.split(": ")[0] === own.split(": ")[0]) && !last?.alarms.includes(own),
+  );
+  if (now.task !== last.task && (!now.task || !last.task)) fresh.push(now.task ? `begun: ${now.task}` : "the task is done");
+  if (fresh.length > 0) element("told").textContent = fresh.join(". ");
+}
+
+/** Flows, valves and pumps on the drawing. @param {Told} now */
+function ink(now) {
+  for (const own of now.lines) {
+    for (const part of parts(own.path)) {
+      if (part.tagName !== "polyline") continue;
+      part.classList.toggle("runs", own.way !== 0);
+      part.classList.toggle("salty", own.way !== 0 && own.sea);
+    }
+    number(own);
+  }
+  for (const own of now.switches) {
+    const mark = own.path.startsWith("valves.") ? "shut" : "at-work";
+    const on = mark === "shut" ? !own.on : own.said.startsWith("runs");
+    for (const part of parts(own.path)) if (part.tagName !== "text") part.classList.toggle(mark, on);
+    const press = element("paper").querySelector(`[data-press="${CSS.escape(own.path)}"]`);
+    press?.setAttribute("aria-checked", String(own.on));
+  }
+}
+
+/** A line's flow beside its longest straight stretch, with an arrow. @param {Flow} own */
+function number(own) {
+  const text = element("paper").querySelector(`[data-flow="${CSS.escape(own.path)}"]`);
+  if (!text) return;
+  const { across, down } = /** @type {SVGElement} */ (text).dataset;
+  const along = own.way > 0;
+  const arrow = across === "0" ? ((down === "1") === along ? "↓" : "↑") : (across === "1") === along ? "→" : "←";
+  text.textContent = own.way === 0 ? "" : `${arrow} ${own.said}`;
+}
+
+/** @param {SVGSVGElement} svg */
+function label(svg) {
+  const done = new Set();
+  /** @type {{path: string, long: number, x: number, y: number, across: number, down: number}[]} */
+  const wanted = [];
+  for (const line of /** @type {NodeListOf<SVGPolylineElement>} */ (svg.querySelectorAll('polyline[data-path^="lines."]'))) {
+    const path = line.dataset.path ?? "";
+    if (done.has(path)) continue;
+    let best = { long: 0, x: 0, y: 0, across: 0, down: 0 };
+    for (const piece of parts(path)) {
+      if (piece.tagName !== "polyline") continue;
+      const points = [.../** @type {SVGPolylineElement} */ (/** @type {unknown} */ (piece)).points];
+      for (let at = 1; at < points.length; at += 1) {
+        const [a, b] = [points[at - 1], points[at]];
+        // A number stands easier over a level stretch.
+        const long = Math.abs(b.x - a.x) + 0.5 * Math.abs(b.y - a.y);
+        if (long > best.long) {
+          best = { long, x: (a.x + b.x) / 2, y: (a.y + b.y) / 2, across: Math.sign(b.x - a.x), down: Math.sign(b.y - a.y) };
+        }
+      }
+    }
+    done.add(path);
+    wanted.push({ path, ...best });
+  }
+  // The longest stretches choose first; a number that would touch another goes below its pipe, or is left out.
+  /** @type {{x: number, y: number}[]} */
+  const taken = [];
+  for (const own of wanted.sort((a, b) => b.long - a.long)) {
+    const free = [own.y - 1, own.y + NUMBER_MM.high].find((y) =>
+      taken.every((other) => Math.abs(other.x - own.x) > NUMBER_MM.wide || Math.abs(other.y - y) > NUMBER_MM.high),
+    );
+    if (free === undefined) continue;
+    taken.push({ x: own.x, y: free });
+    const text = document.createElementNS(SVG, "text");
+    text.setAttribute("class", "flow");
+    text.setAttribute("x", String(own.x));
+    text.setAttribute("y", String(free));
+    text.dataset.flow = own.path;
+    text.dataset.across = String(own.across);
+    text.dataset.down = String(own.down);
+    svg.append(text);
+  }
+}
+
+/** @param {SVGSVGElement} svg */
+function bind(svg) {
+  for (const own of all("[data-switch]")) {
+    const path = own.dataset.switch ?? "";
+    const boxes = parts(path).map((part) => part.getBBox());
+    if (boxes.length === 0) continue;
+    const left = Math.min(...boxes.map((box) => box.x)) - REACH_MM;
+    const top = Math.min(...boxes.map((box) => box.y)) - REACH_MM;
+    const press = document.createElementNS(SVG, "rect");
+    press.setAttribute("x", String(left));
+    press.setAttribute("y", String(top));
+    press.setAttribute("width", String(Math.max(...boxes.map((box) => box.x + box.width)) + REACH_MM - left));
+    press.setAttribute("height", String(Math.max(...boxes.map((box) => box.y + box.height)) + REACH_MM - top));
+    press.setAttribute("class", "press");
+    press.setAttribute("role", "switch");
+    press.setAttribute("tabindex", "0");
+    press.setAttribute("aria-label", `${own.dataset.kind} ${own.textContent}`);
+    press.setAttribute("aria-checked", "false");
+    press.dataset.press = path;
+    const turn = () => pressed(path, press.getAttribute("aria-checked") !== "true");
+    press.addEventListener("click", turn);
+    press.addEventListener("keydown", (event) => {
+      if (event.key !== "Enter" && event.key !== " ") return;
+      event.preventDefault();
+      turn();
+    });
+    svg.append(press);
+  }
+}
+
+async function draw() {
+  const width = Math.round(Math.max(80, element("paper").clientWidth * MM_PER_PX));
+  if (drawn === String(width)) return;
+  drawn = String(width);
+  const answer = await ask(`/api/live/drawing?width_mm=${width}`).catch(() => null);
+  if (!answer) return;
+  element("paper").innerHTML = answer.drawing;
+  const svg = element("paper").querySelector("svg");
+  if (!svg) return;
+  // Its parts can be pressed: it is no mere picture.
+  svg.setAttribute("role", "group");
+  label(svg);
+  bind(svg);
+  if (last) ink(last);
+}
+
+/** @param {string} id @param {string} what @param {(event: Event) => void} does */
+function on(id, what, does) {
+  document.getElementById(id)?.addEventListener(what, does);
+}
+
+function listen() {
+  for (const own of all("[data-switch]")) {
+    own.addEventListener("click", () => pressed(own.dataset.switch ?? "", own.getAttribute("aria-checked") !== "true"));
+  }
+  for (const own of all("[data-task]")) {
+    own.addEventListener("click", () => act({ act: "begin", task: own.dataset.task }, true));
+  }
+  for (const own of all("[data-bucket]")) {
+    own.addEventListener("click", () => act({ act: "bucket", draw: own.dataset.bucket }, false));
+  }
+  for (const own of all("[data-act]")) {
+    own.addEventListener("click", () => act({ act: own.dataset.act }, false));
+  }
+  for (const own of all("[data-skip]")) {
+    own.addEventListener("click", () => tell("/api/live/skip", { seconds: Number(own.dataset.skip) }));
+  }
+  for (const own of all("[data-again]")) {
+    own.addEventListener("click", () => tell("/api/live/again", { beginning: own.dataset.again }));
+  }
+  for (const own of /** @type {HTMLInputElement[]} */ (all('input[name="speed"]'))) {
+    own.addEventListener("change", () => tell("/api/live/pace", { speed: Number(own.value) }));
+  }
+  on("end", "click", () => act({ act: "end" }, false));
+  on("anyway", "click", () => asked && act(asked, false));
+  on("leave", "click", () => {
+    element("word").hidden = true;
+  });
+  on("salt", "submit", (event) => {
+    event.preventDefault();
+    const form = new FormData(/** @type {HTMLFormElement} */ (event.target));
+    act({ act: "salt", vessel: form.get("vessel"), mass_kg: Number(form.get("mass")) }, false);
+  });
+  on("break", "submit", (event) => {
+    event.preventDefault();
+    const form = new FormData(/** @type {HTMLFormElement} */ (event.target));
+    act({ act: "break", fault: form.get("fault") }, false);
+  });
+  on("keep", "click", async () => {
+    const { beginning, record } = await ask("/api/live/record");
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([JSON.stringify({ beginning, record })], { type: "application/json" }));
+    link.download = "record.json";
+    link.click();
+    URL.revokeObjectURL(link.href);
+  });
+  on("play", "click", async () => {
+    const { beginning, record } = await ask("/api/live/record");
+    tell("/api/live/again", { beginning, record });
+  });
+  window.addEventListener("resize", () => draw());
+}
+
+listen();
+draw();
+const stream = new EventSource("/api/live/stream");
+stream.addEventListener("now", (event) => show(JSON.parse(event.data)));
+stream.addEventListener("refused", (event) => {
+  element("refused").textContent = JSON.parse(event.data);
+});

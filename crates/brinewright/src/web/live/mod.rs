@@ -1,0 +1,32 @@
+//! Try it: one live station for all who look, on a page of its own.
+//!
+//! Owns: its clock (`stage`), what is asked of it (`ask`), what is told ten times a second (`told`), its page (`page`).
+//! Must not know: how water goes (`proof::live`).
+
+mod ask;
+mod page;
+mod stage;
+mod told;
+
+use std::sync::Arc;
+
+use axum::routing::{get, post};
+use axum::{Extension, Router};
+
+use super::bench::Bench;
+use stage::Stage;
+
+/// What is answered here.
+pub(super) fn routes() -> Router<Arc<Bench>> {
+    Router::new()
+        .route("/try-it", get(page::try_it))
+        .route("/try-it/{file}", get(page::file))
+        .route("/api/live/stream", get(ask::stream))
+        .route("/api/live/drawing", get(ask::drawing))
+        .route("/api/live/record", get(ask::record))
+        .route("/api/live/act", post(ask::act))
+        .route("/api/live/pace", post(ask::pace))
+        .route("/api/live/skip", post(ask::skip))
+        .route("/api/live/again", post(ask::again))
+        .layer(Extension(Arc::new(Stage::default())))
+}

@@ -1,0 +1,186 @@
+//! The page: the schematic to press on, what stands where, faults, the record.
+
+use std::sync::Arc;
+
+use axum::extract::{Path, State};
+use axum::http::header;
+use axum::response::{Html, IntoResponse, Response};
+use maud::{DOCTYPE, Markup, html};
+use station::Station;
+use station::sections::Water;
+
+use super::super::answer;
+use super::super::bench::Bench;
+use super::told::plain;
+
+const SCRIPT: &str = include_str!("../assets/try.js");
+const STYLE: &str = include_str!("../assets/try.css");
+
+/// Its script and its style.
+pub(super) async fn file(Path(name): Path<String>) -> Response {
+    let (kind, text) = match name.as_str() {
+        "try.js" => ("text/javascript; charset=utf-8", SCRIPT),
+        "try.css" => ("text/css; charset=utf-8", STYLE),
+        _ => return answer::not_there().await,
+    };
+    (
+        [(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache")],
+        text,
+    )
+        .into_response()
+}
+
+/// The page.
+pub(super) async fn try_it(State(bench): State<Arc<Bench>>) -> Html<String> {
+    let name = bench.desk().file_name();
+    let body = match bench.station() {
+        Some((_, station)) => {
+            // Its faults are those of its plant; a station without one has none.
+            let faults = proof::live::live(&station, proof::live::Beginning::Full, |live| live.faults());
+            let faults = faults.map_or_else(
+                |_| Vec::new(),
+                |all| all.into_iter().map(|own| own.fault).collect(),
+            );
+            body(&station, &faults)
+        }
+        None => html! { h1 { "The text is no station just now" } p { "Mend it on the workbench first." } },
+    };
+    Html(framed(&name, &body).into_string())
+}
+
+fn body(station: &Station, faults: &[String]) -> Markup {
+    html! {
+        div class="try" {
+            div class="site" {
+                div id="paper" {}
+                p class="second" { "Press a valve or a pump, or walk to it with Tab and press Enter." }
+                div class="word" role="alert" id="word" hidden {
+                    p id="says" {}
+                    button type="button" id="anyway" { "Do it all the same" }
+                    button type="button" id="leave" { "Leave it" }
+                }
+                p id="refused" class="must" role="alert" {}
+                section {
+                    h2 { "By hand" }
+                    ul class="rows" id="switches" {
+                        @for own in station.valves.iter().filter(|own| own.fields.kind.value.is_set()) {
+                            (switch("valves", "valve", &own.name))
+                        }
+                        @for own in &station.pumps { (switch("pumps", "pump", &own.name)) }
+                    }
+                }
+            }
+            aside {
+                h1 id="time" { "0:00:00" }
+                p id="stale" class="should" hidden { "The station file has changed. Begin anew to try it." }
+                fieldset class="pace" {
+                    legend { "Time runs" }
+                    @for (speed, said) in [("0", "not"), ("1", "as it does"), ("10", "10 times"), ("60", "60 times"), ("600", "600 times")] {
+                        label { input type="radio" name="speed" value=(speed); (said) }
+                    }
+                }
+                p class="acts" {
+                    button type="button" data-skip="3600" { "Skip an hour" }
+                    button type="button" data-skip="230400" { "Skip a long weekend" }
+                    button type="button" data-again="full" { "Begin anew, full" }
+                    button type="button" data-again="filling" { "Begin anew, filling" }
+                }
+                dl class="now" {
+                    @for own in &station.vessels { (level("vessels", &own.name)) }
+                    @for own in &station.draw_points { (level("draw_points", &own.name)) }
+                    dt { "Purifier" }
+                    dd id="purifier" {}
+                }
+                @if !station.lineups.is_empty() {
+                    h2 { "Tasks, as their cards say" }
+                    p class="acts" {
+                        @for own in &station.lineups {
+                            button type="button" data-task=(own.name) { (plain(&own.name)) }
+                        }
+                        button type="button" id="end" { "End it" }
+                    }
+                    p id="task" class="second" {}
+                }
+                @if station.vessels.iter().any(|own| own.fields.holds.value == Water::Salt) {
+                    h2 { "Salt" }
+                    form id="salt" class="acts" {
+                        label { "kg " input name="mass" type="number" min="0.01" step="0.01" value="1" inputmode="decimal"; }
+                        label { "into " select name="vessel" {
+                            @for own in &station.vessels { option value=(own.name) selected[own.fields.holds.value == Water::Salt] { (plain(&own.name)) } }
+                        } }
+                        button { "Pour" }
+                    }
+                }
+                h2 { "Harm" }
+                ul id="harms" class="rows" {}
+                ul id="wet" class="rows" {}
+                ul id="alarms" class="rows" {}
+                p class="acts" {
+                    button type="button" data-act="wipe" { "Wipe up" }
+                    button type="button" data-act="reset" { "Reset alarms" }
+                }
+                h2 { "Faults" }
+                form id="break" class="acts" {
+                    label class="wide" { "Let something fail " select name="fault" {
+                        @for own in faults { option { (own) } }
+                    } }
+                    button { "Put it in" }
+                }
+                ul id="faults" class="rows" {}
+                h2 { "Record" }
+                p id="record" class="second" {}
+                p class="acts" {
+                    button type="button" id="keep" { "Keep it" }
+                    button type="button" id="play" { "Play it again" }
+                }
+                p id="balance" class="second" {}
+            }
+        }
+        p class="visually-hidden" id="told" aria-live="polite" {}
+    }
+}
+
+/// One thing to press, with what it does now.
+fn switch(section: &str, kind: &str, name: &str) -> Markup {
+    html! {
+        li {
+            button type="button" role="switch" aria-checked="false" data-switch={ (section) "." (name) }
+                data-kind=(kind) data-name=(name) { (plain(name)) }
+            " " span class="second" {}
+        }
+    }
+}
+
+/// How full something is, as a bar and a figure.
+fn level(section: &str, name: &str) -> Markup {
+    html! {
+        dt { (plain(name)) }
+        dd data-level={ (section) "." (name) } {
+            progress max="1" value="0" aria-label=(plain(name)) {}
+            " " span {}
+            @if section == "draw_points" { " " button type="button" data-bucket=(name) { "Empty bucket" } }
+        }
+    }
+}
+
+fn framed(name: &str, body: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { "Try it: " (name) }
+                link rel="icon" type="image/svg+xml" href="/favicon.ico";
+                link rel="stylesheet" href="/look/style.css";
+                link rel="stylesheet" href="/try-it/try.css";
+                script type="module" src="/try-it/try.js" {}
+            }
+            body {
+                header { strong { a href="/" { "Brinewright" } } span { (name) } span class="second" { "Try it" } }
+                main { (body) }
+                footer { p { "A computed station, not yours: readings beat it. Salt dissolves at once here." } }
+            }
+        }
+    }
+}

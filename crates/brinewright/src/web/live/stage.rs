@@ -1,0 +1,252 @@
+//! The one live station: a thread that walks it while somebody looks.
+
+use std::collections::VecDeque;
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use proof::live::{Act, Beginning, Foretold, Live, LiveFault, Recorded, live};
+use station::Station;
+use tokio::sync::{oneshot, watch};
+
+use super::super::bench::Bench;
+use super::told::{Told, told};
+
+/// From one picture to the next.
+const TICK: Duration = Duration::from_millis(100);
+/// What of a tick is spent on walking at most: where that isn't enough, time runs slower than asked.
+const WALKING: Duration = Duration::from_millis(70);
+/// Walked at once, s: between two looks at the wall's clock.
+const SLICE_S: f64 = 20.0;
+/// The longest real time that is caught up at once, s.
+const MOST_BEHIND_S: f64 = 0.3;
+/// The fastest that time runs.
+pub(super) const FASTEST: f64 = 600.0;
+/// The longest time that is skipped at once, s: a long weekend.
+pub(super) const LONGEST_SKIP_S: f64 = 64.0 * 3600.0;
+
+/// What somebody wants of the live station.
+pub(super) enum Wish {
+    /// An act; asked about first where that is wanted.
+    Act {
+        act: Act,
+        ask_first: bool,
+        reply: oneshot::Sender<Result<Answered, LiveFault>>,
+    },
+    /// So many times as fast as real time; 0 stands still.
+    Pace(f64),
+    /// So much further, as fast as it goes.
+    Skip(f64),
+    /// Begin anew, and play these acts.
+    Again(Beginning, Vec<Recorded>),
+    /// What was done since the beginning.
+    Record(oneshot::Sender<(Beginning, Vec<Recorded>)>),
+}
+
+/// What came of an act.
+pub(super) struct Answered {
+    pub(super) done: bool,
+    pub(super) word: Option<Foretold>,
+}
+
+/// What everybody hears.
+#[derive(Clone)]
+pub(super) enum Heard {
+    Told(Arc<Told>),
+    Refused(Arc<str>),
+}
+
+/// The live station as pages reach it.
+#[derive(Default)]
+pub(super) struct Stage {
+    open: Mutex<Option<Open>>,
+}
+
+#[derive(Clone)]
+pub(super) struct Open {
+    pub(super) wishes: Sender<Wish>,
+    pub(super) news: watch::Receiver<Option<Heard>>,
+}
+
+impl Stage {
+    /// The live station; it begins when it is first asked for, and again when its thread has ended.
+    pub(super) fn open(&self, bench: &Arc<Bench>) -> Open {
+        let mut open = self.open.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(open) = open.as_ref()
+            && open.news.has_changed().is_ok()
+        {
+            return open.clone();
+        }
+        let (wishes, wished) = mpsc::channel();
+        let (tell, news) = watch::channel(None);
+        let bench = bench.clone();
+        thread::spawn(move || act_out(&bench, &wished, &tell));
+        let fresh = Open { wishes, news };
+        *open = Some(fresh.clone());
+        fresh
+    }
+}
+
+/// Why a live station is left.
+enum Left {
+    Again(Beginning, Vec<Recorded>),
+    Ended,
+}
+
+fn act_out(bench: &Bench, wished: &Receiver<Wish>, tell: &watch::Sender<Option<Heard>>) {
+    let mut next = (Beginning::Full, Vec::new());
+    let mut speed = 1.0;
+    loop {
+        let Some((revision, station)) = bench.station() else {
+            refuse(
+                tell,
+                "the text is no station just now: mend it on the workbench, then begin anew",
+            );
+            return;
+        };
+        let (beginning, acts) = next;
+        let left = live(&station, beginning, |live| {
+            let mut scene = Scene {
+                bench,
+                tell,
+                station: &station,
+                revision,
+                beginning,
+                live,
+                speed,
+                skip_to_s: 0.0,
+                waiting: acts.into(),
+            };
+            let left = scene.play(wished);
+            speed = scene.speed;
+            left
+        });
+        match left {
+            Ok(Ok(Left::Again(beginning, acts))) => next = (beginning, acts),
+            Ok(Ok(Left::Ended)) => return,
+            Ok(Err(fault)) | Err(fault) => {
+                refuse(tell, &fault.to_string());
+                return;
+            }
+        }
+    }
+}
+
+fn refuse(tell: &watch::Sender<Option<Heard>>, what: &str) {
+    tell.send_replace(Some(Heard::Refused(what.into())));
+}
+
+struct Scene<'s, 'l, 'g> {
+    bench: &'s Bench,
+    tell: &'s watch::Sender<Option<Heard>>,
+    station: &'s Station,
+    revision: u64,
+    beginning: Beginning,
+    live: &'l mut Live<'g>,
+    speed: f64,
+    skip_to_s: f64,
+    /// Acts of a record that are still to be played.
+    waiting: VecDeque<Recorded>,
+}
+
+impl Scene<'_, '_, '_> {
+    fn play(&mut self, wished: &Receiver<Wish>) -> Result<Left, LiveFault> {
+        self.show()?;
+        let mut last = Instant::now();
+        loop {
+            let next = last + TICK;
+            loop {
+                match wished.recv_timeout(next.saturating_duration_since(Instant::now())) {
+                    Ok(wish) => {
+                        if let Some(left) = self.grant(wish) {
+                            return Ok(left);
+                        }
+                        self.show()?;
+                    }
+                    Err(RecvTimeoutError::Timeout) => break,
+                    Err(RecvTimeoutError::Disconnected) => return Ok(Left::Ended),
+                }
+            }
+            if self.bench.listen().borrow().closing {
+                return Ok(Left::Ended);
+            }
+            let now = Instant::now();
+            let behind_s = (now - last).as_secs_f64().min(MOST_BEHIND_S);
+            last = now;
+            // The stage itself keeps one receiver.
+            if self.tell.receiver_count() > 1 {
+                self.walk(behind_s, now)?;
+                self.show()?;
+            }
+        }
+    }
+
+    /// Goes on by the clock, or as fast as it goes where time is skipped; a record's acts are played on the way.
+    fn walk(&mut self, behind_s: f64, began: Instant) -> Result<(), LiveFault> {
+        let until_s = (self.live.t_s() + behind_s * self.speed).max(self.skip_to_s);
+        while self.live.t_s() < until_s && began.elapsed() < WALKING {
+            let mut to_s = until_s.min(self.live.t_s() + SLICE_S);
+            if let Some(next) = self.waiting.front() {
+                to_s = to_s.min(next.at_s.max(self.live.t_s()));
+            }
+            self.live.advance_to(to_s)?;
+            while let Some(due) = self.waiting.front()
+                && due.at_s <= self.live.t_s()
+            {
+                // A record of another station's acts: those that can't be done are left out.
+                let _ = self.live.act(&due.act);
+                self.waiting.pop_front();
+            }
+        }
+        Ok(())
+    }
+
+    fn grant(&mut self, wish: Wish) -> Option<Left> {
+        // Nobody waits for an answer any more where a reply can't be sent.
+        match wish {
+            Wish::Act {
+                act,
+                ask_first,
+                reply,
+            } => {
+                let answered = self.act(&act, ask_first);
+                let _ = reply.send(answered);
+            }
+            Wish::Pace(speed) => self.speed = speed,
+            Wish::Skip(seconds) => self.skip_to_s = self.live.t_s() + seconds,
+            Wish::Again(beginning, acts) => return Some(Left::Again(beginning, acts)),
+            Wish::Record(reply) => {
+                let _ = reply.send((self.beginning, self.live.record().to_vec()));
+            }
+        }
+        None
+    }
+
+    fn act(&mut self, act: &Act, ask_first: bool) -> Result<Answered, LiveFault> {
+        let word = match ask_first {
+            true => self.live.foretell(act)?,
+            false => None,
+        };
+        let done = word.is_none();
+        if done {
+            // A hand at the station ends what was played or skipped.
+            self.waiting.clear();
+            self.skip_to_s = 0.0;
+            self.live.act(act)?;
+        }
+        Ok(Answered { done, word })
+    }
+
+    fn show(&self) -> Result<(), LiveFault> {
+        let stale = self.bench.listen().borrow().revision != self.revision;
+        let skips = self.live.t_s() < self.skip_to_s;
+        let mut told = told(self.station, &self.live.snapshot()?);
+        told.speed = self.speed;
+        told.stale = stale;
+        told.skips = skips;
+        told.acts = self.live.record().len();
+        self.tell.send_replace(Some(Heard::Told(Arc::new(told))));
+        Ok(())
+    }
+}

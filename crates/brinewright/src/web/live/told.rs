@@ -1,0 +1,208 @@
+//! A moment in the owner's units, as the page shows it.
+
+use proof::live::Snapshot;
+use serde::Serialize;
+use station::Station;
+use station::quantity::{Kind, format_plain};
+
+/// Salinity from which water is shown as sea water.
+const SEA: f64 = 2.0;
+
+/// A moment.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct Told {
+    time: String,
+    pub(super) speed: f64,
+    /// Whether the text is another by now.
+    pub(super) stale: bool,
+    /// Whether time is being skipped.
+    pub(super) skips: bool,
+    /// Acts that were done.
+    pub(super) acts: usize,
+    lines: Vec<Flow>,
+    switches: Vec<Switch>,
+    vessels: Vec<Level>,
+    draws: Vec<Level>,
+    purifier: String,
+    task: String,
+    wet: Vec<String>,
+    alarms: Vec<String>,
+    harms: Vec<String>,
+    faults: Vec<String>,
+    balance: String,
+}
+
+/// What goes through a line.
+#[derive(Debug, Clone, Serialize)]
+struct Flow {
+    path: String,
+    /// 1 along, -1 against, 0 still.
+    way: i8,
+    sea: bool,
+    said: String,
+}
+
+/// What can be pressed.
+#[derive(Debug, Clone, Serialize)]
+struct Switch {
+    path: String,
+    on: bool,
+    said: String,
+}
+
+/// How full something is.
+#[derive(Debug, Clone, Serialize)]
+struct Level {
+    path: String,
+    share: f64,
+    sea: bool,
+    said: String,
+}
+
+pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
+    let say = |kind, si: f64| format_plain(kind, si, station.units(), &station.currency());
+    let way = |flow: f64| if flow > 0.0 { 1 } else { -i8::from(flow < 0.0) };
+    let mut switches: Vec<Switch> = seen
+        .valves
+        .iter()
+        .filter(|own| own.by_hand)
+        .map(|own| Switch {
+            path: format!("valves.{}", own.name),
+            on: own.open,
+            said: if own.open { "open" } else { "shut" }.to_owned(),
+        })
+        .collect();
+    switches.extend(seen.pumps.iter().map(|own| Switch {
+        path: format!("pumps.{}", own.name),
+        on: own.asked,
+        said: match (own.does, own.asked) {
+            ("moves", _) => format!("runs, {}", say(Kind::Flow, own.flow_m3_per_s)),
+            ("dry", _) => "runs dry".to_owned(),
+            ("closed", _) => "runs against closed valves".to_owned(),
+            (_, true) => "asked for, stands".to_owned(),
+            (_, false) => "stands".to_owned(),
+        },
+    }));
+    Told {
+        time: clock(seen.t_s),
+        speed: 0.0,
+        stale: false,
+        skips: false,
+        acts: 0,
+        lines: seen
+            .lines
+            .iter()
+            .map(|own| Flow {
+                path: format!("lines.{}", own.name),
+                way: way(own.flow_m3_per_s),
+                sea: own.practical_salinity > SEA,
+                said: say(Kind::Flow, own.flow_m3_per_s.abs()),
+            })
+            .collect(),
+        switches,
+        vessels: seen
+            .vessels
+            .iter()
+            .map(|own| Level {
+                path: format!("vessels.{}", own.name),
+                share: own.level_m / own.height_m,
+                sea: own.practical_salinity > SEA,
+                said: format!(
+                    "{}, {}, salinity {:.1}, {}",
+                    say(Kind::Length, own.level_m),
+                    say(Kind::Volume, own.volume_m3),
+                    own.practical_salinity,
+                    say(Kind::Temperature, own.temperature_c)
+                ),
+            })
+            .collect(),
+        draws: seen
+            .draws
+            .iter()
+            .map(|own| Level {
+                path: format!("draw_points.{}", own.name),
+                share: own.caught_m3 / own.container_m3,
+                sea: own.practical_salinity > SEA,
+                said: format!(
+                    "{} of {}",
+                    say(Kind::Volume, own.caught_m3),
+                    say(Kind::Volume, own.container_m3)
+                ),
+            })
+            .collect(),
+        purifier: purifier(station, seen),
+        task: seen
+            .task
+            .as_ref()
+            .map_or_else(String::new, |task| match task.left_m3 {
+                Some(left_m3) => format!("{}, {} to go", plain(&task.name), say(Kind::Volume, left_m3)),
+                None => plain(&task.name),
+            }),
+        wet: seen
+            .floor
+            .iter()
+            .map(|own| format!("{} {}", say(Kind::Volume, own.volume_m3), own.place))
+            .collect(),
+        alarms: seen.alarms.iter().map(|own| own.says.clone()).collect(),
+        harms: seen
+            .harms
+            .iter()
+            .map(|own| format!("{}: {}", clock(own.at_s), own.harm))
+            .collect(),
+        faults: seen.faults.clone(),
+        balance: format!(
+            "Water: {} came, {} is there or went. Salt: {} came, {} is there or went.",
+            say(Kind::Volume, seen.balance.water_came_m3),
+            say(Kind::Volume, seen.balance.water_there_m3),
+            say(Kind::Mass, seen.balance.salt_came_kg),
+            say(Kind::Mass, seen.balance.salt_there_kg)
+        ),
+    }
+}
+
+fn purifier(station: &Station, seen: &Snapshot) -> String {
+    let say = |kind, si: f64| format_plain(kind, si, station.units(), &station.currency());
+    match &seen.purifier {
+        None => "there is none".to_owned(),
+        Some(own) if own.runs => format!(
+            "makes {}, {} to waste",
+            say(Kind::Flow, own.permeate_m3_per_s),
+            say(Kind::Flow, own.reject_m3_per_s)
+        ),
+        Some(own) if own.reject_m3_per_s > 0.0 => {
+            format!("makes nothing, {} to waste", say(Kind::Flow, own.reject_m3_per_s))
+        }
+        Some(own) if own.feed_open => "waits, its feed open".to_owned(),
+        Some(_) => "rests, its feed shut".to_owned(),
+    }
+}
+
+/// A name as one says it.
+pub(super) fn plain(name: &str) -> String {
+    name.replace(['-', '_'], " ")
+}
+
+/// A time as a clock shows it: days, hours, minutes, seconds.
+fn clock(t_s: f64) -> String {
+    // Times are bounded far below what an integer holds.
+    let whole = t_s.max(0.0) as u64;
+    let (days, rest) = (whole / 86_400, whole % 86_400);
+    let time = format!("{}:{:02}:{:02}", rest / 3600, rest / 60 % 60, rest % 60);
+    match days {
+        0 => time,
+        1 => format!("1 day {time}"),
+        days => format!("{days} days {time}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::clock;
+
+    #[test]
+    fn a_clock_counts_days() {
+        assert_eq!(clock(59.9), "0:00:59");
+        assert_eq!(clock(86_400.0 + 3_661.0), "1 day 1:01:01");
+        assert_eq!(clock(172_800.0), "2 days 0:00:00");
+    }
+}
