@@ -1,16 +1,24 @@
 //! Charts, made of the same display list: axes with sensible ticks, bands for doubt, labels beside what they name.
 
 mod axis;
+mod changes;
 mod charts;
 mod cost;
+mod harm;
 mod level;
+mod needs;
 mod place;
 mod reserve;
+mod rows;
 mod runs;
 
+pub use changes::cost_of_changes;
 pub use charts::{cost_against_run, supply_by_month};
 pub use cost::cost_by_item;
+pub(crate) use cost::said_of;
+pub use harm::soon_by_cause;
 pub use level::level_against_volume;
+pub use needs::need_by_tank;
 pub use reserve::reserve_by_week;
 pub use runs::run_volumes;
 

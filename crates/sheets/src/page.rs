@@ -4,7 +4,7 @@
 //! phone; the width of the window chooses. No script.
 
 mod away;
-mod cards;
+pub(crate) mod cards;
 mod style;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -22,9 +22,11 @@ use crate::told::{
 };
 use crate::words::glued;
 
-/// Paper of the drawings on a desk and on a phone, mm; a chart on a desk has half of the first.
+/// Paper of the drawings on a desk, mm; on a phone it is narrower.
 const DESK_MM: f64 = 190.0;
-const DESK_CHART_MM: f64 = 130.0;
+/// Of a chart on a desk, mm.
+pub const DESK_CHART_MM: f64 = 130.0;
+/// Paper of all drawings on a phone, mm.
 const PHONE_MM: f64 = 88.0;
 
 /// The style of every page: paper and ink, light, dark and print, the typeface with it.
@@ -34,7 +36,7 @@ pub fn style() -> String {
 
 /// The page of a proof, and of an absence where the station has a plant; `file` names the station file.
 pub fn page(station: &Station, proof: &Proof, absence: Option<&Absence>, file: &str) -> String {
-    let schematics = cards::schematics(station);
+    let schematics = cards::schematics(station, DESK_MM);
     let (mut annex, read): (Vec<Table>, Vec<Table>) =
         tables(station, proof).into_iter().partition(Table::is_annex);
     annex.extend(absence.map_or_else(Vec::new, |absence| away::annex(station, absence)));
@@ -77,7 +79,7 @@ pub fn page(station: &Station, proof: &Proof, absence: Option<&Absence>, file: &
 }
 
 /// A drawing in both layouts; where one of them has no room for it, the other stands for both.
-fn both(draw: impl Fn(f64) -> Option<Drawing>, desk_mm: f64) -> Markup {
+pub fn both(draw: impl Fn(f64) -> Option<Drawing>, desk_mm: f64) -> Markup {
     let (desk, phone) = (draw(desk_mm), draw(PHONE_MM));
     html! {
         @if let Some(described) = desk.as_ref().or(phone.as_ref()) {
@@ -138,7 +140,15 @@ fn figures(station: &Station, proof: &Proof) -> Markup {
     html! {
         section {
             h2 { "Figures" }
-            @for figure in headlines(proof) {
+            (figures_of(station, headlines(proof)))
+        }
+    }
+}
+
+/// Some figures, each of which opens its why.
+pub(crate) fn figures_of<'f>(station: &Station, figures: impl Iterator<Item = &'f Figure>) -> Markup {
+    html! {
+            @for figure in figures {
                 @let shown = told(station, figure);
                 details class="figure" {
                     summary {
@@ -149,7 +159,6 @@ fn figures(station: &Station, proof: &Proof) -> Markup {
                     (why(station, figure))
                 }
             }
-        }
     }
 }
 
@@ -201,7 +210,7 @@ fn charts(station: &Station, proof: &Proof) -> Markup {
 }
 
 /// What is said below a table.
-fn below(station: &Station, proof: &Proof, table: &Table) -> Vec<String> {
+pub fn below(station: &Station, proof: &Proof, table: &Table) -> Vec<String> {
     match table.name {
         "wrong-moves" => below_wrong_moves(station, proof),
         _ => Vec::new(),
@@ -239,7 +248,8 @@ fn class_of(cell: &Cell) -> Option<&'static str> {
     }
 }
 
-fn cells(table: &Table) -> Markup {
+/// The rows of a table below its heads.
+pub fn cells(table: &Table) -> Markup {
     html! {
         div class="scroll" tabindex="0" role="region" aria-label=(table.title) {
             table class=[(table.heads.len() > 2).then_some("wide")] {

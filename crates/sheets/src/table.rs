@@ -1,10 +1,13 @@
 //! Tables of the proof, as the page shows them and as comma-separated values.
 
 mod absence;
+mod changes;
+mod comparison;
 mod control;
 mod lists;
 mod mistakes;
 mod mixing;
+mod needs;
 mod plumbing;
 mod service;
 mod water;
@@ -15,10 +18,14 @@ use station::Station;
 use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_tape, unit_for};
 
 pub use absence::absence_tables;
+pub use changes::changes_table;
+pub use comparison::comparison_table;
 pub use control::control_table;
 use lists::{figures, findings, marks, soundings};
+pub(crate) use mistakes::cure;
 use mistakes::{changes, least, least_in_full, looked_at, orders, orders_in_full, wrong_moves};
 use mixing::{mixing, mixing_in_full};
+use needs::needs;
 use plumbing::{pumps, settings, times, times_in_full};
 use service::{parts, parts_in_full};
 use water::{costs, filters, months, resins, runs, stores, ways};
@@ -143,6 +150,7 @@ pub fn files(station: &Station, proof: &Proof) -> Vec<Table> {
         tables[at] = parts_in_full(station, all);
     }
     tables.extend([
+        needs(station, proof),
         figures(station, proof),
         findings(proof),
         soundings(station, proof),
@@ -227,7 +235,7 @@ const ANNEX: [&str; 5] = [
 
 impl Table {
     /// Whether it stands in the annex.
-    pub(crate) fn is_annex(&self) -> bool {
+    pub fn is_annex(&self) -> bool {
         ANNEX.contains(&self.name)
     }
 

@@ -192,7 +192,7 @@ fn verb(turned: &'static str) -> &'static str {
     }
 }
 
-fn how_soon(station: &Station, seconds: f64) -> String {
+pub(crate) fn how_soon(station: &Station, seconds: f64) -> String {
     if seconds < 1.0 {
         return "at once".to_owned();
     }

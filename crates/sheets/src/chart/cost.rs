@@ -125,7 +125,8 @@ fn words(station: &Station, item: &CostItem) -> [String; 2] {
     [name.to_owned(), said_of(station, &item.cost)]
 }
 
-fn said_of(station: &Station, cost: &Over) -> String {
+/// A cost to the digits that its years leave.
+pub(crate) fn said_of(station: &Station, cost: &Over) -> String {
     let half = ((cost.p95 - cost.p05) / 2.0).min(cost.mean / 4.0);
     // What is the same in every year has no doubt but the machine's rounding.
     let half = (half > 1e-9 * cost.mean).then_some(half);

@@ -34,7 +34,8 @@ pub(super) fn wrong_moves(station: &Station, all: &Mistakes) -> Table {
     }
 }
 
-fn cure(station: &Station, all: &Mistakes, cause: &Cause) -> String {
+/// The cheapest change that clears a cause, with its price; else what was tried.
+pub(crate) fn cure(station: &Station, all: &Mistakes, cause: &Cause) -> String {
     let Some(remedy) = cause.remedy.and_then(|at| all.remedies.get(at)) else {
         return cause.no_cure().unwrap_or_default();
     };

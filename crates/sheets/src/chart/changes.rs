@@ -1,0 +1,56 @@
+//! What a year costs more or less with each change that was tried.
+
+use proof::{TriedChange, Year};
+use station::Station;
+use station::quantity::{Kind, format_interval};
+
+use super::rows::Rows;
+use crate::drawing::{Drawing, Ink, Stroke, at};
+use crate::words::capital;
+
+/// A bar for each change from the line of the station as it is, cheapest first; `None` where none was tried or none has a
+/// price.
+pub fn cost_of_changes(station: &Station, year: &Year, width_mm: f64) -> Option<Drawing> {
+    let mut changes: Vec<&TriedChange> = year.changes.iter().collect();
+    changes.sort_by(|a, b| a.cost.mean.total_cmp(&b.cost.mean));
+    let most = changes.iter().map(|own| own.cost.mean.abs()).fold(0.0, f64::max);
+    if most <= 0.0 {
+        return None;
+    }
+    let least = changes.first()?.cost.mean.min(0.0);
+    let greatest = changes.last()?.cost.mean.max(0.0);
+    let share = |cost: f64| (cost - least) / (greatest - least);
+    let title = "What a year costs with each change";
+    let remark = "from the line: the station as it is; to the left a year costs less";
+    let mut rows = Rows::new(title, remark, width_mm, changes.len(), false);
+    let mut told = Vec::new();
+    for (row, change) in changes.iter().enumerate() {
+        let figure = said(station, change);
+        let name = capital(&change.sentence);
+        rows.words(row, &name, &figure, "");
+        let mut ends = [share(0.0), share(change.cost.mean)];
+        ends.sort_by(f64::total_cmp);
+        rows.part(row, ends, Ink::Hair, "");
+        let [above, below] = rows.bar(row);
+        let x_mm = rows.along(share(0.0));
+        let line = vec![at(x_mm, above - 0.8), at(x_mm, below + 0.8)];
+        rows.drawing.line(line, Stroke::Heavy, Ink::Ink, "");
+        told.push(format!("{name}: {figure}"));
+    }
+    rows.drawing.description = format!("{}.", told.join("; "));
+    Some(rows.drawing)
+}
+
+/// `12 EUR less`, to the digits that its years leave.
+fn said(station: &Station, change: &TriedChange) -> String {
+    let half = (change.cost.high - change.cost.low) / 2.0;
+    let shown = format_interval(
+        Kind::Money,
+        change.cost.mean.abs(),
+        (half > 0.0).then_some(half),
+        station.units(),
+        &station.currency(),
+    );
+    let word = if change.cost.mean < 0.0 { "less" } else { "more" };
+    format!("{} {word}", shown.value_with_unit())
+}

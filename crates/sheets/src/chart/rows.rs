@@ -1,0 +1,109 @@
+//! Charts of rows: each thing with its name and its figures in a line of their own, its bar below, so that any width has
+//! room for both.
+
+use super::{HEAD_MM, LABEL, LABEL_MM, MARGIN_MM, QUIET, TITLE};
+use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Stroke, at};
+use crate::elevation::{fitted, fitted_between};
+
+/// Height of a bar.
+const BAR_MM: f64 = 3.8;
+/// From the line of words to the bar, and from the bar to the next row.
+const GAP_MM: f64 = 1.6;
+const APART_MM: f64 = 3.4;
+/// Between a name and the figures at its right.
+const GUTTER_MM: f64 = 4.0;
+
+/// A chart of rows in the making.
+pub(super) struct Rows {
+    pub(super) drawing: Drawing,
+    pub(super) left_mm: f64,
+    pub(super) right_mm: f64,
+    first_mm: f64,
+    count: usize,
+}
+
+impl Rows {
+    /// Paper for so many rows with a title, what is said below it, and room for a line of ticks at the foot.
+    pub(super) fn new(title: &str, remark: &str, width_mm: f64, count: usize, foot: bool) -> Self {
+        let left_mm = MARGIN_MM.max(EDGE_MM);
+        let right_mm = width_mm - left_mm;
+        let first_mm = MARGIN_MM + HEAD_MM + LABEL_MM;
+        let foot_mm = if foot { LABEL_MM + 2.0 * GAP_MM } else { 0.0 };
+        let height_mm = first_mm + Self::PITCH_MM * count as f64 + foot_mm + MARGIN_MM;
+        let mut drawing = Drawing::new(title, width_mm, height_mm);
+        let room_mm = right_mm - left_mm;
+        let heading = fitted_between(title, room_mm, TITLE);
+        let place = at(left_mm, MARGIN_MM + TITLE.cap_mm());
+        drawing.text(place, Anchor::Start, &heading, TITLE, "");
+        let said = fitted(remark, room_mm, QUIET);
+        drawing.text(at(left_mm, first_mm - 4.0), Anchor::Start, &said, QUIET, "");
+        Self {
+            drawing,
+            left_mm,
+            right_mm,
+            first_mm,
+            count,
+        }
+    }
+
+    const PITCH_MM: f64 = LABEL_MM + GAP_MM + BAR_MM + APART_MM;
+
+    /// Upper and lower edge of a row's bar.
+    pub(super) fn bar(&self, row: usize) -> [f64; 2] {
+        let above = self.first_mm + Self::PITCH_MM * row as f64 + LABEL_MM + GAP_MM;
+        [above, above + BAR_MM]
+    }
+
+    /// At a share of the width.
+    pub(super) fn along(&self, share: f64) -> f64 {
+        self.left_mm + share.clamp(0.0, 1.0) * (self.right_mm - self.left_mm)
+    }
+
+    /// A row's words: the figures whole, the name as far as there is room.
+    pub(super) fn words(&mut self, row: usize, name: &str, figures: &str, path: &str) {
+        let base_mm = self.first_mm + Self::PITCH_MM * row as f64 + LABEL.cap_mm();
+        let room_mm = self.right_mm - self.left_mm - LABEL.width_mm(figures) - GUTTER_MM;
+        let name = fitted_between(name, room_mm, LABEL);
+        self.drawing
+            .text(at(self.left_mm, base_mm), Anchor::Start, &name, LABEL, path);
+        self.drawing
+            .text(at(self.right_mm, base_mm), Anchor::End, figures, LABEL, path);
+    }
+
+    /// A filled part of a row's bar, between shares of the width.
+    pub(super) fn part(&mut self, row: usize, [from, to]: [f64; 2], ink: Ink, path: &str) {
+        let ([above, below], left, right) = (self.bar(row), self.along(from), self.along(to));
+        let corners = vec![
+            at(left, above),
+            at(right, above),
+            at(right, below),
+            at(left, below),
+        ];
+        self.drawing.area(corners.clone(), ink, 1.0, path);
+        let outline = corners.iter().copied().chain([corners[0]]).collect();
+        self.drawing.line(outline, Stroke::Medium, Ink::Ink, path);
+    }
+
+    /// Ticks: a hairline through every bar's band, its words at the foot as far as they don't touch.
+    pub(super) fn ticks(&mut self, ticks: &[(f64, String)]) {
+        let base_mm =
+            self.first_mm + Self::PITCH_MM * self.count as f64 - APART_MM + 2.0 * GAP_MM + QUIET.cap_mm();
+        let mut free_mm = f64::NEG_INFINITY;
+        for (share, text) in ticks {
+            let x_mm = self.along(*share);
+            for row in 0..self.count {
+                let [above, below] = self.bar(row);
+                let ends = vec![at(x_mm, above), at(x_mm, below)];
+                self.drawing.line(ends, Stroke::Hair, Ink::Hair, "");
+            }
+            let width_mm = QUIET.width_mm(text);
+            let start_mm = (x_mm - 0.5 * width_mm).clamp(self.left_mm, self.right_mm - width_mm);
+            if start_mm < free_mm {
+                continue;
+            }
+            self.drawing
+                .text(at(start_mm, base_mm), Anchor::Start, text, QUIET, "");
+            free_mm = start_mm + width_mm + 3.0;
+        }
+    }
+}

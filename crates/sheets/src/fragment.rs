@@ -1,0 +1,249 @@
+//! Pieces of the page for faces that put pages of their own together: a drawing in both layouts, a table, figures that open
+//! their why, what leads each analysis in words.
+
+use maud::{Markup, html};
+use proof::{Comparison, Difference, Figure, Finding, Leading, Mistakes, Proof, Severity, Year};
+use station::Station;
+
+pub use crate::page::cards::{Schematics, schematics};
+pub use crate::page::{DESK_CHART_MM, below, both, cells};
+
+use crate::chart::said_of;
+use crate::drawing::Ink;
+use crate::page::figures_of;
+use crate::table::cure;
+use crate::told::{headlines, how_soon, told};
+use crate::words::glued;
+
+/// Paper of drawings that lead a page on a desk, mm: wider than on a page that is passed on.
+pub const WIDE_MM: f64 = 250.0;
+
+/// A text whose numbers keep their units on one line.
+pub fn kept(text: &str) -> String {
+    glued(text)
+}
+
+/// The figures that matter whose keys begin so, each of which opens its why, under a heading; nothing where there are none.
+pub fn figures(station: &Station, proof: &Proof, begins: &[&str]) -> Markup {
+    let own: Vec<&Figure> = headlines(proof)
+        .filter(|figure| begins.iter().any(|begin| figure.key.starts_with(begin)))
+        .collect();
+    html! {
+        @if !own.is_empty() {
+            section { h2 { "Figures, each with its why" } (figures_of(station, own.into_iter())) }
+        }
+    }
+}
+
+/// A figure's value with its unit, as everywhere; nothing where there is none of it.
+pub fn value(station: &Station, proof: &Proof, key: &str) -> Option<String> {
+    let figure = proof.figure(key).filter(|figure| figure.value > 0.0)?;
+    Some(told(station, figure).value)
+}
+
+/// What the tanks need, in a sentence.
+pub fn needs_in_short(station: &Station, proof: &Proof) -> String {
+    let of = |key: &str| value(station, proof, key);
+    match (of("fresh-need"), of("salt-need")) {
+        (Some(fresh), Some(salt)) => {
+            format!("The tanks need {fresh} of fresh water in all, with what goes into {salt} of salt water.")
+        }
+        (Some(fresh), None) => format!("The tanks need {fresh} of fresh water."),
+        (None, Some(salt)) => format!("The tanks need {salt} of salt water."),
+        (None, None) => "No tank needs water yet.".to_owned(),
+    }
+}
+
+/// What the purifier makes in its leanest month, in a sentence.
+pub fn supply_in_short(station: &Station, proof: &Proof) -> String {
+    let Some(made) = &proof.supply.purifier else {
+        return "No purifier makes water here; the stores last as long as this.".to_owned();
+    };
+    let month = made.leanest_month.to_lowercase();
+    let makes = value(station, proof, &format!("permeate.{month}"));
+    match (makes, value(station, proof, "fresh-need")) {
+        (Some(makes), Some(need)) => format!(
+            "In {}, when least is made, the purifier makes {makes} running day and night; the tanks need {need}.",
+            made.leanest_month
+        ),
+        (Some(makes), None) => format!(
+            "In {}, when least is made, the purifier makes {makes} running day and night.",
+            made.leanest_month
+        ),
+        _ => "What the purifier makes.".to_owned(),
+    }
+}
+
+/// What can always be drawn, in a sentence.
+pub fn levels_in_short(station: &Station, proof: &Proof) -> String {
+    let of = |key: &str| value(station, proof, key);
+    match (of("fresh-always"), of("salt-full")) {
+        (Some(fresh), Some(salt)) => format!(
+            "Always at least {fresh} of fresh water to draw; {salt} of salt water when it is mixed and full."
+        ),
+        (Some(fresh), None) => format!("Always at least {fresh} of fresh water to draw."),
+        (None, Some(salt)) => format!("{salt} of salt water to draw when it is mixed and full."),
+        (None, None) => "Every mark, and what the vessel holds up to it.".to_owned(),
+    }
+}
+
+/// How many tasks there are, in a sentence.
+pub fn plumbing_in_short(proof: &Proof) -> String {
+    match proof.lineups.as_ref().map_or(0, |all| all.lineups.len()) {
+        0 => "No task is set up yet: what is joined, and how.".to_owned(),
+        1 => "One task: its valves, its way, its flow and time.".to_owned(),
+        count => format!("{count} tasks: for each its valves, its way, its flow and time."),
+    }
+}
+
+/// How many causes of harm one wrong move has, in a sentence.
+pub fn mistakes_in_short(all: &Mistakes) -> String {
+    let musts = all
+        .causes
+        .iter()
+        .filter(|cause| cause.severity == Severity::Must)
+        .count();
+    let must = match musts {
+        0 => "none of them must be fixed".to_owned(),
+        1 => "one of them must be fixed".to_owned(),
+        musts => format!("{musts} of them must be fixed"),
+    };
+    match all.causes.len() {
+        0 if all.leading.is_empty() => "No single wrong move does harm in any task.".to_owned(),
+        0 => "No single wrong move does harm in any task; a task that nobody ends does.".to_owned(),
+        1 => "One wrong move does harm.".to_owned(),
+        count => format!("{count} ways in which one wrong move does harm; {must}."),
+    }
+}
+
+fn tried(remedy: &str) -> String {
+    format!("Cure, tried: {remedy}.")
+}
+
+/// The mistakes that matter most, each with what clears it or what was tried.
+pub fn leading_mistakes(station: &Station, all: &Mistakes) -> Markup {
+    let told: Vec<[String; 2]> = all
+        .leading
+        .iter()
+        .filter_map(|own| match own {
+            Leading::Cause(at) => {
+                let cause = all.causes.get(*at)?;
+                let own = cure(station, all, cause);
+                let against = match cause.remedy {
+                    Some(_) => tried(&own),
+                    None => own,
+                };
+                Some([cause.sentence.clone(), against])
+            }
+            Leading::Left { at, remedy } => {
+                let left = all.left_on.get(*at)?;
+                let soon = how_soon(station, left.seconds_to_harm);
+                let against = match remedy {
+                    Some(remedy) => tried(&remedy.sentence),
+                    None => "No part that was tried prevents it: stay until it is done.".to_owned(),
+                };
+                Some([
+                    format!("Nobody ends {}: {} {soon}.", left.lineup, left.kind.word()),
+                    against,
+                ])
+            }
+        })
+        .collect();
+    html! {
+        @if !told.is_empty() {
+            ol class="worst" {
+                @for [sentence, against] in &told {
+                    li {
+                        p { (glued(sentence)) }
+                        @if !against.is_empty() { p class="remedy" { (glued(against)) } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Findings of an analysis by how much they matter, each with its remedy that was tried.
+pub fn found(findings: &[Finding]) -> Markup {
+    let weights = [
+        (Severity::Must, "Must fix", Ink::Must),
+        (Severity::Should, "Worth fixing", Ink::Should),
+        (Severity::Note, "Worth knowing", Ink::Second),
+    ];
+    html! {
+        @for (severity, heading, ink) in weights {
+            @let own: Vec<&Finding> = findings.iter().filter(|own| own.severity == severity).collect();
+            @if !own.is_empty() {
+                section {
+                    h2 class=(ink.word()) { (heading) }
+                    @for finding in own {
+                        div class="finding" {
+                            p { (glued(&finding.sentence)) }
+                            @if let Some(remedy) = &finding.remedy {
+                                p class="remedy" { (glued(&tried(&remedy.sentence))) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// What a year costs and whether anything waited, in a sentence.
+pub fn year_in_short(station: &Station, year: &Year) -> String {
+    let waits = match year.shortfall_years {
+        Some(share) if share.share <= 0.0 => "; in none of them does a tank wait for water",
+        Some(share) if share.share >= 1.0 => "; in every one of them a tank waits for water",
+        Some(_) => "; in some of them a tank waits for water",
+        None => "",
+    };
+    let years = year.years;
+    match year.cost.total.mean > 0.0 {
+        true => format!(
+            "A year costs {}, the mean of {years} years{waits}.",
+            said_of(station, &year.cost.total)
+        ),
+        false => format!("{years} years were simulated{waits}."),
+    }
+}
+
+/// How many changes were tried, and which is most worth making, in a sentence.
+pub fn changes_in_short(year: &Year) -> String {
+    let best = year.best_change.and_then(|at| year.changes.get(at));
+    let tried = match year.changes.len() {
+        0 => return "No change was tried: nothing in these years asks for one.".to_owned(),
+        1 => "One change was tried".to_owned(),
+        count => format!("{count} changes were tried"),
+    };
+    match best {
+        Some(best) => format!(
+            "{tried}; most worth making: {}.",
+            best.sentence.trim_end_matches('.')
+        ),
+        None => format!("{tried}; none of them is worth making for its cost."),
+    }
+}
+
+/// What is better and what is worse in a mean year than before, in a sentence.
+pub fn comparison_in_short(comparison: &Comparison) -> String {
+    let all = comparison.differences.first().map_or(&[][..], Vec::as_slice);
+    let is_better = |own: &Difference| (own.difference.mean < 0.0) == own.less_is_better;
+    let titles = |better: bool| -> Vec<&str> {
+        let own = all.iter().filter(|own| own.matters && is_better(own) == better);
+        own.take(MOST_TOLD).map(|own| own.title).collect()
+    };
+    let (better, worse) = (titles(true), titles(false));
+    let told: Vec<String> = [("Better than when it was opened", better), ("Worse", worse)]
+        .into_iter()
+        .filter(|(_, titles)| !titles.is_empty())
+        .map(|(word, titles)| format!("{word}: {}.", titles.join(", ")))
+        .collect();
+    match told.is_empty() {
+        true => "Nothing that matters in a year differs from when it was opened.".to_owned(),
+        false => told.join(" "),
+    }
+}
+
+/// Differences that a sentence tells, the largest first (house rule).
+const MOST_TOLD: usize = 3;

@@ -1,0 +1,74 @@
+//! Changes that were tried in the same years, side by side.
+
+use proof::{Difference, TriedChange, Year};
+use station::Station;
+use station::quantity::{Kind, format_interval};
+
+use super::{Cell, Column, Table};
+use crate::words::capital;
+
+/// Differences that a row tells (house rule: more aren't read).
+const MOST: usize = 3;
+
+/// A row for each change; nothing where none was tried.
+pub fn changes_table(station: &Station, year: &Year) -> Option<Table> {
+    let largest = year
+        .changes
+        .iter()
+        .map(|change| change.cost.mean.abs())
+        .fold(0.0, f64::max);
+    let money = Column::sized(station, Kind::Money, largest);
+    let rows = year
+        .changes
+        .iter()
+        .map(|change| {
+            let half = (change.cost.high - change.cost.low) / 2.0 / money.factor;
+            vec![
+                Cell::Words(capital(&change.sentence)),
+                Cell::Figure {
+                    value: change.cost.mean / money.factor,
+                    half_width: (half > 0.0).then_some(half),
+                },
+                Cell::Words(brings(station, change)),
+            ]
+        })
+        .collect::<Vec<_>>();
+    (!rows.is_empty()).then(|| Table {
+        name: "changes-by-year",
+        title: "Changes that were tried in the same years",
+        heads: vec![
+            "change".to_owned(),
+            money.head("a year costs more by"),
+            "what else differs, what changes most first".to_owned(),
+        ],
+        rows,
+    })
+}
+
+/// What else differs and matters, in words.
+fn brings(station: &Station, change: &TriedChange) -> String {
+    let told: Vec<String> = change
+        .differences
+        .iter()
+        .filter(|own| own.matters)
+        .take(MOST)
+        .map(|own| more_or_less(station, own))
+        .collect();
+    match told.is_empty() {
+        true => "nothing that matters".to_owned(),
+        false => told.join("; "),
+    }
+}
+
+fn more_or_less(station: &Station, own: &Difference) -> String {
+    let half = (own.difference.high - own.difference.low) / 2.0;
+    let shown = format_interval(
+        own.kind,
+        own.difference.mean.abs(),
+        (half > 0.0).then_some(half),
+        station.units(),
+        &station.currency(),
+    );
+    let word = if own.difference.mean < 0.0 { "less" } else { "more" };
+    format!("{}: {} {word}", own.title, shown.value_with_unit())
+}
