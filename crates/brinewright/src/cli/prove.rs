@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use proof::{Absence, LevelMark, Proof, Severity, Year};
+use proof::{Absence, LevelMark, Progress, Proof, Severity, Year};
 use serde::Serialize;
 use sheets::Paper;
 use station::Station;
@@ -92,7 +92,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
             format: 1,
             proof: &proof,
             absence: absence.as_ref(),
-            year: output.is_json().then(|| task::year::few(&station)).flatten(),
+            year: output.is_json().then(|| task::year::few(&station, &Progress::default())).flatten(),
         }),
         must_fix,
     })

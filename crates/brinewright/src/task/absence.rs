@@ -47,6 +47,18 @@ pub(crate) fn in_short(station: &Station, remedies: bool) -> Option<Absence> {
     proof::absence(station, &away).ok()
 }
 
+/// Whether an absence has a table of that name.
+pub(crate) fn is_table(name: &str) -> bool {
+    [
+        "wet-floor",
+        "what-helps",
+        "test-sheet",
+        "faults-alone",
+        "rates-assumed",
+    ]
+    .contains(&name)
+}
+
 fn threads() -> usize {
     std::thread::available_parallelism().map_or(1, usize::from)
 }

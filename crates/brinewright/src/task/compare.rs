@@ -6,7 +6,7 @@ use proof::{Comparison, Progress, Years};
 use station::Station;
 
 use super::station::load_on;
-use super::year::refused;
+use super::year::{FEW, refused, wanted};
 use crate::failure::Failure;
 use station::quantity::UnitSystem;
 
@@ -25,6 +25,11 @@ pub(crate) fn load(files: &[PathBuf], units: Option<UnitSystem>) -> Result<Stati
         names.push(loaded.name);
     }
     Ok(Stations { stations, names })
+}
+
+/// A few years of a station and of what became of it; nothing where they have none, or somebody stopped them.
+pub(crate) fn few(before: Station, now: &Station, progress: &Progress) -> Option<Comparison> {
+    proof::compare(&[before, now.clone()], &wanted(FEW, 1), progress).ok()
 }
 
 /// Compares them.

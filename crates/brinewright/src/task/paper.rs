@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use proof::{Absence, Proof};
-use sheets::chart::{cost_against_run, level_against_volume, supply_by_month};
+use sheets::chart::{cost_against_run, level_against_volume, need_by_tank, soon_by_cause, supply_by_month};
 use sheets::{Drawing, Paper, Shows, Tags};
 use station::Station;
 
@@ -29,14 +29,7 @@ pub(crate) fn write(
         .file_name()
         .map_or_else(|| file.into(), |name| name.to_string_lossy());
     let page = sheets::page(station, proof, absence, &file);
-    let printed = sheets::printed(station, proof, absence, &file, paper);
-    let pdf = sheets::pdf(&printed, &proof.title).map_err(|error| {
-        Fault::new(
-            "sheets.pdf",
-            error.to_string(),
-            "the other files are there; report it",
-        )
-    })?;
+    let pdf = sheets(station, proof, absence, &file, paper)?;
     let mut files = vec![
         ("page.html".to_owned(), page.into_bytes()),
         ("sheets.pdf".to_owned(), pdf),
@@ -62,8 +55,36 @@ pub(crate) fn write(
     Ok(files.len())
 }
 
+/// The printed sheets.
+pub(crate) fn sheets(
+    station: &Station,
+    proof: &Proof,
+    absence: Option<&Absence>,
+    file: &str,
+    paper: Paper,
+) -> Result<Vec<u8>, Failure> {
+    let printed = sheets::printed(station, proof, absence, file, paper);
+    let pdf = sheets::pdf(&printed, &proof.title).map_err(|error| {
+        Fault::new(
+            "sheets.pdf",
+            error.to_string(),
+            "the other files are there; report it",
+        )
+    })?;
+    Ok(pdf)
+}
+
 /// A drawing as the two files that pictures are passed on as.
 pub(crate) fn pictures(name: &str, drawing: &Drawing) -> Result<[(String, Vec<u8>); 2], Failure> {
+    let picture = picture(name, drawing)?;
+    Ok([
+        (format!("{name}.svg"), sheets::svg(drawing, true).into_bytes()),
+        (format!("{name}.png"), picture),
+    ])
+}
+
+/// A drawing as points of light.
+pub(crate) fn picture(name: &str, drawing: &Drawing) -> Result<Vec<u8>, Failure> {
     let picture = sheets::png(drawing, PIXELS_PER_MM).map_err(|error| {
         Fault::new(
             name,
@@ -71,10 +92,7 @@ pub(crate) fn pictures(name: &str, drawing: &Drawing) -> Result<[(String, Vec<u8
             "the drawing as SVG is the same; report it",
         )
     })?;
-    Ok([
-        (format!("{name}.svg"), sheets::svg(drawing, true).into_bytes()),
-        (format!("{name}.png"), picture),
-    ])
+    Ok(picture)
 }
 
 /// Writes files into a folder, which is made where it isn't there; `names` are those that the same command may have left
@@ -95,12 +113,14 @@ pub(crate) fn save(
 }
 
 /// Names of drawings and tables that a station may have or not.
-const NAMES: [&str; 33] = [
+const NAMES: [&str; 35] = [
     "elevation",
     "schematic",
     "schematic-tags",
     "supply-by-month",
     "cost-against-run",
+    "needs-by-tank",
+    "needs",
     "level-against-volume-1",
     "marks",
     "valve-settings",
@@ -148,35 +168,57 @@ fn forget(folder: &Path, names: &[String], files: &[(String, Vec<u8>)]) {
 
 /// Every drawing and chart, with the name of its file.
 fn drawings(station: &Station, proof: &Proof) -> Vec<(String, Drawing)> {
-    let made = proof.supply.purifier.as_ref();
-    let own = [
-        ("elevation", sheets::elevation(station, proof, PAPER_MM)),
-        (
-            "schematic",
-            sheets::schematic(station, Shows::whole(proof), Tags::Owner, PAPER_MM),
-        ),
-        (
-            "schematic-tags",
-            sheets::schematic(station, Shows::whole(proof), Tags::Isa, PAPER_MM),
-        ),
-        (
-            "supply-by-month",
-            made.and_then(|made| supply_by_month(station, made, PAPER_MM)),
-        ),
-        (
-            "cost-against-run",
-            made.and_then(|made| cost_against_run(station, made, PAPER_MM)),
-        ),
-    ];
-    let levels = level_against_volume(station, proof, PAPER_MM)
-        .into_iter()
-        .take(MOST_CHARTS)
-        .enumerate()
-        .map(|(at, chart)| (format!("level-against-volume-{}", at + 1), chart));
-    own.into_iter()
-        .filter_map(|(name, drawing)| drawing.map(|drawing| (name.to_owned(), drawing)))
+    let levels = (1..=MOST_CHARTS).map(|at| format!("{LEVELS}{at}"));
+    DRAWINGS
+        .iter()
+        .map(|name| (*name).to_owned())
         .chain(levels)
+        .map_while(|name| match drawing(station, proof, &name) {
+            Some(drawing) => Some(Some((name, drawing))),
+            None if name.starts_with(LEVELS) => None,
+            None => Some(None),
+        })
+        .flatten()
         .collect()
+}
+
+/// Names of the drawings and charts of a proof; those of vessels are counted, behind [`LEVELS`].
+const DRAWINGS: [&str; 7] = [
+    "elevation",
+    "schematic",
+    "schematic-tags",
+    "supply-by-month",
+    "cost-against-run",
+    "needs-by-tank",
+    "wrong-moves",
+];
+const LEVELS: &str = "level-against-volume-";
+/// Cards are counted too.
+const CARDS: &str = "card-";
+
+/// The drawing or chart of a name; nothing where there is none of that name, or this station hasn't got it.
+pub(crate) fn drawing(station: &Station, proof: &Proof, name: &str) -> Option<Drawing> {
+    let made = proof.supply.purifier.as_ref();
+    match name {
+        "elevation" => sheets::elevation(station, proof, PAPER_MM),
+        "schematic" => sheets::schematic(station, Shows::whole(proof), Tags::Owner, PAPER_MM),
+        "schematic-tags" => sheets::schematic(station, Shows::whole(proof), Tags::Isa, PAPER_MM),
+        "supply-by-month" => supply_by_month(station, made?, PAPER_MM),
+        "cost-against-run" => cost_against_run(station, made?, PAPER_MM),
+        "needs-by-tank" => need_by_tank(station, proof, PAPER_MM),
+        "wrong-moves" => soon_by_cause(station, proof.mistakes.as_ref()?, PAPER_MM),
+        _ => counted(station, proof, name),
+    }
+}
+
+/// Of drawings that are counted, the one of a name.
+fn counted(station: &Station, proof: &Proof, name: &str) -> Option<Drawing> {
+    let number = |begin: &str| name.strip_prefix(begin)?.parse::<usize>().ok()?.checked_sub(1);
+    if let Some(at) = number(LEVELS) {
+        return level_against_volume(station, proof, PAPER_MM).into_iter().nth(at);
+    }
+    let lineup = proof.lineups.as_ref()?.lineups.get(number(CARDS)?)?;
+    sheets::schematic(station, Shows::Task(lineup), Tags::Owner, PAPER_MM)
 }
 
 fn refused(path: &Path, error: &std::io::Error, command: &str) -> Failure {

@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use proof::{Progress, Year, YearFault, Years};
-use sheets::Drawing;
-use sheets::chart::{cost_by_item, reserve_by_week, run_volumes};
+use sheets::chart::{cost_by_item, cost_of_changes, reserve_by_week, run_volumes};
+use sheets::{Drawing, Table};
 use station::Station;
 use station::sections::Water;
 
@@ -31,11 +31,11 @@ pub(crate) fn year(
 }
 
 /// Years of a station that is proved for another program: enough to tell what to look at; `year` has as many as one wants.
-const FEW: u32 = 100;
+pub(super) const FEW: u32 = 100;
 
-/// A few years; nothing where the station has none.
-pub(crate) fn few(station: &Station) -> Option<Year> {
-    proof::year(station, &wanted(FEW, 1), &Progress::default()).ok()
+/// A few years; nothing where the station has none, or where somebody stopped them.
+pub(crate) fn few(station: &Station, progress: &Progress) -> Option<Year> {
+    proof::year(station, &wanted(FEW, 1), progress).ok()
 }
 
 /// Why there are no years, in the words of a command.
@@ -53,35 +53,62 @@ pub(crate) fn refused(name: &str, fault: &YearFault) -> Failure {
     Fault::new(place, fault.to_string(), mend).into()
 }
 
-/// Names of all charts and tables that a year may have.
-const NAMES: [&str; 7] = [
+/// Names of the charts that a year may have; two tables bear the names of the charts that show them.
+const CHARTS: [&str; 5] = [
     "reserve-of-fresh-water",
     "reserve-of-salt-water",
     "run-volumes",
     "cost-by-item",
-    "reserve-by-week",
-    "shortfalls",
-    "peoples-time",
+    "cost-of-changes",
 ];
+/// Names of the other tables.
+const TABLES: [&str; 4] = ["reserve-by-week", "shortfalls", "peoples-time", "changes-by-year"];
+
+/// Whether a year has a chart of that name.
+pub(crate) fn is_chart(name: &str) -> bool {
+    CHARTS.contains(&name)
+}
+
+/// Whether a year has a table of that name.
+pub(crate) fn is_table(name: &str) -> bool {
+    TABLES.contains(&name) || ["run-volumes", "cost-by-item"].contains(&name)
+}
 
 /// Writes charts and tables into a folder and tells how many files.
 pub(crate) fn write(station: &Station, year: &Year, folder: &Path) -> Result<usize, Failure> {
-    let charts: [(&str, Option<Drawing>); 4] = [
-        (NAMES[0], reserve_by_week(station, year, Water::Fresh, PAPER_MM)),
-        (NAMES[1], reserve_by_week(station, year, Water::Salt, PAPER_MM)),
-        (NAMES[2], run_volumes(station, year, PAPER_MM)),
-        (NAMES[3], cost_by_item(station, year, PAPER_MM)),
-    ];
     let mut files = Vec::new();
-    for (name, chart) in charts {
-        if let Some(chart) = chart {
+    for name in CHARTS {
+        if let Some(chart) = chart(station, year, name) {
             files.extend(pictures(name, &chart)?);
         }
     }
-    for table in sheets::year_tables(station, year) {
+    for table in tables(station, year) {
         files.push((format!("{}.csv", table.name), table.csv().into_bytes()));
     }
-    let names: Vec<String> = NAMES.iter().map(|name| (*name).to_owned()).collect();
+    let names: Vec<String> = CHARTS
+        .iter()
+        .chain(&TABLES)
+        .map(|name| (*name).to_owned())
+        .collect();
     save(folder, &names, &files, "year")?;
     Ok(files.len())
+}
+
+/// The chart of a name; nothing where there is none of that name, or these years haven't got it.
+pub(crate) fn chart(station: &Station, year: &Year, name: &str) -> Option<Drawing> {
+    match name {
+        "reserve-of-fresh-water" => reserve_by_week(station, year, Water::Fresh, PAPER_MM),
+        "reserve-of-salt-water" => reserve_by_week(station, year, Water::Salt, PAPER_MM),
+        "run-volumes" => run_volumes(station, year, PAPER_MM),
+        "cost-by-item" => cost_by_item(station, year, PAPER_MM),
+        "cost-of-changes" => cost_of_changes(station, year, PAPER_MM),
+        _ => None,
+    }
+}
+
+/// All tables of these years.
+pub(crate) fn tables(station: &Station, year: &Year) -> Vec<Table> {
+    let mut tables = sheets::year_tables(station, year);
+    tables.extend(sheets::changes_table(station, year));
+    tables
 }

@@ -219,7 +219,7 @@ where
 }
 
 /// Computing is done beside what answers others.
-async fn blocking(act: impl FnOnce() -> Response + Send + 'static) -> Response {
+pub(super) async fn blocking(act: impl FnOnce() -> Response + Send + 'static) -> Response {
     match tokio::task::spawn_blocking(act).await {
         Ok(response) => response,
         Err(_) => answer::refused(

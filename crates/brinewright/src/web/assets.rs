@@ -9,14 +9,16 @@ use axum::response::{IntoResponse, Response};
 use super::answer;
 
 const BENCH_STYLE: &str = include_str!("assets/bench.css");
-const SCRIPTS: [(&str, &str); 3] = [
+const PAGES_STYLE: &str = include_str!("assets/pages.css");
+const SCRIPTS: [(&str, &str); 4] = [
     ("bench.js", include_str!("assets/bench.js")),
     ("drag.js", include_str!("assets/drag.js")),
     ("ask.js", include_str!("assets/ask.js")),
+    ("fresh.js", include_str!("assets/fresh.js")),
 ];
 const SIGN: &str = include_str!("assets/sign.svg");
 
-static STYLE: LazyLock<String> = LazyLock::new(|| format!("{}{BENCH_STYLE}", sheets::style()));
+static STYLE: LazyLock<String> = LazyLock::new(|| format!("{}{BENCH_STYLE}{PAGES_STYLE}", sheets::style()));
 
 fn given(kind: &'static str, text: &'static str) -> Response {
     (

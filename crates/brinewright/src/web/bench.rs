@@ -28,6 +28,8 @@ pub(crate) struct News {
     pub(crate) proved: u64,
     /// The revision that the long weekend is of.
     pub(crate) away: u64,
+    /// The revision that the years are of.
+    pub(crate) year: u64,
     /// Whether everything ends.
     pub(crate) closing: bool,
 }
@@ -38,6 +40,7 @@ impl Bench {
             revision: desk.revision(),
             proved: 0,
             away: 0,
+            year: 0,
             closing: false,
         });
         Self {

@@ -11,9 +11,12 @@ mod api;
 mod assets;
 mod bench;
 mod events;
+mod files;
+mod frame;
 mod guard;
 mod live;
 mod page;
+mod pages;
 mod server;
 mod work;
 
@@ -52,6 +55,8 @@ pub(crate) fn serve(wanted: &Wanted, tell: impl FnOnce(&str)) -> Result<(), Fail
 fn routes(bench: &Arc<Bench>) -> Router {
     Router::new()
         .route("/", get(page::workbench))
+        .route("/{page}", get(pages::page))
+        .route("/file/{file}", get(files::file))
         .route("/look/{file}", get(assets::file))
         .route("/favicon.ico", get(assets::sign))
         .route("/api/view", get(api::view))

@@ -25,6 +25,8 @@ pub(crate) struct Desk {
     /// The file; nothing for the demo, which nobody saves.
     disk: Option<Disk>,
     text: Arc<str>,
+    /// The text that it was opened with.
+    opened: Arc<str>,
     revision: u64,
     history: History,
 }
@@ -79,6 +81,7 @@ impl Desk {
             disk,
             revision: 1,
             history: History::new(1, &text),
+            opened: text.clone(),
             text,
         })
     }
@@ -103,6 +106,11 @@ impl Desk {
     /// Its text.
     pub(crate) fn text(&self) -> &Arc<str> {
         &self.text
+    }
+
+    /// The station as it was opened; nothing where nothing differs from it, or it was none.
+    pub(crate) fn station_as_opened(&self) -> Option<Station> {
+        (self.opened != self.text).then(|| Station::read(&self.opened).ok()).flatten()
     }
 
     /// Counts every change of the text.

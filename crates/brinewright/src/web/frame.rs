@@ -1,0 +1,145 @@
+//! The frame of every page: the head with the names of all pages, the note of the demo, the foot.
+
+use axum::response::Html;
+use maud::{DOCTYPE, Markup, html};
+
+use super::bench::Bench;
+
+/// A page of the workbench.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Place {
+    Workbench,
+    Needs,
+    Supply,
+    Levels,
+    Plumbing,
+    Mistakes,
+    Away,
+    Year,
+    Compare,
+}
+
+impl Place {
+    /// In the order of their names at the head.
+    pub(super) const ALL: [Self; 9] = [
+        Self::Workbench,
+        Self::Needs,
+        Self::Supply,
+        Self::Levels,
+        Self::Plumbing,
+        Self::Mistakes,
+        Self::Away,
+        Self::Year,
+        Self::Compare,
+    ];
+
+    /// What it is called.
+    pub(super) const fn name(self) -> &'static str {
+        match self {
+            Self::Workbench => "Workbench",
+            Self::Needs => "Needs",
+            Self::Supply => "Supply",
+            Self::Levels => "Levels",
+            Self::Plumbing => "Plumbing",
+            Self::Mistakes => "Mistakes",
+            Self::Away => "While away",
+            Self::Year => "A year of it",
+            Self::Compare => "Compare",
+        }
+    }
+
+    /// Where it is.
+    pub(super) const fn path(self) -> &'static str {
+        match self {
+            Self::Workbench => "/",
+            Self::Needs => "/needs",
+            Self::Supply => "/supply",
+            Self::Levels => "/levels",
+            Self::Plumbing => "/plumbing",
+            Self::Mistakes => "/mistakes",
+            Self::Away => "/away",
+            Self::Year => "/year",
+            Self::Compare => "/compare",
+        }
+    }
+}
+
+/// What a page brings along.
+pub(super) struct Framed<'p> {
+    pub(super) place: Place,
+    /// Its script.
+    pub(super) script: &'static str,
+    /// Where one who doesn't want the names of all pages goes on, and what that is.
+    pub(super) skip: [&'p str; 2],
+    /// What stands at the right of the head.
+    pub(super) tools: Markup,
+    pub(super) main: Markup,
+}
+
+/// A whole page.
+pub(super) fn framed(bench: &Bench, page: &Framed<'_>) -> Html<String> {
+    let (name, kept) = {
+        let desk = bench.desk();
+        (desk.file_name(), desk.is_kept())
+    };
+    let [skip_to, skip] = page.skip;
+    let whole = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title {
+                    @if page.place != Place::Workbench { (page.place.name()) ", " }
+                    "Brinewright: " (name)
+                }
+                link rel="icon" type="image/svg+xml" href="/favicon.ico";
+                link rel="stylesheet" href="/look/style.css";
+                script type="module" src=(page.script) {}
+            }
+            body {
+                a class="skip" href=(skip_to) { (skip) }
+                header {
+                    strong id="title" { "Brinewright" }
+                    span id="file" { (name) }
+                    span id="state" class="second" role="status" {}
+                    (page.tools)
+                    (names(page.place))
+                }
+                @if !kept {
+                    p class="note" {
+                        "This is the demo. It is invented, and nothing that you do here is kept. Yours: "
+                        code { "brinewright new station.toml" } ", then " code { "brinewright" } "."
+                    }
+                }
+                (page.main)
+                footer {
+                    p { "Advice, not a permit: readings beat it, local codes and licensed trades govern." }
+                }
+            }
+        }
+    };
+    Html(whole.into_string())
+}
+
+/// The names of all pages: in a row, or on a phone as a list that unfolds.
+fn names(here: Place) -> Markup {
+    let list = html! {
+        ul {
+            @for place in Place::ALL {
+                li {
+                    a href=(place.path()) aria-current=[(place == here).then_some("page")] { (place.name()) }
+                }
+            }
+        }
+    };
+    html! {
+        nav class="names" aria-label="Pages" {
+            div class="row" { (list) }
+            details class="fold" {
+                summary { span { (here.name()) } span class="second" { "all pages" } }
+                (list)
+            }
+        }
+    }
+}

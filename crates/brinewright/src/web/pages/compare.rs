@@ -1,0 +1,47 @@
+//! The station as it was opened beside what became of it, and the changes that were tried, all through the same years.
+
+use maud::html;
+use sheets::chart::cost_of_changes;
+use sheets::fragment::{DESK_CHART_MM, changes_in_short, comparison_in_short, kept};
+use sheets::{changes_table, comparison_table};
+use station::Station;
+
+use super::Sheet;
+use super::piece::{picture, table};
+use crate::web::work::Years;
+
+/// What was changed here, and what could be.
+pub(super) fn compare(station: &Station, years: Option<&Years>) -> Sheet {
+    let Some(Years { year, compared }) = years else {
+        return Sheet {
+            heading: "No year can be simulated of this station yet.".to_owned(),
+            body: html! { p { "So there is nothing to compare." } },
+        };
+    };
+    let tried = changes_in_short(year);
+    let sides = compared
+        .as_ref()
+        .and_then(|compared| comparison_table(station, compared));
+    Sheet {
+        heading: compared
+            .as_ref()
+            .map_or_else(|| tried.clone(), comparison_in_short),
+        body: html! {
+            @match &sides {
+                Some(sides) => {
+                    (table(sides, &[]))
+                    h2 { "What else could be changed" }
+                    p { (kept(&tried)) }
+                }
+                None => p {
+                    "Change something on the workbench: it then stands here beside the station as it was opened. "
+                    "Another file beside this one: " code { "brinewright compare old.toml new.toml" }
+                }
+            }
+            div class="pair" {
+                (picture("cost-of-changes", |width| cost_of_changes(station, year, width), DESK_CHART_MM))
+            }
+            @if let Some(own) = changes_table(station, year) { (table(&own, &[])) }
+        },
+    }
+}

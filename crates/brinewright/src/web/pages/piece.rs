@@ -1,0 +1,74 @@
+//! Pieces that pages are made of: pictures and tables, each with the files that it can be had as.
+
+use maud::{Markup, html};
+use sheets::fragment::{both, cells, kept};
+use sheets::{Drawing, Table};
+
+/// A drawing in both layouts; nothing where there is none.
+pub(super) fn picture(name: &str, draw: impl Fn(f64) -> Option<Drawing>, desk_mm: f64) -> Markup {
+    drawn(name, &both(draw, desk_mm))
+}
+
+/// The same of what was drawn already.
+pub(super) fn drawn(name: &str, own: &Markup) -> Markup {
+    html! {
+        @if !own.0.is_empty() {
+            div class="picture" { (own) (take(name, &["svg", "png"])) }
+        }
+    }
+}
+
+/// A table with what is said below it.
+pub(super) fn table(table: &Table, below: &[String]) -> Markup {
+    html! {
+        section {
+            h2 { (table.title) }
+            (cells(table))
+            @for sentence in below { p class="below" { (kept(sentence)) } }
+            (take(table.name, &["csv"]))
+        }
+    }
+}
+
+/// Tables in their order: those that one looks something up in stand folded at the end.
+pub(super) fn tables(all: &[Table], below: impl Fn(&Table) -> Vec<String>) -> Markup {
+    html! {
+        @for own in all.iter().filter(|own| !own.is_annex()) { (table(own, &below(own))) }
+        @for own in all.iter().filter(|own| own.is_annex()) { (folded(own)) }
+    }
+}
+
+/// A table that one opens to look something up.
+pub(super) fn folded(table: &Table) -> Markup {
+    html! {
+        details class="annex" {
+            summary { h2 { (table.title) } }
+            (cells(table))
+            (take(table.name, &["csv"]))
+        }
+    }
+}
+
+/// The files of a name.
+pub(super) fn take(name: &str, endings: &[&str]) -> Markup {
+    html! {
+        p class="take" {
+            @for ending in endings {
+                a href={ "/file/" (name) "." (ending) } download aria-label={ (name.replace('-', " ")) " as " (ending.to_uppercase()) } {
+                    (ending.to_uppercase())
+                }
+            }
+        }
+    }
+}
+
+/// Of all tables those of some names, in the order of the names.
+pub(super) fn named(mut all: Vec<Table>, names: &[&str]) -> Vec<Table> {
+    let mut own = Vec::new();
+    for name in names {
+        if let Some(at) = all.iter().position(|table| table.name == *name) {
+            own.push(all.swap_remove(at));
+        }
+    }
+    own
+}

@@ -1,0 +1,77 @@
+//! What the tanks need, what the purifier makes, what the vessels hold.
+
+use maud::html;
+use proof::Proof;
+use sheets::chart::{cost_against_run, level_against_volume, need_by_tank, supply_by_month};
+use sheets::fragment::{DESK_CHART_MM, WIDE_MM, figures, levels_in_short, needs_in_short, supply_in_short};
+use sheets::{elevation, files, tables as read_tables};
+use station::Station;
+
+use super::Sheet;
+use super::piece::{named, picture, tables};
+
+/// What each tank takes, against what is made.
+pub(super) fn needs(station: &Station, proof: &Proof) -> Sheet {
+    let made = proof.supply.purifier.as_ref();
+    let own = named(files(station, proof), &["needs"]);
+    Sheet {
+        heading: needs_in_short(station, proof),
+        body: html! {
+            div class="pair" {
+                (picture("needs-by-tank", |width| need_by_tank(station, proof, width), DESK_CHART_MM))
+                (picture("supply-by-month", |width| supply_by_month(station, made?, width), DESK_CHART_MM))
+            }
+            (tables(&own, |_| Vec::new()))
+            (figures(station, proof, &["fresh-need", "salt-need", "peak-day", "need"]))
+        },
+    }
+}
+
+/// What is made in each month and what it costs, how long stores, resin and filters last.
+pub(super) fn supply(station: &Station, proof: &Proof) -> Sheet {
+    let made = proof.supply.purifier.as_ref();
+    let own = named(
+        read_tables(station, proof),
+        &[
+            "months",
+            "runs",
+            "ways-to-fill",
+            "cost",
+            "resin",
+            "filters",
+            "stores",
+        ],
+    );
+    Sheet {
+        heading: supply_in_short(station, proof),
+        body: html! {
+            div class="pair" {
+                (picture("supply-by-month", |width| supply_by_month(station, made?, width), DESK_CHART_MM))
+                (picture("cost-against-run", |width| cost_against_run(station, made?, width), DESK_CHART_MM))
+            }
+            (tables(&own, |_| Vec::new()))
+            (figures(station, proof, &["permeate", "margin", "net", "fill-time", "run.", "stores.", "lead-time", "feed."]))
+        },
+    }
+}
+
+/// The vessels to scale with their marks, and what they hold.
+pub(super) fn levels(station: &Station, proof: &Proof) -> Sheet {
+    let vessels = level_against_volume(station, proof, DESK_CHART_MM).len();
+    let own = named(files(station, proof), &["marks"]);
+    let soundings = named(files(station, proof), &["soundings"]);
+    Sheet {
+        heading: levels_in_short(station, proof),
+        body: html! {
+            (picture("elevation", |width| elevation(station, proof, width), WIDE_MM))
+            div class="pair" {
+                @for at in 0..vessels {
+                    @let name = format!("level-against-volume-{}", at + 1);
+                    (picture(&name, |width| level_against_volume(station, proof, width).into_iter().nth(at), DESK_CHART_MM))
+                }
+            }
+            (tables(&own, |_| Vec::new()))
+            @for table in &soundings { (super::piece::folded(table)) }
+        },
+    }
+}
