@@ -221,7 +221,7 @@ pub fn changes_in_short(year: &Year) -> String {
             "{tried}; most worth making: {}.",
             best.sentence.trim_end_matches('.')
         ),
-        None => format!("{tried}; none of them is worth making for its cost."),
+        None => format!("{tried}; none of them is worth making on the whole."),
     }
 }
 

@@ -41,8 +41,11 @@ pub fn cost_of_changes(station: &Station, year: &Year, width_mm: f64) -> Option<
     Some(rows.drawing)
 }
 
-/// `12 EUR less`, to the digits that its years leave.
+/// `12 EUR less`, to the digits that its years leave; where chance alone may make it, that.
 fn said(station: &Station, change: &TriedChange) -> String {
+    if change.cost.low <= 0.0 && change.cost.high >= 0.0 {
+        return "no sure difference".to_owned();
+    }
     let half = (change.cost.high - change.cost.low) / 2.0;
     let shown = format_interval(
         Kind::Money,
