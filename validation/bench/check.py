@@ -88,6 +88,14 @@ def ready(page):
     until(page, "document.querySelector('#state').textContent === 'saved'")
 
 
+def kept(page, act):
+    """Does something, and waits until it is kept and looked at."""
+    revision = page.evaluate("document.querySelector('#drawing').dataset.revision")
+    act()
+    until(page, "(old) => document.querySelector('#drawing').dataset.revision !== old", arg=revision)
+    ready(page)
+
+
 def quiet(page, what):
     holds(not page.complaints, f"{what}: {page.complaints}")
     holds(not page.strange, f"{what}: {page.strange}")
@@ -135,9 +143,7 @@ def by_keyboard(page, bench):
         page.keyboard.press("ArrowUp")
     until(page, "document.querySelector('#told').textContent.includes('start')")
     holds(bench.text() == before, "nothing is kept before it is put down")
-    page.keyboard.press("Enter")
-    until(page, "document.querySelector('#state').textContent !== 'trying'")
-    ready(page)
+    kept(page, lambda: page.keyboard.press("Enter"))
     changed = differing(before, bench.text())
     holds(len(changed) == 1 and "start_level" in changed[0][1], changed)
     holds(page.evaluate("document.activeElement.dataset.handle") == path, "the focus stays on the mark")
@@ -152,10 +158,7 @@ def back_and_forward(page, bench, first):
     twice = bench.text()
     for button, times in [("#undo", 2), ("#redo", 2)]:
         for _ in range(times):
-            revision = page.evaluate("document.querySelector('#drawing').dataset.revision")
-            page.click(button)
-            until(page, "(old) => document.querySelector('#drawing').dataset.revision !== old", arg=revision)
-            ready(page)
+            kept(page, lambda: page.click(button))
         holds(bench.text() == (first if button == "#undo" else twice), f"{button} goes all the way")
         holds(page.is_disabled(button), f"{button} has nothing more to do")
 
@@ -199,8 +202,7 @@ def two_pages(browser, page, bench):
     other = opened(browser, bench)
     grip(other, "vessels.fresh.stop_level").focus()
     other.keyboard.press("PageDown")
-    other.keyboard.press("Enter")
-    ready(other)
+    kept(other, lambda: other.keyboard.press("Enter"))
     shown = grip(other, "vessels.fresh.stop_level").get_attribute("aria-valuetext")
     until(page, 
         "(shown) => document.querySelector('.grip[data-handle=\"vessels.fresh.stop_level\"]')"
@@ -230,6 +232,27 @@ def looked_at(browser, bench, name):
             page.screenshot(path=FOLDER / f"{name}-{theme}-{shape}.png", full_page=True)
             quiet(page, what)
             page.close()
+
+
+PAGES = ["try-it", "needs", "supply", "levels", "plumbing", "mistakes", "away", "year", "compare"]
+
+
+def other_pages(browser, bench, name):
+    """Every other page, once by day on a desk and once by night on a phone."""
+    for theme, shape in [("light", "desk"), ("dark", "phone")]:
+        width, height = SHAPES[shape]
+        page = opened(browser, bench, viewport={"width": width, "height": height}, color_scheme=theme)
+        for path in PAGES:
+            what = f"{name}, {path}, {theme}, {shape}"
+            page.goto(bench.address + path)
+            until(page, "!document.body.textContent.includes('being computed')")
+            wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+            holds(wide <= 0, f"{what}: {wide} px too wide")
+            told = Axe().run(page, options=RULES)
+            holds(told.violations_count == 0, f"{what}: {told.generate_report()}")
+            page.screenshot(path=FOLDER / f"{name}-{path}-{theme}-{shape}.png", full_page=True)
+            quiet(page, what)
+        page.close()
 
 
 def weighed(browser, bench):
@@ -263,6 +286,8 @@ def main():
         for name in EXAMPLES:
             with Bench(name) as bench:
                 looked_at(browser, bench, name)
+        with Bench("larkhaven") as bench:
+            other_pages(browser, bench, "larkhaven")
         browser.close()
     print("the workbench does what it says")
 

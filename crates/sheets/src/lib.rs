@@ -39,4 +39,6 @@ pub use png::{PngError, png};
 pub use printed::printed;
 pub use schematic::{Card, Shows, Tags, card, schematic};
 pub use svg::svg;
-pub use table::{Cell, Table, absence_tables, changes_table, comparison_table, control_table, files, tables, year_tables};
+pub use table::{
+    Cell, Table, absence_tables, changes_table, comparison_table, control_table, files, tables, year_tables,
+};

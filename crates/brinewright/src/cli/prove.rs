@@ -92,7 +92,10 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
             format: 1,
             proof: &proof,
             absence: absence.as_ref(),
-            year: output.is_json().then(|| task::year::few(&station, &Progress::default())).flatten(),
+            year: output
+                .is_json()
+                .then(|| task::year::few(&station, &Progress::default()))
+                .flatten(),
         }),
         must_fix,
     })

@@ -9,6 +9,7 @@ use super::bench::Bench;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Place {
     Workbench,
+    TryIt,
     Needs,
     Supply,
     Levels,
@@ -21,8 +22,9 @@ pub(super) enum Place {
 
 impl Place {
     /// In the order of their names at the head.
-    pub(super) const ALL: [Self; 9] = [
+    pub(super) const ALL: [Self; 10] = [
         Self::Workbench,
+        Self::TryIt,
         Self::Needs,
         Self::Supply,
         Self::Levels,
@@ -37,6 +39,7 @@ impl Place {
     pub(super) const fn name(self) -> &'static str {
         match self {
             Self::Workbench => "Workbench",
+            Self::TryIt => "Try it",
             Self::Needs => "Needs",
             Self::Supply => "Supply",
             Self::Levels => "Levels",
@@ -52,6 +55,7 @@ impl Place {
     pub(super) const fn path(self) -> &'static str {
         match self {
             Self::Workbench => "/",
+            Self::TryIt => "/try-it",
             Self::Needs => "/needs",
             Self::Supply => "/supply",
             Self::Levels => "/levels",

@@ -110,7 +110,9 @@ impl Desk {
 
     /// The station as it was opened; nothing where nothing differs from it, or it was none.
     pub(crate) fn station_as_opened(&self) -> Option<Station> {
-        (self.opened != self.text).then(|| Station::read(&self.opened).ok()).flatten()
+        (self.opened != self.text)
+            .then(|| Station::read(&self.opened).ok())
+            .flatten()
     }
 
     /// Counts every change of the text.

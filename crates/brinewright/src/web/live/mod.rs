@@ -20,7 +20,6 @@ use stage::Stage;
 pub(super) fn routes() -> Router<Arc<Bench>> {
     Router::new()
         .route("/try-it", get(page::try_it))
-        .route("/try-it/{file}", get(page::file))
         .route("/api/live/stream", get(ask::stream))
         .route("/api/live/drawing", get(ask::drawing))
         .route("/api/live/record", get(ask::record))

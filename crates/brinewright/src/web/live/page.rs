@@ -2,37 +2,18 @@
 
 use std::sync::Arc;
 
-use axum::extract::{Path, State};
-use axum::http::header;
-use axum::response::{Html, IntoResponse, Response};
-use maud::{DOCTYPE, Markup, html};
+use axum::extract::State;
+use axum::response::Html;
+use maud::{Markup, html};
 use station::Station;
 use station::sections::Water;
 
-use super::super::answer;
 use super::super::bench::Bench;
+use super::super::frame::{Framed, Place, framed};
 use super::told::plain;
-
-const SCRIPT: &str = include_str!("../assets/try.js");
-const STYLE: &str = include_str!("../assets/try.css");
-
-/// Its script and its style.
-pub(super) async fn file(Path(name): Path<String>) -> Response {
-    let (kind, text) = match name.as_str() {
-        "try.js" => ("text/javascript; charset=utf-8", SCRIPT),
-        "try.css" => ("text/css; charset=utf-8", STYLE),
-        _ => return answer::not_there().await,
-    };
-    (
-        [(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache")],
-        text,
-    )
-        .into_response()
-}
 
 /// The page.
 pub(super) async fn try_it(State(bench): State<Arc<Bench>>) -> Html<String> {
-    let name = bench.desk().file_name();
     let body = match bench.station() {
         Some((_, station)) => {
             // Its faults are those of its plant; a station without one has none.
@@ -45,7 +26,21 @@ pub(super) async fn try_it(State(bench): State<Arc<Bench>>) -> Html<String> {
         }
         None => html! { h1 { "The text is no station just now" } p { "Mend it on the workbench first." } },
     };
-    Html(framed(&name, &body).into_string())
+    framed(
+        &bench,
+        &Framed {
+            place: Place::TryIt,
+            script: "/look/try.js",
+            skip: ["#paper", "To the drawing"],
+            tools: html! {},
+            main: html! {
+                main {
+                    (body)
+                    p class="second" { "A computed station, not yours: readings beat it. Salt dissolves at once here." }
+                }
+            },
+        },
+    )
 }
 
 fn body(station: &Station, faults: &[String]) -> Markup {
@@ -159,28 +154,6 @@ fn level(section: &str, name: &str) -> Markup {
             progress max="1" value="0" aria-label=(plain(name)) {}
             " " span {}
             @if section == "draw_points" { " " button type="button" data-bucket=(name) { "Empty bucket" } }
-        }
-    }
-}
-
-fn framed(name: &str, body: &Markup) -> Markup {
-    html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Try it: " (name) }
-                link rel="icon" type="image/svg+xml" href="/favicon.ico";
-                link rel="stylesheet" href="/look/style.css";
-                link rel="stylesheet" href="/try-it/try.css";
-                script type="module" src="/try-it/try.js" {}
-            }
-            body {
-                header { strong { a href="/" { "Brinewright" } } span { (name) } span class="second" { "Try it" } }
-                main { (body) }
-                footer { p { "A computed station, not yours: readings beat it. Salt dissolves at once here." } }
-            }
         }
     }
 }

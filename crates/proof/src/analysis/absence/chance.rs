@@ -448,9 +448,9 @@ latest = "10 years"
         let found = rates.of(&[&pair]).expect("a rate").expect("a set").mean;
         let (first, second, week) = (1.0 / 300.0, 1.0 / 30.0, 7.0 / 365.0);
         let q1 = first * week / (1.0 + first * week);
-        let q2 = 1.0 - 3.0 * (1.0 - f64::exp(-1.0 / 3.0));
-        let sigma = f64::ln(10.0) / (2.0 * 1.644_854);
-        let beta = f64::sqrt(0.01 * 0.1) * f64::exp(0.5 * sigma * sigma);
+        let q2 = 1.0 - 3.0 * (1.0 - libm::exp(-1.0 / 3.0));
+        let sigma = libm::log(10.0) / (2.0 * 1.644_854);
+        let beta = f64::sqrt(0.01 * 0.1) * libm::exp(0.5 * sigma * sigma);
         let by_hand = first * (1.0 - q1) * q2 + second * (1.0 - q2) * q1 + beta * first;
         assert!((found / by_hand - 1.0).abs() < 0.005, "{found} by hand {by_hand}");
     }
