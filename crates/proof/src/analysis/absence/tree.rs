@@ -39,7 +39,7 @@ pub struct Branch {
     /// What it needs.
     pub gate: Gate,
     /// What leads to it, likeliest first; nothing for a basic event.
-    pub inputs: Vec<Branch>,
+    pub inputs: Vec<Self>,
     /// Whether it does the harm by itself; a basic event below an "and" doesn't.
     pub alone: bool,
     /// Water on the floor at the most, m³; nothing for what does no harm by itself.
