@@ -214,6 +214,53 @@ def two_pages(browser, page, bench):
     other.close()
 
 
+def forms(browser, bench):
+    """Every form saved and read back; one value changed, one refused beside its field, one taken out."""
+    page = opened(browser, bench, viewport={"width": 1200, "height": 900})
+    page.goto(bench.address + "edit")
+    before = bench.text()
+    said = "document.querySelector('#told').textContent"
+    for field in page.locator("#forms [data-path]").all():
+        value = field.input_value()
+        if not value or field.evaluate("(own) => own.tagName") == "SELECT":
+            continue
+        page.evaluate("document.querySelector('#told').textContent = ''")
+        field.evaluate("(own) => { own.value += ' '; own.dispatchEvent(new Event('change', { bubbles: true })); }")
+        until(page, f"{said} === 'saved' || document.querySelector('[aria-invalid]')")
+        holds(bench.text() == before, f"{field.get_attribute('data-path')} is saved as it was: {value}")
+    page.evaluate("document.querySelectorAll('details').forEach((own) => { own.open = true; })")
+    field = page.locator('[data-path="reserve.salt"]')
+    old = field.input_value()
+    field.fill("31 furlongs")
+    field.press("Tab")
+    until(page, "document.getElementById('field-reserve.salt-fault').textContent.includes('no unit')")
+    holds(bench.text() == before, "what is refused isn't kept")
+    page.complaints = [said for said in page.complaints if "422" not in said]
+    field.fill("31 gal")
+    field.press("Tab")
+    until(page, "document.querySelector('#state').textContent === 'saved'")
+    changed = differing(before, bench.text())
+    holds(len(changed) == 1 and '"31 gal"' in changed[0][1], changed)
+    field.fill(old)
+    field.press("Tab")
+    taken = page.locator('[data-path="vessels.fresh.low_cutout_level"]')
+    line = next(own for own in before.splitlines(True) if own.startswith("low_cutout_level"))
+    taken.fill("")
+    taken.press("Tab")
+    end = time.monotonic() + 30
+    while line in bench.text():
+        holds(time.monotonic() < end, "a value is taken out with its line")
+        page.wait_for_timeout(40)
+    holds(bench.text() == before.replace(line, "", 1), "and nothing else is")
+    # What another program changes comes by itself.
+    bench.file.write_text(before)
+    until(page, "document.querySelector('[data-path=\"vessels.fresh.low_cutout_level\"]').value !== ''")
+    told = Axe().run(page, options=RULES)
+    holds(told.violations_count == 0, f"forms: {told.generate_report()}")
+    quiet(page, "forms")
+    page.close()
+
+
 def looked_at(browser, bench, name):
     """Both themes, a desk and a phone: no fault of access, nothing too wide, nothing in the console."""
     for theme in ["light", "dark"]:
@@ -234,7 +281,7 @@ def looked_at(browser, bench, name):
             page.close()
 
 
-PAGES = ["try-it", "needs", "supply", "levels", "plumbing", "mistakes", "away", "year", "compare"]
+PAGES = ["try-it", "edit", "needs", "supply", "levels", "plumbing", "mistakes", "away", "year", "compare"]
 
 
 def other_pages(browser, bench, name):
@@ -288,6 +335,7 @@ def main():
                 looked_at(browser, bench, name)
         with Bench("larkhaven") as bench:
             other_pages(browser, bench, "larkhaven")
+            forms(browser, bench)
         browser.close()
     print("the workbench does what it says")
 

@@ -13,7 +13,7 @@ use crate::sections::REGISTER;
 pub struct Edit {
     /// `vessels.fresh.stop_level`.
     pub path: String,
-    /// `"810 mm"`, quotes and all.
+    /// `"810 mm"`, quotes and all; nothing takes the value out of the file, and its key with it.
     pub text: String,
 }
 
@@ -61,6 +61,10 @@ impl Edit {
 pub fn apply(text: &str, edits: &[Edit]) -> Result<String, EditError> {
     let mut text = text.to_owned();
     for edit in edits {
+        if edit.text.is_empty() {
+            text = without(&text, &edit.path)?;
+            continue;
+        }
         edit.text
             .parse::<toml_edit::Value>()
             .map_err(|reason| EditError::NoValue {
@@ -73,6 +77,21 @@ pub fn apply(text: &str, edits: &[Edit]) -> Result<String, EditError> {
         };
     }
     Ok(text)
+}
+
+/// The text without a value and its key; the same where it isn't there.
+fn without(text: &str, path: &str) -> Result<String, EditError> {
+    let mut document: DocumentMut = text.parse().map_err(EditError::Unreadable)?;
+    let (section, key) = path.rsplit_once('.').unwrap_or(("", path));
+    let mut table: &mut dyn toml_edit::TableLike = document.as_table_mut();
+    for name in section.split('.').filter(|name| !name.is_empty()) {
+        match table.get_mut(name).and_then(toml_edit::Item::as_table_like_mut) {
+            Some(inner) => table = inner,
+            None => return Ok(text.to_owned()),
+        }
+    }
+    table.remove(key);
+    Ok(document.to_string())
 }
 
 fn add(text: &str, edit: &Edit) -> Result<String, EditError> {
@@ -154,6 +173,28 @@ pub fn value<'t>(text: &'t str, path: &str) -> Option<&'t str> {
     text.get(value_span(text, path)?)
 }
 
+/// The keys of a table, in the order of the file: the owner's names of `vessels`. None where there is no such table.
+pub fn keys(text: &str, path: &str) -> Vec<String> {
+    let (root, _) = DeTable::parse_recoverable(text);
+    let mut table = root.get_ref();
+    for name in path.split('.').filter(|name| !name.is_empty()) {
+        match table
+            .iter()
+            .find(|(key, _)| key.get_ref() == name)
+            .map(|(_, value)| value.get_ref())
+        {
+            Some(DeValue::Table(inner)) => table = inner,
+            _ => return Vec::new(),
+        }
+    }
+    let mut keys: Vec<(usize, String)> = table
+        .iter()
+        .map(|(key, _)| (key.span().start, key.get_ref().to_string()))
+        .collect();
+    keys.sort();
+    keys.into_iter().map(|(_, key)| key).collect()
+}
+
 fn value_span(text: &str, path: &str) -> Option<Range<usize>> {
     let (root, faults) = DeTable::parse_recoverable(text);
     if !faults.is_empty() {
@@ -183,6 +224,27 @@ mod tests {
     fn a_value_is_replaced_and_nothing_else_moves() {
         let edit = Edit::quoted("vessels.fresh.stop_level", "810 mm");
         assert_eq!(apply(TEXT, &[edit]).unwrap(), TEXT.replace("740 mm", "810 mm"));
+    }
+
+    #[test]
+    fn a_value_is_taken_out_with_its_key_and_nothing_else() {
+        let without = Edit {
+            path: "vessels.fresh.stop_level".to_owned(),
+            text: String::new(),
+        };
+        let text = format!("{TEXT}fill = \"by hand\" # so far\n");
+        let taken = apply(&text, core::slice::from_ref(&without)).unwrap();
+        assert_eq!(taken, text.replace("stop_level   =  \"740 mm\" # marked\n", ""));
+        // What isn't there needn't be taken out.
+        assert_eq!(apply(&taken, &[without]).unwrap(), taken);
+    }
+
+    #[test]
+    fn names_stand_in_the_order_of_the_file() {
+        let text = "[vessels.salt]\n[vessels.fresh]\n[valves]\nb = { line = 'x' }\na = { line = 'y' }\n";
+        assert_eq!(keys(text, "vessels"), ["salt", "fresh"]);
+        assert_eq!(keys(text, "valves"), ["b", "a"]);
+        assert!(keys(text, "pumps").is_empty());
     }
 
     #[test]

@@ -87,6 +87,9 @@ pub(super) struct Change {
     marks: Vec<Moved>,
     #[serde(default)]
     edits: Vec<Set>,
+    /// Values that are taken out.
+    #[serde(default)]
+    remove: Vec<String>,
     /// A finding of that revision by its place in the list, whose remedy is applied.
     #[serde(default)]
     remedy: Option<usize>,
@@ -292,6 +295,10 @@ fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
         edits.push(mark_edit(&station, &mark.path, mark.level_m));
     }
     edits.extend(change.edits.iter().map(|own| set(Some(&station), own)));
+    edits.extend(change.remove.iter().map(|path| Edit {
+        path: path.clone(),
+        text: String::new(),
+    }));
     if let Some(at) = change.remedy {
         let proof = bench.proof_of(change.revision);
         let remedy = proof

@@ -11,17 +11,23 @@ use super::answer;
 const BENCH_STYLE: &str = include_str!("assets/bench.css");
 const PAGES_STYLE: &str = include_str!("assets/pages.css");
 const TRY_STYLE: &str = include_str!("assets/try.css");
-const SCRIPTS: [(&str, &str); 5] = [
+const FORM_STYLE: &str = include_str!("assets/form.css");
+const SCRIPTS: [(&str, &str); 6] = [
     ("bench.js", include_str!("assets/bench.js")),
     ("drag.js", include_str!("assets/drag.js")),
     ("ask.js", include_str!("assets/ask.js")),
     ("fresh.js", include_str!("assets/fresh.js")),
+    ("form.js", include_str!("assets/form.js")),
     ("try.js", include_str!("assets/try.js")),
 ];
 const SIGN: &str = include_str!("assets/sign.svg");
 
-static STYLE: LazyLock<String> =
-    LazyLock::new(|| format!("{}{BENCH_STYLE}{PAGES_STYLE}{TRY_STYLE}", sheets::style()));
+static STYLE: LazyLock<String> = LazyLock::new(|| {
+    format!(
+        "{}{BENCH_STYLE}{PAGES_STYLE}{TRY_STYLE}{FORM_STYLE}",
+        sheets::style()
+    )
+});
 
 fn given(kind: &'static str, text: &'static str) -> Response {
     (

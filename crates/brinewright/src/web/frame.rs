@@ -10,6 +10,7 @@ use super::bench::Bench;
 pub(super) enum Place {
     Workbench,
     TryIt,
+    Edit,
     Needs,
     Supply,
     Levels,
@@ -22,9 +23,10 @@ pub(super) enum Place {
 
 impl Place {
     /// In the order of their names at the head.
-    pub(super) const ALL: [Self; 10] = [
+    pub(super) const ALL: [Self; 11] = [
         Self::Workbench,
         Self::TryIt,
+        Self::Edit,
         Self::Needs,
         Self::Supply,
         Self::Levels,
@@ -40,6 +42,7 @@ impl Place {
         match self {
             Self::Workbench => "Workbench",
             Self::TryIt => "Try it",
+            Self::Edit => "Edit",
             Self::Needs => "Needs",
             Self::Supply => "Supply",
             Self::Levels => "Levels",
@@ -56,6 +59,7 @@ impl Place {
         match self {
             Self::Workbench => "/",
             Self::TryIt => "/try-it",
+            Self::Edit => "/edit",
             Self::Needs => "/needs",
             Self::Supply => "/supply",
             Self::Levels => "/levels",

@@ -12,6 +12,7 @@ mod assets;
 mod bench;
 mod events;
 mod files;
+mod form;
 mod frame;
 mod guard;
 mod live;
@@ -55,6 +56,7 @@ pub(crate) fn serve(wanted: &Wanted, tell: impl FnOnce(&str)) -> Result<(), Fail
 fn routes(bench: &Arc<Bench>) -> Router {
     Router::new()
         .route("/", get(page::workbench))
+        .route("/edit", get(form::edit))
         .route("/{page}", get(pages::page))
         .route("/file/{file}", get(files::file))
         .route("/look/{file}", get(assets::file))

@@ -1,7 +1,7 @@
 // Try it: the live station as everybody sees it, and what a hand does to it.
 // @ts-check
 
-import { Refused, ask, send } from "/look/ask.js";
+import { Refused, ask, send } from "./ask.js";
 
 /**
  * @typedef {{path: string, way: number, sea: boolean, said: string}} Flow
@@ -164,12 +164,12 @@ function number(own) {
 /** @param {SVGSVGElement} svg */
 function label(svg) {
   const done = new Set();
-  /** @type {{path: string, long: number, x: number, y: number, across: number, down: number}[]} */
+  /** @type {{path: string, long: number, a: {x: number, y: number}, b: {x: number, y: number}}[]} */
   const wanted = [];
   for (const line of /** @type {NodeListOf<SVGPolylineElement>} */ (svg.querySelectorAll('polyline[data-path^="lines."]'))) {
     const path = line.dataset.path ?? "";
     if (done.has(path)) continue;
-    let best = { long: 0, x: 0, y: 0, across: 0, down: 0 };
+    let best = { long: 0, a: { x: 0, y: 0 }, b: { x: 0, y: 0 } };
     for (const piece of parts(path)) {
       if (piece.tagName !== "polyline") continue;
       const points = [.../** @type {SVGPolylineElement} */ (/** @type {unknown} */ (piece)).points];
@@ -177,32 +177,55 @@ function label(svg) {
         const [a, b] = [points[at - 1], points[at]];
         // A number stands easier over a level stretch.
         const long = Math.abs(b.x - a.x) + 0.5 * Math.abs(b.y - a.y);
-        if (long > best.long) {
-          best = { long, x: (a.x + b.x) / 2, y: (a.y + b.y) / 2, across: Math.sign(b.x - a.x), down: Math.sign(b.y - a.y) };
-        }
+        if (long > best.long) best = { long, a: { x: a.x, y: a.y }, b: { x: b.x, y: b.y } };
       }
     }
     done.add(path);
     wanted.push({ path, ...best });
   }
-  // The longest stretches choose first; a number that would touch another goes below its pipe, or is left out.
-  /** @type {{x: number, y: number}[]} */
-  const taken = [];
+  // Names and symbols stand there already. The longest stretches choose first; a number that finds no free place along
+  // its stretch is left out: the same flow stands at a neighbour.
+  const taken = /** @type {SVGGraphicsElement[]} */ ([...svg.querySelectorAll("text, circle, polygon")])
+    .map((own) => own.getBBox())
+    .filter((box) => box.width < 40);
+  for (const own of /** @type {SVGPolylineElement[]} */ ([...svg.querySelectorAll("polyline:not([data-path^='lines.'])")])) {
+    taken.push(own.getBBox());
+  }
+  const { wide, high } = NUMBER_MM;
   for (const own of wanted.sort((a, b) => b.long - a.long)) {
-    const free = [own.y - 1, own.y + NUMBER_MM.high].find((y) =>
-      taken.every((other) => Math.abs(other.x - own.x) > NUMBER_MM.wide || Math.abs(other.y - y) > NUMBER_MM.high),
+    const free = places(own.a, own.b).find(({ x, y }) =>
+      taken.every(
+        (box) =>
+          x + wide / 2 < box.x || x - wide / 2 > box.x + box.width || y < box.y || y - high > box.y + box.height,
+      ),
     );
-    if (free === undefined) continue;
-    taken.push({ x: own.x, y: free });
+    if (!free) continue;
+    taken.push(/** @type {DOMRect} */ ({ x: free.x - wide / 2, y: free.y - high, width: wide, height: high }));
     const text = document.createElementNS(SVG, "text");
     text.setAttribute("class", "flow");
-    text.setAttribute("x", String(own.x));
-    text.setAttribute("y", String(free));
+    text.setAttribute("x", String(free.x));
+    text.setAttribute("y", String(free.y));
     text.dataset.flow = own.path;
-    text.dataset.across = String(own.across);
-    text.dataset.down = String(own.down);
+    text.dataset.across = String(Math.sign(own.b.x - own.a.x));
+    text.dataset.down = String(Math.sign(own.b.y - own.a.y));
     svg.append(text);
   }
+}
+
+/**
+ * Where a number may stand along a stretch: above it and below, its middle first.
+ *
+ * @param {{x: number, y: number}} a
+ * @param {{x: number, y: number}} b
+ */
+function places(a, b) {
+  const { wide, high } = NUMBER_MM;
+  return [0.5, 0.35, 0.65, 0.2, 0.8].flatMap((share) => {
+    const [x, y] = [a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)];
+    return a.y === b.y
+      ? [{ x, y: y - 1 }, { x, y: y + high + 0.6 }]
+      : [{ x: x + wide / 2 + 1, y: y + high / 2 }, { x: x - wide / 2 - 1, y: y + high / 2 }];
+  });
 }
 
 /** @param {SVGSVGElement} svg */
