@@ -183,23 +183,22 @@ function label(svg) {
     done.add(path);
     wanted.push({ path, ...best });
   }
-  // Names and symbols stand there already. The longest stretches choose first; a number that finds no free place along
-  // its stretch is left out: the same flow stands at a neighbour.
-  const taken = /** @type {SVGGraphicsElement[]} */ ([...svg.querySelectorAll("text, circle, polygon")])
-    .map((own) => own.getBBox())
-    .filter((box) => box.width < 40);
-  for (const own of /** @type {SVGPolylineElement[]} */ ([...svg.querySelectorAll("polyline:not([data-path^='lines.'])")])) {
-    taken.push(own.getBBox());
-  }
+  // Names and symbols stand there already. The longest stretches choose first.
+  const boxes = (/** @type {string} */ what) =>
+    /** @type {SVGGraphicsElement[]} */ ([...svg.querySelectorAll(what)]).map((own) => own.getBBox());
+  const taken = boxes("text");
+  const symbols = boxes("circle, polygon, polyline:not([data-path^='lines.'])").filter((box) => box.width < 40);
   const { wide, high } = NUMBER_MM;
   for (const own of wanted.sort((a, b) => b.long - a.long)) {
-    const free = places(own.a, own.b).find(({ x, y }) =>
-      taken.every(
+    const clear = (/** @type {DOMRect[]} */ of) => (/** @type {{x: number, y: number}} */ { x, y }) =>
+      of.every(
         (box) =>
           x + wide / 2 < box.x || x - wide / 2 > box.x + box.width || y < box.y || y - high > box.y + box.height,
-      ),
-    );
-    if (!free) continue;
+      );
+    const all = places(own.a, own.b);
+    const beside = all.filter(clear(taken));
+    // A number may lie on a symbol where it must, and on a name where nothing else is left.
+    const free = beside.find(clear(symbols)) ?? beside[0] ?? all[0];
     taken.push(/** @type {DOMRect} */ ({ x: free.x - wide / 2, y: free.y - high, width: wide, height: high }));
     const text = document.createElementNS(SVG, "text");
     text.setAttribute("class", "flow");
@@ -220,10 +219,10 @@ function label(svg) {
  */
 function places(a, b) {
   const { wide, high } = NUMBER_MM;
-  return [0.5, 0.35, 0.65, 0.2, 0.8].flatMap((share) => {
+  return [0.5, 0.35, 0.65, 0.2, 0.8, 0, 1].flatMap((share) => {
     const [x, y] = [a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)];
     return a.y === b.y
-      ? [{ x, y: y - 1 }, { x, y: y + high + 0.6 }]
+      ? [{ x, y: y - 1 }, { x, y: y + high + 0.6 }, { x, y: y - high - 1.6 }]
       : [{ x: x + wide / 2 + 1, y: y + high / 2 }, { x: x - wide / 2 - 1, y: y + high / 2 }];
   });
 }
