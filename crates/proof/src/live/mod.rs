@@ -4,7 +4,7 @@
 //! thermostats, what would be harmed by an act, the picture of a moment.
 //!
 //! Doesn't own: how the station decides (`station::control`), how water flows, what a fault bends and what counts as harm:
-//! all of that is [`crate::alone`]'s, with a hand put before it.
+//! all of that is `crate::alone`'s, with a hand put before it.
 //!
 //! A step is planned once and walked to its end whatever is asked meanwhile; only an act cuts it. So the same acts at the
 //! same times come to the same bytes, however often somebody looks. Vessels are stirred bodies; salt that is poured in is
