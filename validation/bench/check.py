@@ -214,6 +214,14 @@ def two_pages(browser, page, bench):
     other.close()
 
 
+def written(page, bench, so):
+    """Waits until the file is so."""
+    end = time.monotonic() + 30
+    while not so(bench.text()):
+        holds(time.monotonic() < end, "the file is written")
+        page.wait_for_timeout(40)
+
+
 def forms(browser, bench):
     """Every form saved and read back; one value changed, one refused beside its field, one taken out."""
     page = opened(browser, bench, viewport={"width": 1200, "height": 900})
@@ -238,19 +246,17 @@ def forms(browser, bench):
     page.complaints = [said for said in page.complaints if "422" not in said]
     field.fill("31 gal")
     field.press("Tab")
-    until(page, "document.querySelector('#state').textContent === 'saved'")
+    written(page, bench, lambda text: text != before)
     changed = differing(before, bench.text())
     holds(len(changed) == 1 and '"31 gal"' in changed[0][1], changed)
     field.fill(old)
     field.press("Tab")
+    written(page, bench, lambda text: text == before)
     taken = page.locator('[data-path="vessels.fresh.low_cutout_level"]')
     line = next(own for own in before.splitlines(True) if own.startswith("low_cutout_level"))
     taken.fill("")
     taken.press("Tab")
-    end = time.monotonic() + 30
-    while line in bench.text():
-        holds(time.monotonic() < end, "a value is taken out with its line")
-        page.wait_for_timeout(40)
+    written(page, bench, lambda text: line not in text)
     holds(bench.text() == before.replace(line, "", 1), "and nothing else is")
     # What another program changes comes by itself.
     bench.file.write_text(before)
