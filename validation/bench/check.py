@@ -8,79 +8,25 @@ accessibility checker (axe-core) and an empty console; nothing asked of any othe
 looked at. Ends with an error at the first thing that isn't so.
 """
 import re
-import shutil
-import signal
-import subprocess
 import sys
-import tempfile
 import time
 from pathlib import Path
 
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
+from common import EXAMPLES, RULES, Bench, holds, quiet, started, until, watched
+
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
-STATIONS = Path(__file__).resolve().parents[2] / "stations"
-EXAMPLES = ["larkhaven", "juniper-street-school", "skelder-hatchery"]
-RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
 SHAPES = {"desk": (1440, 1000), "tablet": (820, 1100), "phone": (360, 780)}
-FLAGS = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]
-
-
-def holds(true, what):
-    if not true:
-        sys.exit(f"not so: {what}")
-
-
-class Bench:
-    """A copy of an example on the workbench."""
-
-    def __init__(self, name):
-        self.folder = tempfile.TemporaryDirectory()
-        self.file = Path(self.folder.name) / "station.toml"
-        shutil.copy(STATIONS / f"{name}.toml", self.file)
-        self.process = subprocess.Popen(
-            [PROGRAM, "open", self.file, "--port", "0", "--no-browser"], stdout=subprocess.PIPE, text=True
-        )
-        self.address = self.process.stdout.readline().strip()
-        holds(re.fullmatch(r"http://127\.0\.0\.1:\d+/", self.address), f"an address: {self.address}")
-
-    def text(self):
-        return self.file.read_text()
-
-    def __enter__(self):
-        return self
-
-    def __exit__(self, kind, *_):
-        self.process.send_signal(signal.SIGINT)
-        ended = self.process.wait(10)
-        self.folder.cleanup()
-        if kind is None:
-            holds(ended == 0, "it stops cleanly, with streams open")
 
 
 def opened(browser, bench, **how):
-    """A page that knows no other machine and has nothing to complain of."""
-    page = browser.new_page(**how)
-    page.complaints = []
-    page.on("console", lambda said: page.complaints.append(said.text))
-    page.on("pageerror", lambda error: page.complaints.append(str(error)))
-    page.strange = []
-    page.on("request", lambda asked: None if asked.url.startswith((bench.address, "data:")) else page.strange.append(asked.url))
+    """The first page, with everything looked at."""
+    page = watched(browser, bench, **how)
     page.goto(bench.address)
     ready(page)
     return page
-
-
-def until(page, script, arg=None, seconds=90):
-    """Until a script says something true. The page's policy forbids what the library would poll with."""
-    end = time.monotonic() + seconds
-    while not page.evaluate(script if script.startswith("(") else f"() => {script}", arg):
-        holds(time.monotonic() < end, f"it never came about: {script} {arg or ''}")
-        page.wait_for_timeout(40)
 
 
 def ready(page):
@@ -94,11 +40,6 @@ def kept(page, act):
     act()
     until(page, "(old) => document.querySelector('#drawing').dataset.revision !== old", arg=revision)
     ready(page)
-
-
-def quiet(page, what):
-    holds(not page.complaints, f"{what}: {page.complaints}")
-    holds(not page.strange, f"{what}: {page.strange}")
 
 
 def differing(before, after):
@@ -322,8 +263,8 @@ def weighed(browser, bench):
 def main():
     FOLDER.mkdir(parents=True, exist_ok=True)
     with sync_playwright() as tools:
-        browser = tools.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
-        with Bench("larkhaven") as bench:
+        browser = started(tools)
+        with Bench(PROGRAM, "larkhaven") as bench:
             first = bench.text()
             page = opened(browser, bench, viewport={"width": 1440, "height": 1000})
             dragged(page, bench)
@@ -337,9 +278,9 @@ def main():
             holds(weight < 200, f"a page weighs {weight:.0f} kB")
             print(f"a page weighs {weight:.0f} kB")
         for name in EXAMPLES:
-            with Bench(name) as bench:
+            with Bench(PROGRAM, name) as bench:
                 looked_at(browser, bench, name)
-        with Bench("larkhaven") as bench:
+        with Bench(PROGRAM, "larkhaven") as bench:
             other_pages(browser, bench, "larkhaven")
             forms(browser, bench)
         browser.close()

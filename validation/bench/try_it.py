@@ -6,56 +6,15 @@ two who look and see the same, a fault in and out, a record played again; both t
 Pictures stay in FOLDER, to be looked at. Ends with an error at the first thing that isn't so.
 """
 import json
-import shutil
-import signal
-import subprocess
 import sys
-import tempfile
-import time
 from pathlib import Path
 
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
+from common import RULES, Bench, holds, quiet, started, until, watched
+
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
-STATIONS = Path(__file__).resolve().parents[2] / "stations"
-RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
-FLAGS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-sync"]
-
-
-def holds(true, what):
-    if not true:
-        sys.exit(f"not so: {what}")
-
-
-def until(page, script, seconds=60):
-    """Until a script says something true. The page's policy forbids what the library would poll with."""
-    end = time.monotonic() + seconds
-    while not page.evaluate(f"() => {script}"):
-        holds(time.monotonic() < end, f"it never came about: {script}")
-        page.wait_for_timeout(30)
-
-
-class Bench:
-    """A copy of an example on the workbench."""
-
-    def __init__(self, name):
-        self.folder = tempfile.TemporaryDirectory()
-        file = Path(self.folder.name) / "station.toml"
-        shutil.copy(STATIONS / f"{name}.toml", file)
-        command = [PROGRAM, "open", file, "--port", "0", "--no-browser"]
-        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
-        self.address = self.process.stdout.readline().strip()
-
-    def __enter__(self):
-        return self
-
-    def __exit__(self, kind, *_):
-        self.process.send_signal(signal.SIGINT)
-        ended = self.process.wait(10)
-        self.folder.cleanup()
-        if kind is None:
-            holds(ended == 0, "it stops cleanly, with streams open")
 
 
 def begun(page, task):
@@ -74,10 +33,7 @@ def ended(page):
 
 
 def opened(browser, bench, **how):
-    page = browser.new_page(**how)
-    page.complaints = []
-    page.on("console", lambda said: page.complaints.append(said.text))
-    page.on("pageerror", lambda error: page.complaints.append(str(error)))
+    page = watched(browser, bench, **how)
     page.goto(bench.address + "try-it")
     until(page, "document.querySelector('[data-press]') && document.querySelector('#balance').textContent !== ''")
     return page
@@ -98,8 +54,8 @@ def runs(page, path):
 
 def main():
     FOLDER.mkdir(parents=True, exist_ok=True)
-    with sync_playwright() as play, Bench("larkhaven") as bench:
-        browser = play.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
+    with sync_playwright() as play, Bench(PROGRAM, "larkhaven") as bench:
+        browser = started(play)
         page = opened(browser, bench, viewport={"width": 1440, "height": 1000})
         other = opened(browser, bench, viewport={"width": 360, "height": 780}, color_scheme="dark")
         # A tap without anybody to shut it: first the word, then the water.

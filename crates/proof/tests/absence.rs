@@ -319,3 +319,33 @@ label = "20 kg makes 540 L at 35"
     let in_air = drowned.replace("to_level = \"50 mm\"", "to_level = \"1000 mm\"");
     assert!(!alone(&told(&in_air, &QUICK), apart));
 }
+
+/// How often a float is found broken, by hand: a rate of once in ten years, a third of it jamming open, never tested in ten
+/// years. On the mean it is down for 1 − (1 − e^(−λT))/(λT) of the time with λT = 1/3, which is 0.1496, once in 6.7 times;
+/// rounded outwards once in 5 to 10.
+#[test]
+fn a_float_that_nobody_tests_is_found_broken_as_by_hand() {
+    let text = format!(
+        "{}\n[failures.backup-float]\nsoonest = \"10 years\"\nlatest = \"10 years\"\n",
+        ONE_STOP.replace(
+            "stop_level = \"900 mm\"",
+            "stop_level = \"900 mm\"\nbackup_level = \"930 mm\""
+        )
+    );
+    let told = told(&text, &QUICK);
+    let float = find(
+        told.tree.as_ref().expect("a tree"),
+        "the float in Fresh jammed open",
+    )
+    .expect("its event");
+    assert!(!float.alone && float.years.is_none(), "{float:#?}");
+    assert_eq!(float.broken_once_in, Some([5.0, 10.0]));
+}
+
+/// An event of a tree by its name.
+fn find<'t>(branch: &'t Branch, event: &str) -> Option<&'t Branch> {
+    match branch.event == event {
+        true => Some(branch),
+        false => branch.inputs.iter().find_map(|own| find(own, event)),
+    }
+}

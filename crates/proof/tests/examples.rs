@@ -373,3 +373,65 @@ fn the_remedies_of_juniper_work_together() {
         );
     }
 }
+
+/// What follows a hand is the whole check's own: each figure of the sketch has the value that `prove` gives it.
+#[test]
+fn a_sketch_has_the_figures_of_the_proof() {
+    for (name, text) in [
+        ("Larkhaven", LARKHAVEN),
+        ("Juniper Street", JUNIPER),
+        ("Skelder", SKELDER),
+    ] {
+        let station = read(text);
+        let (sketch, whole) = (proof::sketch(&station), prove(&station));
+        assert!(sketch.figures.len() > 20, "{name}: {}", sketch.figures.len());
+        for figure in &sketch.figures {
+            let own = whole
+                .figure(&figure.key)
+                .unwrap_or_else(|| panic!("{name}: {}", figure.key));
+            assert!(
+                figure.value == own.value || figure.value.is_nan() && own.value.is_nan(),
+                "{name}, {}: {} for {}",
+                figure.key,
+                figure.value,
+                own.value
+            );
+            assert_eq!(
+                (figure.low, figure.high),
+                (None, None),
+                "{name}, {}: no doubt yet",
+                figure.key
+            );
+        }
+        assert_eq!(sketch.levels.vessels.len(), whole.levels.vessels.len(), "{name}");
+    }
+}
+
+/// A mark goes to the nearest place that one can mark, in the owner's units, and keeps its ±.
+#[test]
+fn a_mark_goes_to_the_nearest_place() {
+    let (si, us) = (read(LARKHAVEN), read(JUNIPER));
+    for (station, path, level_m, text) in [
+        (&si, "vessels.fresh.stop_level", 0.8524, "\"850 mm ± 5 mm\""),
+        (&si, "vessels.fresh.stop_level", 0.8526, "\"855 mm ± 5 mm\""),
+        (&si, "vessels.fresh.stop_level", 0.0, "\"0 mm ± 5 mm\""),
+        (
+            &us,
+            "vessels.drum.backup_level",
+            33.1 * 0.0254,
+            "\"33 in ± 1/2 in\"",
+        ),
+        (
+            &us,
+            "vessels.drum.backup_level",
+            33.15 * 0.0254,
+            "\"33 1/4 in ± 1/2 in\"",
+        ),
+    ] {
+        assert_eq!(
+            proof::mark_edit(station, path, level_m).text,
+            text,
+            "{path}, {level_m}"
+        );
+    }
+}

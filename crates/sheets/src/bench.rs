@@ -9,6 +9,7 @@ use proof::{Finding, Proof, Severity};
 use station::Station;
 use station::quantity::{Kind, format_plain, format_tape};
 
+use crate::page::figures_of;
 use crate::told::{groups, headlines, leading, told};
 use crate::words::glued;
 
@@ -44,7 +45,7 @@ pub fn handles(station: &Station, proof: &Proof) -> Vec<Handle> {
             };
             let path = format!("vessels.{}.{key}", vessel.name);
             // A mark that the file doesn't name is a default: nobody has put it there.
-            if station.span_of(&path).is_none() || station::edit::value(&station.text, &path).is_none() {
+            if station::edit::value(&station.text, &path).is_none() {
                 continue;
             }
             all.push(Handle {
@@ -74,19 +75,9 @@ pub fn leading_figures(station: &Station, proof: &Proof) -> String {
     .into_string()
 }
 
-/// All headline figures, each with the key to ask about it.
-pub fn figure_rows(station: &Station, proof: &Proof) -> String {
-    html! {
-        @for figure in headlines(proof) {
-            @let shown = told(station, figure);
-            tr {
-                th scope="row" { a href={ "why?figure=" (figure.key) } { (figure.title) } }
-                td { (glued(&shown.value)) }
-                td class="doubt" { (glued(&shown.doubt)) }
-            }
-        }
-    }
-    .into_string()
+/// All headline figures, each of which opens its why.
+pub fn figures(station: &Station, proof: &Proof) -> String {
+    figures_of(station, headlines(proof)).into_string()
 }
 
 /// The findings, worst first; each that has a remedy with a button, each that has a place with a way there. What is only
@@ -131,9 +122,4 @@ fn one(proof: &Proof, finding: &Finding) -> Markup {
             }
         }
     }
-}
-
-/// How many things must be fixed.
-pub fn must_fix(proof: &Proof) -> usize {
-    proof.of_severity(Severity::Must).count()
 }

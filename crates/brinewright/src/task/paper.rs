@@ -173,7 +173,7 @@ fn drawings(station: &Station, proof: &Proof) -> Vec<(String, Drawing)> {
         .iter()
         .map(|name| (*name).to_owned())
         .chain(levels)
-        .map_while(|name| match drawing(station, proof, &name) {
+        .map_while(|name| match drawing(station, proof, &name, PAPER_MM) {
             Some(drawing) => Some(Some((name, drawing))),
             None if name.starts_with(LEVELS) => None,
             None => Some(None),
@@ -196,29 +196,29 @@ const LEVELS: &str = "level-against-volume-";
 /// Cards are counted too.
 const CARDS: &str = "card-";
 
-/// The drawing or chart of a name; nothing where there is none of that name, or this station hasn't got it.
-pub(crate) fn drawing(station: &Station, proof: &Proof, name: &str) -> Option<Drawing> {
+/// The drawing or chart of a name on paper of a width; nothing where there is none of that name, or this station hasn't got it.
+pub(crate) fn drawing(station: &Station, proof: &Proof, name: &str, width_mm: f64) -> Option<Drawing> {
     let made = proof.supply.purifier.as_ref();
     match name {
-        "elevation" => sheets::elevation(station, proof, PAPER_MM),
-        "schematic" => sheets::schematic(station, Shows::whole(proof), Tags::Owner, PAPER_MM),
-        "schematic-tags" => sheets::schematic(station, Shows::whole(proof), Tags::Isa, PAPER_MM),
-        "supply-by-month" => supply_by_month(station, made?, PAPER_MM),
-        "cost-against-run" => cost_against_run(station, made?, PAPER_MM),
-        "needs-by-tank" => need_by_tank(station, proof, PAPER_MM),
-        "wrong-moves" => soon_by_cause(station, proof.mistakes.as_ref()?, PAPER_MM),
-        _ => counted(station, proof, name),
+        "elevation" => sheets::elevation(station, proof, width_mm),
+        "schematic" => sheets::schematic(station, Shows::whole(proof), Tags::Owner, width_mm),
+        "schematic-tags" => sheets::schematic(station, Shows::whole(proof), Tags::Isa, width_mm),
+        "supply-by-month" => supply_by_month(station, made?, width_mm),
+        "cost-against-run" => cost_against_run(station, made?, width_mm),
+        "needs-by-tank" => need_by_tank(station, proof, width_mm),
+        "wrong-moves" => soon_by_cause(station, proof.mistakes.as_ref()?, width_mm),
+        _ => counted(station, proof, name, width_mm),
     }
 }
 
 /// Of drawings that are counted, the one of a name.
-fn counted(station: &Station, proof: &Proof, name: &str) -> Option<Drawing> {
+fn counted(station: &Station, proof: &Proof, name: &str, width_mm: f64) -> Option<Drawing> {
     let number = |begin: &str| name.strip_prefix(begin)?.parse::<usize>().ok()?.checked_sub(1);
     if let Some(at) = number(LEVELS) {
-        return level_against_volume(station, proof, PAPER_MM).into_iter().nth(at);
+        return level_against_volume(station, proof, width_mm).into_iter().nth(at);
     }
     let lineup = proof.lineups.as_ref()?.lineups.get(number(CARDS)?)?;
-    sheets::schematic(station, Shows::Task(lineup), Tags::Owner, PAPER_MM)
+    sheets::schematic(station, Shows::Task(lineup), Tags::Owner, width_mm)
 }
 
 fn refused(path: &Path, error: &std::io::Error, command: &str) -> Failure {

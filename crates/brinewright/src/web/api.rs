@@ -9,7 +9,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use proof::{Proof, mark_edit, mark_step_m, sketch};
 use serde::{Deserialize, Serialize};
-use sheets::bench::{Handle, figure_rows, findings, handles, leading_figures};
+use sheets::bench::{Handle, figures, findings, handles, leading_figures};
 use station::{Edit, Station};
 
 use super::answer;
@@ -37,7 +37,7 @@ struct View {
     /// Whether one can go away, as far as that is known of this text.
     away: Option<String>,
     leading: String,
-    rows: String,
+    figures: String,
     findings: String,
     drawing: String,
     /// Millimetres of the drawing's paper for a metre of the station.
@@ -370,7 +370,7 @@ fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f64) -> View 
         whole,
         away,
         leading: leading_figures(station, &proof),
-        rows: figure_rows(station, &proof),
+        figures: figures(station, &proof),
         findings: findings(&proof),
         mm_per_m: drawing
             .as_ref()

@@ -2,7 +2,6 @@
 //!
 //! A name is looked up among those that there are; it is never a path.
 
-use std::path::Path as FilePath;
 use std::sync::Arc;
 
 use axum::extract::{Path, State};
@@ -137,15 +136,12 @@ impl<'b> Source<'b> {
             let station = desk
                 .station()
                 .map_err(|faults| Box::new(answer::no_station(&faults)))?;
-            (desk.revision(), station, desk.name().to_owned())
+            // What is passed on has no use for the folders of whoever made it.
+            (desk.revision(), station, desk.file_name())
         };
         let proof = bench
             .proof_of(revision)
             .unwrap_or_else(|| Arc::new(proof::prove(&station)));
-        // What is passed on has no use for the folders of whoever made it.
-        let name = FilePath::new(&name)
-            .file_name()
-            .map_or(name.clone(), |own| own.to_string_lossy().into_owned());
         Ok(Self {
             bench,
             revision,
@@ -188,7 +184,7 @@ impl<'b> Source<'b> {
         if year::is_chart(name) {
             return year::chart(&self.station, &self.year()?.year, name);
         }
-        paper::drawing(&self.station, &self.proof, name)
+        paper::drawing(&self.station, &self.proof, name, paper::PAPER_MM)
     }
 
     fn table(&self, name: &str) -> Option<Table> {

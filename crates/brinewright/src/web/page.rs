@@ -27,7 +27,7 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
                 div id="findings" {}
                 details class="annex" {
                     summary { h2 { "All figures" } }
-                    table { tbody id="rows" {} }
+                    div id="figures" {}
                 }
             }
         }

@@ -96,6 +96,12 @@ impl Hands<'_, '_> {
             self.warm(state, vessel, seconds);
         }
         self.flow(state, now, seconds);
+        self.note(state, &before, t_s, seconds);
+    }
+
+    /// Notes the harm of a step that is booked: what was spilt since `before`, pumps and heaters that suffered for too long,
+    /// waters that were spoiled.
+    pub(crate) fn note(&self, state: &mut State, before: &[(Spot, f64)], t_s: f64, seconds: f64) {
         // Within a step water comes evenly, so that the moment of the first litre is where it should be.
         let spilt: Vec<(Spot, f64)> = state.floor.clone();
         for (spot, sum) in spilt {

@@ -6,9 +6,7 @@ use super::books::{Books, follow, waters_of};
 use super::ledger::{Ledger, salinity};
 use super::warmth::{Body, warm};
 use super::waters::{Water, Waters};
-use crate::alone::{
-    DRY_S, FLOOR_M3, Fault, Ground, Hands, HarmKind, Lens, Lines, Met, Now, Spot, Start, State,
-};
+use crate::alone::{Fault, Ground, Hands, Lens, Lines, Met, Now, Start, State};
 use crate::method::Refusal;
 
 /// A step moves this share at most of what the run alone lets a step move: so that waters that mix are followed.
@@ -193,32 +191,7 @@ impl Walk {
             feed_c: place.feed_c,
         };
         books.flow(&hands, state, now, seconds);
-        for (spot, sum) in state.floor.clone() {
-            let was = before
-                .iter()
-                .find(|(own, _)| *own == spot)
-                .map_or(0.0, |(_, was)| *was);
-            if was < FLOOR_M3 && sum >= FLOOR_M3 {
-                // Within a step water comes evenly.
-                let at_s = t_s + seconds * (FLOOR_M3 - was) / (sum - was);
-                let kind = match spot {
-                    Spot::Tank(tank) => HarmKind::TankOver(tank),
-                    other => HarmKind::Floor(other),
-                };
-                state.harm(kind, at_s, 0.0);
-            }
-        }
-        for pump in 0..state.dry_s.len() {
-            if state.dry_s[pump] >= DRY_S - 1e-6 {
-                state.harm(HarmKind::PumpDry(pump), state.t_s, 0.0);
-            }
-            if state.closed_s[pump] >= place.ground.suffers_s[pump] - 1e-6 {
-                state.harm(HarmKind::PumpClosed(pump), state.t_s, 0.0);
-            }
-        }
-        for vessel in 0..state.contents.len() {
-            hands.spoil(state, vessel);
-        }
+        hands.note(state, &before, t_s, seconds);
     }
 
     /// What is met at the end of a step is done: switches, floats, timers, thermometers, the leak detector.

@@ -5,7 +5,7 @@
 
 use station::Station;
 
-use crate::alone::{CHILLED_K, COOKED_K, HEATER_S};
+use crate::alone::{CHILLED_K, COOKED_K};
 use crate::alone::{Ground, Hands, HarmKind, State};
 use crate::analysis::warming;
 use crate::method::Refusal;
@@ -84,9 +84,6 @@ pub(super) fn warm(hands: &Hands<'_, '_>, state: &mut State, bodies: &[Body], ro
         let after_c = body.after_c(volume_m3, from_c, room_c, power_w, seconds);
         state.temperature_c[vessel] = after_c;
         let Some((set_c, _)) = body.heater else { continue };
-        if state.heater_dry_s[vessel] >= HEATER_S - 1e-6 {
-            state.harm(HarmKind::HeaterDry(vessel), state.t_s, 0.0);
-        }
         let keeps_warm = own.heat.is_some_and(|heat| heat.keeps_warm);
         if on && after_c >= set_c + COOKED_K {
             state.harm(HarmKind::Cooked(vessel), state.t_s + seconds, after_c);

@@ -7,7 +7,7 @@ import { make } from "./drag.js";
 /** @typedef {import("./drag.js").Handle} Handle */
 /**
  * @typedef {{revision: number, name: string, kept: boolean, can_undo: boolean, can_redo: boolean, title: string,
- *   verdict: string, whole: boolean, away: string | null, leading: string, rows: string, findings: string,
+ *   verdict: string, whole: boolean, away: string | null, leading: string, figures: string, findings: string,
  *   drawing: string, mm_per_m: number, step_m: number, handles: Handle[]}} View
  */
 
@@ -43,9 +43,8 @@ function show(view, tried) {
   element("refused").textContent = "";
   element("away").textContent = view.away ?? "";
   put("leading", view.leading);
-  put("rows", view.rows);
-  const open = element("findings").querySelector("details")?.open ?? false;
-  if (put("findings", view.findings) && open) element("findings").querySelector("details")?.setAttribute("open", "");
+  fold("figures", view.figures);
+  fold("findings", view.findings);
   element("state").textContent = tried ? "trying" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
   element("drawing").classList.toggle("stale", !tried && !view.whole);
   for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
@@ -68,6 +67,19 @@ function put(id, markup) {
   last.set(id, markup);
   element(id).innerHTML = markup;
   return true;
+}
+
+/**
+ * As [put], with what was unfolded still unfolded.
+ *
+ * @param {string} id
+ * @param {string} markup
+ */
+function fold(id, markup) {
+  const name = (/** @type {Element} */ own) => own.querySelector("summary .name, summary")?.textContent;
+  const open = new Set([...element(id).querySelectorAll("details[open]")].map(name));
+  if (!put(id, markup)) return;
+  for (const own of element(id).querySelectorAll("details")) own.open = open.has(name(own));
 }
 
 /**

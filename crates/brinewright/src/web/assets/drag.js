@@ -95,7 +95,7 @@ function over(x, middle, width, tall) {
  * @param {SVGGElement} grip
  * @param {Handle} handle
  */
-export function tell(grip, handle) {
+function tell(grip, handle) {
   grip.setAttribute("aria-valuenow", handle.level_m.toFixed(4));
   grip.setAttribute("aria-valuetext", `${handle.shown}, ${handle.holds}`);
 }

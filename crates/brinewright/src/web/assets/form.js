@@ -37,12 +37,14 @@ async function keep(field) {
     fault(field, "");
     return;
   }
-  const empty = field.value.trim() === "";
+  // What is typed while the answer is on its way is another change.
+  const sent = field.value;
+  const empty = sent.trim() === "";
   const change = empty ? { remove: [path] } : { edits: [{ path, text: written(field) }] };
   try {
     const view = await send("/api/change", { revision: Number(forms.dataset.revision), width_mm: 190, ...change });
     forms.dataset.revision = String(view.revision);
-    known.set(path, field.value);
+    known.set(path, sent);
     fault(field, "");
     state.textContent = view.kept ? "saved" : "";
     told.textContent = "saved";

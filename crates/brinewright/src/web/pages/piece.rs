@@ -1,12 +1,25 @@
 //! Pieces that pages are made of: pictures and tables, each with the files that it can be had as.
 
 use maud::{Markup, html};
+use proof::Proof;
 use sheets::fragment::{both, cells, kept};
 use sheets::{Drawing, Table};
+use station::Station;
+
+use crate::task::paper;
 
 /// A drawing in both layouts; nothing where there is none.
 pub(super) fn picture(name: &str, draw: impl Fn(f64) -> Option<Drawing>, desk_mm: f64) -> Markup {
     drawn(name, &both(draw, desk_mm))
+}
+
+/// A drawing or chart of the proof by the name of its file: what is shown is what can be taken along.
+pub(super) fn of_proof(station: &Station, proof: &Proof, name: &str, desk_mm: f64) -> Markup {
+    picture(
+        name,
+        |width_mm| paper::drawing(station, proof, name, width_mm),
+        desk_mm,
+    )
 }
 
 /// The same of what was drawn already.

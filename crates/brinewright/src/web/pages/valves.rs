@@ -2,7 +2,6 @@
 
 use maud::html;
 use proof::Proof;
-use sheets::chart::soon_by_cause;
 use sheets::fragment::{
     DESK_CHART_MM, WIDE_MM, below, leading_mistakes, mistakes_in_short, plumbing_in_short, schematics,
 };
@@ -10,7 +9,7 @@ use sheets::tables as read_tables;
 use station::Station;
 
 use super::Sheet;
-use super::piece::{drawn, named, picture, table, tables, take};
+use super::piece::{drawn, named, of_proof, table, tables, take};
 
 /// The schematic, a card for each task, taking parts out.
 pub(super) fn plumbing(station: &Station, proof: &Proof) -> Sheet {
@@ -77,7 +76,7 @@ pub(super) fn mistakes(station: &Station, proof: &Proof) -> Sheet {
         body: html! {
             div class="pair" {
                 (leading_mistakes(station, all))
-                (picture("wrong-moves", |width| soon_by_cause(station, all, width), DESK_CHART_MM))
+                (of_proof(station, proof, "wrong-moves", DESK_CHART_MM))
             }
             (drawn("schematic", &schematics(station, WIDE_MM).picture(station, proof)))
             @for own in &wrong { (table(own, &below(station, proof, own))) }

@@ -2,24 +2,23 @@
 
 use maud::html;
 use proof::Proof;
-use sheets::chart::{cost_against_run, level_against_volume, need_by_tank, supply_by_month};
+use sheets::chart::level_against_volume;
 use sheets::fragment::{DESK_CHART_MM, WIDE_MM, figures, levels_in_short, needs_in_short, supply_in_short};
-use sheets::{elevation, files, tables as read_tables};
+use sheets::{files, tables as read_tables};
 use station::Station;
 
 use super::Sheet;
-use super::piece::{named, picture, tables};
+use super::piece::{named, of_proof, tables};
 
 /// What each tank takes, against what is made.
 pub(super) fn needs(station: &Station, proof: &Proof) -> Sheet {
-    let made = proof.supply.purifier.as_ref();
     let own = named(files(station, proof), &["needs"]);
     Sheet {
         heading: needs_in_short(station, proof),
         body: html! {
             div class="pair" {
-                (picture("needs-by-tank", |width| need_by_tank(station, proof, width), DESK_CHART_MM))
-                (picture("supply-by-month", |width| supply_by_month(station, made?, width), DESK_CHART_MM))
+                (of_proof(station, proof, "needs-by-tank", DESK_CHART_MM))
+                (of_proof(station, proof, "supply-by-month", DESK_CHART_MM))
             }
             (tables(&own, |_| Vec::new()))
             (figures(station, proof, &["fresh-need", "salt-need", "peak-day", "need"]))
@@ -29,7 +28,6 @@ pub(super) fn needs(station: &Station, proof: &Proof) -> Sheet {
 
 /// What is made in each month and what it costs, how long stores, resin and filters last.
 pub(super) fn supply(station: &Station, proof: &Proof) -> Sheet {
-    let made = proof.supply.purifier.as_ref();
     let own = named(
         read_tables(station, proof),
         &[
@@ -46,8 +44,8 @@ pub(super) fn supply(station: &Station, proof: &Proof) -> Sheet {
         heading: supply_in_short(station, proof),
         body: html! {
             div class="pair" {
-                (picture("supply-by-month", |width| supply_by_month(station, made?, width), DESK_CHART_MM))
-                (picture("cost-against-run", |width| cost_against_run(station, made?, width), DESK_CHART_MM))
+                (of_proof(station, proof, "supply-by-month", DESK_CHART_MM))
+                (of_proof(station, proof, "cost-against-run", DESK_CHART_MM))
             }
             (tables(&own, |_| Vec::new()))
             (figures(station, proof, &["permeate", "margin", "net", "fill-time", "run.", "stores.", "lead-time", "feed."]))
@@ -63,11 +61,10 @@ pub(super) fn levels(station: &Station, proof: &Proof) -> Sheet {
     Sheet {
         heading: levels_in_short(station, proof),
         body: html! {
-            (picture("elevation", |width| elevation(station, proof, width), WIDE_MM))
+            (of_proof(station, proof, "elevation", WIDE_MM))
             div class="pair" {
                 @for at in 0..vessels {
-                    @let name = format!("level-against-volume-{}", at + 1);
-                    (picture(&name, |width| level_against_volume(station, proof, width).into_iter().nth(at), DESK_CHART_MM))
+                    (of_proof(station, proof, &format!("level-against-volume-{}", at + 1), DESK_CHART_MM))
                 }
             }
             (tables(&own, |_| Vec::new()))

@@ -1,0 +1,82 @@
+"""What the checks of the workbench share: a copy of an example that is served, a browser, waiting, and the first thing
+that isn't so."""
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+STATIONS = Path(__file__).resolve().parents[2] / "stations"
+EXAMPLES = ["larkhaven", "juniper-street-school", "skelder-hatchery"]
+RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+FLAGS = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync",
+]
+
+
+def holds(true, what):
+    if not true:
+        sys.exit(f"not so: {what}")
+
+
+class Bench:
+    """A copy of an example on the workbench; it must stop cleanly, streams open or not."""
+
+    def __init__(self, program, name):
+        self.folder = tempfile.TemporaryDirectory()
+        self.file = Path(self.folder.name) / "station.toml"
+        shutil.copy(STATIONS / f"{name}.toml", self.file)
+        command = [program, "open", self.file, "--port", "0", "--no-browser"]
+        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+        self.address = self.process.stdout.readline().strip()
+        holds(re.fullmatch(r"http://127\.0\.0\.1:\d+/", self.address), f"an address: {self.address}")
+
+    def text(self):
+        return self.file.read_text()
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, kind, *_):
+        self.process.send_signal(signal.SIGINT)
+        ended = self.process.wait(10)
+        self.folder.cleanup()
+        if kind is None:
+            holds(ended == 0, "it stops cleanly, with streams open")
+
+
+def started(tools):
+    """The browser."""
+    return tools.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
+
+
+def watched(browser, bench, **how):
+    """A page whose complaints, and whose requests to any other machine, are noted."""
+    page = browser.new_page(**how)
+    page.complaints, page.strange = [], []
+    page.on("console", lambda said: page.complaints.append(said.text))
+    page.on("pageerror", lambda error: page.complaints.append(str(error)))
+
+    def asked(request):
+        if not request.url.startswith((bench.address, "data:", "blob:")):
+            page.strange.append(request.url)
+
+    page.on("request", asked)
+    return page
+
+
+def until(page, script, arg=None, seconds=90):
+    """Until a script says something true. The page's policy forbids what the library would poll with."""
+    end = time.monotonic() + seconds
+    while not page.evaluate(script if script.startswith("(") else f"() => {script}", arg):
+        holds(time.monotonic() < end, f"it never came about: {script} {arg or ''}")
+        page.wait_for_timeout(40)
+
+
+def quiet(page, what):
+    holds(not page.complaints, f"{what}: {page.complaints}")
+    holds(not page.strange, f"{what}: {page.strange}")
