@@ -29,6 +29,10 @@ let last = /** @type {Told | null} */ (null);
 let drawn = "";
 /** What the word is about, until somebody decides. */
 let asked = /** @type {object | null} */ (null);
+/** The pace that a hand chose here, until the station goes at it. */
+let paced = /** @type {number | null} */ (null);
+/** How long a chosen pace is waited for, ms; somebody else may have chosen another. */
+const PACED_MS = 1000;
 
 /** @param {string} path @param {object} body */
 async function tell(path, body) {
@@ -54,6 +58,17 @@ async function act(act, first) {
     `Left to itself this does harm in ${soon}. After ${minutes} min: ${answer.word.harm}.`;
   element("word").hidden = false;
   element("leave").focus();
+}
+
+const speeds = () => /** @type {HTMLInputElement[]} */ (all('input[name="speed"]'));
+
+/** A moment told before the choice arrived must not take it back. @param {number} speed */
+async function pace(speed) {
+  paced = speed;
+  await tell("/api/live/pace", { speed });
+  setTimeout(() => {
+    if (paced === speed) paced = null;
+  }, PACED_MS);
 }
 
 /** @param {string} path @param {boolean} on */
@@ -93,8 +108,9 @@ function mend(fault) {
 function show(now) {
   element("time").textContent = now.time;
   element("stale").hidden = !now.stale;
-  for (const own of /** @type {HTMLInputElement[]} */ (all('input[name="speed"]'))) {
-    if (document.activeElement !== own) own.checked = Number(own.value) === now.speed;
+  if (paced === null || paced === now.speed) {
+    paced = null;
+    for (const own of speeds()) own.checked = Number(own.value) === now.speed;
   }
   for (const own of now.switches) {
     const button = document.querySelector(`[data-switch="${CSS.escape(own.path)}"]`);
@@ -297,9 +313,7 @@ function listen() {
   for (const own of all("[data-again]")) {
     own.addEventListener("click", () => tell("/api/live/again", { beginning: own.dataset.again }));
   }
-  for (const own of /** @type {HTMLInputElement[]} */ (all('input[name="speed"]'))) {
-    own.addEventListener("change", () => tell("/api/live/pace", { speed: Number(own.value) }));
-  }
+  for (const own of speeds()) own.addEventListener("change", () => pace(Number(own.value)));
   on("end", "click", () => act({ act: "end" }, false));
   on("anyway", "click", () => asked && act(asked, false));
   on("leave", "click", () => {
