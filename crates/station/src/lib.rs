@@ -4,6 +4,7 @@
 //! place, editing it, the moment ([`Situation`]), the schema and the reference page.
 //! Must not know: files (it takes text), results, the simulated truth.
 
+pub mod catalogue;
 mod check;
 pub mod control;
 pub mod edit;
