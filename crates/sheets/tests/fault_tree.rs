@@ -2,7 +2,7 @@
 //! paper, on any width; low paper has fewer rows.
 
 use proof::{Absence, Away, Branch, Gate, absence};
-use sheets::{Drawing, EDGE_MM, Shape, fault_tree};
+use sheets::{Cell, Drawing, EDGE_MM, Shape, absence_tables, fault_tree};
 use station::Station;
 
 const EXAMPLES: [&str; 3] = [
@@ -94,5 +94,46 @@ fn its_words_name_every_event() {
         for event in all {
             assert!(drawing.description.contains(&event), "{event}");
         }
+    }
+}
+
+/// On a page each fault stands once, where it does most; in a file once for each beginning from which it does harm.
+#[test]
+fn each_fault_stands_once_where_it_does_most() {
+    for text in EXAMPLES {
+        let (station, told) = looked_at(text);
+        let of = |in_full| {
+            let tables = absence_tables(&station, &told, in_full);
+            let own = tables
+                .into_iter()
+                .find(|own| own.name == "faults-alone")
+                .expect("a table");
+            own.rows
+        };
+        let (read, full) = (of(false), of(true));
+        let single = told.faults.iter().filter(|own| own.set.len() == 1).count();
+        assert_eq!(full.len(), single);
+        let name = |row: &[Cell]| row[0].printed();
+        let mut names: Vec<String> = read.iter().map(|row| name(row)).collect();
+        names.sort();
+        names.dedup();
+        assert_eq!(names.len(), read.len());
+        assert!(full.iter().all(|row| names.contains(&name(row))));
+        let tap = read
+            .iter()
+            .find(|row| name(row) == "The feed tube at the tap off")
+            .expect("its row");
+        let most = told
+            .faults
+            .iter()
+            .filter(|own| own.set.concat() == "the feed tube at the tap off");
+        let most = most
+            .max_by(|a, b| a.spilled_m3.total_cmp(&b.spilled_m3))
+            .expect("it floods");
+        assert!(
+            tap[2].printed().contains(&most.outcome[0]),
+            "{}",
+            tap[2].printed()
+        );
     }
 }

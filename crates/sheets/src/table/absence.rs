@@ -151,13 +151,12 @@ fn test_sheet(absence: &Absence) -> Table {
     }
 }
 
-/// What every single fault does, from each beginning.
+/// What every single fault does: in a file from each beginning, on a page from the one where it does most.
 fn faults_alone(station: &Station, absence: &Absence, in_full: bool) -> Table {
-    let single = |own: &&FaultSet| own.set.len() == 1;
-    let rows = absence
-        .faults
-        .iter()
-        .filter(single)
+    let single: Vec<&FaultSet> = absence.faults.iter().filter(|own| own.set.len() == 1).collect();
+    let shown = if in_full { single } else { at_their_worst(&single) };
+    let rows = shown
+        .into_iter()
         .map(|own| {
             vec![
                 words(capital(&own.set.concat())),
@@ -173,13 +172,33 @@ fn faults_alone(station: &Station, absence: &Absence, in_full: bool) -> Table {
         title: "What every fault does alone with nobody there",
         heads: heads(&[
             "fault",
-            "begun",
+            if in_full { "begun" } else { "worst when begun" },
             "what comes of it",
             after_head(in_full),
             "you would notice",
         ]),
         rows,
     }
+}
+
+/// Of each fault the beginning with most water on the floor, then with most harms, then with the first of them soonest.
+fn at_their_worst<'a>(all: &[&'a FaultSet]) -> Vec<&'a FaultSet> {
+    let mut worst: Vec<&FaultSet> = Vec::new();
+    let worse = |a: &FaultSet, b: &FaultSet| {
+        a.spilled_m3
+            .total_cmp(&b.spilled_m3)
+            .then(a.outcome.len().cmp(&b.outcome.len()))
+            .then(b.hours_to_harm.total_cmp(&a.hours_to_harm))
+            .is_gt()
+    };
+    for own in all {
+        match worst.iter_mut().find(|known| known.set == own.set) {
+            Some(known) if worse(own, known) => *known = own,
+            Some(_) => {}
+            None => worst.push(own),
+        }
+    }
+    worst
 }
 
 /// What was assumed of each class of parts.
