@@ -12,7 +12,7 @@ use crate::chart::said_of;
 use crate::drawing::Ink;
 use crate::page::figures_of;
 use crate::table::cure;
-use crate::told::{headlines, how_soon, told};
+use crate::told::{headlines, told};
 use crate::words::glued;
 
 /// Paper of drawings that lead a page on a desk, mm: wider than on a page that is passed on.
@@ -125,27 +125,24 @@ pub fn leading_mistakes(station: &Station, all: &Mistakes) -> Markup {
     let told: Vec<[String; 2]> = all
         .leading
         .iter()
-        .filter_map(|own| match own {
+        .enumerate()
+        .filter_map(|(place, own)| match own {
             Leading::Cause(at) => {
                 let cause = all.causes.get(*at)?;
                 let own = cure(station, all, cause);
-                let against = match cause.remedy {
-                    Some(_) => tried(&own),
-                    None => own,
+                let against = match (cause.remedy, all.no_cure_as(place)) {
+                    (Some(_), _) => tried(&own),
+                    (None, Some(earlier)) => format!("As for {earlier}, nothing that was tried clears it."),
+                    (None, None) => own,
                 };
                 Some([cause.sentence.clone(), against])
             }
-            Leading::Left { at, remedy } => {
-                let left = all.left_on.get(*at)?;
-                let soon = how_soon(station, left.seconds_to_harm);
+            Leading::Left { sentence, remedy, .. } => {
                 let against = match remedy {
                     Some(remedy) => tried(&remedy.sentence),
                     None => "No part that was tried prevents it: stay until it is done.".to_owned(),
                 };
-                Some([
-                    format!("Nobody ends {}: {} {soon}.", left.lineup, left.kind.word()),
-                    against,
-                ])
+                Some([sentence.clone(), against])
             }
         })
         .collect();

@@ -11,7 +11,7 @@ use serde::Serialize;
 use station::quantity::Kind;
 use station::{Station, shown};
 
-use super::mistakes_in_full::{does, each_state, in_full, soon};
+use super::mistakes_in_full::{each_state, in_full, soon};
 use super::page::{fill, json};
 use super::speaker::Speaker;
 use super::{Answer, Output};
@@ -204,18 +204,14 @@ fn leading(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
         let (sentence, against) = match own {
             Leading::Cause(cause) => {
                 let cause = &mistakes.causes[*cause];
-                let against = match cause.remedy {
-                    Some(remedy) => format!("{} (tried)", told(speaker, &mistakes.remedies[remedy])),
-                    None => cause.no_cure().unwrap_or_default(),
+                let against = match (cause.remedy, mistakes.no_cure_as(at)) {
+                    (Some(remedy), _) => format!("{} (tried)", told(speaker, &mistakes.remedies[remedy])),
+                    (None, Some(earlier)) => format!("as for {earlier}, nothing that was tried clears it"),
+                    (None, None) => cause.no_cure().unwrap_or_default(),
                 };
-                (cause.sentence.clone(), against)
+                (&cause.sentence, against)
             }
-            Leading::Left { at, remedy } => {
-                let left = &mistakes.left_on[*at];
-                let does = does(speaker, left);
-                // The moment in which it comes soonest stands behind `--all`.
-                let does = does.split(" with the ").next().unwrap_or(&does);
-                let sentence = format!("Nobody ends {}: {does}.", left.lineup);
+            Leading::Left { sentence, remedy, .. } => {
                 let against = match remedy {
                     Some(remedy) => format!("{} (tried)", told(speaker, remedy)),
                     None => "no part that was tried prevents it: stay until it is done".to_owned(),
@@ -223,7 +219,7 @@ fn leading(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
                 (sentence, against)
             }
         };
-        out += &(fill(&sentence, &format!("  {}  ", at + 1), "     ") + "\n");
+        out += &(fill(sentence, &format!("  {}  ", at + 1), "     ") + "\n");
         out += &(fill(&format!("-> {against}"), "     ", "        ") + "\n");
     }
     out

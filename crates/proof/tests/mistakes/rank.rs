@@ -1,6 +1,6 @@
 //! Which mistakes are told first.
 
-use proof::{Leading, MistakeKind as Kind, Mistakes};
+use proof::{Leading, MistakeKind as Kind, Mistakes, Severity};
 
 use super::support::{edited, mistakes_of, read};
 
@@ -64,6 +64,8 @@ fn a_task_that_nobody_ends_is_among_them_with_what_ends_it() {
     let [
         Leading::Left {
             at,
+            severity: Severity::Should,
+            sentence,
             remedy: Some(remedy),
         },
     ] = &all.leading[..]
@@ -71,6 +73,7 @@ fn a_task_that_nobody_ends_is_among_them_with_what_ends_it() {
         panic!("{:?}", all.leading)
     };
     assert_eq!(all.left_on[*at].kind, Kind::ToFloor);
+    assert!(sentence.starts_with("Nobody ends bucket: "), "{sentence}");
     let edits: Vec<(&str, &str)> = remedy
         .edits
         .iter()

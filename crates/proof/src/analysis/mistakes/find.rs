@@ -2,7 +2,7 @@
 
 use station::Station;
 
-use super::rank::LEADING;
+use super::rank::Leading;
 use super::types::{Cause, Mistakes, TriedRemedy, WrongMove};
 use crate::analysis::speak::say_price;
 use crate::estimate::Estimate;
@@ -58,40 +58,66 @@ impl Mistakes {
         told
     }
 
-    /// Those as findings, and one word on the others.
+    /// Where a mistake among those that matter most has no cure, the number of an earlier one of its kind that has none either:
+    /// what was tried against that one was tried here.
+    pub fn no_cure_as(&self, leading: usize) -> Option<usize> {
+        let without = |at: usize| match self.leading.get(at)? {
+            Leading::Cause(cause) => Some(&self.causes[*cause]).filter(|own| own.remedy.is_none()),
+            Leading::Left { .. } => None,
+        };
+        let own = without(leading)?;
+        let earlier = (0..leading).find(|at| without(*at).is_some_and(|other| other.kind == own.kind));
+        earlier.map(|at| at + 1)
+    }
+
+    /// Those that matter most and those that must be fixed as findings, and one word on the others.
     pub(crate) fn findings(&self, station: &Station) -> Vec<Finding> {
+        let mut all: Vec<Finding> = self.leading.iter().map(|own| self.first(station, own)).collect();
         // What must be fixed is told however much there is of it.
-        let told = |(at, cause): &(usize, &Cause)| *at < LEADING || cause.severity == Severity::Must;
-        let mut all: Vec<Finding> = self
-            .causes
-            .iter()
-            .enumerate()
-            .filter(told)
-            .map(|(_, cause)| {
-                let care = cause.no_cure().map_or_else(String::new, |none| {
-                    format!(" {none} Mark the valve, and stay until the task is done.")
-                });
-                let sentence = format!("{}{care}", cause.sentence);
-                let mut finding =
-                    Finding::new(cause.kind.id(), cause.severity, cause.place.clone(), sentence)
-                        .gap(cause.flow_m3_per_s);
-                finding.remedy = cause.remedy.map(|at| remedy(station, &self.remedies[at]));
-                finding
-            })
-            .collect();
-        let others = self.causes.len() - all.len();
-        if others > 0 {
-            let sentence = match others {
+        let musts = self.others().filter(|cause| cause.severity == Severity::Must);
+        all.extend(musts.map(|cause| self.found(station, cause)));
+        let others = self.others().filter(|cause| cause.severity != Severity::Must);
+        let places: Vec<&str> = others.map(|cause| cause.place.as_str()).collect();
+        if let Some(last) = places.last() {
+            let sentence = match places.len() {
                 1 => "One more wrong move and what it does stands under mistakes.".to_owned(),
                 n => format!("{n} more wrong moves and what each does stand under mistakes."),
             };
-            let place = self
-                .causes
-                .last()
-                .map_or_else(String::new, |cause| cause.place.clone());
-            all.push(Finding::new("mistakes-more", Severity::Note, place, sentence));
+            all.push(Finding::new("mistakes-more", Severity::Note, *last, sentence));
         }
         all
+    }
+
+    /// One of those that matter most.
+    fn first(&self, station: &Station, own: &Leading) -> Finding {
+        match own {
+            Leading::Cause(at) => self.found(station, &self.causes[*at]),
+            Leading::Left {
+                at,
+                severity,
+                sentence,
+                remedy: cure,
+            } => {
+                let left = &self.left_on[*at];
+                let care = cure.as_ref().map_or(" Stay until it is done.", |_| "");
+                let place = format!("lineups.{}", left.lineup);
+                let mut finding = Finding::new(left.kind.id(), *severity, place, format!("{sentence}{care}"))
+                    .gap(left.flow_m3_per_s);
+                finding.remedy = cure.as_ref().map(|own| remedy(station, own));
+                finding
+            }
+        }
+    }
+
+    fn found(&self, station: &Station, cause: &Cause) -> Finding {
+        let care = cause.no_cure().map_or_else(String::new, |none| {
+            format!(" {none} Mark the valve, and stay until the task is done.")
+        });
+        let sentence = format!("{}{care}", cause.sentence);
+        let mut finding = Finding::new(cause.kind.id(), cause.severity, cause.place.clone(), sentence)
+            .gap(cause.flow_m3_per_s);
+        finding.remedy = cause.remedy.map(|at| remedy(station, &self.remedies[at]));
+        finding
     }
 }
 

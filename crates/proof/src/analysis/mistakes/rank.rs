@@ -18,11 +18,12 @@ use super::cause::Group;
 use super::kind::{Kind, severity};
 use super::moves::Wrong;
 use super::types::TriedRemedy;
+use super::words::left_sentence;
 use crate::finding::Severity;
 use crate::plant::DAY_S;
 
 /// How many mistakes are told first.
-pub(super) const LEADING: usize = 3;
+const LEADING: usize = 3;
 /// How long a task is taken to last that nobody ends, and one of which nothing tells how long, s (house rule).
 const HOUR_S: f64 = 3600.0;
 /// How often a task is done of which nothing in the file tells how often (house rule).
@@ -37,6 +38,10 @@ pub enum Leading {
     Left {
         /// Its place among those left on.
         at: usize,
+        /// How much it matters.
+        severity: Severity,
+        /// What comes of it, in a sentence with its figures.
+        sentence: String,
         /// The cheapest change with which nothing comes of it; `None` where none of those that were tried does it.
         remedy: Option<TriedRemedy>,
     },
@@ -181,7 +186,12 @@ pub(super) fn leading(station: &Station, causes: &[Group], left: &[Wrong]) -> Ve
         victim: own.harm.victim,
         severity: severity(station, own.harm.kind, own.harm.victim),
         weight: weight_left(station, own),
-        leading: Leading::Left { at, remedy: None },
+        leading: Leading::Left {
+            at,
+            severity: severity(station, own.harm.kind, own.harm.victim),
+            sentence: left_sentence(station, own),
+            remedy: None,
+        },
     });
     let mut all: Vec<Candidate> = causes.chain(left).collect();
     all.sort_by(|a, b| b.severity.cmp(&a.severity).then(b.weight.total_cmp(&a.weight)));

@@ -23,7 +23,7 @@ pub(super) fn sentence(
     balance: Option<&Balance>,
 ) -> String {
     let (station, worst) = (ground.station, group.worst());
-    let mut what = does(ground, group, &worst.harm);
+    let mut what = does(station, &worst.harm, &places(ground, group));
     what.push_str(&nearly_empty(station, group, moment));
     if let Some(balance) = balance {
         what.push_str(&turns_round(ground, group, balance));
@@ -153,11 +153,23 @@ fn alternatives(names: &[&str]) -> String {
     list(names).replacen(" and ", " or ", 1)
 }
 
-/// What it does, with its figures.
-fn does(ground: &Ground<'_>, group: &Group, harm: &Harm) -> String {
-    let station = ground.station;
-    let victim = station.name_of(group.victim);
-    let (flow, time) = places(ground, group);
+/// "Nobody ends fresh-bucket: fresh-tap runs at 107 L/min; a container of 12 L is full and on the floor after 6.7 s."
+pub(super) fn left_sentence(station: &Station, left: &Wrong) -> String {
+    let harm = &left.harm;
+    let figures = (
+        say(station, QuantityKind::Flow, harm.flow_m3_s),
+        say(station, QuantityKind::Time, two_figures(harm.seconds)),
+    );
+    format!(
+        "Nobody ends {}: {}.",
+        lineup_name(station, left),
+        does(station, harm, &figures)
+    )
+}
+
+/// What it does, with its flow and its time.
+fn does(station: &Station, harm: &Harm, (flow, time): &(String, String)) -> String {
+    let victim = station.name_of(harm.victim);
     let after = match harm {
         harm if harm.seconds < 1.0 => "at once".to_owned(),
         // What no flow does rests on no network.
@@ -169,7 +181,7 @@ fn does(ground: &Ground<'_>, group: &Group, harm: &Harm) -> String {
         }
         _ => format!("after {time}"),
     };
-    match (group.kind, group.victim) {
+    match (harm.kind, harm.victim) {
         (Kind::BackflowToFeed, _) => {
             format!(
                 "the end of the purifier's tube in {victim} is drowned {after}, and water can run back through it"
