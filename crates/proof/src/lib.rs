@@ -6,6 +6,7 @@
 
 mod alone;
 mod analysis;
+mod another_vessel;
 mod assess;
 mod estimate;
 mod figure;
@@ -54,6 +55,7 @@ pub use analysis::{
     WorkTime, Year, YearCost, YearFault, Years, compare, paces, year,
 };
 pub use analysis::{mark_edit, mark_step_m};
+pub use another_vessel::another_vessel;
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};
 pub use finding::{Finding, Remedy, RemedyEdit, Severity};

@@ -5,60 +5,191 @@
 //! drawing.
 
 use maud::{Markup, html};
-use proof::{Finding, Proof, Severity};
-use station::Station;
-use station::quantity::{Kind, format_plain, format_tape};
+use proof::{Finding, LevelMark, Proof, Severity};
+use station::catalogue::{Body, CATALOGUE, CatalogueVessel};
+use station::quantity::{Kind, UnitSystem, format_plain, format_tape};
+use station::sections::ShapeWord;
+use station::{Station, Vessel};
 
 use crate::page::figures_of;
 use crate::told::{groups, headlines, leading, told};
 use crate::words::glued;
 
-/// A mark that a hand can move.
+/// What of a vessel a hand takes hold of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Grip {
+    /// A mark inside it.
+    Level,
+    /// Its floor: the whole vessel goes up and down.
+    Floor,
+    /// Its rim: it becomes taller.
+    Rim,
+    /// Its side: it becomes wider.
+    Side,
+}
+
+impl Grip {
+    /// What scripts call it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Level => "level",
+            Self::Floor => "floor",
+            Self::Rim => "rim",
+            Self::Side => "side",
+        }
+    }
+}
+
+/// Something that a hand can move: a length in the file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Handle {
     /// Its value in the file: `vessels.fresh.stop_level`.
     pub path: String,
+    /// What it is.
+    pub grip: Grip,
     /// What it is called: "stop level of fresh".
     pub label: String,
-    /// Where it is, above its vessel's floor, m.
+    /// Where it is: a mark above its vessel's floor, a floor above the room's, else how large it is, m.
     pub level_m: f64,
     /// As a tape reads it.
     pub shown: String,
-    /// What the vessel holds up to it.
+    /// What comes of it: what the vessel holds up to it, or all in all.
     pub holds: String,
-    /// How high it can go, m: the vessel's rim.
+    /// How low it can go, m.
+    pub least_m: f64,
+    /// How high it can go, m: of a mark the vessel's rim.
     pub most_m: f64,
 }
 
-/// The marks of all vessels that stand in the file.
+/// A vessel is made no smaller and no larger than this by hand, and stands no higher, m (house rule; the file takes more).
+const SIZE_M: (f64, f64) = (0.1, 3.0);
+const HIGHEST_FLOOR_M: f64 = 2.5;
+
+/// What a hand can move: floor, rim and side of each vessel, and those of its marks that stand in the file.
 pub fn handles(station: &Station, proof: &Proof) -> Vec<Handle> {
     let mut all = Vec::new();
     for own in &proof.levels.vessels {
         let Some(vessel) = station.vessels.iter().find(|vessel| vessel.name == own.name) else {
             continue;
         };
-        for mark in &own.marks {
-            let key = match mark.name {
-                "start" | "stop" | "backup" | "outlet" => format!("{}_level", mark.name),
-                "low cut-out" => "low_cutout_level".to_owned(),
-                _ => continue,
-            };
-            let path = format!("vessels.{}.{key}", vessel.name);
-            // A mark that the file doesn't name is a default: nobody has put it there.
-            if station::edit::value(&station.text, &path).is_none() {
-                continue;
-            }
-            all.push(Handle {
-                path,
-                label: format!("{} of {}", mark.name, vessel.name),
-                level_m: mark.level_m,
-                shown: format_tape(mark.level_m, station.units()),
-                holds: format_plain(Kind::Volume, mark.volume_m3, station.units(), &station.currency()),
-                most_m: vessel.height_m(),
-            });
-        }
+        all.extend(body(station, vessel));
+        all.extend(own.marks.iter().filter_map(|mark| level(station, vessel, mark)));
     }
     all
+}
+
+/// Floor, rim and side. Of a shape that is told by more than one width, or by a table, the side stays where it is.
+fn body(station: &Station, vessel: &Vessel) -> Vec<Handle> {
+    let name = &vessel.name;
+    let tape = |length_m: f64| format_tape(length_m, station.units());
+    let full = format_plain(
+        Kind::Volume,
+        vessel.shape.full_volume_m3(),
+        station.units(),
+        &station.currency(),
+    );
+    let handle = |grip: Grip, key: &str, what: &str, level_m: f64, holds: String, (least_m, most_m)| Handle {
+        path: format!("vessels.{name}.{key}"),
+        grip,
+        label: format!("{what} of {name}"),
+        level_m,
+        shown: tape(level_m),
+        holds,
+        least_m,
+        most_m,
+    };
+    let height_m = vessel.height_m();
+    let floor_m = vessel.fields.floor_height.value.m();
+    let rim = format!("its rim at {}", tape(floor_m + height_m));
+    let mut all = vec![handle(
+        Grip::Floor,
+        "floor_height",
+        "height of the floor",
+        floor_m,
+        rim,
+        (floor_m.min(0.0), HIGHEST_FLOOR_M.max(floor_m)),
+    )];
+    let size = |now_m: f64| (SIZE_M.0.min(now_m), SIZE_M.1.max(now_m));
+    let wide_m = vessel
+        .shape
+        .plan_at_m(height_m)
+        .ok()
+        .flatten()
+        .map(|(length_m, _)| length_m);
+    let (rim, side) = match vessel.fields.shape.value {
+        ShapeWord::Cylinder | ShapeWord::ConeBottom => (Some("height"), Some(("diameter", "diameter"))),
+        ShapeWord::Box => (Some("height"), Some(("length", "length"))),
+        ShapeWord::TaperedRound | ShapeWord::TaperedBox => (Some("height"), None),
+        ShapeWord::HorizontalCylinder | ShapeWord::Measured => (None, None),
+    };
+    all.extend(rim.map(|key| handle(Grip::Rim, key, "height", height_m, full.clone(), size(height_m))));
+    if let (Some((key, what)), Some(wide_m)) = (side, wide_m) {
+        all.push(handle(Grip::Side, key, what, wide_m, full, size(wide_m)));
+    }
+    all
+}
+
+fn level(station: &Station, vessel: &Vessel, mark: &LevelMark) -> Option<Handle> {
+    let key = match mark.name {
+        "start" | "stop" | "backup" | "outlet" => format!("{}_level", mark.name),
+        "low cut-out" => "low_cutout_level".to_owned(),
+        _ => return None,
+    };
+    let path = format!("vessels.{}.{key}", vessel.name);
+    // A mark that the file doesn't name is a default: nobody has put it there.
+    station::edit::value(&station.text, &path)?;
+    Some(Handle {
+        path,
+        grip: Grip::Level,
+        label: format!("{} of {}", mark.name, vessel.name),
+        level_m: mark.level_m,
+        shown: format_tape(mark.level_m, station.units()),
+        holds: format_plain(Kind::Volume, mark.volume_m3, station.units(), &station.currency()),
+        least_m: 0.0,
+        most_m: vessel.height_m(),
+    })
+}
+
+/// What to put in place of which vessel: two choices and a button.
+pub fn vessels(station: &Station) -> String {
+    let units = station.units();
+    html! {
+        @if !station.vessels.is_empty() {
+            form id="another" {
+                label {
+                    "Put a"
+                    select name="catalogue" {
+                        @for (at, own) in CATALOGUE.iter().enumerate() {
+                            option value=(at) { (own.name(units)) ", " (sizes(own, units)) }
+                        }
+                    }
+                }
+                label {
+                    "in place of"
+                    select name="name" {
+                        @for own in &station.vessels { option { (own.name) } }
+                    }
+                }
+                button type="submit" { "Put it there" }
+            }
+        }
+    }
+    .into_string()
+}
+
+/// "Ø 550 mm, 860 mm high".
+fn sizes(own: &CatalogueVessel, units: UnitSystem) -> String {
+    let tape = |length_m: f64| format_tape(length_m, units);
+    let across = match own.body {
+        Body::Box {
+            length_m, width_m, ..
+        } => format!("{} x {}", tape(length_m), tape(width_m)),
+        Body::Cylinder { diameter_m, .. } | Body::ConeBottom { diameter_m, .. } => {
+            format!("Ø {}", tape(diameter_m))
+        }
+        Body::TaperedRound { diameter_top_m, .. } => format!("Ø {}", tape(diameter_top_m)),
+    };
+    format!("{across}, {} high", tape(own.height_m()))
 }
 
 /// The figures that lead, as a list.

@@ -7,9 +7,10 @@ use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
-use proof::{Proof, mark_edit, mark_step_m, sketch};
+use proof::{Proof, another_vessel, mark_edit, mark_step_m, sketch};
 use serde::{Deserialize, Serialize};
-use sheets::bench::{Handle, figures, findings, handles, leading_figures};
+use sheets::bench::{Handle, figures, findings, handles, leading_figures, vessels};
+use station::catalogue::CATALOGUE;
 use station::{Edit, Station};
 
 use super::answer;
@@ -39,6 +40,8 @@ struct View {
     leading: String,
     figures: String,
     findings: String,
+    /// What can be put in place of which vessel.
+    vessels: String,
     drawing: String,
     /// Millimetres of the drawing's paper for a metre of the station.
     mm_per_m: f64,
@@ -51,8 +54,10 @@ struct View {
 #[derive(Debug, Serialize)]
 struct Told {
     path: String,
+    grip: &'static str,
     label: String,
     level_m: f64,
+    least_m: f64,
     most_m: f64,
     shown: String,
     holds: String,
@@ -62,8 +67,10 @@ impl From<Handle> for Told {
     fn from(own: Handle) -> Self {
         Self {
             path: own.path,
+            grip: own.grip.word(),
             label: own.label,
             level_m: own.level_m,
+            least_m: own.least_m,
             most_m: own.most_m,
             shown: own.shown,
             holds: own.holds,
@@ -76,7 +83,7 @@ pub(super) struct Asked {
     width_mm: f64,
 }
 
-/// A change: marks that were moved, values that were set, a remedy of a finding.
+/// A change: marks that were moved, another vessel, values that were set, a remedy of a finding.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Change {
@@ -85,6 +92,8 @@ pub(super) struct Change {
     width_mm: f64,
     #[serde(default)]
     marks: Vec<Moved>,
+    #[serde(default)]
+    vessel: Option<Another>,
     #[serde(default)]
     edits: Vec<Set>,
     /// Values that are taken out.
@@ -100,6 +109,14 @@ pub(super) struct Change {
 struct Moved {
     path: String,
     level_m: f64,
+}
+
+/// A vessel of the catalogue, by its place there, in place of one of the station.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Another {
+    name: String,
+    catalogue: usize,
 }
 
 /// A value as one writes it in the file, without quotes where it is text.
@@ -294,6 +311,18 @@ fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
         }
         edits.push(mark_edit(&station, &mark.path, mark.level_m));
     }
+    if let Some(another) = &change.vessel {
+        let old = station.vessels.iter().find(|own| own.name == another.name);
+        let (Some(old), Some(new)) = (old, CATALOGUE.get(another.catalogue)) else {
+            let what = "there is no such vessel";
+            return Err(Box::new(answer::refused(
+                StatusCode::CONFLICT,
+                what,
+                "choose again",
+            )));
+        };
+        edits.extend(another_vessel(&station, old, new));
+    }
     edits.extend(change.edits.iter().map(|own| set(Some(&station), own)));
     edits.extend(change.remove.iter().map(|path| Edit {
         path: path.clone(),
@@ -372,6 +401,7 @@ fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f64) -> View 
         leading: leading_figures(station, &proof),
         figures: figures(station, &proof),
         findings: findings(&proof),
+        vessels: vessels(station),
         mm_per_m: drawing
             .as_ref()
             .and_then(|own| own.maps.first())

@@ -16,8 +16,9 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
             div class="site" {
                 div id="drawing" class="drawing" { div id="paper" {} }
                 p class="hint" id="hint" {
-                    "Drag a mark, or walk to it with Tab and move it with the arrow keys."
+                    "Drag a mark, a floor, a rim or a side, or walk to it with Tab and move it with the arrow keys."
                 }
+                div id="vessels" {}
             }
             aside {
                 h1 id="verdict" { "Looking at it" }
@@ -29,6 +30,10 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
                     summary { h2 { "All figures" } }
                     div id="figures" {}
                 }
+            }
+            section class="pipes" id="pipework" {
+                h2 { "Valves, pumps and lines" }
+                div id="pipes" {}
             }
         }
         p class="visually-hidden" id="told" aria-live="polite" {}

@@ -2,13 +2,13 @@
 // @ts-check
 
 import { Refused, ask, send } from "./ask.js";
-import { make } from "./drag.js";
+import { follow as regrip, make } from "./drag.js";
 
 /** @typedef {import("./drag.js").Handle} Handle */
 /**
  * @typedef {{revision: number, name: string, kept: boolean, can_undo: boolean, can_redo: boolean, title: string,
  *   verdict: string, whole: boolean, away: string | null, leading: string, figures: string, findings: string,
- *   drawing: string, mm_per_m: number, step_m: number, handles: Handle[]}} View
+ *   vessels: string, drawing: string, mm_per_m: number, step_m: number, handles: Handle[]}} View
  */
 
 /** Millimetres of paper for a pixel of the screen: a CSS pixel is 1/96 of an inch; drawings are a fifth larger. */
@@ -51,6 +51,34 @@ function show(view, tried) {
     /** @type {HTMLButtonElement} */ (element(id)).disabled = !can;
   }
   draw(view, tried);
+  if (tried) return;
+  if (put("vessels", view.vessels)) offer();
+  void pipes();
+}
+
+/** Paper and revision of the lines that are shown, and whether somebody has come as far as them. */
+let piped = "";
+let near = false;
+
+/** The lines, once the hand has let go and where they are looked at: they take longer to lay out than the vessels. */
+async function pipes() {
+  const width_mm = Math.round(Math.max(80, element("pipes").clientWidth * MM_PER_PX));
+  if (!near || revision === 0) return;
+  const now = `${revision} ${width_mm}`;
+  if (piped === now) return;
+  piped = now;
+  const answer = await ask(`/api/live/drawing?width_mm=${width_mm}`).catch(() => null);
+  if (!answer || piped !== now) return;
+  put("pipes", answer.drawing || "<p class=\"second\">The file has no lines yet.</p>");
+}
+
+/** Another vessel in place of one. */
+function offer() {
+  document.getElementById("another")?.addEventListener("submit", (event) => {
+    event.preventDefault();
+    const form = new FormData(/** @type {HTMLFormElement} */ (event.target));
+    void act("/api/change", { revision, vessel: { name: form.get("name"), catalogue: Number(form.get("catalogue")) } });
+  });
 }
 
 /** What was put where, so that what stays as it was isn't touched. */
@@ -93,10 +121,11 @@ function draw(view, tried) {
     const own = view.handles.find((handle) => handle.path === /** @type {SVGElement} */ (grip).dataset.handle);
     if (own) grip.setAttribute("aria-valuetext", `${own.shown}, ${own.holds}`);
   }
-  // The grips stay where the hand has them until it lets go.
+  const svg = /** @type {SVGSVGElement | null} */ (place.querySelector("#paper svg"));
+  // The grips stay in the hand until it lets go.
+  if (tried && svg) regrip(place, svg, view.handles);
   if (tried || !(isNew || moving)) return;
   moving = false;
-  const svg = /** @type {SVGSVGElement | null} */ (place.querySelector("#paper svg"));
   const focused = /** @type {SVGElement | null} */ (document.activeElement)?.dataset?.handle;
   if (!svg) return;
   make(place, svg, view, { moved, dropped, left });
@@ -218,11 +247,11 @@ element("findings").addEventListener("click", (click) => {
  * @param {string} path
  */
 function point(path) {
-  const svg = element("drawing");
-  for (const marked of svg.querySelectorAll(".pointed")) marked.classList.remove("pointed");
+  const site = /** @type {HTMLElement} */ (document.querySelector(".bench"));
+  for (const marked of site.querySelectorAll(".pointed")) marked.classList.remove("pointed");
   let name = path;
   while (name) {
-    const parts = svg.querySelectorAll(`[data-path="${CSS.escape(name)}"]`);
+    const parts = site.querySelectorAll(`[data-path="${CSS.escape(name)}"]`);
     if (parts.length > 0) {
       for (const part of parts) part.classList.add("pointed");
       parts[0].scrollIntoView({ block: "center", behavior: "smooth" });
@@ -239,4 +268,8 @@ addEventListener("resize", () => {
     if (!held) void look();
   }, 150);
 });
+new IntersectionObserver((seen) => {
+  near = seen.some((own) => own.isIntersecting);
+  void pipes();
+}, { rootMargin: "200px" }).observe(element("pipework"));
 listen();

@@ -1,8 +1,9 @@
-// Marks that a hand or the keyboard moves.
+// Marks, floors, rims and sides that a hand or the keyboard moves.
 // @ts-check
 
 /**
- * @typedef {{path: string, label: string, level_m: number, most_m: number, shown: string, holds: string}} Handle
+ * @typedef {{path: string, grip: "level" | "floor" | "rim" | "side", label: string, level_m: number, least_m: number,
+ *   most_m: number, shown: string, holds: string}} Handle
  * @typedef {{handles: Handle[], mm_per_m: number, step_m: number}} Scale
  * @typedef {{moved: (path: string, level_m: number) => void, dropped: (path: string, level_m: number) => void, left: () => void}} Acts
  */
@@ -16,7 +17,7 @@ const LEAP = 10;
 const SVG = "http://www.w3.org/2000/svg";
 
 /**
- * Makes the marks of a drawing movable: grips on a layer of their own, so that the drawing below a hand can be drawn
+ * Makes the parts of a drawing movable: grips on a layer of their own, so that the drawing below a hand can be drawn
  * again while the hand keeps its grip.
  *
  * @param {HTMLElement} place
@@ -31,48 +32,107 @@ export function make(place, svg, scale, acts) {
   layer.setAttribute("viewBox", svg.getAttribute("viewBox") ?? "");
   place.append(layer);
   for (const handle of scale.handles) {
-    const parts = /** @type {SVGGraphicsElement[]} */ ([...svg.querySelectorAll(`[data-path="${CSS.escape(handle.path)}"]`)]);
-    if (parts.length === 0) continue;
-    const grip = gripOver(layer, parts, handle);
+    const grip = /** @type {SVGGElement} */ (document.createElementNS(SVG, "g"));
+    grip.setAttribute("class", `grip ${handle.grip}`);
+    grip.setAttribute("tabindex", "0");
+    grip.setAttribute("role", "slider");
+    grip.setAttribute("aria-orientation", handle.grip === "side" ? "horizontal" : "vertical");
+    grip.setAttribute("aria-label", handle.label);
+    grip.setAttribute("aria-valuemin", String(handle.least_m));
+    grip.setAttribute("aria-valuemax", String(handle.most_m));
+    grip.dataset.handle = handle.path;
+    tell(grip, handle);
+    if (!cover(grip, svg, handle)) continue;
+    layer.append(grip);
     bind(layer, grip, handle, scale, acts);
   }
 }
 
 /**
- * What takes the pointer and the focus: places over a mark's line and its label, and a knob at the end of the line.
+ * The grips where a drawing made meanwhile has what they hold. A mark goes with the hand instead.
  *
- * @param {SVGSVGElement} layer
- * @param {SVGGraphicsElement[]} parts
+ * @param {HTMLElement} place
+ * @param {SVGSVGElement} svg
+ * @param {Handle[]} handles
+ */
+export function follow(place, svg, handles) {
+  place.querySelector(".grips")?.setAttribute("viewBox", svg.getAttribute("viewBox") ?? "");
+  for (const grip of /** @type {NodeListOf<SVGGElement>} */ (place.querySelectorAll(".grip"))) {
+    const handle = handles.find((own) => own.path === grip.dataset.handle);
+    if (handle && !grip.hasAttribute("transform")) cover(grip, svg, handle);
+  }
+}
+
+/**
+ * Lays a grip over what it holds; tells whether that is drawn.
+ *
+ * @param {SVGGElement} grip
+ * @param {SVGSVGElement} svg
  * @param {Handle} handle
  */
-function gripOver(layer, parts, handle) {
-  const grip = /** @type {SVGGElement} */ (document.createElementNS(SVG, "g"));
-  grip.setAttribute("class", "grip");
-  grip.setAttribute("tabindex", "0");
-  grip.setAttribute("role", "slider");
-  grip.setAttribute("aria-orientation", "vertical");
-  grip.setAttribute("aria-label", handle.label);
-  grip.setAttribute("aria-valuemin", "0");
-  grip.setAttribute("aria-valuemax", String(handle.most_m));
-  grip.dataset.handle = handle.path;
-  tell(grip, handle);
+function cover(grip, svg, handle) {
+  const own = handle.grip === "level" ? handle.path : handle.path.slice(0, handle.path.lastIndexOf("."));
+  const parts = /** @type {SVGGraphicsElement[]} */ ([...svg.querySelectorAll(`[data-path="${CSS.escape(own)}"]`)]);
   const boxes = parts.map((part) => ({ tag: part.tagName, box: part.getBBox() }));
+  const over = handle.grip === "level" ? overMark(boxes) : overBody(boxes, handle.grip);
+  if (over.length > 0) grip.replaceChildren(...over);
+  return over.length > 0;
+}
+
+/**
+ * Places over a mark's line and its label, and a knob at the end of the line.
+ *
+ * @param {{tag: string, box: DOMRect}[]} boxes
+ */
+function overMark(boxes) {
   const level = (/** @type {{tag: string, box: DOMRect}} */ own) => own.tag === "polyline" && own.box.height < 0.01;
   const [line] = boxes.filter(level).sort((a, b) => b.box.width - a.box.width);
   const label = boxes.find((own) => own.tag === "text");
+  const out = [];
   if (line) {
     const { x, y, width } = line.box;
-    const knob = document.createElementNS(SVG, "polygon");
-    knob.setAttribute("class", "knob");
-    knob.setAttribute("points", `${x},${y} ${x - KNOB_MM},${y - KNOB_MM * 0.6} ${x - KNOB_MM},${y + KNOB_MM * 0.6}`);
-    grip.append(over(x - KNOB_MM, y, width + KNOB_MM, 2 * KNOB_MM), knob);
+    const points = `${x},${y} ${x - KNOB_MM},${y - KNOB_MM * 0.6} ${x - KNOB_MM},${y + KNOB_MM * 0.6}`;
+    out.push(over(x - KNOB_MM, y, width + KNOB_MM, 2 * KNOB_MM), knob(points));
   }
   if (label) {
     const { x, y, width, height } = label.box;
-    grip.append(over(x, y + height / 2, width, Math.max(height, REACH_MM)));
+    out.push(over(x, y + height / 2, width, Math.max(height, REACH_MM)));
   }
-  layer.append(grip);
-  return grip;
+  return out;
+}
+
+/**
+ * A place over a vessel's floor, rim or side, and a knob that points both ways.
+ *
+ * @param {{tag: string, box: DOMRect}[]} boxes
+ * @param {"floor" | "rim" | "side"} grip
+ */
+function overBody(boxes, grip) {
+  const drawn = boxes.filter((own) => own.tag !== "text");
+  const [body] = drawn.sort((a, b) => b.box.width * b.box.height - a.box.width * a.box.height);
+  if (!body) return [];
+  const { x, y, width, height } = body.box;
+  const [long, short] = [KNOB_MM * 0.8, KNOB_MM * 0.55];
+  if (grip === "side") {
+    const [at, middle] = [x + width, y + height / 2];
+    return [
+      over(at - REACH_MM / 2, middle, REACH_MM, height / 3),
+      knob(`${at - long},${middle} ${at},${middle - short} ${at + long},${middle} ${at},${middle + short}`),
+    ];
+  }
+  const [middle, at] = [x + width / 2, grip === "rim" ? y : y + height];
+  return [
+    over(middle - width / 6, at, width / 3, REACH_MM),
+    knob(`${middle},${at - long} ${middle + short},${at} ${middle},${at + long} ${middle - short},${at}`),
+  ];
+}
+
+/** @param {string} points */
+function knob(points) {
+  const own = document.createElementNS(SVG, "polygon");
+  own.setAttribute("class", "knob");
+  own.setAttribute("points", points);
+  return own;
 }
 
 /**
@@ -108,7 +168,7 @@ function tell(grip, handle) {
  * @param {Acts} acts
  */
 function bind(layer, grip, handle, scale, acts) {
-  const within = (/** @type {number} */ level_m) => Math.min(handle.most_m, Math.max(0, level_m));
+  const within = (/** @type {number} */ level_m) => Math.min(handle.most_m, Math.max(handle.least_m, level_m));
   let level_m = handle.level_m;
   let isDown = false;
   const drop = () => {
@@ -118,6 +178,8 @@ function bind(layer, grip, handle, scale, acts) {
   };
   const move = (/** @type {number} */ to_m) => {
     level_m = to_m;
+    // What changes the whole drawing is followed as it is drawn.
+    if (handle.grip !== "level") return;
     grip.setAttribute("transform", `translate(0 ${(handle.level_m - level_m) * scale.mm_per_m})`);
   };
 
@@ -130,7 +192,8 @@ function bind(layer, grip, handle, scale, acts) {
     const metres_per_px = 1 / (scale.mm_per_m * pixelsPerMm(layer));
     const from_m = level_m;
     const follow = (/** @type {PointerEvent} */ now) => {
-      move(within(from_m - (now.clientY - down.clientY) * metres_per_px));
+      const by_px = handle.grip === "side" ? now.clientX - down.clientX : down.clientY - now.clientY;
+      move(within(from_m + by_px * metres_per_px));
       acts.moved(handle.path, level_m);
     };
     const end = (/** @type {PointerEvent} */ up) => {
@@ -145,7 +208,7 @@ function bind(layer, grip, handle, scale, acts) {
   });
 
   grip.addEventListener("keydown", (key) => {
-    const step = { ArrowUp: 1, ArrowDown: -1, PageUp: LEAP, PageDown: -LEAP }[key.key];
+    const step = { ArrowUp: 1, ArrowRight: 1, ArrowDown: -1, ArrowLeft: -1, PageUp: LEAP, PageDown: -LEAP }[key.key];
     if (step !== undefined) {
       key.preventDefault();
       move(within(level_m + step * scale.step_m));
