@@ -1,7 +1,7 @@
 //! `absence`: the keys of its answer, its page, what it refuses.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use std::fs;
 use std::path::PathBuf;
@@ -61,7 +61,7 @@ fn what_is_refused_says_how_to_mend_it() {
 
 /// Everything that is told, by a fixed day: every fault, every pair, every chance and change.
 ///
-/// After a change that was read and is meant: BLESS=1 cargo test -p brinewright --test absence
+/// After a change that was read and is meant: BLESS=1 cargo test -p brinewright --test all absence::
 #[test]
 fn pages_as_they_were() {
     for name in ["larkhaven", "juniper-street-school"] {

@@ -1,6 +1,6 @@
 //! `blend` through the door: the keys, the balances, the refusals, the words.
 
-mod common;
+use crate::common;
 
 use common::{json, number, page, refused};
 use physics::seawater::density_kg_m3;

@@ -1,6 +1,6 @@
 //! `check-solution`: masses, their sums, their doubt, the words that keep people from swapping them.
 
-mod common;
+use crate::common;
 
 use common::{json, number, page, refused};
 

@@ -1,7 +1,7 @@
 //! `control`: the keys of its answer, its page, its files.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use common::{json, page, refused, run};
 use std::fs;
@@ -46,7 +46,7 @@ fn it_has_its_keys() {
     }
 }
 
-/// After a change that was read and is meant: BLESS=1 cargo test -p brinewright --test control
+/// After a change that was read and is meant: BLESS=1 cargo test -p brinewright --test all control::
 #[test]
 fn pages_as_they_were() {
     for name in EXAMPLES {

@@ -1,7 +1,7 @@
 //! `brinewright first-litre`, as scripts and people call it.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use common::{json, number, page, refused};
 

@@ -1,7 +1,7 @@
 //! `brinewright first-litre` with cups: what a cup holds, where it belongs, what a slip is told.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use common::{json, number, page, refused};
 

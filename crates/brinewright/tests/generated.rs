@@ -25,7 +25,7 @@ fn hold(name: &str, text: &str) {
     let on_disk = fs::read_to_string(&path).unwrap_or_default();
     assert!(
         on_disk == text,
-        "docs/{name} isn't what the code says; write it anew: BLESS=1 cargo test -p brinewright --test generated"
+        "docs/{name} isn't what the code says; write it anew: BLESS=1 cargo test -p brinewright --test all generated::"
     );
 }
 

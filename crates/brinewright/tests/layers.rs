@@ -112,6 +112,28 @@ fn a_wrong_arrow_is_seen() {
 }
 
 #[test]
+fn every_file_of_tests_is_run() {
+    for name in crate_names() {
+        let crate_folder = root().join("crates").join(&name);
+        let manifest = read(&crate_folder.join("Cargo.toml"));
+        if !manifest.contains("autotests = false") {
+            continue;
+        }
+        let listed = read(&crate_folder.join("tests/all.rs"));
+        let forgotten: Vec<String> = fs::read_dir(crate_folder.join("tests"))
+            .expect("a folder of tests")
+            .map(|entry| entry.expect("an entry").path())
+            .filter(|path| path.extension().is_some_and(|own| own == "rs") || path.join("mod.rs").exists())
+            .filter_map(|path| Some(path.file_stem()?.to_str()?.to_owned()))
+            .filter(|own| {
+                !listed.contains(&format!("mod {own};\n")) && !manifest.contains(&format!("name = \"{own}\""))
+            })
+            .collect();
+        assert!(forgotten.is_empty(), "{name}: tests/all.rs forgets {forgotten:?}");
+    }
+}
+
+#[test]
 fn every_library_has_its_line_in_the_decision_notes() {
     let notes = read(&root().join("docs/decisions/007-dependencies.md"));
     let missing: Vec<String> = dependencies(&read(&root().join("Cargo.toml")))

@@ -1,7 +1,7 @@
 //! `lead-time`: the contract's keys, the schedule as a page, what is refused.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use common::{json, number, page, refused};
 

@@ -1,7 +1,7 @@
 //! `lineups` and `flows`: the contract's keys, the pages as they are, what is refused.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use std::path::PathBuf;
 
@@ -330,7 +330,7 @@ fn flows_tells_the_fill() {
     assert!(full.contains("Nothing runs into fresh"), "{full}");
 }
 
-/// The pages as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test lineups
+/// The pages as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test all lineups::
 #[test]
 fn pages_as_they_were() {
     let flows = [

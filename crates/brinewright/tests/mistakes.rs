@@ -1,7 +1,7 @@
 //! `mistakes`: what is read in two minutes, what stands behind an option, and that the object is whole either way.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use common::{json, number, page};
 use serde_json::Value;

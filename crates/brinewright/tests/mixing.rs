@@ -1,6 +1,6 @@
 //! `batch` and `trim` through the door: the figures, the keys, the refusals, the words.
 
-mod common;
+use crate::common;
 
 use common::{json, number, page, refused};
 use serde_json::Value;

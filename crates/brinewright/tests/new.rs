@@ -1,7 +1,7 @@
 //! `brinewright new`, as scripts and people call it.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use common::{json, page, refused, run};
 use std::fs;

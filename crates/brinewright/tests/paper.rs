@@ -1,7 +1,7 @@
 //! `brinewright prove --out FOLDER`: what lies in the folder, and that the page asks nothing of a network.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use common::{json, refused};
 use std::fs;

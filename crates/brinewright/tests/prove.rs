@@ -189,7 +189,7 @@ fn the_letter_fits_eighty_columns() {
     }
 }
 
-/// The letters as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test prove
+/// The letters as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test all prove::
 #[test]
 fn letters_as_they_were() {
     for name in ["larkhaven", "juniper-street-school", "skelder-hatchery"] {

@@ -1,6 +1,6 @@
 //! `readings`: each reading as salinity, the verdict, the suspect, the words.
 
-mod common;
+use crate::common;
 
 use common::{json, number, page, refused};
 use proptest::prelude::*;

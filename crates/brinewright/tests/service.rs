@@ -1,7 +1,7 @@
 //! `lineups`: what to close to take each part out, by the contract's keys, and as it is told.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use common::{json, page};
 

@@ -1,7 +1,7 @@
 //! `brinewright supply`, as scripts and people call it.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use common::{json, number, page, refused, run};
 use serde_json::Value;
@@ -82,7 +82,7 @@ fn a_range_that_is_left_is_told() {
     assert_eq!(page.matches("beyond 5 to 35 °C").count(), 1, "{page}");
 }
 
-/// The sheets as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test supply
+/// The sheets as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test all supply::
 #[test]
 fn sheets_as_they_were() {
     for name in EXAMPLES {

@@ -1,7 +1,7 @@
 //! `brinewright supply`: its tables, in the units of their heads, and what they leave out.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use common::{json, number, page};
 use serde_json::Value;

@@ -1,6 +1,6 @@
 //! `trim` in a vessel of a station: what the file says, what the rim allows.
 
-mod common;
+use crate::common;
 
 use common::{json, number, page, refused};
 

@@ -1,6 +1,6 @@
 //! `water` through the door, and what holds for every command.
 
-mod common;
+use crate::common;
 
 use common::{json, number, page, refused, run};
 

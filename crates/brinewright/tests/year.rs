@@ -1,7 +1,7 @@
 //! `year` and `compare`: the contract's keys, the pages as they are, what is refused.
 
 #[allow(dead_code, reason = "the other tests use the rest")]
-mod common;
+use crate::common;
 
 use common::{json, number, page, refused, run};
 use serde_json::Value;
@@ -193,7 +193,7 @@ fn units_may_be_asked_for() {
     }
 }
 
-/// The pages as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test year
+/// The pages as they are; after a change that was read and is meant: BLESS=1 cargo test -p brinewright --test all year::
 #[test]
 fn pages_as_they_were() {
     let mut pages: Vec<(String, String)> = EXAMPLES

@@ -1,7 +1,7 @@
 //! The carbonate system against `validation/freshwater_co2.csv`, which a program with ion pairs made.
 
-mod freshwater_support;
-mod seawater_support;
+use crate::freshwater_support;
+use crate::seawater_support;
 
 use freshwater_support::{Row, rows};
 use physics::carbonate::{FreshWater, calcite_saturation_index, carbon_dioxide_mol_m3, speciate};

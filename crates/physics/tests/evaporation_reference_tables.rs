@@ -2,8 +2,8 @@
 //!
 //! "Handbook" is the project's own collection of formulas, with the sections and numbers of its check values.
 
-mod freshwater_support;
-mod seawater_support;
+use crate::freshwater_support;
+use crate::seawater_support;
 
 use freshwater_support::rows;
 use physics::evaporation::{

@@ -1,6 +1,6 @@
 //! What must hold for every vessel and every water, and every refusal.
 
-mod heat_support;
+use crate::heat_support;
 
 use heat_support::{DRUM_MOUTH, WALL};
 use physics::evaporation::SurfaceAir;

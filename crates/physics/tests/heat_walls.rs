@@ -2,7 +2,7 @@
 //!
 //! "Handbook" is the project's own collection of formulas, with the sections and numbers of its check values.
 
-mod heat_support;
+use crate::heat_support;
 
 use heat_support::{DRUM_MOUTH, WALL};
 use physics::evaporation::{SurfaceAir, evaporation_kg_s_m2, latent_heat_j_kg, vapour_pressure_pa};

@@ -3,8 +3,8 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that can't read its case has failed")]
 
-mod hydraulics_support;
-mod vessel_support;
+use crate::hydraulics_support;
+use crate::vessel_support;
 
 use std::convert::Infallible;
 

@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "helpers of tests")]
 
-mod hydraulics_support;
+use crate::hydraulics_support;
 
 use hydraulics_support::validation;
 use physics::OutOfRange;

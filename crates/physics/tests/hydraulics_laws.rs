@@ -5,7 +5,7 @@
 
 #![allow(clippy::unwrap_used, reason = "helpers of tests")]
 
-mod hydraulics_support;
+use crate::hydraulics_support;
 
 use hydraulics_support::{Blend, json};
 use physics::hydraulics::friction::{Churchill, FrictionLaw, darcy_friction_factor};

@@ -6,7 +6,7 @@
     reason = "helpers of tests; shown with --nocapture"
 )]
 
-mod hydraulics_support;
+use crate::hydraulics_support;
 
 use hydraulics_support::{Blend, Case, cases};
 use physics::hydraulics::GRAVITY_M_S2;

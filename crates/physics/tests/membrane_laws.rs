@@ -1,6 +1,6 @@
 //! What must hold for every membrane, without any table: balances, one working point, monotony, inverse.
 
-mod membrane_support;
+use crate::membrane_support;
 
 use membrane_support::{STANDARD, Set, apart, check_balances, example, set, worked};
 use physics::membrane::{

@@ -1,6 +1,6 @@
 //! Elements in a row: against one element, against plain methods, balances, and what is refused.
 
-mod membrane_support;
+use crate::membrane_support;
 
 use membrane_support::{STANDARD, Set, apart, check_balances, example, set, worked};
 use physics::membrane::{

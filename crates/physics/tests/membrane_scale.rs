@@ -1,7 +1,7 @@
 //! A plant with every area, volume, hold-up and flow larger by one factor: every concentration, time and figure by
 //! the litre stays.
 
-mod membrane_support;
+use crate::membrane_support;
 
 use membrane_support::{STANDARD, Set, apart, check_balances, example, set, worked};
 use physics::membrane::{

@@ -1,6 +1,6 @@
 //! Trees, sets, exact probability, bounds and importance against enumeration and against each other.
 
-mod reliability_support;
+use crate::reliability_support;
 
 use physics::reliability::{
     Diagram, EventSet, Part, ReliabilityError, frequency_shares, importances, lower_bound,

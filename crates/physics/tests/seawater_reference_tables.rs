@@ -1,6 +1,6 @@
 //! Sea water against the reference tables in `validation/`, whole tables at a time.
 
-mod seawater_support;
+use crate::seawater_support;
 
 use physics::seawater as sw;
 use physics::seawater::SpecificGravityReference::{Both20C, Both25C, Both60F, SampleTo4C};

@@ -1,6 +1,6 @@
 //! Solutions of sodium chloride against tables, and the check solutions made from them.
 
-mod seawater_support;
+use crate::seawater_support;
 
 use physics::seawater as sw;
 use physics::seawater::{CheckedBy, check_solution};

@@ -1,6 +1,6 @@
 //! Level and volume of the reference vessels, whose volumes came from quadrature of the free surface.
 
-mod vessel_support;
+use crate::vessel_support;
 
 use serde_json::Value;
 use vessel_support::{number, shape};

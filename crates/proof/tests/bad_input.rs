@@ -1,7 +1,7 @@
 //! Whatever is done to a file, it ends in placed faults or in a proof: no panic, no NaN, no fault without
 //! its mend.
 
-mod survival;
+use crate::survival;
 
 use proptest::prelude::*;
 use station::Station;

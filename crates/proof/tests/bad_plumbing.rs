@@ -1,6 +1,6 @@
 //! Whatever is done to the plumbing of a file, it ends in placed faults or in a proof.
 
-mod survival;
+use crate::survival;
 
 use proptest::prelude::*;
 use survival::{cases, survive};

@@ -1,6 +1,6 @@
 //! Every field of the water's sections, at its ends, beyond them and at random: a placed fault or a proof.
 
-mod survival;
+use crate::survival;
 
 use proptest::prelude::*;
 use station::register::{FieldSpec, Form};

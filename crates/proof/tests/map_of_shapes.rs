@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use proof::{StateOfStation, every_state, mistake_map};
 use station::Station;
 
-mod shapes;
+use crate::shapes;
 use shapes::Shape;
 
 const PERMEATE_M3_S: f64 = 8e-7;

@@ -4,7 +4,7 @@
 
 use proof::{Delivery, Proof, Siphon, prove};
 
-mod plumbing_support;
+use crate::plumbing_support;
 use plumbing_support::{find, with};
 
 fn to_pool(proof: &Proof) -> Delivery {

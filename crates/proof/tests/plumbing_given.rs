@@ -4,7 +4,7 @@
 use proof::prove;
 use station::{Edit, Station, edit};
 
-mod plumbing_support;
+use crate::plumbing_support;
 use plumbing_support::{LARKHAVEN, find, read, with};
 
 /// A check valve lets water pass from the line's first end to its second: turned round it ends the way, and is named.

@@ -4,7 +4,7 @@ use core::f64::consts::FRAC_PI_4;
 
 use proof::{HowInstead, PartKind, Severity};
 
-mod service_support;
+use crate::service_support;
 use service_support::{names, near, part, proved};
 
 /// Water in a metre of the lines below: a bore of 20 mm.

@@ -5,7 +5,7 @@ use core::f64::consts::FRAC_PI_4;
 use proof::{HowInstead, PartKind, Proof, prove};
 use station::Station;
 
-mod service_support;
+use crate::service_support;
 use service_support::{names, near, part, proved};
 
 const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");

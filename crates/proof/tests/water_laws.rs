@@ -2,7 +2,7 @@
 //!
 //! Each station is `stations/larkhaven.toml` with some of its values changed.
 
-mod water_support;
+use crate::water_support;
 
 use proof::{ControlRow, CurvePoint, Made};
 use proptest::prelude::*;

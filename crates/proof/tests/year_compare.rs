@@ -1,6 +1,6 @@
 //! Stations through the same years.
 
-mod year_support;
+use crate::year_support;
 
 use proof::{Difference, Progress, Years, compare};
 use station::Station;

@@ -1,6 +1,6 @@
 //! Laws that any station's years keep.
 
-mod year_support;
+use crate::year_support;
 
 use proof::{Over, Progress, Year, Years, year};
 use station::Station;

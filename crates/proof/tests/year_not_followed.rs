@@ -1,6 +1,6 @@
 //! What the years of a station leave out is told with their figures.
 
-mod year_support;
+use crate::year_support;
 
 use proof::{Progress, Years, compare, year};
 use station::Station;

@@ -5,7 +5,7 @@
 //! at the mean flow of their stretch by a table of nine levels. Neither touches a volume that is asked for or a mark that is
 //! met: those agree but for the run that isn't over.
 
-mod year_support;
+use crate::year_support;
 
 use proof::{Followed, Paces, Stretch, paces};
 use station::Station;

@@ -1,35 +1,19 @@
 //! The card of each task: what it says, and that it stands whole on its sheet.
 
+use crate::proved::{EXAMPLES, proved};
 use sheets::{Paper, card, printed};
-use station::Station;
-
-fn read(text: &str) -> Station {
-    Station::read(text).unwrap_or_else(|faults| panic!("{faults:#?}"))
-}
-
-const EXAMPLES: [(&str, &str); 3] = [
-    ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
-    (
-        "juniper-street-school",
-        include_str!("../../../stations/juniper-street-school.toml"),
-    ),
-    (
-        "skelder-hatchery",
-        include_str!("../../../stations/skelder-hatchery.toml"),
-    ),
-];
 
 /// A card says the way, the valves, the order of moves where there is one, and each level of the source.
 #[test]
 fn a_card_says_what_to_do() {
-    let station = read(EXAMPLES[0].1);
-    let proof = proof::prove(&station);
+    let own = proved(EXAMPLES[0].1);
+    let (station, proof) = &*own;
     let lineups = &proof.lineups.as_ref().expect("lines").lineups;
     let change = lineups
         .iter()
         .find(|own| own.name == "touch-pool-change")
         .expect("a task");
-    let card = card(&station, &proof, change);
+    let card = card(station, proof, change);
     assert_eq!(card.title, "Touch pool change");
     assert_eq!(
         card.way,
@@ -60,12 +44,12 @@ fn a_card_says_what_to_do() {
 /// lets fresh and salt water into each other.
 #[test]
 fn a_card_warns_of_the_gravest() {
-    let station = read(EXAMPLES[0].1);
-    let proof = proof::prove(&station);
+    let own = proved(EXAMPLES[0].1);
+    let (station, proof) = &*own;
     let one_step = &proof.mistakes.as_ref().expect("valves").one_step;
     let mut warned = 0;
     for lineup in &proof.lineups.as_ref().expect("lines").lineups {
-        let card = card(&station, &proof, lineup);
+        let card = card(station, proof, lineup);
         let own: Vec<_> = one_step
             .iter()
             .filter(|own| own.lineup == lineup.name && !own.moved.is_empty())
@@ -94,12 +78,12 @@ fn a_card_warns_of_the_gravest() {
 #[test]
 fn no_card_is_split() {
     for (name, text) in EXAMPLES {
-        let station = read(text);
-        let proof = proof::prove(&station);
+        let own = proved(text);
+        let (station, proof) = &*own;
         for paper in [Paper::A4, Paper::Letter] {
-            let pages = printed(&station, &proof, None, "station.toml", paper);
+            let pages = printed(station, proof, None, "station.toml", paper);
             for lineup in &proof.lineups.as_ref().expect("lines").lineups {
-                let card = card(&station, &proof, lineup);
+                let card = card(station, proof, lineup);
                 let mark = pages
                     .bookmarks
                     .iter()

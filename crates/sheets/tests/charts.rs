@@ -1,7 +1,8 @@
 //! The charts: legible on any paper, their points where the proof has them; kept as pictures.
 
-mod kept;
-mod legible;
+use crate::kept;
+use crate::legible;
+use crate::proved::{EXAMPLES, proved, unplumbed};
 
 use kept::as_it_was;
 use legible::legible;
@@ -10,36 +11,23 @@ use sheets::chart::{cost_against_run, level_against_volume, supply_by_month};
 use sheets::{Drawing, Shape, Stroke};
 use station::{Edit, Station, edit};
 
-const EXAMPLES: [(&str, &str); 3] = [
-    ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
-    (
-        "juniper-street-school",
-        include_str!("../../../stations/juniper-street-school.toml"),
-    ),
-    (
-        "skelder-hatchery",
-        include_str!("../../../stations/skelder-hatchery.toml"),
-    ),
-];
 const WIDTHS_MM: [f64; 3] = [88.0, 130.0, 190.0];
 
 fn charts(text: &str, width_mm: f64) -> Vec<(String, Drawing)> {
-    let Ok(station) = Station::read(text) else {
-        panic!("a sound file")
-    };
-    let proof = proof::prove(&station);
+    let own = proved(text);
+    let (station, proof) = &*own;
     let made = proof.supply.purifier.as_ref();
     let own = [
         (
             "cost",
-            made.and_then(|made| cost_against_run(&station, made, width_mm)),
+            made.and_then(|made| cost_against_run(station, made, width_mm)),
         ),
         (
             "supply",
-            made.and_then(|made| supply_by_month(&station, made, width_mm)),
+            made.and_then(|made| supply_by_month(station, made, width_mm)),
         ),
     ];
-    let levels = level_against_volume(&station, &proof, width_mm);
+    let levels = level_against_volume(station, proof, width_mm);
     own.into_iter()
         .filter_map(|(name, chart)| chart.map(|chart| (name.to_owned(), chart)))
         .chain(
@@ -128,7 +116,7 @@ proptest! {
         .into_iter()
         .map(|(path, text)| Edit { path: path.to_owned(), text })
         .collect();
-        let plain = EXAMPLES[0].1.replace("salinity = 34.2\n", "");
+        let plain = unplumbed().replace("salinity = 34.2\n", "");
         let text = edit::apply(&plain, &edits).expect("it can be edited");
         prop_assume!(Station::read(&text).is_ok());
         for (name, chart) in charts(&text, width) {
@@ -149,10 +137,8 @@ proptest! {
 fn the_months_stand_where_they_belong() {
     for (example, text) in EXAMPLES {
         let (_, chart) = charts(text, 190.0).remove(1);
-        let Ok(station) = Station::read(text) else {
-            panic!("a sound file")
-        };
-        let proof = proof::prove(&station);
+        let own = proved(text);
+        let (_, proof) = &*own;
         let months = &proof.supply.purifier.as_ref().expect("a purifier").months;
         let line = chart
             .items

@@ -1,7 +1,8 @@
 //! The elevation: true to scale, nothing overlapping, nothing outside its paper; kept as pictures.
 
-mod kept;
-mod legible;
+use crate::kept;
+use crate::legible;
+use crate::proved::{EXAMPLES, proved, unplumbed};
 
 use kept::as_it_was;
 use legible::legible;
@@ -9,27 +10,14 @@ use proptest::prelude::*;
 use sheets::{Drawing, Shape, Stroke, elevation, elevations};
 use station::{Edit, Station, edit};
 
-const EXAMPLES: [(&str, &str); 3] = [
-    ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
-    (
-        "juniper-street-school",
-        include_str!("../../../stations/juniper-street-school.toml"),
-    ),
-    (
-        "skelder-hatchery",
-        include_str!("../../../stations/skelder-hatchery.toml"),
-    ),
-];
 /// Phone, desk, A4 across: CSS pixels of 360 and 800, less their margins, and 297 mm less 20.
 const WIDTHS_MM: [f64; 3] = [88.0, 190.0, 277.0];
 
 fn drawn(text: &str, width_mm: f64) -> (Station, Drawing) {
-    let Ok(station) = Station::read(text) else {
-        panic!("a sound file")
-    };
-    let proof = proof::prove(&station);
-    let drawing = elevation(&station, &proof, width_mm).expect("vessels");
-    (station, drawing)
+    let own = proved(text);
+    let (station, proof) = &*own;
+    let drawing = elevation(station, proof, width_mm).expect("vessels");
+    (station.clone(), drawing)
 }
 
 #[test]
@@ -121,7 +109,7 @@ proptest! {
         .into_iter()
         .map(|(path, text)| Edit { path: path.to_owned(), text })
         .collect();
-        let text = edit::apply(EXAMPLES[0].1, &edits).expect("it can be edited");
+        let text = edit::apply(unplumbed(), &edits).expect("it can be edited");
         prop_assume!(Station::read(&text).is_ok());
         let (_, drawing) = drawn(&text, width);
         legible(&drawing, &format!("{edits:?}"));

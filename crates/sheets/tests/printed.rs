@@ -1,34 +1,19 @@
 //! The printed sheets: everything is there, legible, between the margins, whole; the PDF and the PNG are made of it.
 
-mod legible;
+use crate::legible;
+use crate::proved::{EXAMPLES, proved, read};
 
 use legible::legible;
 use sheets::{Pages, Paper, Shape, elevation, pdf, png, printed};
-use station::Station;
 
-const EXAMPLES: [(&str, &str); 3] = [
-    ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
-    (
-        "juniper-street-school",
-        include_str!("../../../stations/juniper-street-school.toml"),
-    ),
-    (
-        "skelder-hatchery",
-        include_str!("../../../stations/skelder-hatchery.toml"),
-    ),
-];
 /// White at each side (house rule of the sheets), mm.
 const MARGIN_MM: f64 = 15.0;
 
-fn read(text: &str) -> Station {
-    Station::read(text).unwrap_or_else(|_| panic!("a sound file"))
-}
-
 fn sheets_of(text: &str, paper: Paper) -> (proof::Proof, Pages) {
-    let station = read(text);
-    let proof = proof::prove(&station);
-    let pages = printed(&station, &proof, None, "station.toml", paper);
-    (proof, pages)
+    let own = proved(text);
+    let (station, proof) = &*own;
+    let pages = printed(station, proof, None, "station.toml", paper);
+    (proof.clone(), pages)
 }
 
 /// The words of a page in the order in which they were set.
@@ -208,9 +193,9 @@ fn the_pdf_is_made_of_the_pages() {
 
 #[test]
 fn a_picture_has_the_pixels_that_were_asked_for() {
-    let station = read(EXAMPLES[0].1);
-    let proof = proof::prove(&station);
-    let drawing = elevation(&station, &proof, 100.0).expect("vessels");
+    let own = proved(EXAMPLES[0].1);
+    let (station, proof) = &*own;
+    let drawing = elevation(station, proof, 100.0).expect("vessels");
     let picture = png(&drawing, 4.0).expect("a picture");
     // PNG (ISO 15948): eight bytes of signature, a chunk's length and name, then width and height.
     assert_eq!(&picture[..8], b"\x89PNG\r\n\x1a\n");

@@ -1,51 +1,33 @@
 //! Charts of rows: legible on any paper, their bars as long as what they stand for.
 
-mod legible;
+use crate::legible;
+use crate::proved::{EXAMPLES, proved};
 
 use legible::legible;
 use proof::{Progress, Years};
 use sheets::chart::{cost_of_changes, need_by_tank, soon_by_cause};
 use sheets::{Ink, Shape};
-use station::Station;
 
-const EXAMPLES: [(&str, &str); 3] = [
-    ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
-    (
-        "juniper-street-school",
-        include_str!("../../../stations/juniper-street-school.toml"),
-    ),
-    (
-        "skelder-hatchery",
-        include_str!("../../../stations/skelder-hatchery.toml"),
-    ),
-];
 const WIDTHS_MM: [f64; 5] = [88.0, 110.0, 130.0, 190.0, 280.0];
 /// Few, so that the test is quick.
 const YEARS: u32 = 40;
 
-fn station(text: &str) -> Station {
-    let Ok(station) = Station::read(text) else {
-        panic!("a sound file")
-    };
-    station
-}
-
 #[test]
 fn nothing_overlaps_on_any_paper() {
     for (example, text) in EXAMPLES {
-        let station = station(text);
-        let proof = proof::prove(&station);
+        let own = proved(text);
+        let (station, proof) = &*own;
         let years = Years {
             years: YEARS,
             ..Years::default()
         };
-        let year = proof::year(&station, &years, &Progress::default()).expect("years");
+        let year = proof::year(station, &years, &Progress::default()).expect("years");
         for width in WIDTHS_MM {
             let mistakes = proof.mistakes.as_ref();
             let charts = [
-                need_by_tank(&station, &proof, width),
-                mistakes.and_then(|all| soon_by_cause(&station, all, width)),
-                cost_of_changes(&station, &year, width),
+                need_by_tank(station, proof, width),
+                mistakes.and_then(|all| soon_by_cause(station, all, width)),
+                cost_of_changes(station, &year, width),
             ];
             assert!(charts[0].is_some(), "{example}");
             for chart in charts.iter().flatten() {
@@ -59,9 +41,9 @@ fn nothing_overlaps_on_any_paper() {
 /// Both parts of a tank's bar together are to the longest bar as its need is to the greatest.
 #[test]
 fn bars_are_as_long_as_the_needs() {
-    let station = station(EXAMPLES[0].1);
-    let proof = proof::prove(&station);
-    let chart = need_by_tank(&station, &proof, 180.0).expect("tanks");
+    let own = proved(EXAMPLES[0].1);
+    let (station, proof) = &*own;
+    let chart = need_by_tank(station, proof, 180.0).expect("tanks");
     let needs = &proof.needs.tanks;
     let most = needs
         .iter()
@@ -90,10 +72,10 @@ fn bars_are_as_long_as_the_needs() {
 /// The rows stand soonest first, no dot left of the one before; what must be fixed has its ink.
 #[test]
 fn wrong_moves_stand_soonest_first() {
-    let station = station(EXAMPLES[0].1);
-    let proof = proof::prove(&station);
-    let all = proof.mistakes.expect("it is plumbed");
-    let chart = soon_by_cause(&station, &all, 180.0).expect("causes");
+    let own = proved(EXAMPLES[0].1);
+    let (station, proof) = &*own;
+    let all = proof.mistakes.as_ref().expect("it is plumbed");
+    let chart = soon_by_cause(station, all, 180.0).expect("causes");
     let dots: Vec<(f64, Ink)> = chart
         .items
         .iter()

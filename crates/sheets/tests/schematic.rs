@@ -1,10 +1,10 @@
 //! The schematic: on stations by chance nothing overlaps, no pipe runs through a thing or along another, and every line
 //! is drawn from its one end to its other; the examples are kept as pictures.
 
-mod kept;
-mod legible;
-mod random_station;
-mod sound_schematic;
+use crate::kept;
+use crate::proved::{EXAMPLES, proved, read};
+use crate::random_station;
+use crate::sound_schematic;
 
 use kept::as_it_was;
 use proof::Lineup;
@@ -13,16 +13,6 @@ use sound_schematic::{NEAR_MM, grown, pipes, sound, things, within};
 use station::Station;
 
 const WIDTHS_MM: [f64; 3] = [88.0, 190.0, 185.2];
-
-fn read(text: &str) -> Station {
-    Station::read(text).unwrap_or_else(|faults| {
-        let told: Vec<String> = faults
-            .iter()
-            .map(|fault| format!("{} ({})", fault.what, fault.why))
-            .collect();
-        panic!("{text}\n{told:?}")
-    })
-}
 
 /// Two hundred stations by chance, each on one of three papers, by turns with names and with tags.
 #[test]
@@ -69,31 +59,19 @@ fn stations_by_chance_are_sound() {
 
 const STATIONS: u64 = 200;
 
-const EXAMPLES: [(&str, &str); 3] = [
-    ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
-    (
-        "juniper-street-school",
-        include_str!("../../../stations/juniper-street-school.toml"),
-    ),
-    (
-        "skelder-hatchery",
-        include_str!("../../../stations/skelder-hatchery.toml"),
-    ),
-];
-
 /// The examples as they are, by names and by tags; after a change that was looked at and is meant: BLESS=1 cargo test -p sheets
 #[test]
 fn examples_as_they_were() {
     for (name, text) in EXAMPLES {
-        let station = read(text);
-        let proof = proof::prove(&station);
+        let own = proved(text);
+        let (station, proof) = &*own;
         for width in [88.0, 190.0, 277.0] {
-            let drawing = schematic(&station, Shows::whole(&proof), Tags::Owner, width).expect("lines");
-            sound(&station, &drawing, &format!("{name} at {width}"));
+            let drawing = schematic(station, Shows::whole(proof), Tags::Owner, width).expect("lines");
+            sound(station, &drawing, &format!("{name} at {width}"));
             as_it_was(&drawing, &format!("schematic-{name}-{width:.0}"));
         }
-        let drawing = schematic(&station, Shows::whole(&proof), Tags::Isa, 190.0).expect("lines");
-        sound(&station, &drawing, &format!("{name} with tags"));
+        let drawing = schematic(station, Shows::whole(proof), Tags::Isa, 190.0).expect("lines");
+        sound(station, &drawing, &format!("{name} with tags"));
         as_it_was(&drawing, &format!("schematic-{name}-tags"));
     }
 }
@@ -195,12 +173,12 @@ fn symbols_as_they_were() {
 #[test]
 fn the_way_of_a_setting_is_inked() {
     for (name, text) in EXAMPLES {
-        let station = read(text);
-        let proof = proof::prove(&station);
+        let own = proved(text);
+        let (station, proof) = &*own;
         for lineup in &proof.lineups.as_ref().expect("lines").lineups {
             let what = format!("{name}, {}", lineup.name);
-            let drawing = schematic(&station, Shows::Task(lineup), Tags::Owner, 190.0).expect("lines");
-            sound(&station, &drawing, &what);
+            let drawing = schematic(station, Shows::Task(lineup), Tags::Owner, 190.0).expect("lines");
+            sound(station, &drawing, &what);
             let at = station
                 .lineups
                 .iter()
@@ -269,14 +247,14 @@ fn ways_of(station: &Station, lineups: &[Lineup], line: usize) -> Vec<bool> {
 #[test]
 fn arrows_where_water_only_ever_flows_one_way() {
     for (name, text) in EXAMPLES {
-        let station = read(text);
-        let proof = proof::prove(&station);
+        let own = proved(text);
+        let (station, proof) = &*own;
         let lineups = &proof.lineups.as_ref().expect("lines").lineups;
         let mut drawn = 0;
         for width in [88.0, 190.0] {
-            let drawing = schematic(&station, Shows::whole(&proof), Tags::Owner, width).expect("lines");
+            let drawing = schematic(station, Shows::whole(proof), Tags::Owner, width).expect("lines");
             for (at, line) in station.lines.iter().enumerate() {
-                let ways = ways_of(&station, lineups, at);
+                let ways = ways_of(station, lineups, at);
                 let (along, wanted) = match ways[..] {
                     [along] => (along, 1),
                     _ => (true, 0),
@@ -287,7 +265,7 @@ fn arrows_where_water_only_ever_flows_one_way() {
             }
         }
         assert!(drawn > 0, "{name}");
-        let bare = schematic(&station, Shows::Whole(&[]), Tags::Owner, 190.0).expect("lines");
+        let bare = schematic(station, Shows::Whole(&[]), Tags::Owner, 190.0).expect("lines");
         for line in &station.lines {
             let path = format!("lines.{}", line.name);
             assert_eq!(arrows(&bare, &path, true), 0, "{name}: {path}");

@@ -1,7 +1,8 @@
 //! The charts of many years: legible on any paper, their points where the years have them; kept as pictures.
 
-mod kept;
-mod legible;
+use crate::kept;
+use crate::legible;
+use crate::proved::{EXAMPLES, read};
 
 use kept::as_it_was;
 use legible::legible;
@@ -11,24 +12,11 @@ use sheets::{Drawing, Ink, Shape, year_tables};
 use station::Station;
 use station::sections::Water;
 
-const EXAMPLES: [(&str, &str); 3] = [
-    ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
-    (
-        "juniper-street-school",
-        include_str!("../../../stations/juniper-street-school.toml"),
-    ),
-    (
-        "skelder-hatchery",
-        include_str!("../../../stations/skelder-hatchery.toml"),
-    ),
-];
 /// Few, so that the tests are quick.
 const YEARS: u32 = 40;
 
 fn simulated(text: &str) -> (Station, Year) {
-    let Ok(station) = Station::read(text) else {
-        panic!("a sound file")
-    };
+    let station = read(text);
     let years = Years {
         years: YEARS,
         ..Years::default()

@@ -1,0 +1,36 @@
+//! Every test of this room in one program, so that it is built and linked once.
+
+mod absence;
+mod bad_input;
+mod bad_plumbing;
+mod bad_water;
+mod bad_water_fields;
+mod examples;
+mod lead_time;
+mod map_of_shapes;
+mod methods;
+mod mistakes;
+mod plain_year;
+mod plumbing;
+mod plumbing_delivery;
+mod plumbing_fill;
+mod plumbing_findings;
+mod plumbing_given;
+mod plumbing_support;
+mod service;
+mod service_examples;
+mod service_laws;
+mod service_support;
+mod shapes;
+mod survival;
+mod switching;
+mod water_corners;
+mod water_findings;
+mod water_laws;
+mod water_support;
+mod year_bad_input;
+mod year_compare;
+mod year_laws;
+mod year_not_followed;
+mod year_paces;
+mod year_support;
