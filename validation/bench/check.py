@@ -3,7 +3,7 @@
     python check.py BRINEWRIGHT FOLDER
 
 Marks are dragged by pointer and by keyboard and the file differs in one value; back and forward; what an editor does
-meanwhile; a cure applied; two pages on one station; every page in both themes on a desk and on a phone, with an
+meanwhile; a cure applied; two pages on one station; long work begun, stopped and begun again; every page in both themes on a desk and on a phone, with an
 accessibility checker (axe-core) and an empty console; nothing asked of any other machine. Pictures stay in FOLDER, to be
 looked at. Ends with an error at the first thing that isn't so.
 """
@@ -228,6 +228,45 @@ def looked_at(browser, bench, name):
             page.close()
 
 
+def long_work(browser, bench):
+    """Ten thousand years begun, watched, stopped, and begun again; the end of it heard, the console empty."""
+    page = watched(browser, bench, viewport={"width": 1440, "height": 1000})
+    page.goto(bench.address + "year")
+    until(page, "document.querySelector('#main').dataset.state === 'fresh' && !document.querySelector('#share')")
+    page.click('[data-years="10000"]')
+    until(page, "document.querySelector('#share')?.value > 0 && document.querySelector('#said').textContent.includes(' of ')")
+    said = text(page, "#said")
+    holds(re.fullmatch(r"\d+ of 10000 years", said), said)
+    holds(text(page, "#told").startswith("Begun"), f"that it began is heard: {text(page, '#told')}")
+    holds(page.get_attribute('[data-years="10000"]', "aria-pressed") == "true", "the choice is shown")
+    for theme in ["light", "dark"]:
+        page.emulate_media(color_scheme=theme)
+        page.screenshot(path=FOLDER / f"long-work-{theme}.png")
+    found = Axe().run(page, options=RULES)
+    holds(found.violations_count == 0, f"long work: {found.generate_report()}")
+    page.locator("[data-stop]").focus()
+    page.keyboard.press("Enter")
+    until(page, "document.querySelector('#work p')?.textContent.startsWith('Stopped: ')")
+    stopped = text(page, "#work p")
+    years = int(re.search(r"What stands here is of (\d+) years", stopped)[1])
+    holds(years < 10000, stopped)
+    holds(f"{years} years were walked through" in text(page, "#main"), stopped)
+    holds(text(page, "#told").startswith("Stopped"), f"that it was stopped is heard: {text(page, '#told')}")
+    holds(page.evaluate("document.activeElement.textContent") == "Begin again", "the focus is where one goes on")
+    page.screenshot(path=FOLDER / "long-work-stopped.png")
+    page.keyboard.press("Enter")
+    until(page, "document.querySelector('[data-stop]') !== null")
+    page.click('[data-years="100"]')
+    until(page, "/\\b100 years were walked through/.test(document.querySelector('#main').textContent)", seconds=180)
+    holds(page.locator("#share").count() == 0 and "Stopped" not in text(page, "#work"), "nothing is left of the stop")
+    quiet(page, "long work")
+    page.close()
+
+
+def text(page, what):
+    return page.evaluate("(what) => document.querySelector(what)?.textContent ?? ''", what)
+
+
 PAGES = ["try-it", "edit", "needs", "supply", "levels", "plumbing", "mistakes", "away", "year", "compare"]
 
 
@@ -282,6 +321,7 @@ def main():
                 looked_at(browser, bench, name)
         with Bench(PROGRAM, "larkhaven") as bench:
             other_pages(browser, bench, "larkhaven")
+            long_work(browser, bench)
             forms(browser, bench)
         browser.close()
     print("the workbench does what it says")

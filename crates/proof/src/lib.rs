@@ -16,6 +16,7 @@ mod method;
 mod methods;
 mod name_key;
 mod plant;
+mod progress;
 mod prove;
 mod remedy;
 mod sheet;
@@ -37,7 +38,7 @@ pub mod plain_year {
 
 pub use analysis::{
     Absence, AbsenceFault, Assumption, Away, Barrier, Branch, By, Chance, FaultSet, Gate, MOST_HOURS,
-    MinimalSet, PartShare, TestRow, Top, TriedGuard, absence, as_often, once_in,
+    MinimalSet, PartShare, TestRow, Top, TriedGuard, absence, absence_told, as_often, once_in,
 };
 pub use analysis::{
     Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, Delivery, DoubtShare, Drain,
@@ -51,8 +52,8 @@ pub use analysis::{
 };
 pub use analysis::{
     Band, ComparedFigure, Comparison, CostItem, Design, Difference, Emergencies, EnergyUse, Followed,
-    Leanest, MOST_YEARS, Over, Paces, Progress, RunBin, Share, Shortfall, Stretch, TriedChange, Wear, Week,
-    WorkTime, Year, YearCost, YearFault, Years, compare, paces, year,
+    Leanest, MOST_YEARS, Over, Paces, RunBin, Share, Shortfall, Stretch, TriedChange, Wear, Week, WorkTime,
+    Year, YearCost, YearFault, Years, compare, paces, year,
 };
 pub use analysis::{mark_edit, mark_step_m};
 pub use another_vessel::another_vessel;
@@ -61,6 +62,7 @@ pub use figure::{Figure, Input};
 pub use finding::{Finding, Remedy, RemedyEdit, Severity};
 pub use method::{Beyond, Caution, Method, Refusal};
 pub use methods::{METHODS, method};
+pub use progress::{Progress, Reached, Stage};
 pub use prove::{Proof, prove, sketch};
 pub use sources::{Source, source};
 pub use states::{StateFinding, StateOfFeed};

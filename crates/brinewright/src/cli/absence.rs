@@ -10,6 +10,7 @@ use station::quantity::Kind;
 
 use super::page::{fill, json};
 use super::speaker::Speaker;
+use super::watch::watched;
 use super::{Answer, Output};
 use crate::failure::Failure;
 use crate::task;
@@ -50,7 +51,7 @@ struct Machine<'a> {
 pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
     let Loaded { station, name } = load_on(options.file.as_deref(), None, output.asked())?;
     let away = task::absence::wanted(options.hours, options.from.as_deref())?;
-    let absence = task::absence::absence(&station, &name, &away)?;
+    let absence = watched(|progress| task::absence::absence(&station, &name, &away, progress))?;
     let mut text = sheet(&station, &absence);
     if options.all {
         text += &in_full(&station, &absence);

@@ -94,7 +94,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
             absence: absence.as_ref(),
             year: output
                 .is_json()
-                .then(|| task::year::few(&station, &Progress::default()))
+                .then(|| task::year::some(&station, task::year::FEW, &Progress::default()))
                 .flatten(),
         }),
         must_fix,

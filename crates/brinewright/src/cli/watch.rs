@@ -6,11 +6,13 @@ use std::time::Duration;
 
 use proof::Progress;
 
+use crate::task::progress::in_words;
+
 /// Between two looks.
 const LOOK: Duration = Duration::from_millis(200);
 
-/// Does the work while somebody at a terminal reads how many years of `all` are done; nothing is written to a pipe.
-pub(crate) fn watched<T>(all: u64, work: impl FnOnce(&Progress) -> T) -> T {
+/// Does the work while somebody at a terminal reads how far it is; nothing is written to a pipe.
+pub(crate) fn watched<T>(work: impl FnOnce(&Progress) -> T) -> T {
     let progress = Progress::default();
     if !std::io::stderr().is_terminal() {
         return work(&progress);
@@ -22,7 +24,7 @@ pub(crate) fn watched<T>(all: u64, work: impl FnOnce(&Progress) -> T) -> T {
             let mut told = false;
             while finished.recv_timeout(LOOK) == Err(RecvTimeoutError::Timeout) {
                 told = true;
-                tell(&format!("\r{} of {all} years", watched.done()));
+                tell(&format!("\r{}\u{1b}[K", in_words(&watched.reached())));
             }
             if told {
                 // The line is taken away again: what follows is the answer.

@@ -1,6 +1,6 @@
 //! A station left alone: what was asked for, and why nothing can be said.
 
-use proof::{Absence, AbsenceFault, Away, MOST_HOURS};
+use proof::{Absence, AbsenceFault, Away, MOST_HOURS, Progress};
 use station::Station;
 use station::register::Date;
 
@@ -23,8 +23,13 @@ pub(crate) fn wanted(hours: f64, from: Option<&str>) -> Result<Away, Failure> {
 }
 
 /// What faults do meanwhile; `name` is the station's file.
-pub(crate) fn absence(station: &Station, name: &str, away: &Away) -> Result<Absence, Failure> {
-    proof::absence(station, away).map_err(|fault| {
+pub(crate) fn absence(
+    station: &Station,
+    name: &str,
+    away: &Away,
+    progress: &Progress,
+) -> Result<Absence, Failure> {
+    proof::absence_told(station, away, progress, |_| ()).map_err(|fault| {
         let (place, mend) = match fault {
             AbsenceFault::Hours { .. } => (
                 "--hours",
@@ -45,6 +50,20 @@ pub(crate) fn in_short(station: &Station, remedies: bool) -> Option<Absence> {
         ..Away::default()
     };
     proof::absence(station, &away).ok()
+}
+
+/// A long weekend by no day, with everything tried, while somebody watches how far it is; `first` hears what is known before
+/// what takes long is tried. Nothing where the station has no plant, or where somebody stopped it before that.
+pub(crate) fn watched(
+    station: &Station,
+    progress: &Progress,
+    first: impl FnOnce(&Absence),
+) -> Option<Absence> {
+    let away = Away {
+        threads: threads(),
+        ..Away::default()
+    };
+    proof::absence_told(station, &away, progress, first).ok()
 }
 
 /// Whether an absence has a table of that name.

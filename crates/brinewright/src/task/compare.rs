@@ -6,7 +6,7 @@ use proof::{Comparison, Progress, Years};
 use station::Station;
 
 use super::station::load_on;
-use super::year::{FEW, refused, wanted};
+use super::year::{refused, wanted};
 use crate::failure::Failure;
 use station::quantity::UnitSystem;
 
@@ -27,9 +27,10 @@ pub(crate) fn load(files: &[PathBuf], units: Option<UnitSystem>) -> Result<Stati
     Ok(Stations { stations, names })
 }
 
-/// A few years of a station and of what became of it; nothing where they have none, or somebody stopped them.
-pub(crate) fn few(before: Station, now: &Station, progress: &Progress) -> Option<Comparison> {
-    proof::compare(&[before, now.clone()], &wanted(FEW, 1), progress).ok()
+/// So many years of a station and of what became of it; nothing where they have none, or somebody stopped them before both
+/// had gone through two.
+pub(crate) fn some(before: Station, now: &Station, years: u32, progress: &Progress) -> Option<Comparison> {
+    proof::compare(&[before, now.clone()], &wanted(years, 1), progress).ok()
 }
 
 /// Compares them.

@@ -30,12 +30,13 @@ pub(crate) fn year(
     proof::year(station, years, progress).map_err(|fault| refused(name, &fault))
 }
 
-/// Years of a station that is proved for another program: enough to tell what to look at; `year` has as many as one wants.
-pub(super) const FEW: u32 = 100;
+/// Years of a station that is proved for another program, or looked at on the workbench: enough to tell what to look at;
+/// `year` has as many as one wants.
+pub(crate) const FEW: u32 = 100;
 
-/// A few years; nothing where the station has none, or where somebody stopped them.
-pub(crate) fn few(station: &Station, progress: &Progress) -> Option<Year> {
-    proof::year(station, &wanted(FEW, 1), progress).ok()
+/// So many years; nothing where the station has none, or where somebody stopped them before two were done.
+pub(crate) fn some(station: &Station, years: u32, progress: &Progress) -> Option<Year> {
+    proof::year(station, &wanted(years, 1), progress).ok()
 }
 
 /// Why there are no years, in the words of a command.

@@ -224,7 +224,7 @@ pub(super) async fn redo(
 }
 
 /// Does something with a body that can be read.
-async fn with<T, F>(body: Result<Json<T>, JsonRejection>, act: impl FnOnce(T) -> F) -> Response
+pub(super) async fn with<T, F>(body: Result<Json<T>, JsonRejection>, act: impl FnOnce(T) -> F) -> Response
 where
     F: Future<Output = Response>,
 {
@@ -383,8 +383,8 @@ fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f64) -> View 
     let drawing = sheets::elevation(station, &proof, width_mm);
     let away = {
         let results = bench.results();
-        let of_this = results.away.as_ref().filter(|(own, _)| *own == revision);
-        of_this.and_then(|(_, absence)| Some(absence.as_ref()?.answer.clone()))
+        let of_this = results.away.as_ref().filter(|own| own.revision == revision);
+        of_this.and_then(|own| Some(own.value.as_ref()?.answer.clone()))
     };
     let desk = bench.desk();
     let [can_undo, can_redo] = desk.undoable();

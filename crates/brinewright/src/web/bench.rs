@@ -7,7 +7,7 @@ use serde::Serialize;
 use station::Station;
 use tokio::sync::watch;
 
-use super::work::Results;
+use super::known::{Results, Told};
 use crate::task::desk::Desk;
 
 /// The workbench.
@@ -20,7 +20,7 @@ pub(crate) struct Bench {
 }
 
 /// What pages are told of without asking.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub(crate) struct News {
     /// Of the text.
     pub(crate) revision: u64,
@@ -30,6 +30,12 @@ pub(crate) struct News {
     pub(crate) away: u64,
     /// The revision that the years are of.
     pub(crate) year: u64,
+    /// How often what is told of the long weekend has become another; pages that show an older turn fetch it anew.
+    pub(crate) away_turn: u64,
+    /// And what is told of the years.
+    pub(crate) year_turn: u64,
+    /// How far long work is; nothing where there is none, or it may be short.
+    pub(crate) work: Option<Told>,
     /// Whether everything ends.
     pub(crate) closing: bool,
 }
@@ -41,6 +47,9 @@ impl Bench {
             proved: 0,
             away: 0,
             year: 0,
+            away_turn: 0,
+            year_turn: 0,
+            work: None,
             closing: false,
         });
         Self {
@@ -81,7 +90,7 @@ impl Bench {
     /// Tells everybody who listens.
     pub(crate) fn tell(&self, change: impl FnOnce(&mut News)) {
         self.news.send_if_modified(|news| {
-            let before = *news;
+            let before = news.clone();
             change(news);
             *news != before
         });

@@ -19,7 +19,7 @@ pub(super) async fn events(
     listener.mark_changed();
     let news = stream::unfold(listener, |mut listener| async move {
         listener.changed().await.ok()?;
-        let news: News = *listener.borrow_and_update();
+        let news: News = listener.borrow_and_update().clone();
         if news.closing {
             return None;
         }

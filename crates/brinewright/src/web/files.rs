@@ -15,7 +15,8 @@ use station::quantity::UnitSystem;
 use super::answer;
 use super::api::blocking;
 use super::bench::Bench;
-use super::work::{Years, years};
+use super::known::Years;
+use super::work::years;
 use crate::task::absence::{in_short, is_table as is_of_absence};
 use crate::task::{paper, year};
 
@@ -154,7 +155,7 @@ impl<'b> Source<'b> {
     fn away(&self) -> Option<Arc<Absence>> {
         let known = self.bench.results().away.clone();
         match known {
-            Some((revision, away)) if revision == self.revision => away,
+            Some(known) if known.revision == self.revision => known.value,
             _ => in_short(&self.station, false).map(Arc::new),
         }
     }
@@ -162,10 +163,11 @@ impl<'b> Source<'b> {
     fn year(&self) -> Option<Arc<Years>> {
         let known = self.bench.results().year.clone();
         match known {
-            Some((revision, year)) if revision == self.revision => year,
+            Some(known) if known.revision == self.revision => known.value,
             _ => years(
                 self.bench.desk().station_as_opened(),
                 &self.station,
+                year::FEW,
                 &Progress::default(),
             )
             .map(Arc::new),

@@ -15,7 +15,9 @@ mod files;
 mod form;
 mod frame;
 mod guard;
+mod known;
 mod live;
+mod long;
 mod page;
 mod pages;
 mod server;
@@ -68,6 +70,8 @@ fn routes(bench: &Arc<Bench>) -> Router {
         .route("/api/change", post(api::change))
         .route("/api/undo", post(api::undo))
         .route("/api/redo", post(api::redo))
+        .route("/api/work/begin", post(long::begin))
+        .route("/api/work/stop", post(long::stop))
         .route("/api/events", get(events::events))
         .merge(live::routes())
         .fallback(answer::not_there)

@@ -1,45 +1,31 @@
-//! What takes longer than a hand that drags: the whole proof, the long weekend, a year of it. One thread works it off behind the pages,
-//! always for the newest text.
+//! What takes longer than a hand that drags: the whole proof, the long weekend, years of it. One thread works it off behind
+//! the pages, always for the newest text; what is of an older one is broken off at once.
 
 use std::sync::Arc;
 use std::thread;
 use std::time::Duration;
 
-use proof::{Absence, Comparison, Progress, Proof, Year};
+use proof::{Progress, Reached};
 use station::Station;
 
 use super::bench::Bench;
-use crate::task::absence::in_short;
-use crate::task::{compare, year};
+use super::known::{End, Going, Known, Long, Told, Years};
+use crate::task::progress::{in_words, share};
+use crate::task::{absence, compare, year};
 
-/// What is known, each with the revision that it is of.
-#[derive(Debug, Default)]
-pub(crate) struct Results {
-    pub(crate) proof: Option<(u64, Arc<Proof>)>,
-    pub(crate) away: Option<(u64, Option<Arc<Absence>>)>,
-    pub(crate) year: Option<(u64, Option<Arc<Years>>)>,
-}
-
-/// A few years, and how they compare with those of the station as it was opened, where that differs.
-#[derive(Debug)]
-pub(crate) struct Years {
-    pub(crate) year: Year,
-    pub(crate) compared: Option<Comparison>,
-}
-
-/// How often the file is looked at for what others did to it, and the text for what is to be computed.
+/// How often the text is looked at for what is to be computed.
 const PAUSE: Duration = Duration::from_millis(20);
+/// How many such looks pass from one look at the file, for what others did to it, to the next.
 const LOOKS: u32 = 25;
+/// And from one word on how far it is to the next: four a second at most.
+const SAYS: u32 = 13;
 
 /// Starts the thread; it ends with the program.
 pub(crate) fn start(bench: &Arc<Bench>) {
     let bench = bench.clone();
     thread::spawn(move || {
         let mut looks = 0;
-        loop {
-            if bench.listen().borrow().closing {
-                return;
-            }
+        while !bench.listen().borrow().closing {
             if looks == 0 {
                 notice(&bench);
             }
@@ -65,67 +51,169 @@ fn notice(bench: &Bench) {
 
 /// Computes the next thing that is missing; tells whether there was one.
 fn next(bench: &Bench) -> bool {
-    let (revision, known, away, year) = {
+    let revision = bench.desk().revision();
+    let (proved, away, year) = {
         let results = bench.results();
-        let of = |known: Option<u64>| known.unwrap_or_default();
+        let is_there = |own: Option<u64>, work: Long| own == Some(revision) && !results.again[work as usize];
         (
-            bench.desk().revision(),
-            of(results.proof.as_ref().map(|(own, _)| *own)),
-            of(results.away.as_ref().map(|(own, _)| *own)),
-            of(results.year.as_ref().map(|(own, _)| *own)),
+            results.proof.as_ref().is_some_and(|(own, _)| *own == revision),
+            is_there(results.away.as_ref().map(|own| own.revision), Long::Away),
+            is_there(results.year.as_ref().map(|own| own.revision), Long::Year),
         )
     };
-    if known == revision && away == revision && year == revision {
+    if proved && away && year {
         return false;
     }
     let Some((revision, station)) = bench.station() else {
         return false;
     };
-    if known != revision {
+    if !proved {
         let proof = Arc::new(proof::prove(&station));
         bench.results().proof = Some((revision, proof));
         bench.tell(|news| news.proved = revision);
-        return true;
-    }
-    if away != revision {
-        let away = in_short(&station, false).map(Arc::new);
-        bench.results().away = Some((revision, away));
-        bench.tell(|news| news.away = revision);
-        return true;
-    }
-    let progress = Progress::default();
-    let year = watched(bench, revision, &station, &progress);
-    if !progress.is_stopped() {
-        bench.results().year = Some((revision, year.map(Arc::new)));
-        bench.tell(|news| news.year = revision);
+    } else if !away {
+        weekend(bench, revision, &station);
+    } else {
+        walk_years(bench, revision, &station);
     }
     true
 }
 
-/// A few years of a station, beside those of it as it was opened.
-pub(super) fn years(opened: Option<Station>, station: &Station, progress: &Progress) -> Option<Years> {
-    let year = year::few(station, progress)?;
-    let compared = opened.and_then(|opened| compare::few(opened, station, progress));
+/// A long weekend: what is known at once, then with what helps.
+fn weekend(bench: &Bench, revision: u64, station: &Station) {
+    bench.results().again[Long::Away as usize] = false;
+    let publish = |value, end| {
+        {
+            let mut results = bench.results();
+            let known = Known { revision, value, end };
+            results.away = Some(known.after(results.away.as_ref()));
+        }
+        bench.tell(|news| {
+            news.away = revision;
+            news.away_turn += 1;
+        });
+    };
+    let far = |reached: &Reached| share(reached, 0, false);
+    let (away, end) = watched(bench, (Long::Away, revision), far, |progress| {
+        absence::watched(station, progress, |first| {
+            if !progress.is_stopped() {
+                publish(Some(Arc::new(first.clone())), End::More);
+            }
+        })
+    });
+    if let Some(end) = end {
+        publish(away.map(Arc::new), end);
+    }
+    bench.tell(|news| news.work = None);
+}
+
+/// Years, beside those of the station as it was opened.
+fn walk_years(bench: &Bench, revision: u64, station: &Station) {
+    let opened = bench.desk().station_as_opened();
+    let wanted = {
+        let mut results = bench.results();
+        results.again[Long::Year as usize] = false;
+        results.years
+    };
+    let compared = opened.is_some();
+    let far = |reached: &Reached| share(reached, wanted, compared);
+    let (value, end) = watched(bench, (Long::Year, revision), far, |progress| {
+        years(opened, station, wanted, progress)
+    });
+    if let Some(end) = end {
+        let value = value.map(Arc::new);
+        {
+            let mut results = bench.results();
+            let known = Known { revision, value, end };
+            results.year = Some(known.after(results.year.as_ref()));
+        }
+        bench.tell(|news| {
+            news.year = revision;
+            news.year_turn += 1;
+        });
+    }
+    bench.tell(|news| news.work = None);
+}
+
+/// Years of a station, beside those of it as it was opened.
+pub(super) fn years(
+    opened: Option<Station>,
+    station: &Station,
+    wanted: u32,
+    progress: &Progress,
+) -> Option<Years> {
+    let year = year::some(station, wanted, progress)?;
+    let compared = opened.and_then(|opened| compare::some(opened, station, wanted, progress));
     Some(Years { year, compared })
 }
 
-/// The same, broken off when the text changes: its proof must not wait for years that nobody wants any more.
-fn watched(bench: &Bench, revision: u64, station: &Station, progress: &Progress) -> Option<Years> {
-    let opened = bench.desk().station_as_opened();
-    thread::scope(|scope| {
-        let years = scope.spawn(|| years(opened, station, progress));
+/// Does long work while its end is watched: the text changes, or the program ends, and it is stopped; somebody at a page has
+/// enough of it, and what is known by then is told. Gives no end where nobody wants it any more.
+fn watched<T: Send>(
+    bench: &Bench,
+    (work, revision): (Long, u64),
+    far: impl Fn(&Reached) -> f64,
+    act: impl FnOnce(&Progress) -> Option<T> + Send,
+) -> (Option<T>, Option<End>) {
+    let progress = Arc::new(Progress::default());
+    bench.results().going = Some(Going {
+        work,
+        progress: progress.clone(),
+        stopped_at: None,
+        told: None,
+    });
+    let value = thread::scope(|scope| {
+        let done = scope.spawn(|| act(&progress));
         let mut looks = 0;
-        while !years.is_finished() {
-            if looks == 0 {
+        while !done.is_finished() {
+            if looks % LOOKS == 0 {
                 notice(bench);
             }
-            looks = (looks + 1) % LOOKS;
+            if looks % SAYS == SAYS - 1 {
+                say(bench, (work, revision), &progress.reached(), &far);
+            }
+            looks += 1;
             if bench.desk().revision() != revision || bench.listen().borrow().closing {
                 progress.stop();
             }
             thread::sleep(PAUSE);
         }
-        // Years that broke are told as those that there are none of.
-        years.join().ok().flatten()
-    })
+        // Work that broke is told as work that nothing came of.
+        done.join().ok().flatten()
+    });
+    let stopped_at = bench.results().going.take().and_then(|own| own.stopped_at);
+    let last = progress.reached();
+    let end = match (progress.is_stopped(), stopped_at) {
+        (true, _) => None,
+        // Who stops it as it ends has all of it.
+        (false, Some(reached)) if last.done < last.all => Some(End::Stopped(in_words(&reached))),
+        _ => Some(End::Whole),
+    };
+    (value, end)
+}
+
+/// Tells pages how far it is.
+fn say(bench: &Bench, (work, revision): (Long, u64), reached: &Reached, far: &impl Fn(&Reached) -> f64) {
+    let told = Told {
+        work,
+        revision,
+        said: in_words(reached),
+        // A thousandth is less than a bar shows.
+        share: (1000.0 * far(reached)).round() / 1000.0,
+    };
+    let is_new = {
+        let mut results = bench.results();
+        let Some(going) = &mut results.going else { return };
+        going.told.replace(told.clone()).is_none()
+    };
+    bench.tell(|news| {
+        news.work = Some(told);
+        if is_new {
+            // Pages fetch what one stops it with.
+            match work {
+                Long::Away => news.away_turn += 1,
+                Long::Year => news.year_turn += 1,
+            }
+        }
+    });
 }

@@ -8,8 +8,10 @@ use station::Station;
 use station::quantity::Kind;
 
 use super::year::{
-    OneYear, Over, Prepared, Progress, YearFault, Years, cost_of, many_years, pair, prepare, unfollowed,
+    OneYear, Over, Prepared, YearFault, Years, cost_of, many_years, pair, prepare, unfollowed,
 };
+use crate::method::Refusal;
+use crate::progress::{Progress, Stage};
 
 /// Stations side by side.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -206,10 +208,12 @@ const COMPARED: [Compared; 14] = [
     },
 ];
 
-/// Sends stations through the same years.
+/// Sends stations through the same years. Where somebody asks for an end meanwhile, it tells of the years that all of them
+/// have gone through by then.
 ///
 /// # Errors
-/// [`YearFault`] of the first that has one, [`YearFault::Alone`] for fewer than two.
+/// [`YearFault`] of the first that has one, [`YearFault::Alone`] for fewer than two; also where an end was asked for before
+/// all had gone through two years.
 pub fn compare(stations: &[Station], years: &Years, progress: &Progress) -> Result<Comparison, YearFault> {
     if stations.len() < 2 {
         return Err(YearFault::Alone);
@@ -220,6 +224,7 @@ pub fn compare(stations: &[Station], years: &Years, progress: &Progress) -> Resu
         prepared.push(prepare(station, true)?);
     }
     pair(&mut prepared);
+    progress.begin(Stage::Compared, years.years as usize * stations.len());
     let mut all: Vec<Vec<OneYear>> = Vec::with_capacity(stations.len());
     for prepared in &prepared {
         all.push(many_years(
@@ -229,6 +234,13 @@ pub fn compare(stations: &[Station], years: &Years, progress: &Progress) -> Resu
             years.threads.max(1),
             progress,
         )?);
+    }
+    let shared_years = all.iter().map(Vec::len).min().unwrap_or_default();
+    if shared_years < 2 {
+        return Err(Refusal::Stopped.into());
+    }
+    for own in &mut all {
+        own.truncate(shared_years);
     }
     let currency = &stations[0].display.currency.value;
     let shared = stations
@@ -268,7 +280,8 @@ pub fn compare(stations: &[Station], years: &Years, progress: &Progress) -> Resu
         .collect();
     let (first, others) = rows.split_first().ok_or(YearFault::Alone)?;
     Ok(Comparison {
-        years: years.years,
+        // No more than were asked for.
+        years: shared_years as u32,
         seed: years.seed,
         currency: shared.then(|| currency.to_string()),
         designs,

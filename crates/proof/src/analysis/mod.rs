@@ -19,7 +19,7 @@ mod year;
 
 pub use absence::{
     Absence, AbsenceFault, Assumption, Away, Barrier, Branch, By, Chance, FaultSet, Gate, MOST_HOURS,
-    MinimalSet, PartShare, TestRow, Top, TriedGuard, absence, as_often, once_in,
+    MinimalSet, PartShare, TestRow, Top, TriedGuard, absence, absence_told, as_often, once_in,
 };
 pub use batch::{Batch, SaltBatch};
 pub use compare::{ComparedFigure, Comparison, Design, Difference, compare};
@@ -49,9 +49,8 @@ pub use water::{
 pub(crate) use absence::FaultWords;
 pub(crate) use year::prepare;
 pub use year::{
-    Band, CostItem, Emergencies, EnergyUse, Followed, Leanest, MOST_YEARS, Over, Paces, Progress, RunBin,
-    Share, Shortfall, Stretch, TriedChange, Wear, Week, WorkTime, Year, YearCost, YearFault, Years, paces,
-    year,
+    Band, CostItem, Emergencies, EnergyUse, Followed, Leanest, MOST_YEARS, Over, Paces, RunBin, Share,
+    Shortfall, Stretch, TriedChange, Wear, Week, WorkTime, Year, YearCost, YearFault, Years, paces, year,
 };
 pub use year::{
     PlainDraws, PlainFeed, PlainMix, PlainOddFeed, PlainPeople, PlainPlant, PlainPurifier, PlainSwitch,

@@ -68,8 +68,7 @@ struct DifferencesOfFile<'c> {
 pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
     let loaded = load(&options.files, output.asked())?;
     let years = task::year::wanted(options.years, options.seed);
-    let all = u64::from(options.years) * options.files.len() as u64;
-    let comparison = watched(all, |progress| task::compare::compare(&loaded, &years, progress))?;
+    let comparison = watched(|progress| task::compare::compare(&loaded, &years, progress))?;
     let first = loaded.names.first().map_or("", String::as_str);
     let machine = Machine {
         format: 1,

@@ -1,7 +1,13 @@
 // A page of an analysis takes in its own content anew when the server says that it is fresh.
 // @ts-check
 
-/** @typedef {{revision: number, proved: number, away: number, year: number, closing: boolean}} News */
+import { Refused, send } from "./ask.js";
+
+/**
+ * @typedef {{work: "away" | "year", revision: number, said: string, share: number}} Going
+ * @typedef {{revision: number, proved: number, away: number, year: number, away_turn: number, year_turn: number,
+ *   work: Going | null, closing: boolean}} News
+ */
 
 const state = /** @type {HTMLElement} */ (document.getElementById("state"));
 let loading = false;
@@ -50,32 +56,94 @@ function take(page) {
   // What is shown stays, marked as old, until there is something to show in its place.
   if (next.dataset.state === "waiting" && now.dataset.state === "fresh") {
     now.classList.add("stale");
+    now.dataset.turn = next.dataset.turn;
+    now.dataset.waits = next.dataset.revision;
+    const [old, fresh] = [now, next].map((own) => own.querySelector("#work"));
+    if (old && fresh) old.replaceWith(fresh);
     state.textContent = "being computed";
     return;
   }
   const open = opened(now);
   const focused = now.contains(document.activeElement);
+  const pressed = document.activeElement?.closest("#work") ? document.activeElement : null;
   now.replaceWith(next);
   for (const summary of next.querySelectorAll("details > summary")) {
     if (open.has(nameOf(summary))) /** @type {HTMLDetailsElement} */ (summary.parentElement).open = true;
   }
-  if (focused) next.focus({ preventScroll: true });
+  if (pressed) refocus(next, pressed);
+  else if (focused) next.focus({ preventScroll: true });
+  ended(next);
   state.textContent = next.dataset.state === "waiting" ? "being computed" : "";
 }
+
+/** What is heard of long work: that it began, that half of it is done, its end. */
+const told = /** @type {HTMLElement} */ (document.getElementById("told"));
+let heard = 0;
+
+/** @param {Going | null} going */
+function follow(going) {
+  const now = shown();
+  if (!going || going.work !== now.dataset.kind) return;
+  const share = /** @type {HTMLProgressElement | null} */ (document.getElementById("share"));
+  const said = document.getElementById("said");
+  if (!share || !said) return;
+  share.value = going.share;
+  said.textContent = going.said;
+  if (heard === 0) told.textContent = `Begun: ${going.said}`;
+  if (heard < 0.5 && going.share >= 0.5) told.textContent = `Half done: ${going.said}`;
+  heard = Math.max(heard, going.share, 0.001);
+}
+
+/** @param {HTMLElement} main */
+function ended(main) {
+  if (heard === 0 || main.querySelector("#share")) return;
+  heard = 0;
+  told.textContent = main.querySelector("#work p")?.textContent ?? "Done";
+}
+
+/**
+ * The button that was pressed, or the one that stands in its place.
+ *
+ * @param {HTMLElement} main
+ * @param {Element} old
+ */
+function refocus(main, old) {
+  const years = /** @type {HTMLElement} */ (old).dataset.years;
+  const own = main.querySelector(years ? `#work [data-years="${years}"]` : "#work > button");
+  /** @type {HTMLElement} */ (own ?? main).focus({ preventScroll: true });
+}
+
+document.addEventListener("click", async (event) => {
+  const button = /** @type {Element} */ (event.target).closest("[data-begin], [data-stop]");
+  if (!(button instanceof HTMLElement)) return;
+  const { begin, stop, years } = button.dataset;
+  try {
+    if (stop) await send("/api/work/stop", { work: stop });
+    else await send("/api/work/begin", years ? { work: begin, years: Number(years) } : { work: begin });
+  } catch (error) {
+    // It ended by itself just now: the page comes anew.
+    if (!(error instanceof Refused)) state.textContent = "the workbench doesn't answer";
+  }
+  void load();
+});
 
 const events = new EventSource("/api/events");
 events.addEventListener("news", (event) => {
   /** @type {News} */
   const news = JSON.parse(/** @type {MessageEvent} */ (event).data);
   const now = shown();
-  const is = Number(now.dataset.revision) === news.revision;
-  if (is && now.dataset.state !== "waiting") {
-    now.classList.remove("stale");
+  const kind = /** @type {"proved" | "away" | "year"} */ (now.dataset.kind);
+  const turn = kind === "proved" ? 0 : news[`${kind}_turn`];
+  const isNew = Number(now.dataset.turn) !== turn;
+  // A page that is shown as old waits for the revision that it was told of.
+  const waits = now.dataset.state === "waiting" || now.dataset.waits !== undefined;
+  const is = Number(now.dataset.waits ?? now.dataset.revision) === news.revision;
+  follow(news.work);
+  if (is && !isNew && !waits) {
     state.textContent = "";
     return;
   }
-  const kind = /** @type {"proved" | "away" | "year"} */ (now.dataset.kind);
-  if (is && news[kind] !== news.revision) {
+  if (is && !isNew && news[kind] !== news.revision) {
     state.textContent = "being computed";
     return;
   }

@@ -8,17 +8,20 @@ use station::Station;
 
 use super::Sheet;
 use super::piece::{picture, table};
-use crate::web::work::Years;
+use crate::web::known::Years;
 
-/// What was changed here, and what could be.
-pub(super) fn compare(station: &Station, years: Option<&Years>) -> Sheet {
+/// What was changed here, and what could be; as far as that was looked at before somebody stopped it.
+pub(super) fn compare(station: &Station, years: Option<&Years>, stopped: bool) -> Sheet {
     let Some(Years { year, compared }) = years else {
         return Sheet {
             heading: "No year can be simulated of this station yet.".to_owned(),
             body: html! { p { "So there is nothing to compare." } },
         };
     };
-    let tried = changes_in_short(year);
+    let tried = match stopped && year.changes.is_empty() {
+        true => "It was stopped before a change was tried.".to_owned(),
+        false => changes_in_short(year),
+    };
     let sides = compared
         .as_ref()
         .and_then(|compared| comparison_table(station, compared));
@@ -33,6 +36,7 @@ pub(super) fn compare(station: &Station, years: Option<&Years>) -> Sheet {
                     h2 { "What else could be changed" }
                     p { (kept(&tried)) }
                 }
+                None if stopped => {}
                 None => p {
                     "Change something on the workbench: it then stands here beside the station as it was opened. "
                     "Another file beside this one: " code { "brinewright compare old.toml new.toml" }

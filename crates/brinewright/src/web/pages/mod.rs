@@ -3,6 +3,7 @@
 //! Must not know: formulas. What isn't computed yet says so, and the page's script takes it in when it is there.
 
 mod compare;
+mod long;
 mod piece;
 mod time;
 mod valves;
@@ -21,6 +22,7 @@ use super::answer;
 use super::api::blocking;
 use super::bench::Bench;
 use super::frame::{Framed, Place, framed};
+use super::known::{End, Long};
 
 /// What a page shows: its answer, and what stands below.
 struct Sheet {
@@ -37,6 +39,15 @@ const fn waits_for(place: Place) -> &'static str {
     }
 }
 
+/// The long work that a page shows.
+const fn works_on(place: Place) -> Option<Long> {
+    match place {
+        Place::Away => Some(Long::Away),
+        Place::Year | Place::Compare => Some(Long::Year),
+        _ => None,
+    }
+}
+
 /// A page of an analysis.
 pub(super) async fn page(State(bench): State<Arc<Bench>>, Path(name): Path<String>) -> Response {
     let named = |place: &Place| *place != Place::Workbench && place.path().trim_start_matches('/') == name;
@@ -47,6 +58,16 @@ pub(super) async fn page(State(bench): State<Arc<Bench>>, Path(name): Path<Strin
 }
 
 fn shown(bench: &Bench, place: Place) -> Response {
+    // Before anything else is looked at: what comes meanwhile makes the page fetch itself once more.
+    let turn = {
+        let news = bench.listen();
+        let news = news.borrow();
+        match works_on(place) {
+            None => 0,
+            Some(Long::Away) => news.away_turn,
+            Some(Long::Year) => news.year_turn,
+        }
+    };
     let (revision, read) = {
         let desk = bench.desk();
         (desk.revision(), desk.station())
@@ -58,11 +79,14 @@ fn shown(bench: &Bench, place: Place) -> Response {
             None => ("waiting", waiting(place)),
         },
     };
+    let work = works_on(place).map(|work| long::long(bench, work, revision, place == Place::Year));
     let main = html! {
-        main id="main" class="analysis" tabindex="-1" data-revision=(revision) data-state=(state) data-kind=(waits_for(place)) {
+        main id="main" class="analysis" tabindex="-1" data-revision=(revision) data-state=(state) data-kind=(waits_for(place)) data-turn=(turn) {
             h1 { (kept(&sheet.heading)) }
+            @if let Some(own) = work { (own) }
             (sheet.body)
         }
+        p class="visually-hidden" id="told" role="status" {}
     };
     let tools = html! {
         div class="steps" {
@@ -83,8 +107,20 @@ fn shown(bench: &Bench, place: Place) -> Response {
 /// The page, where its result is there.
 fn sheet(bench: &Bench, place: Place, revision: u64, station: &Station) -> Option<Sheet> {
     let known = || bench.proof_of(revision);
-    let away = || bench.results().away.clone().filter(|(own, _)| *own == revision);
-    let year = || bench.results().year.clone().filter(|(own, _)| *own == revision);
+    let away = || {
+        bench
+            .results()
+            .away
+            .clone()
+            .filter(|own| own.revision == revision)
+    };
+    let year = || {
+        bench
+            .results()
+            .year
+            .clone()
+            .filter(|own| own.revision == revision)
+    };
     let of = |make: fn(&Station, &Proof) -> Sheet| Some(make(station, known()?.as_ref()));
     match place {
         Place::Workbench | Place::TryIt | Place::Edit => None,
@@ -93,9 +129,26 @@ fn sheet(bench: &Bench, place: Place, revision: u64, station: &Station) -> Optio
         Place::Levels => of(water::levels),
         Place::Plumbing => of(valves::plumbing),
         Place::Mistakes => of(valves::mistakes),
-        Place::Away => away().map(|(_, absence)| time::away(station, absence.as_deref())),
-        Place::Year => year().map(|(_, year)| time::year(station, year.as_ref().map(|own| &own.year))),
-        Place::Compare => year().map(|(_, year)| compare::compare(station, year.as_deref())),
+        Place::Away => away().map(|own| match (&own.value, &own.end) {
+            (None, End::Stopped(_)) => stopped(),
+            (value, _) => time::away(station, value.as_deref()),
+        }),
+        Place::Year => year().map(|own| match (&own.value, &own.end) {
+            (None, End::Stopped(_)) => stopped(),
+            (value, _) => time::year(station, value.as_ref().map(|own| &own.year)),
+        }),
+        Place::Compare => year().map(|own| match (&own.value, &own.end) {
+            (None, End::Stopped(_)) => stopped(),
+            (value, end) => compare::compare(station, value.as_deref(), *end != End::Whole),
+        }),
+    }
+}
+
+/// Work that was stopped before it came to anything.
+fn stopped() -> Sheet {
+    Sheet {
+        heading: "This was stopped before anything is known.".to_owned(),
+        body: html! {},
     }
 }
 

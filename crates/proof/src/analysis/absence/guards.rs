@@ -15,6 +15,7 @@ use super::{AbsenceFault, Away, Looked, looked_at};
 use crate::alone::{Fault, FeedFault, phases_left_properly, run};
 use crate::finding::RemedyEdit;
 use crate::method::Refusal;
+use crate::progress::{Progress, Stage};
 use crate::remedy::told_edits;
 
 /// A change that leaves more than this of the chance isn't offered (house rule).
@@ -22,41 +23,62 @@ const HARDLY: f64 = 0.97;
 /// Most changes that are tried.
 const MOST: usize = 14;
 
-/// What one does by hand before going: it costs nothing and is tried at once.
+/// What one does by hand before going: it costs nothing and is tried at once. Nothing where there is no tap to shut, or no
+/// part of which a failure wets the floor.
 ///
 /// # Errors
 /// [`AbsenceFault`] where the station as it is can't be computed.
-pub(super) fn habits(looked: &Looked<'_>, away: &Away) -> Result<Vec<TriedGuard>, AbsenceFault> {
+pub(super) fn tap(looked: &Looked<'_>, away: &Away) -> Result<Option<TriedGuard>, AbsenceFault> {
     let before = floor(&looked.survey, &looked.rates(away))?;
-    let tap = match before[0] > 0.0 {
-        true => tap_shut(looked, away, before[0])?,
-        false => None,
-    };
-    Ok(tap.into_iter().filter(|own| own.left < HARDLY).collect())
+    match before[0] > 0.0 {
+        true => tap_shut(looked, away, before[0]),
+        false => Ok(None),
+    }
 }
 
-/// Tries them.
+/// Habits that are worth it.
+pub(super) fn habits(tap: &Option<TriedGuard>) -> Vec<TriedGuard> {
+    tap.iter().filter(|own| own.left < HARDLY).cloned().collect()
+}
+
+/// Tries them all, beside the habit that was tried already.
 ///
 /// # Errors
-/// [`AbsenceFault`] where the station as it is can't be computed.
-pub(super) fn guards(looked: &Looked<'_>, away: &Away) -> Result<Vec<TriedGuard>, AbsenceFault> {
+/// [`AbsenceFault`] where the station as it is can't be computed; [`Refusal::Stopped`] where somebody asked for a stop or an
+/// end: which is best isn't known before all were tried.
+pub(super) fn guards(
+    looked: &Looked<'_>,
+    away: &Away,
+    tap: Option<TriedGuard>,
+    progress: &Progress,
+) -> Result<Vec<TriedGuard>, AbsenceFault> {
     let before = floor(&looked.survey, &looked.rates(away))?;
     if before[0] + before[1] <= 0.0 {
         return Ok(Vec::new());
     }
-    let mut all = Vec::new();
-    all.extend(tap_shut(looked, away, before[0])?);
+    let mut all: Vec<TriedGuard> = tap.into_iter().collect();
     let known = known(looked);
     let mut guards = candidates(looked);
     guards.truncate(MOST);
+    progress.begin(Stage::Guards, guards.len());
     // Each whole on one thread.
     let each = Away { threads: 1, ..*away };
     let ranked = dealt(
         away.threads,
         guards.len(),
         || (),
-        |(), at| tried(looked, &each, (before, &known), &guards[at]),
+        |(), at| {
+            if progress.is_ended() {
+                return None;
+            }
+            let own = tried(looked, &each, (before, &known), &guards[at], &progress.beside());
+            progress.step();
+            own
+        },
     );
+    if progress.is_ended() {
+        return Err(Refusal::Stopped.into());
+    }
     all.extend(ranked.into_iter().flatten());
     all.retain(|own| own.left.min(own.left_by_people) < HARDLY);
     // Habits cost nothing; a part without a price is ranked as the dearest of those that have one.
@@ -138,6 +160,7 @@ fn tried(
     away: &Away,
     (before, known): ([f64; 2], &[Fault]),
     guard: &Guard,
+    progress: &Progress,
 ) -> Option<TriedGuard> {
     let text = edit::apply(&looked.station.text, &guard.edits).ok()?;
     let mended = Station::read(&text).ok()?;
@@ -152,6 +175,7 @@ fn tried(
         looked_at(
             &mended,
             (away, For::WetFloor),
+            progress,
             |fault| matters(known, fault),
             |then| left(&then.survey, &then.words(), &then.rates(away)),
         )
@@ -231,6 +255,7 @@ mod tests {
         looked_at(
             &station,
             (&away, For::All),
+            &Progress::default(),
             |_| true,
             |looked| {
                 let mut compared = 0;
@@ -245,9 +270,10 @@ mod tests {
                     let known = known(looked);
                     for all in [true, false] {
                         let tries = |fault| all || matters(&known, fault);
-                        let whole = looked_at(&mended, (&away, For::All), tries, |then| {
-                            left(&then.survey, &then.words(), &then.rates(&away))
-                        })?;
+                        let whole =
+                            looked_at(&mended, (&away, For::All), &Progress::default(), tries, |then| {
+                                left(&then.survey, &then.words(), &then.rates(&away))
+                            })?;
                         assert_eq!(quick, whole, "{:?}", guard.says);
                     }
                     compared += 1;

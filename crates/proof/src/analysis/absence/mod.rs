@@ -31,6 +31,7 @@ use super::{plain_network, settings};
 use crate::alone::{Fault, Ground, faults, phases};
 use crate::assess::{Scope, assess};
 use crate::method::Refusal;
+use crate::progress::Progress;
 use chance::{Habits, Rates};
 use survey::{For, Survey, survey};
 
@@ -93,22 +94,52 @@ pub enum AbsenceFault {
 /// # Errors
 /// [`AbsenceFault`].
 pub fn absence(station: &Station, away: &Away) -> Result<Absence, AbsenceFault> {
+    absence_told(station, away, &Progress::default(), |_| ())
+}
+
+/// The same, while somebody watches how far it is. Before changes are tried that take long, `first` hears what is known
+/// without them; that is also what is told where somebody asks for an end while they are tried.
+///
+/// # Errors
+/// [`AbsenceFault`]; also where an end was asked for before every fault was looked at.
+pub fn absence_told(
+    station: &Station,
+    away: &Away,
+    progress: &Progress,
+    first: impl FnOnce(&Absence),
+) -> Result<Absence, AbsenceFault> {
     if !(1.0..=MOST_HOURS).contains(&away.hours) {
         return Err(AbsenceFault::Hours { given: away.hours });
     }
     looked_at(
         station,
         (away, For::All),
+        progress,
         |_| true,
         |looked| {
-            let mut told = tell::tell(looked, away)?;
-            told.remedies = match away.remedies {
-                true => guards::guards(looked, away)?,
-                false => guards::habits(looked, away)?,
+            let short = Away {
+                remedies: false,
+                ..*away
             };
-            answer::answer(looked, away, &mut told);
-            find::find(looked, &mut told);
-            Ok(told)
+            let known = tell::tell(looked, away)?;
+            let tap = guards::tap(looked, away)?;
+            let told = |own: &Away, remedies| {
+                let mut told = known.clone();
+                told.remedies = remedies;
+                answer::answer(looked, own, &mut told);
+                find::find(looked, &mut told);
+                told
+            };
+            let without = told(&short, guards::habits(&tap));
+            if !away.remedies {
+                return Ok(without);
+            }
+            first(&without);
+            match guards::guards(looked, away, tap, progress) {
+                Ok(tried) => Ok(told(away, tried)),
+                Err(AbsenceFault::Refused(Refusal::Stopped)) if !progress.is_stopped() => Ok(without),
+                Err(fault) => Err(fault),
+            }
         },
     )
 }
@@ -149,6 +180,7 @@ fn least_by(survey: &Survey) -> [Vec<minimal::Least>; 2] {
 fn looked_at<T>(
     station: &Station,
     (away, purpose): (&Away, For),
+    progress: &Progress,
     matters: impl Fn(Fault) -> bool,
     act: impl FnOnce(&Looked<'_>) -> Result<T, AbsenceFault>,
 ) -> Result<T, AbsenceFault> {
@@ -166,7 +198,7 @@ fn looked_at<T>(
     let mut all = faults(station, &plant, ground.program());
     all.retain(|fault| matters(*fault));
     let until_s = away.hours * 3600.0;
-    let survey = survey(&ground, &starts, all, until_s, (purpose, away.threads))?;
+    let survey = survey(&ground, &starts, all, until_s, (purpose, away.threads), progress)?;
     let habits = habits::habits(station, &assessment, &plant);
     act(&Looked {
         station,
@@ -174,4 +206,40 @@ fn looked_at<T>(
         survey,
         habits,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// An end while changes are tried leaves what is known without them, to the last bit; a stop leaves nothing, nor does an
+    /// end before every fault was looked at.
+    #[test]
+    fn an_end_leaves_what_is_known_by_then() {
+        let text = include_str!("../../../../../stations/larkhaven.toml");
+        let station = Station::read(text).expect("an example");
+        let whole = Away::default();
+        let short = Away {
+            remedies: false,
+            ..whole
+        };
+        let stopped = Err(AbsenceFault::Refused(Refusal::Stopped));
+        let progress = Progress::default();
+        let mut heard = None;
+        let ended = absence_told(&station, &whole, &progress, |first| {
+            heard = Some(first.clone());
+            progress.enough();
+        });
+        let known = absence(&station, &short).expect("an answer");
+        assert_eq!(ended.as_ref(), Ok(&known));
+        assert_eq!(heard, Some(known));
+        let progress = Progress::default();
+        let ended = absence_told(&station, &whole, &progress, |_| progress.stop());
+        assert_eq!(ended, stopped);
+        for end in [Progress::enough, Progress::stop] {
+            let progress = Progress::default();
+            end(&progress);
+            assert_eq!(absence_told(&station, &whole, &progress, |_| ()), stopped);
+        }
+    }
 }

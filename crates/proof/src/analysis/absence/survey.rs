@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use crate::alone::{Fault, Ground, Harm, Lines, Outcome, Path, Phase, Start, Trace, run};
 use crate::method::Refusal;
+use crate::progress::{Progress, Stage};
 
 use super::deal::dealt;
 use super::minimal::{Least, is_left};
@@ -98,32 +99,40 @@ pub(super) enum For {
 /// Looks at everything that it is for.
 ///
 /// # Errors
-/// [`Refusal`] where flows can't be computed.
+/// [`Refusal`] where flows can't be computed; [`Refusal::Stopped`] where somebody asked for a stop or an end.
 pub(super) fn survey(
     ground: &Ground<'_>,
     starts: &[Start],
     faults: Vec<Fault>,
     until_s: f64,
     (purpose, threads): (For, usize),
+    progress: &Progress,
 ) -> Result<Survey, Refusal> {
     let lines = || ground.lines();
+    progress.begin(Stage::Faults, starts.len() * faults.len());
     let mut all = dealt(threads, starts.len(), lines, |lines, at| {
-        singles(ground, lines, &starts[at], &faults, until_s)
+        singles(ground, lines, &starts[at], &faults, until_s, progress)
     })
     .into_iter()
     .collect::<Result<Vec<FromStart>, Refusal>>()?;
     let worst = worst_task(&all, &faults);
     let wet = (purpose == For::WetFloor).then(|| Wet::of(&all, &faults));
+    let is_whole = |own: &FromStart, at| !matches!(own.phase, Phase::Transfer(_)) || Some(at) == worst;
+    let whole = all
+        .iter()
+        .enumerate()
+        .filter(|(at, own)| is_whole(own, *at))
+        .count();
+    progress.begin(Stage::Pairs, whole * faults.len());
     for (at, own) in all.iter_mut().enumerate() {
-        let whole = !matches!(own.phase, Phase::Transfer(_)) || Some(at) == worst;
-        if whole {
+        if is_whole(own, at) {
             pairs(
                 ground,
                 &starts[at],
                 own,
                 (&faults, wet.as_ref()),
                 until_s,
-                threads,
+                (threads, progress),
             )?;
         }
     }
@@ -205,6 +214,7 @@ fn singles(
     start: &Start,
     faults: &[Fault],
     until_s: f64,
+    progress: &Progress,
 ) -> Result<FromStart, Refusal> {
     let planned_s = planned_s(ground, lines, start, until_s)?;
     let path = |lines: &mut Option<Lines<'_>>| lines.as_mut().map(Lines::path);
@@ -215,6 +225,10 @@ fn singles(
     let sound_path = path(lines);
     let mut singles = Vec::with_capacity(faults.len());
     for (at, fault) in faults.iter().enumerate() {
+        if progress.is_ended() {
+            return Err(Refusal::Stopped);
+        }
+        progress.step();
         let (outcome, trace, path) = if trace.is_silent(*fault, ground.joints()) {
             (sound.clone(), trace.clone(), sound_path.clone())
         } else {
@@ -248,7 +262,7 @@ fn pairs(
     own: &mut FromStart,
     (faults, wet): (&[Fault], Option<&Wet>),
     until_s: f64,
-    threads: usize,
+    (threads, progress): (usize, &Progress),
 ) -> Result<(), Refusal> {
     let from = &*own;
     let singles = &from.singles;
@@ -261,6 +275,9 @@ fn pairs(
         for a in 0..b {
             if faults[a].excludes(faults[b]) {
                 continue;
+            }
+            if progress.is_ended() {
+                return Err(Refusal::Stopped);
             }
             told += 1;
             if wet.is_some_and(|wet| !wet.may(from, faults, [a, b]))
@@ -293,6 +310,7 @@ fn pairs(
                 });
             }
         }
+        progress.step();
         Ok((found, told, ran))
     };
     let lines = || {
@@ -354,7 +372,15 @@ mod tests {
             let starts = phases(&ground, &settings);
             let of = |purpose: For| {
                 let all = faults(&station, &plant, ground.program());
-                survey(&ground, &starts, all, 64.0 * 3600.0, (purpose, 2)).expect("flows")
+                survey(
+                    &ground,
+                    &starts,
+                    all,
+                    64.0 * 3600.0,
+                    (purpose, 2),
+                    &Progress::default(),
+                )
+                .expect("flows")
             };
             let (whole, wet) = (of(For::All), of(For::WetFloor));
             for by in [By::Parts, By::People] {

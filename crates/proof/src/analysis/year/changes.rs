@@ -9,7 +9,7 @@ use station::sections::{Control, ShutOff, Water};
 use station::{Edit, Station, edit};
 
 use super::prepare::{Prepared, prepare};
-use super::run::{OneYear, Progress, many_years};
+use super::run::{OneYear, many_years};
 use super::types::{Over, Year};
 use crate::analysis::compare::{Difference, between};
 use crate::analysis::speak::{set_length, set_round, set_volume};
@@ -17,6 +17,7 @@ use crate::assess::{Scope, assess};
 use crate::finding::{RemedyEdit, Severity};
 use crate::method::Refusal;
 use crate::plant::{DAY_S, Plant};
+use crate::progress::{Progress, Stage};
 use crate::remedy::told_edits;
 
 /// Years that a change is tried in.
@@ -72,7 +73,7 @@ struct Candidate {
     edits: Vec<Edit>,
 }
 
-/// Tries what may help, by what the year showed.
+/// Tries what may help, by what the year showed; those only that were done where somebody asked for an end.
 ///
 /// # Errors
 /// [`Refusal`] where somebody asked for a stop.
@@ -87,37 +88,63 @@ pub(crate) fn changes(
     if candidates.is_empty() {
         return Ok(Vec::new());
     }
-    let base = nominal_years(prepared, year.seed, threads, progress)?;
+    progress.begin(Stage::Changes, candidates.len().min(MOST));
+    let base = match nominal_years(prepared, year.seed, threads, progress) {
+        Err(Refusal::Stopped) if !progress.is_stopped() => return Ok(Vec::new()),
+        base => base?,
+    };
     let known = findings(station);
-    let mut tried = Vec::new();
+    let mut all = Vec::new();
     for candidate in candidates.into_iter().take(MOST) {
-        let Some((mended, brings)) = mended(station, &candidate.edits, &known) else {
-            continue;
-        };
-        let Ok(then) = prepare(&mended, false) else {
-            continue;
-        };
-        let after = nominal_years(&then, year.seed, threads, progress)?;
-        let all = between((station, &base), (&mended, &after));
-        let Some(cost) = all.iter().find(|row| row.key == "cost").map(|row| row.difference) else {
-            continue;
-        };
-        tried.push(TriedChange {
-            sentence: told_edits(&candidate.edits),
-            edits: candidate.edits.iter().map(RemedyEdit::of).collect(),
-            years: TRIED_YEARS,
-            cost,
-            differences: ranked(all)
-                .into_iter()
-                .filter(|row| row.matters && row.key != "cost")
-                .collect(),
-            brings,
-            aim: candidate.aim,
-        });
+        match tried(station, (&base, year.seed), &known, candidate, threads, progress) {
+            Ok(own) => all.extend(own),
+            // Of fewer years than the others it isn't told.
+            Err(Refusal::Stopped) if !progress.is_stopped() => break,
+            Err(refusal) => return Err(refusal),
+        }
+        progress.step();
     }
-    Ok(tried)
+    Ok(all)
 }
 
+/// A change sent through the same years as the station as it is; nothing where it isn't to be offered.
+fn tried(
+    station: &Station,
+    (base, seed): (&[OneYear], u64),
+    known: &[(&'static str, String, Severity)],
+    candidate: Candidate,
+    threads: usize,
+    progress: &Progress,
+) -> Result<Option<TriedChange>, Refusal> {
+    let Some((mended, brings)) = mended(station, &candidate.edits, known) else {
+        return Ok(None);
+    };
+    let Ok(then) = prepare(&mended, false) else {
+        return Ok(None);
+    };
+    let after = nominal_years(&then, seed, threads, progress)?;
+    let all = between((station, base), (&mended, &after));
+    let Some(cost) = all.iter().find(|row| row.key == "cost").map(|row| row.difference) else {
+        return Ok(None);
+    };
+    Ok(Some(TriedChange {
+        sentence: told_edits(&candidate.edits),
+        edits: candidate.edits.iter().map(RemedyEdit::of).collect(),
+        years: TRIED_YEARS,
+        cost,
+        differences: ranked(all)
+            .into_iter()
+            .filter(|row| row.matters && row.key != "cost")
+            .collect(),
+        brings,
+        aim: candidate.aim,
+    }))
+}
+
+/// All the years that a change is tried in.
+///
+/// # Errors
+/// [`Refusal::Stopped`] where somebody asked for a stop or an end before they were done.
 fn nominal_years(
     prepared: &Prepared,
     seed: u64,
@@ -129,7 +156,11 @@ fn nominal_years(
         drawn: Vec::new(),
         membranes: Vec::new(),
     };
-    many_years(&nominal, TRIED_YEARS, seed, threads, progress)
+    let years = many_years(&nominal, TRIED_YEARS, seed, threads, &progress.beside())?;
+    match years.len() == TRIED_YEARS as usize {
+        true => Ok(years),
+        false => Err(Refusal::Stopped),
+    }
 }
 
 /// What changes most, by its share, first.

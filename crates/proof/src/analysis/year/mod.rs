@@ -21,6 +21,7 @@ mod unfollowed;
 use station::Station;
 
 use crate::method::Refusal;
+use crate::progress::{Progress, Stage};
 pub use changes::TriedChange;
 pub(crate) use cost::cost_of;
 pub use outside::{PlainDraws, PlainOddFeed, PlainTotals, PlainVisit, PlainYears};
@@ -30,7 +31,6 @@ pub use outside_plant::{
 };
 pub use paces::{Followed, Paces, Stretch, paces};
 pub(crate) use prepare::{Prepared, pair, prepare};
-pub use run::Progress;
 pub(crate) use run::{OneYear, many_years};
 pub use types::{
     Band, CostItem, Emergencies, EnergyUse, Leanest, Over, RunBin, Share, Shortfall, Wear, Week, WorkTime,
@@ -75,14 +75,19 @@ pub(crate) const MOST_VESSELS: usize = 64;
 /// Most years of one call: what fits into a minute on an ordinary core, and into its memory.
 pub const MOST_YEARS: u32 = 100_000;
 
-/// Simulates many years of a station.
+/// Simulates many years of a station, and tries what may help. Where somebody asks for an end meanwhile, it tells of the years
+/// that were done by then, just as if only those had been asked for, and of the changes that were tried in all their years.
 ///
 /// # Errors
-/// [`YearFault`].
+/// [`YearFault`]; also where an end was asked for before two years were done.
 pub fn year(station: &Station, years: &Years, progress: &Progress) -> Result<Year, YearFault> {
     years.check()?;
     let prepared = prepare(station, true)?;
+    progress.begin(Stage::Years, years.years as usize);
     let all = many_years(&prepared, years.years, years.seed, years.threads.max(1), progress)?;
+    if all.len() < 2 {
+        return Err(Refusal::Stopped.into());
+    }
     let mut year = summary::summary(station, &prepared, &all, years.seed);
     year.changes = changes::changes(station, &prepared, &year, years.threads.max(1), progress)?;
     year.findings = find::find(station, &year);
@@ -121,4 +126,60 @@ pub enum YearFault {
     /// The plant can't be driven.
     #[error("its year can't be computed: {0}")]
     Refused(#[from] Refusal),
+}
+
+#[cfg(test)]
+mod tests {
+    use std::thread;
+
+    use super::*;
+
+    /// Somebody ends a hundred thousand years once fifty are done: what is told is what as many years as were done by then
+    /// come to when only they are asked for, to the last bit; their changes weren't tried.
+    #[test]
+    fn years_that_were_done_are_told_as_if_only_they_had_been_asked_for() {
+        let text = include_str!("../../../../../stations/juniper-street-school.toml");
+        let station = Station::read(text).expect("an example");
+        let asked = Years {
+            years: MOST_YEARS,
+            ..Years::default()
+        };
+        let progress = Progress::default();
+        let ended = thread::scope(|scope| {
+            let ended = scope.spawn(|| year(&station, &asked, &progress));
+            while progress.reached().done < 50 && !ended.is_finished() {
+                thread::yield_now();
+            }
+            progress.enough();
+            ended.join().expect("it ends")
+        });
+        let mut ended = ended.expect("more than two years");
+        assert!((40..MOST_YEARS).contains(&ended.years), "{}", ended.years);
+        assert!(ended.changes.is_empty());
+        let only = Years {
+            years: ended.years,
+            threads: 1,
+            ..asked
+        };
+        let mut whole = year(&station, &only, &Progress::default()).expect("a year");
+        // Its findings name changes.
+        for own in [&mut ended, &mut whole] {
+            own.changes.clear();
+            own.findings.clear();
+            own.best_change = None;
+        }
+        assert_eq!(ended, whole);
+    }
+
+    #[test]
+    fn nothing_is_told_of_fewer_than_two_years() {
+        let text = include_str!("../../../../../stations/juniper-street-school.toml");
+        let station = Station::read(text).expect("an example");
+        for end in [Progress::enough, Progress::stop] {
+            let progress = Progress::default();
+            end(&progress);
+            let fault = year(&station, &Years::default(), &progress).expect_err("no years");
+            assert_eq!(fault, YearFault::Refused(Refusal::Stopped));
+        }
+    }
 }

@@ -1,12 +1,13 @@
 //! Many years, each with its own chance and its own draw of what is doubtful; the same on one thread and on two.
 
-use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+use std::sync::atomic::{AtomicU32, Ordering};
 
 use station::sections::FilterFields;
 
 use super::prepare::Prepared;
 use crate::method::Refusal;
 use crate::plant::{Chance, Coarse, DAY_S, Plant, State, Tally, YEAR_S, drive, finish};
+use crate::progress::Progress;
 
 /// Days before the year in which the plant finds its rhythm.
 pub(crate) const BEFORE_DAYS: f64 = 28.0;
@@ -67,31 +68,8 @@ pub(crate) fn one_year(plant: &Plant, chance: Chance) -> Result<OneYear, Refusal
     })
 }
 
-/// Whether to go on, and how far it is.
-#[derive(Debug, Default)]
-pub struct Progress {
-    done: AtomicU32,
-    stopped: AtomicBool,
-}
-
-impl Progress {
-    /// Years that are done.
-    pub fn done(&self) -> u32 {
-        self.done.load(Ordering::Relaxed)
-    }
-
-    /// Asks for a stop: the years that are done so far are lost.
-    pub fn stop(&self) {
-        self.stopped.store(true, Ordering::Relaxed);
-    }
-
-    /// Whether somebody asked for a stop.
-    pub fn is_stopped(&self) -> bool {
-        self.stopped.load(Ordering::Relaxed)
-    }
-}
-
-/// Many years, in their order.
+/// Many years, in their order, each a piece of what `progress` counts. Where somebody asked for an end, those that were done
+/// by then, from the first on without a gap: which they are doesn't hang on what is in them.
 ///
 /// # Errors
 /// The first year's refusal; [`Refusal::Stopped`] where somebody asked for a stop.
@@ -107,13 +85,16 @@ pub(crate) fn many_years(
         let mut done: Vec<(u32, Result<OneYear, Refusal>)> = Vec::new();
         loop {
             let from = next.fetch_add(SLICE, Ordering::Relaxed);
-            if from >= years || progress.is_stopped() {
+            if from >= years || progress.is_ended() {
                 return done;
             }
             for year in from..(from + SLICE).min(years) {
+                if progress.is_stopped() {
+                    return done;
+                }
                 let chance = Chance::new(seed, u64::from(year));
                 done.push((year, one_year(prepared.plant(year), chance)));
-                progress.done.fetch_add(1, Ordering::Relaxed);
+                progress.step();
             }
         }
     };
@@ -133,7 +114,8 @@ pub(crate) fn many_years(
         return Err(Refusal::Stopped);
     }
     all.sort_by_key(|(year, _)| *year);
-    all.into_iter().map(|(_, year)| year).collect()
+    let without_gap = all.into_iter().zip(0..).take_while(|((year, _), at)| year == at);
+    without_gap.map(|((_, year), _)| year).collect()
 }
 
 #[cfg(test)]

@@ -1,0 +1,117 @@
+//! What is known of the newest text by now, and what somebody wants of it.
+
+use std::sync::Arc;
+
+use proof::{Absence, Comparison, Progress, Proof, Reached, Year};
+use serde::{Deserialize, Serialize};
+
+use crate::task::year::FEW;
+
+/// Work that takes long.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum Long {
+    /// The long weekend.
+    Away,
+    /// The years.
+    Year,
+}
+
+/// What is known, each with the revision that it is of.
+#[derive(Debug)]
+pub(crate) struct Results {
+    pub(crate) proof: Option<(u64, Arc<Proof>)>,
+    pub(crate) away: Option<Known<Absence>>,
+    pub(crate) year: Option<Known<Years>>,
+    /// How many years somebody wants.
+    pub(crate) years: u32,
+    /// What is to be begun again, of the same text: by the order of [`Long`].
+    pub(crate) again: [bool; 2],
+    /// What is being done.
+    pub(crate) going: Option<Going>,
+}
+
+impl Default for Results {
+    fn default() -> Self {
+        Self {
+            proof: None,
+            away: None,
+            year: None,
+            years: FEW,
+            again: [false; 2],
+            going: None,
+        }
+    }
+}
+
+/// What came of long work.
+#[derive(Debug)]
+pub(crate) struct Known<T> {
+    pub(crate) revision: u64,
+    /// Nothing where there is nothing to tell.
+    pub(crate) value: Option<Arc<T>>,
+    pub(crate) end: End,
+}
+
+impl<T> Clone for Known<T> {
+    fn clone(&self) -> Self {
+        Self {
+            revision: self.revision,
+            value: self.value.clone(),
+            end: self.end.clone(),
+        }
+    }
+}
+
+impl<T> Known<T> {
+    /// As it is told after what was known before: work that was stopped before it came to anything leaves what there was of
+    /// the same text.
+    pub(crate) fn after(self, before: Option<&Self>) -> Self {
+        let kept = before.filter(|own| {
+            own.revision == self.revision && self.value.is_none() && matches!(self.end, End::Stopped(_))
+        });
+        Self {
+            value: kept.map_or(self.value, |own| own.value.clone()),
+            ..self
+        }
+    }
+}
+
+/// Whether more comes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum End {
+    /// This is all of it.
+    Whole,
+    /// More is being computed.
+    More,
+    /// Somebody stopped it, this far.
+    Stopped(String),
+}
+
+/// A few years, and how they compare with those of the station as it was opened, where that differs.
+#[derive(Debug)]
+pub(crate) struct Years {
+    pub(crate) year: Year,
+    pub(crate) compared: Option<Comparison>,
+}
+
+/// Long work that is being done.
+#[derive(Debug, Clone)]
+pub(crate) struct Going {
+    pub(crate) work: Long,
+    pub(crate) progress: Arc<Progress>,
+    /// Where it was when somebody stopped it.
+    pub(crate) stopped_at: Option<Reached>,
+    /// What pages are told of it; nothing while it may be short.
+    pub(crate) told: Option<Told>,
+}
+
+/// How far it is.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub(crate) struct Told {
+    pub(crate) work: Long,
+    pub(crate) revision: u64,
+    pub(crate) said: String,
+    /// 0 to 1.
+    pub(crate) share: f64,
+}
