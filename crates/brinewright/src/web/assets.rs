@@ -48,6 +48,14 @@ pub(super) async fn file(Path(name): Path<String>) -> Response {
     }
 }
 
+/// The JSON interface, described.
+pub(super) async fn described() -> Response {
+    given(
+        "application/json",
+        include_str!("../../../../docs/workbench-api.json"),
+    )
+}
+
 /// The sign on the browser's tab.
 pub(super) async fn sign() -> Response {
     given("image/svg+xml", SIGN)

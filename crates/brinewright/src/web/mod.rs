@@ -63,6 +63,7 @@ fn routes(bench: &Arc<Bench>) -> Router {
         .route("/file/{file}", get(files::file))
         .route("/look/{file}", get(assets::file))
         .route("/favicon.ico", get(assets::sign))
+        .route("/api/openapi.json", get(assets::described))
         .route("/api/view", get(api::view))
         .route("/api/proof", get(api::proof))
         .route("/api/text", get(api::text))

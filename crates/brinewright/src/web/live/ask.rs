@@ -187,6 +187,7 @@ pub(super) async fn skip(here: Here, body: Result<Json<Skip>, JsonRejection>) ->
 
 /// A beginning, and the acts that are played from there.
 #[derive(Debug, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
 pub(super) struct Script {
     #[serde(default)]
     beginning: Beginning,
