@@ -65,7 +65,7 @@ pub(crate) use lead_time::{
     warming,
 };
 pub(crate) use levels::levels;
-pub(crate) use mistakes::{Turned, mistakes, pump_suffers_s};
+pub(crate) use mistakes::{Leg, Position, Switch, Switches, Turned, leg, mistakes, pump_suffers_s};
 pub(crate) use needs::needs;
 pub(crate) use plumbing::{
     Depth, Known as KnownOfPlumbing, Pipework, Setting, State as StateOfNetwork, lineups, plain_network,

@@ -180,6 +180,17 @@ impl Live<'_> {
         Ok(self.walk.plan(&self.place, &mut self.lines)?)
     }
 
+    /// Whether an act's parts are this station's; what stands in vessels at the time isn't looked at.
+    ///
+    /// # Errors
+    /// [`LiveFault`] where the station has no such part, or nobody turns it.
+    pub fn knows(&self, act: &Act) -> Result<(), LiveFault> {
+        match found(&self.names, &self.walk, act) {
+            Ok(_) | Err(LiveFault::TooSalty { .. } | LiveFault::Excluded { .. }) => Ok(()),
+            Err(fault) => Err(fault),
+        }
+    }
+
     /// The moment as plain data.
     ///
     /// # Errors

@@ -38,6 +38,12 @@ pub enum LiveFault {
         /// Its name.
         name: String,
     },
+    /// A task to which no moves lead that do no harm.
+    #[error("from how everything stands no order of single moves is known for {name} that does no harm")]
+    NoOrder {
+        /// Its name.
+        name: String,
+    },
     /// A number that can't be.
     #[error("{what} can't be {given}")]
     Number {

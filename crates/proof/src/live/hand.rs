@@ -224,7 +224,7 @@ impl Walk {
     }
 
     /// What the card of a task says is moved, m³; without end where water goes round or nothing says it.
-    fn card_m3(&self, ground: &Ground<'_>, task: usize) -> f64 {
+    pub(super) fn card_m3(&self, ground: &Ground<'_>, task: usize) -> f64 {
         let own = &ground.station.plumbing.tasks[task];
         let brine = &ground.plant.brine;
         let wanted = ground.station.lineups[task].fields.volume.as_ref();

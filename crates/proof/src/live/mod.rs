@@ -1,7 +1,7 @@
 //! The station under somebody's hands: valves, pumps, tasks and faults as they are pressed, the water as it goes.
 //!
 //! Owns: acts and their record, the walk by short steps with every flow followed, the ledger of water and salt, warmth and
-//! thermostats, what would be harmed by an act, the picture of a moment.
+//! thermostats, what would be harmed by an act, how far somebody is on a card that they follow, the picture of a moment.
 //!
 //! Doesn't own: how the station decides (`station::control`), how water flows, what a fault bends and what counts as harm:
 //! all of that is `crate::alone`'s, with a hand put before it.
@@ -14,6 +14,7 @@ mod act;
 mod begin;
 mod books;
 mod fault;
+mod follow;
 mod foretell;
 mod hand;
 mod ledger;
@@ -24,15 +25,18 @@ mod replay;
 mod tests;
 mod walk;
 mod warmth;
+mod watch;
 mod waters;
 mod words;
 
 pub use act::{Act, Recorded};
 pub use begin::{Beginning, Live, live};
 pub use fault::{LiveFault, PossibleFault};
+pub use follow::{Follow, Part, Step, Turned};
 pub use foretell::Foretold;
 pub use picture::{
     AlarmNow, Balances, DrawNow, FloorNow, HarmNow, LineNow, PumpNow, PurifierNow, Snapshot, TankNow,
     TaskNow, ValveNow, VesselNow,
 };
 pub use replay::replay;
+pub use watch::{Ended, Left};

@@ -50,15 +50,15 @@ pub struct SwitchMove {
 }
 
 /// A task, or rest, with what it is there to do.
-struct Stop<'a> {
-    name: &'a str,
-    position: Position,
-    purpose: HarmSet,
-    task: Option<&'a Task>,
+pub(super) struct Stop<'a> {
+    pub(super) name: &'a str,
+    pub(super) position: Position,
+    pub(super) purpose: HarmSet,
+    pub(super) task: Option<&'a Task>,
 }
 
 /// What positions do at each moment, looked up once.
-struct Safety<'s, 'a> {
+pub(super) struct Safety<'s, 'a> {
     surveys: &'s mut [Survey<'a>],
     known: HashMap<Position, Vec<HarmSet>>,
     /// What is so with everything closed.
@@ -66,9 +66,27 @@ struct Safety<'s, 'a> {
     ids: &'s HarmIds,
 }
 
-impl Safety<'_, '_> {
+impl<'s, 'a> Safety<'s, 'a> {
+    pub(super) fn of(surveys: &'s mut [Survey<'a>], ids: &'s HarmIds) -> Result<Self, Refusal> {
+        let at_rest = surveys
+            .iter_mut()
+            .map(|survey| survey.harm_set(0))
+            .collect::<Result<Vec<HarmSet>, Refusal>>()?;
+        Ok(Self {
+            surveys,
+            known: HashMap::new(),
+            at_rest,
+            ids,
+        })
+    }
+
     /// The harm of a position at some moments, beyond what is excused and what is so at rest.
-    fn harm(&mut self, position: Position, moments: &[usize], excused: HarmSet) -> Result<HarmSet, Refusal> {
+    pub(super) fn harm(
+        &mut self,
+        position: Position,
+        moments: &[usize],
+        excused: HarmSet,
+    ) -> Result<HarmSet, Refusal> {
         if !self.known.contains_key(&position) {
             let mut sets = Vec::with_capacity(self.surveys.len());
             for survey in self.surveys.iter_mut() {
@@ -87,7 +105,7 @@ impl Safety<'_, '_> {
     }
 
     /// The moments at which one would set a task: its source has water to give, a vessel that it fills has room.
-    fn moments(&self, task: Option<&Task>) -> Vec<usize> {
+    pub(super) fn moments(&self, task: Option<&Task>) -> Vec<usize> {
         let all: Vec<usize> = (0..self.surveys.len()).collect();
         let Some(task) = task else { return all };
         let fits = |at: &usize| {
@@ -130,16 +148,7 @@ pub(super) fn switching(
             });
         }
     }
-    let at_rest = surveys
-        .iter_mut()
-        .map(|survey| survey.harm_set(0))
-        .collect::<Result<Vec<HarmSet>, Refusal>>()?;
-    let mut safety = Safety {
-        surveys,
-        known: HashMap::new(),
-        at_rest,
-        ids: ground.ids,
-    };
+    let mut safety = Safety::of(surveys, ground.ids)?;
     let mut all = Vec::new();
     for from in &stops {
         for to in stops.iter().filter(|to| to.name != from.name) {
@@ -149,7 +158,7 @@ pub(super) fn switching(
     Ok(all)
 }
 
-fn order(
+pub(super) fn order(
     station: &Station,
     switches: &Switches,
     safety: &mut Safety<'_, '_>,

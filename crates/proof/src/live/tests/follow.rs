@@ -1,0 +1,199 @@
+//! Cards followed step by step, and what is done beside them.
+
+use super::super::{Act, Beginning, Ended, Follow, Live, LiveFault, Part};
+use super::{EXAMPLES, begin, bytes, example, seen, valve, with};
+use crate::{REST, prove};
+
+/// More looks than any card takes.
+const MOST_LOOKS: usize = 20_000;
+
+/// Follows a card from how everything stands to its end.
+fn to_its_end(live: &mut Live<'_>, task: &str) -> Follow {
+    let mut card = live
+        .follow(task)
+        .unwrap_or_else(|fault| panic!("{task}: {fault}"));
+    for _ in 0..MOST_LOOKS {
+        live.look_on(&mut card);
+        assert!(!card.is_beside(), "{task}: {card:?}");
+        let Some(step) = card.next_step() else {
+            return card;
+        };
+        match step.act.clone() {
+            Some(act) => live.act(&act).expect("a step can be done"),
+            None => {
+                let seconds = live.look_again_s(&card).expect("one watches");
+                live.advance(seconds).expect("goes on");
+            }
+        }
+    }
+    panic!("{task} has no end: {card:?}");
+}
+
+fn turned_on(live: &Live<'_>) -> Vec<String> {
+    let seen = seen(live);
+    let valves = seen.valves.into_iter().filter(|own| own.open).map(|own| own.name);
+    let pumps = seen.pumps.into_iter().filter(|own| own.asked).map(|own| own.name);
+    valves.chain(pumps).collect()
+}
+
+/// Each card of each example, from both beginnings, to its end and back: no harm that would not have come without, everything
+/// stands as before, and the watch came to its end by itself.
+#[test]
+fn every_card_is_followed_to_its_end_and_back() {
+    let mut moved = 0;
+    for (name, _) in EXAMPLES {
+        let station = example(name);
+        for beginning in [Beginning::Full, Beginning::Filling] {
+            for own in &station.lineups {
+                with(&station, beginning, |live| {
+                    let before = turned_on(live);
+                    let card = to_its_end(live, &own.name);
+                    let what = format!("{name}, {beginning:?}, {}", own.name);
+                    assert_eq!(turned_on(live), before, "{what}");
+                    assert!(seen(live).harms.is_empty(), "{what}: {:?}", seen(live).harms);
+                    let ended = card.ended().unwrap_or_else(|| panic!("{what}: {card:?}"));
+                    assert_ne!(ended, Ended::Enough, "{what}");
+                    // A tank that nobody emptied first takes what it has room for.
+                    assert!(
+                        ended != Ended::Full
+                            || station.tanks.iter().any(|tank| tank.name == own.fields.to.value)
+                    );
+                    moved += usize::from(ended == Ended::Moved);
+                });
+            }
+        }
+    }
+    assert!(moved >= 10, "{moved}");
+}
+
+/// The steps of a card from everything shut are the moves of the order that is proved; so are those back, where nothing stays
+/// open between tasks.
+#[test]
+fn the_steps_are_those_of_the_proved_order() {
+    for (name, _) in EXAMPLES {
+        let station = example(name);
+        let proof = prove(&station);
+        with(&station, Beginning::Full, |live| {
+            let stays_open = turned_on(live);
+            for open in &stays_open {
+                live.act(&valve(open, false)).expect("shuts");
+            }
+            for own in &station.lineups {
+                let card = live.follow(&own.name).expect("a card");
+                for (part, from, to) in [
+                    (Part::There, REST, own.name.as_str()),
+                    (Part::Back, own.name.as_str(), REST),
+                ] {
+                    if part == Part::Back && !stays_open.is_empty() {
+                        continue;
+                    }
+                    let order = proof
+                        .switching
+                        .iter()
+                        .find(|order| order.from == from && order.to == to);
+                    let moves = order.and_then(|order| order.moves.as_ref()).expect("an order");
+                    let told: Vec<(&str, String)> =
+                        moves.iter().map(|own| (own.turn, own.what.clone())).collect();
+                    let steps: Vec<(&str, String)> = card
+                        .steps()
+                        .iter()
+                        .filter(|step| step.part == part)
+                        .filter_map(|step| match step.act.clone()? {
+                            Act::Valve { valve, open } => Some((if open { "open" } else { "close" }, valve)),
+                            Act::Pump { pump, on } => Some((if on { "start" } else { "stop" }, pump)),
+                            _ => None,
+                        })
+                        .collect();
+                    assert_eq!(steps, told, "{name}, {}", own.name);
+                }
+            }
+        });
+    }
+}
+
+/// A valve that isn't the card's is noticed and can be put back, or gone on from; looking changes nothing.
+#[test]
+fn what_isnt_the_cards_is_noticed() {
+    let station = example("Larkhaven");
+    with(&station, Beginning::Full, |live| {
+        let mut card = live.follow("mix").expect("a card");
+        live.look_on(&mut card);
+        assert_eq!(card.next_at(), 0);
+        live.act(&valve("pool", true)).expect("opens");
+        let before = bytes(&seen(live));
+        live.look_on(&mut card);
+        assert_eq!(before, bytes(&seen(live)), "looking changes nothing");
+        let turned = live.turned(&card);
+        assert!(
+            turned.len() == 1 && turned[0].what == "pool" && turned[0].on,
+            "{turned:?}"
+        );
+        assert_eq!(live.put_back(&card), [valve("pool", false)]);
+        live.act(&valve("pool", false)).expect("shuts");
+        live.look_on(&mut card);
+        assert!(!card.is_beside() && card.next_at() == 0);
+        // Gone on from there: what was opened is shut again on the card's way.
+        live.act(&valve("pool", true)).expect("opens");
+        live.look_on(&mut card);
+        live.go_on(&mut card).expect("an order from here");
+        assert!(!card.is_beside());
+        let shuts = card
+            .steps()
+            .iter()
+            .any(|step| step.act == Some(valve("pool", false)));
+        assert!(shuts, "{card:?}");
+        while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
+            live.act(&act).expect("a step");
+            live.look_on(&mut card);
+        }
+        assert!(card.watches() && !card.is_beside());
+    });
+}
+
+/// A card in whose midst the whole task is begun and ended by its own buttons follows along.
+#[test]
+fn a_task_that_is_begun_at_once_is_followed() {
+    let station = example("Larkhaven");
+    with(&station, Beginning::Full, |live| {
+        let mut card = live.follow("touch-pool-change").expect("a card");
+        live.act(&begin("touch-pool-change")).expect("begins");
+        live.look_on(&mut card);
+        assert!(card.watches(), "{card:?}");
+        live.advance(10.0).expect("goes on");
+        live.act(&Act::End).expect("ends");
+        live.look_on(&mut card);
+        assert!(card.next_step().is_none() && !card.is_beside(), "{card:?}");
+        assert_eq!(card.ended(), None, "it was ended before its time");
+    });
+}
+
+/// A container that isn't empty is changed first, and water that comes meanwhile is the new one's.
+#[test]
+fn a_full_bucket_is_changed_first() {
+    let station = example("Larkhaven");
+    with(&station, Beginning::Full, |live| {
+        to_its_end(live, "fresh-bucket");
+        let card = live.follow("fresh-bucket").expect("a card");
+        assert!(
+            matches!(card.steps()[0].act, Some(Act::Bucket { .. })),
+            "{card:?}"
+        );
+        to_its_end(live, "fresh-bucket");
+        let draw = seen(live).draws.into_iter().find(|own| own.name == "fresh-tap");
+        let draw = draw.expect("a draw point");
+        assert!(
+            (draw.caught_m3 / draw.container_m3 - 1.0).abs() < 2e-3,
+            "{draw:?}"
+        );
+        assert!(seen(live).harms.is_empty());
+    });
+}
+
+#[test]
+fn a_task_that_isnt_there_has_no_card() {
+    let station = example("Juniper");
+    with(&station, Beginning::Full, |live| {
+        let none = live.follow("nothing").expect_err("no card");
+        assert!(matches!(none, LiveFault::NoSuch { .. }), "{none}");
+    });
+}
