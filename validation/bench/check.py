@@ -3,7 +3,8 @@
     python check.py BRINEWRIGHT FOLDER
 
 Marks are dragged by pointer and by keyboard and the file differs in one value; back and forward; what an editor does
-meanwhile; a cure applied; two pages on one station; long work begun, stopped and begun again; every page in both themes on a desk and on a phone, with an
+meanwhile; a cure applied; two pages on one station; one value changed by two, chosen by a press; long work begun,
+stopped and begun again; every page in both themes on a desk and on a phone, with an
 accessibility checker (axe-core) and an empty console; nothing asked of any other machine. Pictures stay in FOLDER, to be
 looked at. Ends with an error at the first thing that isn't so.
 """
@@ -155,6 +156,66 @@ def two_pages(browser, page, bench):
     other.close()
 
 
+def conflict(page, bench):
+    """A mark that somebody else moved while it was in the hand: both values, and each choice does what it says."""
+    path = "vessels.fresh.stop_level"
+    line = re.compile(r'stop_level = "(\d+) mm')
+
+    def met(theirs):
+        grip(page, path).focus()
+        page.keyboard.press("PageDown")
+        until(page, "document.querySelector('#state').textContent === 'trying'")
+        bench.file.write_text(line.sub(f'stop_level = "{theirs} mm', bench.text(), count=1))
+        page.keyboard.press("Enter")
+        until(page, "!document.querySelector('#conflict').hidden")
+        holds(f'stop_level = "{theirs} mm' in bench.text(), "nothing is overwritten")
+        said = page.locator("#conflict").inner_text()
+        holds(f"{theirs} mm" in said and "Vessel Fresh: " in said and "vessels." not in said, said)
+        holds(page.evaluate("document.activeElement.closest('#conflict') !== null"), "it has the focus")
+        return said
+
+    before = bench.text()
+    met(845)
+    page.screenshot(path=FOLDER / "conflict.png")
+    told = Axe().run(page, options=RULES)
+    holds(told.violations_count == 0, f"a conflict: {told.generate_report()}")
+    # Theirs, by the keyboard.
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    until(page, "document.querySelector('#conflict').hidden")
+    ready(page)
+    holds('stop_level = "845 mm' in bench.text(), "theirs stands")
+    until(page, "(path) => document.activeElement.dataset.handle === path", arg=path)
+    # Mine, by a press.
+    said = met(835)
+    mine = re.search(r"Take yours: (\d+) mm", said)[1]
+    kept(page, lambda: page.click('#conflict [data-choose="yours"]'))
+    holds(f'stop_level = "{mine} mm' in bench.text(), "mine stands")
+    bench.file.write_text(before)
+    until(page, "(path) => document.querySelector(`.grip[data-handle=\"${path}\"]`)?.getAttribute('aria-valuetext')"
+          "?.startsWith('" + line.search(before)[1] + " mm')", arg=path)
+    ready(page)
+    # Several at once: a cure of many values, changed elsewhere before it arrived.
+    page.evaluate("""async () => {
+        const { settle } = await import('/look/conflict.js');
+        const met = (path, place, theirs, yours) => ({ path, place, theirs, yours });
+        const clash = {
+            revision: 1,
+            conflicts: [met('a', 'Vessel Fresh: its height', '1 m', '2 m'), met('b', 'Vessel Salt: its height', '3 m', '4 m')],
+            edits: [{ path: 'a', text: '"2 m"' }, { path: 'b', text: '"4 m"' }, { path: 'c', text: '5' }],
+        };
+        settle(document.querySelector('#conflict'), clash).then((own) => { window.settled = own; });
+    }""")
+    until(page, "document.querySelectorAll('#conflict fieldset').length === 2")
+    page.screenshot(path=FOLDER / "conflicts.png")
+    page.click('[data-conflict="b"] [data-choose="yours"]')
+    holds(page.evaluate("window.settled === undefined"), "one choice isn't all")
+    page.click('[data-conflict="a"] [data-choose="theirs"]')
+    until(page, "window.settled !== undefined")
+    holds(page.evaluate("window.settled.edits.map((own) => own.path).join()") == "b,c", "theirs is left, the rest is made")
+    page.complaints = [said for said in page.complaints if "409" not in said]
+
+
 def written(page, bench, so):
     """Waits until the file is so."""
     end = time.monotonic() + 30
@@ -193,6 +254,29 @@ def forms(browser, bench):
     field.fill(old)
     field.press("Tab")
     written(page, bench, lambda text: text == before)
+    # Somebody else changes it while it is being typed: both are shown, and mine is chosen.
+    for choice, stands in [("theirs", "33 gal"), ("yours", "32 gal")]:
+        field.focus()
+        page.keyboard.press("End")
+        page.keyboard.press("Backspace")
+        now = bench.text()
+        elsewhere = re.sub(r'(\[reserve\][^\[]*?salt = )"[^"]*"', r'\1"33 gal"', now, count=1)
+        holds(elsewhere != now, "it is changed elsewhere")
+        bench.file.write_text(elsewhere)
+        page.wait_for_timeout(1500)
+        field.fill("32 gal")
+        field.press("Tab")
+        until(page, "!document.getElementById('field-reserve.salt-conflict').hidden")
+        holds(bench.text() == elsewhere, "nothing is overwritten")
+        page.screenshot(path=FOLDER / f"conflict-form-{choice}.png")
+        page.locator(f'[id="field-reserve.salt-conflict"] [data-choose="{choice}"]').click()
+        until(page, "document.getElementById('field-reserve.salt-conflict').hidden")
+        written(page, bench, lambda text, stands=stands: f'salt = "{stands}"' in text)
+        until(page, "(stands) => document.querySelector('[data-path=\"reserve.salt\"]').value === stands", arg=stands)
+        field.fill(old)
+        field.press("Tab")
+        written(page, bench, lambda text: text == before)
+    page.complaints = [said for said in page.complaints if "409" not in said]
     taken = page.locator('[data-path="vessels.fresh.low_cutout_level"]')
     line = next(own for own in before.splitlines(True) if own.startswith("low_cutout_level"))
     taken.fill("")
@@ -313,6 +397,7 @@ def main():
             edited_elsewhere(page, bench)
             cured(page, bench)
             two_pages(browser, page, bench)
+            conflict(page, bench)
             quiet(page, "the first page")
             weight = weighed(browser, bench) / 1000
             holds(weight < 200, f"a page weighs {weight:.0f} kB")

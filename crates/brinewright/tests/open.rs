@@ -226,6 +226,31 @@ fn the_same_value_changed_twice_is_a_conflict() {
         answer.body
     );
     assert!(bench.text().contains("salt = \"32 gal\""));
+    // Told in words, with all that it takes to settle it.
+    let told: serde_json::Value = serde_json::from_str(&answer.body).expect("JSON");
+    let met = &told["conflicts"][0];
+    assert!(
+        met["place"]
+            .as_str()
+            .is_some_and(|place| place.starts_with("Reserve: ")),
+        "{met}"
+    );
+    assert_eq!(
+        (&met["theirs"], &met["yours"]),
+        (&"32 gal".into(), &"40 gal".into())
+    );
+    assert_eq!(told["revision"], 2);
+    let settled =
+        serde_json::json!({ "revision": told["revision"], "width_mm": 190, "settled": told["edits"] });
+    assert_eq!(bench.post("/api/change", &settled.to_string()).status, 200);
+    assert_eq!(
+        bench.text(),
+        TEXT.replace("salt = \"30 gal\"", "salt = \"40 gal\"")
+    );
+    // By then it has met somebody else's again.
+    let answer = bench.post("/api/change", &settled.to_string().replace("40 gal", "44 gal"));
+    assert_eq!(answer.status, 409, "{answer:?}");
+    assert!(bench.text().contains("salt = \"40 gal\""));
 }
 
 /// A hostile page in the same browser: it can neither read nor write.

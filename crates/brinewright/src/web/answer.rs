@@ -6,6 +6,7 @@ use axum::response::{IntoResponse, Response};
 use serde::Serialize;
 use serde_json::json;
 
+use super::conflict;
 use crate::failure::Fault;
 use crate::task::desk::DeskFault;
 
@@ -46,9 +47,15 @@ pub(super) fn no_station(errors: &[Fault]) -> Response {
 /// Why the desk changed nothing.
 pub(super) fn desk(fault: &DeskFault) -> Response {
     match fault {
-        DeskFault::Conflict(conflicts) => {
+        DeskFault::Conflict(clash) => {
             let error = Fault::new("file", fault.to_string(), "look at both values and choose one");
-            let told = json!({ "format": 1, "errors": [error], "conflicts": conflicts });
+            let told = json!({
+                "format": 1,
+                "errors": [error],
+                "revision": clash.revision,
+                "conflicts": clash.conflicts.iter().map(conflict::told).collect::<Vec<_>>(),
+                "edits": clash.edits.iter().map(conflict::Set::of).collect::<Vec<_>>(),
+            });
             (StatusCode::CONFLICT, Json(told)).into_response()
         }
         DeskFault::Refused(errors) => no_station(errors),

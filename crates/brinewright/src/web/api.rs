@@ -15,6 +15,7 @@ use station::{Edit, Station};
 
 use super::answer;
 use super::bench::Bench;
+use super::conflict;
 use crate::task::desk::{Desk, DeskFault};
 
 /// Paper of the drawing, mm: what a phone shows and what a wide screen does.
@@ -99,6 +100,9 @@ pub(super) struct Change {
     /// Values that are taken out.
     #[serde(default)]
     remove: Vec<String>,
+    /// Values as they are to stand in the file, quotes and all; without text they are taken out. By these a conflict is settled.
+    #[serde(default)]
+    settled: Vec<conflict::Set>,
     /// A finding of that revision by its place in the list, whose remedy is applied.
     #[serde(default)]
     remedy: Option<usize>,
@@ -297,9 +301,15 @@ fn kept(bench: &Bench, width_mm: f64, act: impl FnOnce(&mut Desk) -> Result<u64,
 fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
     let Some((revision, station)) = bench.station() else {
         // A text that is no station may be mended by setting values.
-        return Ok(change.edits.iter().map(|own| set(None, own)).collect());
+        let settled = change.settled.iter().map(conflict::Set::edit);
+        return Ok(change
+            .edits
+            .iter()
+            .map(|own| set(None, own))
+            .chain(settled)
+            .collect());
     };
-    let mut edits = Vec::new();
+    let mut edits: Vec<Edit> = change.settled.iter().map(conflict::Set::edit).collect();
     for mark in &change.marks {
         if !mark.level_m.is_finite() {
             let what = "that is no level";

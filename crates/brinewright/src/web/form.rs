@@ -96,7 +96,7 @@ fn one(section: &SectionSpec, name: Option<&str>, path: &str, text: &str) -> Mar
 }
 
 /// `vessels.*` as one: `Vessel`.
-fn kind(path: &str) -> String {
+pub(super) fn kind(path: &str) -> String {
     let table = path.trim_end_matches(".*");
     let last = table.rsplit('.').next().unwrap_or(table).replace('_', " ");
     let single = match last.as_str() {
@@ -106,7 +106,7 @@ fn kind(path: &str) -> String {
     capital(&single)
 }
 
-fn capital(text: &str) -> String {
+pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     let first = letters.next().map(|first| first.to_uppercase());
     first.into_iter().flatten().chain(letters).collect()
@@ -122,6 +122,7 @@ fn row(field: &FieldSpec, path: &str, text: &str) -> Markup {
             (input(field, path, &id, &value, &hint))
             @if !without.is_empty() { p class="second" { (without) } }
             p class="must" id={ (id) "-fault" } role="alert" {}
+            section class="conflict" id={ (id) "-conflict" } hidden {}
         }
     }
 }
@@ -171,7 +172,7 @@ fn yes_or_no<'w>(field: &FieldSpec, word: &'w str) -> &'w str {
 }
 
 /// A value without the quotes of the file.
-fn plain(text: &str) -> String {
+pub(super) fn plain(text: &str) -> String {
     let quote = text.chars().next().filter(|own| matches!(own, '"' | '\''));
     let Some(quote) = quote else {
         return text.to_owned();

@@ -10,6 +10,7 @@ mod answer;
 mod api;
 mod assets;
 mod bench;
+mod conflict;
 mod events;
 mod files;
 mod form;

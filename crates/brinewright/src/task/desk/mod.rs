@@ -9,7 +9,6 @@ mod history;
 use std::path::Path;
 use std::sync::Arc;
 
-use serde::Serialize;
 use station::edit::{self, Edit};
 use station::{Position, Station};
 
@@ -36,7 +35,7 @@ pub(crate) struct Desk {
 pub(crate) enum DeskFault {
     /// Somebody else changed the same value meanwhile.
     #[error("that value was changed elsewhere meanwhile")]
-    Conflict(Vec<Conflict>),
+    Conflict(Clash),
     /// The file would be no station any more.
     #[error("the change was refused")]
     Refused(Vec<Fault>),
@@ -51,8 +50,19 @@ pub(crate) enum DeskFault {
     File(Fault),
 }
 
+/// A change that met what somebody else changed: enough to settle it value by value.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Clash {
+    /// The revision whose values stand there now; a change that settles it is based on it.
+    pub(crate) revision: u64,
+    /// The values that both changed.
+    pub(crate) conflicts: Vec<Conflict>,
+    /// The whole change, of which nothing was done.
+    pub(crate) edits: Vec<Edit>,
+}
+
 /// A value that two changed.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Conflict {
     /// Its path in the file.
     pub(crate) path: String,
@@ -151,7 +161,11 @@ impl Desk {
         self.catch_up()?;
         let conflicts = self.conflicts(based_on, edits);
         if !conflicts.is_empty() {
-            return Err(DeskFault::Conflict(conflicts));
+            return Err(DeskFault::Conflict(Clash {
+                revision: self.revision,
+                conflicts,
+                edits: edits.to_vec(),
+            }));
         }
         let text = self.tried(edits)?;
         // What stands there already is no change to take back.

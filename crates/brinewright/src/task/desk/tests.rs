@@ -103,16 +103,20 @@ fn the_same_value_changed_in_an_editor_is_a_conflict() {
     let mut table = laid();
     table.edited_outside("salt = \"30 gal\"", "salt = \"40 gal\"");
     let both = table.desk.change(1, &[salt("32 gal")]);
-    let Err(DeskFault::Conflict(conflicts)) = both else {
+    let Err(DeskFault::Conflict(clash)) = both else {
         panic!("{both:?}");
     };
     assert_eq!(
-        conflicts,
-        [Conflict {
-            path: "reserve.salt".to_owned(),
-            theirs: Some("\"40 gal\"".to_owned()),
-            yours: "\"32 gal\"".to_owned(),
-        }]
+        clash,
+        Clash {
+            revision: 2,
+            conflicts: vec![Conflict {
+                path: "reserve.salt".to_owned(),
+                theirs: Some("\"40 gal\"".to_owned()),
+                yours: "\"32 gal\"".to_owned(),
+            }],
+            edits: vec![salt("32 gal")],
+        }
     );
     assert!(
         table.file().contains("salt = \"40 gal\""),
@@ -122,6 +126,38 @@ fn the_same_value_changed_in_an_editor_is_a_conflict() {
     let now = table.desk.revision();
     table.desk.change(now, &[salt("32 gal")]).expect("changed");
     assert!(table.file().contains("salt = \"32 gal\""));
+}
+
+/// A change of three values, of which two met another's: nothing of it is done; settled value by value all of it is, what met
+/// nothing too. Changed once more in between, it meets again.
+#[test]
+fn several_conflicts_are_settled_value_by_value() {
+    let mut table = laid();
+    table.edited_outside("salt = \"30 gal\"", "salt = \"40 gal\"");
+    table.edited_outside("labour = \"18 USD/h\"", "labour = \"20 USD/h\"");
+    let change = [
+        salt("32 gal"),
+        Edit::quoted("prices.labour", "25 USD/h"),
+        Edit::quoted("title", "Another title"),
+    ];
+    let met = |desk: &mut Desk, based_on: u64, edits: &[Edit]| match desk.change(based_on, edits) {
+        Err(DeskFault::Conflict(clash)) => clash,
+        other => panic!("{other:?}"),
+    };
+    let clash = met(&mut table.desk, 1, &change);
+    assert_eq!(clash.conflicts.len(), 2, "{clash:?}");
+    assert_eq!(clash.edits, change);
+    assert!(!table.file().contains("Another title"), "nothing is half done");
+    // Mine for the salt, theirs for the labour.
+    let settled = [change[0].clone(), change[2].clone()];
+    table.edited_outside("salt = \"40 gal\"", "salt = \"41 gal\"");
+    let again = met(&mut table.desk, clash.revision, &settled);
+    assert_eq!(again.conflicts[0].theirs.as_deref(), Some("\"41 gal\""));
+    table.desk.change(again.revision, &settled).expect("settled");
+    let file = table.file();
+    for holds in ["salt = \"32 gal\"", "labour = \"20 USD/h\"", "Another title"] {
+        assert!(file.contains(holds), "{holds}");
+    }
 }
 
 #[test]

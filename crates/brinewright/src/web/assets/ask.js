@@ -3,19 +3,23 @@
 
 /**
  * @typedef {{where: string, what: string, mend: string}} Fault
- * @typedef {{path: string, theirs: string | null, yours: string}} Conflict
+ * @typedef {{path: string, place: string, theirs: string, yours: string}} Conflict
+ * @typedef {{revision: number, conflicts: Conflict[], edits: {path: string, text: string}[]}} Clash
  */
 
 /** A refusal. */
 export class Refused extends Error {
   /**
    * @param {Fault[]} faults
-   * @param {Conflict[]} conflicts
+   * @param {Clash | null} clash
+   * @param {number} status
    */
-  constructor(faults, conflicts) {
+  constructor(faults, clash, status) {
     super(faults.map((own) => `${own.what}: ${own.mend}`).join(". "));
     this.faults = faults;
-    this.conflicts = conflicts;
+    /** What somebody else changed meanwhile, and the whole change that met it. */
+    this.clash = clash;
+    this.status = status;
   }
 }
 
@@ -25,7 +29,7 @@ export class Refused extends Error {
  */
 async function told(response) {
   const answer = await response.json();
-  if (!response.ok) throw new Refused(answer.errors ?? [], answer.conflicts ?? []);
+  if (!response.ok) throw new Refused(answer.errors ?? [], answer.conflicts ? answer : null, response.status);
   return answer;
 }
 
@@ -39,11 +43,15 @@ export async function ask(path) {
  * @param {object} body
  */
 export async function send(path, body) {
-  return told(
-    await fetch(path, {
-      method: "POST",
-      headers: { "content-type": "application/json" },
-      body: JSON.stringify(body),
-    }),
-  );
+  return sendText(path, JSON.stringify(body));
+}
+
+/**
+ * What is JSON already, or should be.
+ *
+ * @param {string} path
+ * @param {string} body
+ */
+export async function sendText(path, body) {
+  return told(await fetch(path, { method: "POST", headers: { "content-type": "application/json" }, body }));
 }

@@ -2,6 +2,7 @@
 // @ts-check
 
 import { Refused, ask, send } from "./ask.js";
+import { settle } from "./conflict.js";
 import { follow as regrip, make } from "./drag.js";
 
 /** @typedef {import("./drag.js").Handle} Handle */
@@ -188,8 +189,21 @@ async function act(path, body) {
   try {
     show(await send(path, { ...body, width_mm: width() }), false);
   } catch (error) {
+    // The drawing shows what stands there now, while somebody decides.
     await look();
-    refused(error);
+    if (error instanceof Refused && error.clash) await meet(error.clash);
+    else refused(error);
+  }
+}
+
+/** @param {import("./ask.js").Clash} clash */
+async function meet(clash) {
+  const focused = /** @type {SVGElement | null} */ (document.activeElement)?.dataset?.handle;
+  const settled = await settle(element("conflict"), clash);
+  if (settled.edits.length > 0) await act("/api/change", { revision: settled.revision, settled: settled.edits });
+  else element("told").textContent = "left as it was";
+  if (focused && element("conflict").hidden) {
+    /** @type {SVGElement | null} */ (element("drawing").querySelector(`[data-handle="${CSS.escape(focused)}"]`))?.focus();
   }
 }
 
@@ -204,10 +218,7 @@ async function look() {
 /** @param {unknown} error */
 function refused(error) {
   if (error instanceof Refused) {
-    const [conflict] = error.conflicts;
-    element("refused").textContent = conflict
-      ? `${conflict.path} was changed elsewhere: now ${conflict.theirs ?? "nothing"}, you wanted ${conflict.yours}.`
-      : error.message;
+    element("refused").textContent = error.message;
   } else {
     element("state").textContent = "the workbench doesn't answer";
   }

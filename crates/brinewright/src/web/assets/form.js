@@ -2,6 +2,7 @@
 // @ts-check
 
 import { Refused, send } from "./ask.js";
+import { settle } from "./conflict.js";
 
 /** @typedef {HTMLInputElement | HTMLSelectElement} Field */
 
@@ -12,6 +13,9 @@ const told = /** @type {HTMLElement} */ (document.getElementById("told"));
 /** What stands in the file, by path. */
 const known = /** @type {Map<string, string>} */ (new Map());
 for (const field of fields(document)) known.set(field.dataset.path ?? "", field.value);
+
+/** The revision that somebody looked at who is typing in a field which was changed elsewhere since, by path. */
+const looked = /** @type {Map<string, string>} */ (new Map());
 
 /** @param {ParentNode} place */
 function fields(place) {
@@ -41,21 +45,61 @@ async function keep(field) {
   const sent = field.value;
   const empty = sent.trim() === "";
   const change = empty ? { remove: [path] } : { edits: [{ path, text: written(field) }] };
+  const revision = Number(looked.get(path) ?? forms.dataset.revision);
   try {
-    const view = await send("/api/change", { revision: Number(forms.dataset.revision), width_mm: 190, ...change });
-    forms.dataset.revision = String(view.revision);
-    known.set(path, sent);
-    fault(field, "");
-    state.textContent = view.kept ? "saved" : "";
-    told.textContent = "saved";
+    kept(field, sent, await send("/api/change", { revision, width_mm: 190, ...change }));
   } catch (error) {
-    const [conflict] = error instanceof Refused ? error.conflicts : [];
-    if (conflict) {
-      fault(field, `This was changed elsewhere: now ${conflict.theirs ?? "nothing"}.`);
-      void freshen();
-    } else {
-      fault(field, error instanceof Refused ? error.message : "The workbench doesn't answer.");
-    }
+    if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
+    else fault(field, error instanceof Refused ? error.message : "The workbench doesn't answer.");
+  }
+}
+
+/**
+ * @param {Field} field
+ * @param {string} sent
+ * @param {{revision: number, kept: boolean}} view
+ */
+function kept(field, sent, view) {
+  const path = field.dataset.path ?? "";
+  forms.dataset.revision = String(view.revision);
+  known.set(path, sent);
+  looked.delete(path);
+  fault(field, "");
+  state.textContent = view.kept ? "saved" : "";
+  told.textContent = "saved";
+}
+
+/**
+ * Somebody else changed it meanwhile: both values are shown, and one is chosen.
+ *
+ * @param {Field} field
+ * @param {string} sent
+ * @param {import("./ask.js").Clash} clash
+ */
+async function meet(field, sent, clash) {
+  const place = document.getElementById(`${field.id}-conflict`);
+  if (!place) return;
+  fault(field, "");
+  field.setAttribute("aria-invalid", "true");
+  const settled = await settle(place, clash);
+  const path = field.dataset.path ?? "";
+  field.removeAttribute("aria-invalid");
+  if (settled.edits.length === 0) {
+    looked.delete(path);
+    // What is typed meanwhile is another change.
+    if (field.value === sent) known.set(path, sent);
+    await freshen();
+    told.textContent = "left as it was";
+    field.focus();
+    return;
+  }
+  try {
+    const body = { revision: settled.revision, width_mm: 190, settled: settled.edits };
+    kept(field, sent, await send("/api/change", body));
+    field.focus();
+  } catch (error) {
+    if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
+    else fault(field, error instanceof Refused ? error.message : "The workbench doesn't answer.");
   }
 }
 
@@ -74,11 +118,17 @@ function fault(field, text) {
 async function freshen() {
   const page = new DOMParser().parseFromString(await (await fetch("/edit")).text(), "text/html");
   const revision = page.getElementById("forms")?.dataset.revision;
+  const before = forms.dataset.revision ?? "";
   if (revision) forms.dataset.revision = revision;
   for (const fresh of fields(page)) {
     const path = fresh.dataset.path ?? "";
     const own = /** @type {Field | null} */ (document.getElementById(fresh.id));
-    if (own && own !== document.activeElement && own.value === known.get(path)) own.value = fresh.value;
+    if (own && own.value !== known.get(path)) {
+      // What is being typed here was changed elsewhere: it is sent by what its writer looked at, and meets the other there.
+      if (fresh.value !== known.get(path) && !looked.has(path)) looked.set(path, before);
+      continue;
+    }
+    if (own) own.value = fresh.value;
     known.set(path, fresh.value);
   }
 }

@@ -1,0 +1,143 @@
+//! Conflicts in plain words: the place, what stands there, what was to stand there.
+
+use serde::{Deserialize, Serialize};
+use station::edit::Edit;
+use station::register::{FieldSpec, SectionSpec};
+use station::sections::REGISTER;
+use station::shown;
+
+use super::form::{capital, kind, plain};
+use crate::task::desk::Conflict;
+
+/// What a page shows of a conflict.
+#[derive(Debug, PartialEq, Eq, Serialize)]
+pub(super) struct Told {
+    path: String,
+    /// `Vessel Fresh: Level of the switch that stops a fill`.
+    place: String,
+    theirs: String,
+    yours: String,
+}
+
+/// A value exactly as it stands in the file.
+#[derive(Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Set {
+    path: String,
+    /// Empty where it is taken out.
+    text: String,
+}
+
+impl Set {
+    pub(super) fn of(own: &Edit) -> Self {
+        Self {
+            path: own.path.clone(),
+            text: own.text.clone(),
+        }
+    }
+
+    pub(super) fn edit(&self) -> Edit {
+        Edit {
+            path: self.path.clone(),
+            text: self.text.clone(),
+        }
+    }
+}
+
+/// A conflict in words.
+pub(super) fn told(own: &Conflict) -> Told {
+    Told {
+        path: own.path.clone(),
+        place: place(&own.path),
+        theirs: own.theirs.as_deref().map_or_else(nothing, said),
+        yours: said(&own.yours),
+    }
+}
+
+fn nothing() -> String {
+    "nothing".to_owned()
+}
+
+fn said(text: &str) -> String {
+    match text.trim() {
+        "" => nothing(),
+        "true" => "yes".to_owned(),
+        "false" => "no".to_owned(),
+        text => plain(text),
+    }
+}
+
+/// A path as one says it: the section with its name, and what the field is.
+fn place(path: &str) -> String {
+    let (of, key) = path.rsplit_once('.').unwrap_or(("", path));
+    let field = REGISTER.iter().find_map(|section| {
+        let named = section.path.strip_suffix(".*").and_then(|table| {
+            let name = of.strip_prefix(table)?.strip_prefix('.')?;
+            (!name.contains('.')).then(|| format!("{} {}", kind(section.path), shown(name)))
+        });
+        let head = match (section.path == of, of) {
+            (true, "") => Some("The station".to_owned()),
+            (true, of) => Some(capital(&of.replace(['.', '_'], " "))),
+            (false, _) => named,
+        };
+        Some((head?, field(section, key)?))
+    });
+    match field {
+        Some((head, field)) => format!("{head}: {}", field.help),
+        None => capital(&path.replace(['.', '_', '-'], " ")),
+    }
+}
+
+fn field(section: &SectionSpec, key: &str) -> Option<&'static FieldSpec> {
+    let cases = section.variants.iter().flat_map(|variants| variants.cases);
+    let mut all = section
+        .fields
+        .iter()
+        .chain(cases.flat_map(|(_, fields)| fields.iter()));
+    all.find(|field| field.key == key)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn conflict(path: &str, theirs: Option<&str>, yours: &str) -> Told {
+        told(&Conflict {
+            path: path.to_owned(),
+            theirs: theirs.map(str::to_owned),
+            yours: yours.to_owned(),
+        })
+    }
+
+    #[test]
+    fn a_place_is_told_in_words() {
+        let own = conflict(
+            "vessels.fresh-north.stop_level",
+            Some("\"880 mm ± 5 mm\""),
+            "\"860 mm\"",
+        );
+        assert!(
+            own.place.starts_with("Vessel Fresh north: ") && own.place.len() > 25,
+            "{own:?}"
+        );
+        assert_eq!(
+            (own.theirs.as_str(), own.yours.as_str()),
+            ("880 mm ± 5 mm", "860 mm")
+        );
+        assert!(conflict("reserve.salt", None, "").place.starts_with("Reserve: "));
+        assert!(
+            conflict("title", Some("\"A\""), "\"B\"")
+                .place
+                .starts_with("The station: ")
+        );
+        // A field of one shape only, one that nobody knows, and yes and no.
+        let cone = conflict("vessels.salt.cone_height", Some("1"), "2");
+        assert!(cone.place.starts_with("Vessel Salt: "), "{cone:?}");
+        assert_eq!(
+            conflict("attic.rope_length", None, "3").place,
+            "Attic rope length"
+        );
+        let lid = conflict("purifier.check_valve", Some("true"), "");
+        assert_eq!((lid.theirs.as_str(), lid.yours.as_str()), ("yes", "nothing"));
+    }
+}
