@@ -1,5 +1,6 @@
 """Try it in a real browser: a tap pressed on the drawing, the word before harm, a whole transfer and mix with its balance,
-two who look and see the same, a fault in and out, a record played again; both themes, desk and phone.
+two who look and see the same, a fault in and out, a record played again, put in again from a file, and refused where it is
+wrong; a card followed step by step, left and gone on from; both themes, desk and phone.
 
     python try_it.py BRINEWRIGHT FOLDER
 
@@ -50,6 +51,119 @@ def text(page, what):
 
 def runs(page, path):
     return page.locator(f'polyline.runs[data-path="{path}"]').count() > 0
+
+
+NEXT = "#steps li.next span:first-child"
+
+
+def step(page):
+    """The step that is next is done by its own button; waits until the next one stands there."""
+    before = text(page, NEXT)
+    page.click("#do-step")
+    until(page, "(before) => document.querySelector('#steps li.next span')?.textContent !== before", arg=before)
+
+
+def followed(page, other):
+    """A card from rest to its end and back: by its buttons and by the drawing, once beside it, on two pages at once."""
+    page.click('[data-again="full"]')
+    until(page, "document.querySelector('#record').textContent.startsWith('0 acts')")
+    page.check('input[name="speed"][value="1"]')
+    page.locator('[data-card="touch-pool-change"]').focus()
+    page.keyboard.press("Enter")
+    until(page, "!document.querySelector('#card').hidden")
+    until(other, "!document.querySelector('#card').hidden")
+    steps = page.locator("#steps li").all_text_contents()
+    holds(len(steps) >= 7 and "Watch until 90 L" in "".join(steps), steps)
+    until(page, "document.querySelector('#told').textContent.startsWith('Step 1 of')")
+    marked = page.locator("[data-press].next")
+    holds(marked.count() == 1, "the next step is marked on the drawing")
+    page.screenshot(path=FOLDER / "card-begun.png", full_page=True)
+    other.screenshot(path=FOLDER / "card-begun-phone.png", full_page=True)
+    # The first step by the drawing, the next by its button.
+    first = text(page, NEXT)
+    press(page, marked.get_attribute("data-press"))
+    until(page, "(first) => document.querySelector('#steps li.next span').textContent !== first", arg=first)
+    holds(page.locator("#word").is_hidden(), "the card's own step isn't asked about")
+    step(page)
+    # Something else: it is told, and put back.
+    done = page.locator("#steps li.done").count()
+    press(page, "valves.jet")
+    until(page, "!document.querySelector('#beside').hidden || !document.querySelector('#word').hidden")
+    if page.locator("#word").is_visible():
+        holds("isn't the card's step" in text(page, "#says"), text(page, "#says"))
+        page.screenshot(path=FOLDER / "card-word.png")
+        page.click("#anyway")
+        until(page, "!document.querySelector('#beside').hidden")
+    holds("jet is open" in text(page, "#beside-says"), text(page, "#beside-says"))
+    until(other, "!document.querySelector('#beside').hidden")
+    holds(text(page, "#beside-says") == text(other, "#beside-says"), "both see it")
+    page.screenshot(path=FOLDER / "card-beside.png", full_page=True)
+    other.screenshot(path=FOLDER / "card-beside-phone.png", full_page=True)
+    page.click("#put-back")
+    until(page, "document.querySelector('#beside').hidden")
+    holds(page.locator("#steps li.done").count() == done, "nothing of the card is undone")
+    # Once more, and gone on from there: the way is ordered anew.
+    press(page, "valves.jet")
+    until(page, "!document.querySelector('#beside').hidden || !document.querySelector('#word').hidden")
+    if page.locator("#word").is_visible():
+        page.click("#anyway")
+        until(page, "!document.querySelector('#beside').hidden")
+    page.click("#go-on")
+    until(page, "document.querySelector('#beside').hidden")
+    holds("Shut jet" in "".join(page.locator("#steps li").all_text_contents()), "it is shut again on the way")
+    while text(page, "#do-step") == "Do it":
+        step(page)
+    holds(runs(page, "lines.pool-hose"), "water runs")
+    page.check('input[name="speed"][value="600"]')
+    until(page, "document.querySelector('#card-says').textContent.includes('Time waits for you')")
+    holds(page.is_checked('input[name="speed"][value="0"]'), "time waits")
+    page.screenshot(path=FOLDER / "card-come.png", full_page=True)
+    while page.locator("#do-step").count() > 0:
+        step(page)
+    until(page, "document.querySelector('#card-says').textContent.startsWith('Done')")
+    until(other, "document.querySelector('#told').textContent.startsWith('Done')")
+    holds(page.locator('[data-kind="valve"][aria-checked="true"]').count() == 0, "everything is shut")
+    for own in (page, other):
+        found = Axe().run(own, options=RULES).response["violations"]
+        holds(not found, [(rule["id"], [node["html"] for node in rule["nodes"]][:3]) for rule in found])
+        holds(own.evaluate("document.documentElement.scrollWidth <= innerWidth"), "nothing runs out to the side")
+    other.screenshot(path=FOLDER / "card-done-phone.png", full_page=True)
+    page.click("#card-leave")
+    until(other, "document.querySelector('#card').hidden")
+
+
+def put_in(page):
+    """A record is kept, put in again and played; whatever is wrong with a file is told, and nothing is done."""
+    acts = json.loads(json.dumps(page.evaluate("async () => (await fetch('/api/live/record')).json()")))["record"]
+    with page.expect_download() as kept:
+        page.click("#keep")
+    file = FOLDER / "record.json"
+    kept.value.save_as(file)
+    whole = json.loads(file.read_text())
+    holds(whole["format"] == 1 and whole["station"].startswith("Larkhaven") and whole["record"] == acts, whole)
+    wrong = FOLDER / "wrong.json"
+
+    def refused(content, says):
+        wrong.write_text(content)
+        page.set_input_files("#put-in", wrong)
+        until(page, "(says) => document.querySelector('#put-in-says').textContent.includes(says)", arg=says)
+        holds(len(acts) == len(page.evaluate("async () => (await fetch('/api/live/record')).json()")["record"]), says)
+
+    refused("no record", "its text can't be read")
+    refused(json.dumps({**whole, "format": 9}), "format 9")
+    refused(file.read_text().replace("pool", "moat"), "no valve called moat")
+    refused(" " * 300_000, "too large")
+    page.screenshot(path=FOLDER / "record-refused.png", full_page=True)
+    refused(json.dumps({**whole, "station": "Attic"}), "made on another station: Attic")
+    page.click("#anywhere")
+    until(page, "document.querySelector('#put-in-says').textContent.includes('being played')")
+    page.set_input_files("#put-in", file)
+    until(page, "document.querySelector('#put-in-says').textContent.includes('record.json is being played')")
+    page.check('input[name="speed"][value="600"]')
+    until(page, f"document.querySelector('#record').textContent.startsWith('{len(acts)} acts')")
+    holds(page.evaluate("async () => (await fetch('/api/live/record')).json()") == whole, "the same to the last act")
+    # The browser's console tells of the refusals that were asked for.
+    page.complaints = [said for said in page.complaints if "422" not in said and "409" not in said]
 
 
 def main():
@@ -104,6 +218,8 @@ def main():
         until(page, f"document.querySelector('#record').textContent.startsWith('{len(record['record'])} acts')")
         holds(at != text(page, "#time"), "it went on from the beginning")
         other.screenshot(path=FOLDER / "try-phone-dark.png", full_page=True)
+        followed(page, other)
+        put_in(page)
         for own in (page, other):
             found = Axe().run(own, options=RULES).response["violations"]
             holds(not found, [(rule["id"], [node["html"] for node in rule["nodes"]][:3]) for rule in found])

@@ -12,12 +12,13 @@ const BENCH_STYLE: &str = include_str!("assets/bench.css");
 const PAGES_STYLE: &str = include_str!("assets/pages.css");
 const TRY_STYLE: &str = include_str!("assets/try.css");
 const FORM_STYLE: &str = include_str!("assets/form.css");
-const SCRIPTS: [(&str, &str); 7] = [
+const SCRIPTS: [(&str, &str); 8] = [
     ("bench.js", include_str!("assets/bench.js")),
     ("drag.js", include_str!("assets/drag.js")),
     ("ask.js", include_str!("assets/ask.js")),
     ("fresh.js", include_str!("assets/fresh.js")),
     ("form.js", include_str!("assets/form.js")),
+    ("card.js", include_str!("assets/card.js")),
     ("conflict.js", include_str!("assets/conflict.js")),
     ("try.js", include_str!("assets/try.js")),
 ];

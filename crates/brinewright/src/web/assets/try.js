@@ -1,14 +1,15 @@
 // Try it: the live station as everybody sees it, and what a hand does to it.
 // @ts-check
 
-import { Refused, ask, send } from "./ask.js";
+import { Refused, ask, send, sendText } from "./ask.js";
+import { follow, show as showCard } from "./card.js";
 
 /**
  * @typedef {{path: string, way: number, sea: boolean, said: string}} Flow
  * @typedef {{path: string, on: boolean, said: string}} Switch
  * @typedef {{path: string, share: number, sea: boolean, said: string}} Level
- * @typedef {{time: string, speed: number, stale: boolean, skips: boolean, acts: number, lines: Flow[],
- *   switches: Switch[], vessels: Level[], draws: Level[], purifier: string, task: string, wet: string[],
+ * @typedef {{time: string, speed: number, stale: boolean, skips: boolean, acts: number, left_out: number,
+ *   card: import("./card.js").Card | null, lines: Flow[], switches: Switch[], vessels: Level[], draws: Level[], purifier: string, task: string, wet: string[],
  *   alarms: string[], harms: string[], faults: string[], balance: string}} Told
  */
 
@@ -33,6 +34,8 @@ let asked = /** @type {object | null} */ (null);
 let paced = /** @type {number | null} */ (null);
 /** How long a chosen pace is waited for, ms; somebody else may have chosen another. */
 const PACED_MS = 1000;
+/** The largest record that is read, bytes; the server takes no more. */
+const LARGEST_RECORD = 256 * 1024;
 
 /** @param {string} path @param {object} body */
 async function tell(path, body) {
@@ -54,8 +57,9 @@ async function act(act, first) {
   const minutes = Math.round(answer.word.within_s / 60);
   const seconds = Math.max(1, Math.round(answer.word.in_s));
   const soon = seconds < 120 ? `${seconds} s` : `${Math.round(seconds / 60)} min`;
+  const beside = answer.beside ? "That isn't the card's step. " : "";
   element("says").textContent =
-    `Left to itself this does harm in ${soon}. After ${minutes} min: ${answer.word.harm}.`;
+    `${beside}Left to itself this does harm in ${soon}. After ${minutes} min: ${answer.word.harm}.`;
   element("word").hidden = false;
   element("leave").focus();
 }
@@ -75,8 +79,13 @@ async function pace(speed) {
 function pressed(path, on) {
   const [section, name] = [path.slice(0, path.indexOf(".")), path.slice(path.indexOf(".") + 1)];
   return section === "valves"
-    ? act({ act: "valve", valve: name, open: on }, on)
-    : act({ act: "pump", pump: name, on }, on);
+    ? act({ act: "valve", valve: name, open: on }, on || following())
+    : act({ act: "pump", pump: name, on }, on || following());
+}
+
+/** Whoever follows a card is asked before anything else that harms, whatever it is. */
+function following() {
+  return last?.card != null;
 }
 
 /** @param {string} id @param {string[]} rows @param {((row: string) => HTMLElement) | null} more */
@@ -131,10 +140,14 @@ function show(now) {
   list("wet", now.wet);
   list("alarms", now.alarms);
   list("faults", now.faults, mend);
-  element("record").textContent = `${now.acts} acts so far${now.skips ? "; time is being skipped" : ""}.`;
+  element("record").textContent = `${now.acts} acts so far${now.skips ? "; time is being skipped" : ""}${
+    now.left_out > 0 ? `; ${now.left_out} couldn't be done here and were left out` : ""
+  }.`;
   element("balance").textContent = now.balance;
   announce(now);
   ink(now);
+  const said = showCard(now.card);
+  if (said) element("told").textContent = said;
   last = now;
 }
 
@@ -294,6 +307,42 @@ function on(id, what, does) {
   document.getElementById(id)?.addEventListener(what, does);
 }
 
+/** The file that was chosen last. */
+let chosen = /** @type {File | null} */ (null);
+
+function choose() {
+  const input = /** @type {HTMLInputElement} */ (element("put-in"));
+  chosen = input.files?.[0] ?? null;
+  // So that the same file, mended, can be chosen again.
+  input.value = "";
+  void putIn(false);
+}
+
+/** A record from a file; the server says what is wrong with it. @param {boolean} anywhere */
+async function putIn(anywhere) {
+  const file = chosen;
+  const says = element("put-in-says");
+  element("anywhere").hidden = true;
+  says.className = "must";
+  if (!file) {
+    says.textContent = "";
+    return;
+  }
+  if (file.size > LARGEST_RECORD) {
+    says.textContent = "That file is too large to be a record: choose another.";
+    return;
+  }
+  try {
+    await sendText(`/api/live/put-in?anywhere=${anywhere}`, await file.text());
+    says.className = "second";
+    says.textContent = `${file.name} is being played from its beginning.`;
+  } catch (error) {
+    const refused = error instanceof Refused;
+    says.textContent = refused ? `${error.message}.` : "The workbench doesn't answer.";
+    element("anywhere").hidden = !(refused && error.status === 409 && error.message.includes("all the same"));
+  }
+}
+
 function listen() {
   for (const own of all("[data-switch]")) {
     own.addEventListener("click", () => pressed(own.dataset.switch ?? "", own.getAttribute("aria-checked") !== "true"));
@@ -330,13 +379,15 @@ function listen() {
     act({ act: "break", fault: form.get("fault") }, false);
   });
   on("keep", "click", async () => {
-    const { beginning, record } = await ask("/api/live/record");
     const link = document.createElement("a");
-    link.href = URL.createObjectURL(new Blob([JSON.stringify({ beginning, record })], { type: "application/json" }));
+    link.href = URL.createObjectURL(new Blob([JSON.stringify(await ask("/api/live/record"))], { type: "application/json" }));
     link.download = "record.json";
     link.click();
     URL.revokeObjectURL(link.href);
   });
+  on("put-in", "change", choose);
+  on("anywhere", "click", () => putIn(true));
+  follow(tell);
   on("play", "click", async () => {
     const { beginning, record } = await ask("/api/live/record");
     tell("/api/live/again", { beginning, record });

@@ -3,7 +3,8 @@
 use std::convert::Infallible;
 use std::sync::Arc;
 
-use axum::extract::rejection::{JsonRejection, QueryRejection};
+use axum::body::Bytes;
+use axum::extract::rejection::{BytesRejection, JsonRejection, QueryRejection};
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::sse::{Event, KeepAlive};
@@ -17,10 +18,9 @@ use tokio::sync::oneshot;
 
 use super::super::answer;
 use super::super::bench::Bench;
+use super::card;
+use super::record::{self, MOST_ACTS, Unsound};
 use super::stage::{FASTEST, Heard, LONGEST_SKIP_S, Open, Stage, Wish};
-
-/// The most acts that are played again.
-const MOST_ACTS: usize = 2_000;
 
 type Here = (State<Arc<Bench>>, Extension<Arc<Stage>>);
 
@@ -115,6 +115,7 @@ pub(super) async fn act(
     struct Done {
         done: bool,
         word: Option<Foretold>,
+        beside: bool,
     }
     let body = match body {
         Ok(Json(body)) => body,
@@ -133,6 +134,7 @@ pub(super) async fn act(
         Ok(Ok(own)) => answer::json(Done {
             done: own.done,
             word: own.word,
+            beside: own.beside,
         }),
         Ok(Err(fault)) => answer::refused(
             StatusCode::UNPROCESSABLE_ENTITY,
@@ -210,14 +212,97 @@ pub(super) async fn again(here: Here, body: Result<Json<Script>, JsonRejection>)
     }
 }
 
-/// What was done since the beginning.
+/// What was done since the beginning, as it is kept in a file.
 pub(super) async fn record((State(bench), Extension(stage)): Here) -> Response {
+    #[derive(Serialize)]
+    struct Kept {
+        station: String,
+        beginning: Beginning,
+        record: Vec<Recorded>,
+    }
     let (reply, answered) = oneshot::channel();
     if stage.open(&bench).wishes.send(Wish::Record(reply)).is_err() {
         return gone();
     }
     match answered.await {
-        Ok((beginning, record)) => answer::json(Script { beginning, record }),
+        Ok((station, beginning, record)) => answer::json(Kept {
+            station,
+            beginning,
+            record,
+        }),
+        Err(_) => gone(),
+    }
+}
+
+#[derive(Debug, Deserialize)]
+pub(super) struct Where {
+    /// Whether a record of another station is played too.
+    #[serde(default)]
+    anywhere: bool,
+}
+
+/// Plays a record that was kept in a file; the body is the file's text. Whatever is wrong with it, nothing is done.
+pub(super) async fn put_in(
+    here: Here,
+    asked: Result<Query<Where>, QueryRejection>,
+    body: Result<Bytes, BytesRejection>,
+) -> Response {
+    let anywhere = asked.is_ok_and(|Query(asked)| asked.anywhere);
+    let body = match body {
+        Ok(body) => body,
+        Err(error) => {
+            let what = "that file is too large to be a record, or didn't come whole";
+            return answer::refused(error.status(), what, "256 kB at most: choose another file");
+        }
+    };
+    let Some((_, station)) = here.0.station() else {
+        let what = "the text is no station just now";
+        return answer::refused(StatusCode::CONFLICT, what, "mend it on the workbench first");
+    };
+    let text = String::from_utf8_lossy(&body).into_owned();
+    let read = tokio::task::spawn_blocking(move || record::read(&text, &station, anywhere)).await;
+    match read {
+        Ok(Ok(own)) => wished(here, Wish::Again(own.beginning, own.record)),
+        Ok(Err(wrong)) => {
+            let status = match wrong {
+                Unsound::Elsewhere { .. } => StatusCode::CONFLICT,
+                _ => StatusCode::UNPROCESSABLE_ENTITY,
+            };
+            answer::refused(status, &wrong.to_string(), &wrong.mend())
+        }
+        Err(_) => answer::refused(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            "something broke while it was read",
+            "report it",
+        ),
+    }
+}
+
+/// Takes a card in hand, does its step, puts back, goes on, or leaves it.
+pub(super) async fn card(
+    (State(bench), Extension(stage)): Here,
+    body: Result<Json<card::Wanted>, JsonRejection>,
+) -> Response {
+    let wanted = match body {
+        Ok(Json(wanted)) => wanted,
+        Err(error) => return unread(&error),
+    };
+    let (reply, answered) = oneshot::channel();
+    if stage
+        .open(&bench)
+        .wishes
+        .send(Wish::Card { wanted, reply })
+        .is_err()
+    {
+        return gone();
+    }
+    match answered.await {
+        Ok(Ok(())) => answer::json(serde_json::json!({ "done": true })),
+        Ok(Err(fault)) => answer::refused(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            &fault.to_string(),
+            "put it back, or leave the card",
+        ),
         Err(_) => gone(),
     }
 }

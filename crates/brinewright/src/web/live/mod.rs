@@ -1,10 +1,13 @@
 //! Try it: one live station for all who look, on a page of its own.
 //!
-//! Owns: its clock (`stage`), what is asked of it (`ask`), what is told ten times a second (`told`), its page (`page`).
+//! Owns: its clock (`stage`), what is asked of it (`ask`), what is told ten times a second (`told`), a card that is
+//! followed (`card`), records that come from files (`record`), its page (`page`).
 //! Must not know: how water goes (`proof::live`).
 
 mod ask;
+mod card;
 mod page;
+mod record;
 mod stage;
 mod told;
 
@@ -27,5 +30,7 @@ pub(super) fn routes() -> Router<Arc<Bench>> {
         .route("/api/live/pace", post(ask::pace))
         .route("/api/live/skip", post(ask::skip))
         .route("/api/live/again", post(ask::again))
+        .route("/api/live/card", post(ask::card))
+        .route("/api/live/put-in", post(ask::put_in))
         .layer(Extension(Arc::new(Stage::default())))
 }

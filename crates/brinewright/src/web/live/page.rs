@@ -55,17 +55,9 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                     button type="button" id="leave" { "Leave it" }
                 }
                 p id="refused" class="must" role="alert" {}
-                section {
-                    h2 { "By hand" }
-                    ul class="rows" id="switches" {
-                        @for own in station.valves.iter().filter(|own| own.fields.kind.value.is_set()) {
-                            (switch("valves", "valve", &own.name))
-                        }
-                        @for own in &station.pumps { (switch("pumps", "pump", &own.name)) }
-                    }
-                }
             }
             aside {
+                (card())
                 h1 id="time" { "0:00:00" }
                 p id="stale" class="should" hidden { "The station file has changed. Begin anew to try it." }
                 fieldset class="pace" {
@@ -88,13 +80,26 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                 }
                 @if !station.lineups.is_empty() {
                     h2 { "Tasks, as their cards say" }
-                    p class="acts" {
+                    ul class="rows tasks" {
                         @for own in &station.lineups {
-                            button type="button" data-task=(own.name) { (plain(&own.name)) }
+                            li {
+                                span { (station::shown(&own.name)) }
+                                button type="button" data-card=(own.name) aria-label={ "Step by step: " (plain(&own.name)) } { "Step by step" }
+                                button type="button" data-task=(own.name) aria-label={ "All at once: " (plain(&own.name)) } { "All at once" }
+                            }
                         }
-                        button type="button" id="end" { "End it" }
                     }
-                    p id="task" class="second" {}
+                    p class="acts" {
+                        button type="button" id="end" { "End it" }
+                        span id="task" class="second" {}
+                    }
+                }
+                h2 { "By hand" }
+                ul class="rows" id="switches" {
+                    @for own in station.valves.iter().filter(|own| own.fields.kind.value.is_set()) {
+                        (switch("valves", "valve", &own.name))
+                    }
+                    @for own in &station.pumps { (switch("pumps", "pump", &own.name)) }
                 }
                 @if station.vessels.iter().any(|own| own.fields.holds.value == Water::Salt) {
                     h2 { "Salt" }
@@ -128,10 +133,34 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                     button type="button" id="keep" { "Keep it" }
                     button type="button" id="play" { "Play it again" }
                 }
+                label class="wide" for="put-in" { "Put in one that was kept" }
+                input type="file" id="put-in" accept=".json,application/json" aria-describedby="put-in-says";
+                p id="put-in-says" role="alert" {}
+                p class="acts" { button type="button" id="anywhere" hidden { "Play it here all the same" } }
                 p id="balance" class="second" {}
             }
         }
         p class="visually-hidden" id="told" aria-live="polite" {}
+    }
+}
+
+/// The card that is followed; scripts fill it.
+fn card() -> Markup {
+    html! {
+        section id="card" aria-labelledby="card-task" hidden {
+            div class="acts head" {
+                h2 id="card-task" {}
+                button type="button" id="card-leave" { "Leave the card" }
+            }
+            div class="word" id="beside" role="alert" hidden {
+                p id="beside-says" {}
+                button type="button" id="put-back" { "Put it back" }
+                button type="button" id="go-on" { "Go on anyway" }
+            }
+            ol id="steps" {}
+            p id="card-says" {}
+            p class="acts" { button type="button" id="card-again" { "Follow it again" } }
+        }
     }
 }
 

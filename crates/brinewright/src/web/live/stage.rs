@@ -11,6 +11,7 @@ use station::Station;
 use tokio::sync::{oneshot, watch};
 
 use super::super::bench::Bench;
+use super::card::{self, Card};
 use super::told::{Told, told};
 
 /// From one picture to the next.
@@ -40,14 +41,21 @@ pub(super) enum Wish {
     Skip(f64),
     /// Begin anew, and play these acts.
     Again(Beginning, Vec<Recorded>),
-    /// What was done since the beginning.
-    Record(oneshot::Sender<(Beginning, Vec<Recorded>)>),
+    /// What was done since the beginning, and the station's title.
+    Record(oneshot::Sender<(String, Beginning, Vec<Recorded>)>),
+    /// Something of a card that is followed.
+    Card {
+        wanted: card::Wanted,
+        reply: oneshot::Sender<Result<(), LiveFault>>,
+    },
 }
 
 /// What came of an act.
 pub(super) struct Answered {
     pub(super) done: bool,
     pub(super) word: Option<Foretold>,
+    /// Whether a card is followed whose step it isn't.
+    pub(super) beside: bool,
 }
 
 /// What everybody hears.
@@ -117,6 +125,8 @@ fn act_out(bench: &Bench, wished: &Receiver<Wish>, tell: &watch::Sender<Option<H
                 speed,
                 skip_to_s: 0.0,
                 waiting: acts.into(),
+                left_out: 0,
+                card: None,
             };
             let left = scene.play(wished);
             speed = scene.speed;
@@ -148,6 +158,10 @@ struct Scene<'s, 'l, 'g> {
     skip_to_s: f64,
     /// Acts of a record that are still to be played.
     waiting: VecDeque<Recorded>,
+    /// Acts of it that couldn't be done.
+    left_out: usize,
+    /// The card that is followed.
+    card: Option<Card>,
 }
 
 impl Scene<'_, '_, '_> {
@@ -190,12 +204,24 @@ impl Scene<'_, '_, '_> {
             if let Some(next) = self.waiting.front() {
                 to_s = to_s.min(next.at_s.max(self.live.t_s()));
             }
+            let looks_s = self
+                .card
+                .as_ref()
+                .and_then(|own| self.live.look_again_s(&own.follow));
+            if let Some(looks_s) = looks_s {
+                to_s = to_s.min(self.live.t_s() + looks_s);
+            }
             self.live.advance_to(to_s)?;
+            if self.look_on() {
+                break;
+            }
             while let Some(due) = self.waiting.front()
                 && due.at_s <= self.live.t_s()
             {
-                // A record of another station's acts: those that can't be done are left out.
-                let _ = self.live.act(&due.act);
+                // What was done by then may be otherwise here: what can't be done is left out, and counted.
+                if self.live.act(&due.act).is_err() {
+                    self.left_out += 1;
+                }
                 self.waiting.pop_front();
             }
         }
@@ -213,29 +239,106 @@ impl Scene<'_, '_, '_> {
                 let answered = self.act(&act, ask_first);
                 let _ = reply.send(answered);
             }
-            Wish::Pace(speed) => self.speed = speed,
+            Wish::Pace(speed) => {
+                self.speed = speed;
+                if let Some(card) = &mut self.card {
+                    card.waits_for = None;
+                }
+            }
             Wish::Skip(seconds) => self.skip_to_s = self.live.t_s() + seconds,
             Wish::Again(beginning, acts) => return Some(Left::Again(beginning, acts)),
             Wish::Record(reply) => {
-                let _ = reply.send((self.beginning, self.live.record().to_vec()));
+                let title = self.station.title.title.value.clone();
+                let _ = reply.send((title, self.beginning, self.live.record().to_vec()));
+            }
+            Wish::Card { wanted, reply } => {
+                let done = self.card(wanted);
+                let _ = reply.send(done);
             }
         }
         None
     }
 
+    /// Does an act. One that harms is told first where that is wanted; the step of a card isn't asked about, for its order
+    /// is proved.
     fn act(&mut self, act: &Act, ask_first: bool) -> Result<Answered, LiveFault> {
-        let word = match ask_first {
+        let is_next = self.card.as_ref().is_some_and(|card| card.is_next(act));
+        let beside = self.card.is_some() && !is_next;
+        let foretold = match !is_next && (ask_first || beside) {
             true => self.live.foretell(act)?,
             false => None,
         };
-        let done = word.is_none();
-        if done {
-            // A hand at the station ends what was played or skipped.
-            self.waiting.clear();
-            self.skip_to_s = 0.0;
-            self.live.act(act)?;
+        if ask_first && foretold.is_some() {
+            return Ok(Answered {
+                done: false,
+                word: foretold,
+                beside,
+            });
         }
-        Ok(Answered { done, word })
+        self.do_it(act)?;
+        if let Some(card) = &mut self.card {
+            card.word = foretold;
+        }
+        self.look_on();
+        Ok(Answered {
+            done: true,
+            word: None,
+            beside,
+        })
+    }
+
+    fn do_it(&mut self, act: &Act) -> Result<(), LiveFault> {
+        // A hand at the station ends what was played or skipped.
+        self.waiting.clear();
+        self.skip_to_s = 0.0;
+        self.live.act(act)
+    }
+
+    fn card(&mut self, wanted: card::Wanted) -> Result<(), LiveFault> {
+        use card::Wanted;
+        if let Wanted::Take { task } = &wanted {
+            self.card = Some(Card::take(self.live, task)?);
+            return Ok(());
+        }
+        if matches!(wanted, Wanted::Leave) {
+            self.card = None;
+        }
+        let Some(card) = &mut self.card else { return Ok(()) };
+        match wanted {
+            Wanted::Step => {
+                let next = card.follow.next_step().and_then(|step| step.act.clone());
+                if let Some(act) = next.filter(|act| card.is_next(act)) {
+                    card.word = None;
+                    self.do_it(&act)?;
+                }
+            }
+            Wanted::PutBack => {
+                for act in self.live.put_back(&card.follow) {
+                    self.do_it(&act)?;
+                }
+            }
+            Wanted::GoOn => self.live.go_on(&mut card.follow)?,
+            Wanted::Enough => card.follow.enough(),
+            Wanted::Take { .. } | Wanted::Leave => {}
+        }
+        self.look_on();
+        Ok(())
+    }
+
+    /// Looks where somebody is on their card. When what they watched for has come, time stands still until they shut it; tells
+    /// whether it has just come so.
+    fn look_on(&mut self) -> bool {
+        let Some(card) = &mut self.card else { return false };
+        let has_ended = self.live.look_on(&mut card.follow);
+        if has_ended {
+            self.speed = 0.0;
+            self.skip_to_s = 0.0;
+            card.waits_for = Some(card.follow.next_at());
+        } else if card.waits_for.is_some_and(|at| card.follow.next_at() > at) {
+            self.speed = 1.0;
+            card.waits_for = None;
+        }
+        has_ended
     }
 
     fn show(&self) -> Result<(), LiveFault> {
@@ -246,6 +349,11 @@ impl Scene<'_, '_, '_> {
         told.stale = stale;
         told.skips = skips;
         told.acts = self.live.record().len();
+        told.left_out = self.left_out;
+        told.card = self
+            .card
+            .as_ref()
+            .map(|card| card::told(self.station, self.live, card));
         self.tell.send_replace(Some(Heard::Told(Arc::new(told))));
         Ok(())
     }

@@ -5,6 +5,8 @@ use serde::Serialize;
 use station::Station;
 use station::quantity::{Kind, format_plain};
 
+use super::card;
+
 /// Salinity from which water is shown as sea water.
 const SEA: f64 = 2.0;
 
@@ -19,6 +21,10 @@ pub(super) struct Told {
     pub(super) skips: bool,
     /// Acts that were done.
     pub(super) acts: usize,
+    /// Acts of a record that couldn't be done.
+    pub(super) left_out: usize,
+    /// The card that is followed.
+    pub(super) card: Option<card::Told>,
     lines: Vec<Flow>,
     switches: Vec<Switch>,
     vessels: Vec<Level>,
@@ -89,6 +95,8 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
         stale: false,
         skips: false,
         acts: 0,
+        left_out: 0,
+        card: None,
         lines: seen
             .lines
             .iter()

@@ -1,0 +1,128 @@
+// A card that is followed: its steps as the server counts them, beside the drawing and on it.
+// @ts-check
+
+/**
+ * @typedef {{said: string, part: "there" | "watch" | "back", path: string}} Step
+ * @typedef {{key: string, task: string, steps: Step[], next: number, says: string, left: string, waits: boolean,
+ *   watches: boolean, beside: {says: string, harm: string} | null}} Card
+ */
+
+const element = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
+
+/** What is shown, so that what stays as it was isn't touched. */
+let shown = "";
+let heard = "";
+let key = "";
+
+/**
+ * Shows a card; tells what somebody who doesn't look should hear.
+ *
+ * @param {Card | null} card
+ */
+export function show(card) {
+  mark(card);
+  element("card").hidden = card === null;
+  if (card === null) {
+    shown = heard = "";
+    return "";
+  }
+  key = card.key;
+  const done = card.next >= card.steps.length;
+  element("card-task").textContent = card.task;
+  element("card-says").textContent = done || card.waits ? card.says : "";
+  element("card-again").hidden = !done;
+  const { beside } = card;
+  if (element("beside").hidden !== (beside === null)) element("beside").hidden = beside === null;
+  const says = beside ? `${beside.says}${beside.harm ? ` Left to itself it does harm: ${beside.harm}.` : ""}` : "";
+  if (element("beside-says").textContent !== says) element("beside-says").textContent = says;
+  list(card);
+  if (beside) return "";
+  if (heard === card.says) return "";
+  heard = card.says;
+  return card.says;
+}
+
+/** @param {Card} card */
+function list(card) {
+  const text = JSON.stringify([card.steps, card.next, card.beside === null]);
+  if (text !== shown) {
+    shown = text;
+    const had = element("steps").contains(document.activeElement);
+    element("steps").replaceChildren(...card.steps.map((step, at) => row(card, step, at)));
+    const button = element("steps").querySelector("button");
+    if (had) (button ?? element("card-leave")).focus();
+  }
+  const left = element("steps").querySelector(".left");
+  if (left) left.textContent = card.left;
+}
+
+/**
+ * @param {Card} card
+ * @param {Step} step
+ * @param {number} at
+ */
+function row(card, step, at) {
+  const item = document.createElement("li");
+  item.dataset.part = step.part;
+  const isDone = at < card.next;
+  item.className = isDone ? "done" : at === card.next ? "next" : "";
+  const said = document.createElement("span");
+  said.textContent = step.said;
+  item.append(said);
+  if (isDone) {
+    const tick = document.createElement("span");
+    tick.className = "visually-hidden";
+    tick.textContent = ", done";
+    item.append(tick);
+  }
+  if (at !== card.next) return item;
+  item.setAttribute("aria-current", "step");
+  if (card.watches) {
+    const left = document.createElement("span");
+    left.className = "left second";
+    item.append(left);
+  }
+  // What isn't the card's is put back first, or gone on from.
+  if (card.beside) return item;
+  const button = document.createElement("button");
+  button.type = "button";
+  button.id = "do-step";
+  button.textContent = card.watches ? "It is enough" : "Do it";
+  button.setAttribute("aria-label", card.watches ? "It is enough" : `Do it: ${step.said}`);
+  button.dataset.do = card.watches ? "enough" : "step";
+  item.append(button);
+  return item;
+}
+
+/** The step that is next, on the drawing and among the switches. @param {Card | null} card */
+function mark(card) {
+  const path = card && !card.beside ? card.steps[card.next]?.path : "";
+  for (const own of document.querySelectorAll("[data-press], [data-switch]")) {
+    const { press, switch: by } = /** @type {HTMLElement} */ (own).dataset;
+    own.classList.toggle("next", path !== undefined && path !== "" && (press ?? by) === path);
+  }
+}
+
+/** @param {(path: string, body: object) => Promise<any>} tell */
+export function follow(tell) {
+  const wish = (/** @type {object} */ body) => tell("/api/live/card", body);
+  const take = async (/** @type {string} */ task) => {
+    if (!(await wish({ do: "take", task }))) return;
+    element("card").hidden = false;
+    element("card-leave").focus({ preventScroll: true });
+    element("card").scrollIntoView({ block: "nearest" });
+  };
+  for (const own of document.querySelectorAll("[data-card]")) {
+    own.addEventListener("click", () => {
+      void take(/** @type {HTMLElement} */ (own).dataset.card ?? "");
+    });
+  }
+  element("steps").addEventListener("click", (click) => {
+    const button = /** @type {HTMLElement} */ (click.target);
+    if (button.dataset.do) void wish({ do: button.dataset.do });
+  });
+  for (const [id, what] of [["put-back", "put-back"], ["go-on", "go-on"], ["card-leave", "leave"]]) {
+    element(id).addEventListener("click", () => void wish({ do: what }));
+  }
+  element("card-again").addEventListener("click", () => void take(key));
+}

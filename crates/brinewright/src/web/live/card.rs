@@ -1,0 +1,199 @@
+//! A card that is followed: what is asked of it, and how it is told.
+
+use proof::live::{Act, Ended, Follow, Foretold, Left, Live, LiveFault, Part, Step};
+use serde::{Deserialize, Serialize};
+use station::Station;
+use station::plumbing::End;
+use station::quantity::{Kind, format_plain};
+
+use super::told::plain;
+
+/// What somebody wants of a card.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
+pub(super) enum Wanted {
+    /// A task's card is taken in hand.
+    Take { task: String },
+    /// The step that is next is done.
+    Step,
+    /// What isn't the card's is put back.
+    PutBack,
+    /// The card goes on from how everything stands.
+    GoOn,
+    /// One has watched for long enough.
+    Enough,
+    /// The card is left.
+    Leave,
+}
+
+/// A card in hand on the stage.
+pub(super) struct Card {
+    pub(super) follow: Follow,
+    /// What the last act beside it would harm.
+    pub(super) word: Option<Foretold>,
+    /// The step that time waits for.
+    pub(super) waits_for: Option<usize>,
+}
+
+impl Card {
+    pub(super) fn take(live: &Live<'_>, task: &str) -> Result<Self, LiveFault> {
+        let mut follow = live.follow(task)?;
+        live.look_on(&mut follow);
+        Ok(Self {
+            follow,
+            word: None,
+            waits_for: None,
+        })
+    }
+
+    /// Whether an act is the step that is next.
+    pub(super) fn is_next(&self, act: &Act) -> bool {
+        let next = self.follow.next_step().and_then(|step| step.act.as_ref());
+        !self.follow.is_beside() && next == Some(act)
+    }
+}
+
+/// A card as pages show it.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct Told {
+    /// The task, as the file calls it and as one says it.
+    key: String,
+    task: String,
+    steps: Vec<StepTold>,
+    /// The step that is next, by its place; as many as there are where all are done.
+    next: usize,
+    /// What to do now, and why.
+    says: String,
+    /// What is still to come while one watches.
+    left: String,
+    /// Whether time waits until it is done.
+    waits: bool,
+    watches: bool,
+    /// What was turned that isn't the card's.
+    beside: Option<Beside>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct StepTold {
+    said: String,
+    part: Part,
+    /// What is to be pressed; empty where nothing is.
+    path: String,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct Beside {
+    says: String,
+    harm: String,
+}
+
+/// The card in the owner's words and units.
+pub(super) fn told(station: &Station, live: &Live<'_>, card: &Card) -> Told {
+    let follow = &card.follow;
+    let steps: Vec<StepTold> = follow
+        .steps()
+        .iter()
+        .map(|step| StepTold {
+            said: said(station, live, follow, step),
+            part: step.part,
+            path: match &step.act {
+                Some(Act::Valve { valve, .. }) => format!("valves.{valve}"),
+                Some(Act::Pump { pump, .. }) => format!("pumps.{pump}"),
+                _ => String::new(),
+            },
+        })
+        .collect();
+    Told {
+        key: station.lineups[follow.task()].name.clone(),
+        task: station::shown(&station.lineups[follow.task()].name),
+        next: follow.next_at(),
+        says: says(card, &steps),
+        left: match live.left(follow) {
+            Some(Left::Volume { left_m3 }) => format!("{} to go", volume(station, left_m3)),
+            Some(Left::Time { left_s }) => format!("{} to go", time(station, left_s.max(0.0))),
+            Some(Left::Open) | None => String::new(),
+        },
+        waits: card.waits_for.is_some(),
+        watches: follow.watches(),
+        beside: follow.is_beside().then(|| Beside {
+            says: beside(live, follow),
+            harm: card
+                .word
+                .as_ref()
+                .map_or_else(String::new, |word| word.harm.clone()),
+        }),
+        steps,
+    }
+}
+
+fn said(station: &Station, live: &Live<'_>, follow: &Follow, step: &Step) -> String {
+    match &step.act {
+        Some(Act::Valve { valve, open: true }) => format!("Open {}", plain(valve)),
+        Some(Act::Valve { valve, .. }) => format!("Shut {}", plain(valve)),
+        Some(Act::Pump { pump, on: true }) => format!("Start {}", plain(pump)),
+        Some(Act::Pump { pump, .. }) => format!("Stop {}", plain(pump)),
+        Some(Act::Bucket { draw }) => format!("Put an empty container under {}", plain(draw)),
+        Some(_) | None => match live.whole(follow) {
+            Left::Volume { left_m3 } => {
+                let volume = volume(station, left_m3);
+                let to = station.plumbing.tasks[follow.task()].to;
+                let full = if matches!(to, End::Tank(_)) {
+                    ", or it is full"
+                } else {
+                    ""
+                };
+                format!(
+                    "Watch until {volume} have come to {}{full}",
+                    plain(station.name_of(to))
+                )
+            }
+            Left::Time { left_s } => format!("Let it go round for {}", time(station, left_s)),
+            Left::Open => "Watch until it is enough".to_owned(),
+        },
+    }
+}
+
+/// What to do now, and why.
+fn says(card: &Card, steps: &[StepTold]) -> String {
+    let follow = &card.follow;
+    let Some(step) = steps.get(follow.next_at()) else {
+        return "Done: everything stands as it does between tasks.".to_owned();
+    };
+    let at = format!("Step {} of {}: {}.", follow.next_at() + 1, steps.len(), step.said);
+    let why = match follow.ended() {
+        Some(Ended::Moved) => "All has come. ",
+        Some(Ended::Full) => "There is no room for more. ",
+        Some(Ended::Time) => "It has gone round for long enough. ",
+        Some(Ended::Still) => "No more comes. ",
+        Some(Ended::Enough) | None => "",
+    };
+    match card.waits_for {
+        Some(_) => format!("{why}Time waits for you. {at}"),
+        None => at,
+    }
+}
+
+fn beside(live: &Live<'_>, follow: &Follow) -> String {
+    let turned: Vec<String> = live
+        .turned(follow)
+        .iter()
+        .map(|own| {
+            let done = match (own.is_pump, own.on) {
+                (false, true) => "open",
+                (false, false) => "shut",
+                (true, true) => "on",
+                (true, false) => "off",
+            };
+            format!("{} is {done}", plain(&own.what))
+        })
+        .collect();
+    format!("That isn't the card's step: {}.", turned.join(", "))
+}
+
+fn volume(station: &Station, m3: f64) -> String {
+    format_plain(Kind::Volume, m3, station.units(), &station.currency())
+}
+
+fn time(station: &Station, seconds: f64) -> String {
+    format_plain(Kind::Time, seconds, station.units(), &station.currency())
+}
