@@ -11,6 +11,7 @@ mod assess;
 mod estimate;
 mod figure;
 mod finding;
+pub mod first;
 pub mod live;
 mod method;
 mod methods;

@@ -1,0 +1,347 @@
+//! The pipes: fresh and salt water share none, so that no wrong valve brings salt into the fresh vessel.
+//!
+//! One pump draws from the fresh vessels and lifts to a pipe over the rims: from there to a tap, and into each salt vessel
+//! through the air. Each salt vessel has a pump of its own, which stirs it and brings its water to a tap.
+
+use super::answers::Thrift;
+use super::plan::{BASE_M, OUTLET_M, PUMP_M, Plan};
+use super::text::Text;
+
+/// Height of a tap's mouth, m: over a bucket that stands on the floor (house rule).
+const TAP_M: f64 = 0.45;
+/// Level at which the stirring jet ends, m: drowned, over the floor (house rule).
+const JET_LEVEL_M: f64 = 0.15;
+/// From a vessel to its pump, m (house rule: side by side).
+const SUCTION_M: f64 = 0.6;
+/// Over a vessel sideways, m (house rule).
+const ACROSS_M: f64 = 0.9;
+/// A hole that lets air in lies so far over the rim, m (house rule).
+const HOLE_OVER_RIM_M: f64 = 0.05;
+
+/// A line by its ends.
+struct Line<'l> {
+    name: &'l str,
+    from: &'l str,
+    to: &'l str,
+    length_m: f64,
+    elbows: u8,
+    unions: u8,
+}
+
+pub(super) fn write(plan: &Plan<'_>, out: &mut Text) {
+    out.chapter("plumbing: how the water moves");
+    out.line("# Fresh and salt water share no pipe: no wrong valve brings salt into fresh water.");
+    pumps(plan, out);
+    joints(plan, out);
+    lines(plan, out);
+    valves(plan, out);
+    tasks(plan, out);
+}
+
+/// Names that go with each salt vessel: the vessel, and what stands behind a name there.
+fn salts(plan: &Plan<'_>) -> Vec<(String, String)> {
+    let tail = |at: usize| match plan.salt.count {
+        1 => String::new(),
+        _ => format!("-{}", at + 1),
+    };
+    let names = plan.salt.names("salt").into_iter().enumerate();
+    names.map(|(at, name)| (name, tail(at))).collect()
+}
+
+/// Flow and head of a small pump, as its box tells.
+fn curve(plan: &Plan<'_>, large: bool) -> &'static str {
+    match (large, plan.write.either("SI", "US")) {
+        (false, "SI") => {
+            r#"[["0 L/min", "4.5 m"], ["15 L/min", "3.9 m"], ["30 L/min", "2.4 m"], ["45 L/min", "0 m"]]"#
+        }
+        (true, "SI") => {
+            r#"[["0 L/min", "7 m"], ["30 L/min", "6.2 m"], ["60 L/min", "4.3 m"], ["90 L/min", "0.8 m"]]"#
+        }
+        (false, _) => {
+            r#"[["0 gal/min", "15 ft"], ["4 gal/min", "12.8 ft"], ["8 gal/min", "7.9 ft"], ["12 gal/min", "0 ft"]]"#
+        }
+        (true, _) => {
+            r#"[["0 gal/min", "23 ft"], ["8 gal/min", "20.3 ft"], ["16 gal/min", "14.1 ft"], ["24 gal/min", "2.6 ft"]]"#
+        }
+    }
+}
+
+/// Whether vessels are large enough for the larger pump.
+fn is_large(plan: &Plan<'_>) -> bool {
+    plan.batch_m3.max(plan.run_m3) > 0.3
+}
+
+fn pumps(plan: &Plan<'_>, out: &mut Text) {
+    let large = is_large(plan);
+    let mut one = |name: &str| {
+        out.section(&format!("pumps.{name}"), "");
+        out.bare("curve", curve(plan, large), "");
+        out.said_with(
+            "height",
+            &plan.write.tape(plan.write.mark_m(PUMP_M)),
+            "under the outlets: always full",
+        );
+        out.said("power", if large { "180 W" } else { "65 W" });
+        if plan.affords(Thrift::Sensible) {
+            out.bare("flow_switch", "true", "stops it where no water flows");
+        }
+    };
+    one("fresh-pump");
+    for (_, tail) in salts(plan) {
+        one(&format!("salt-pump{tail}"));
+    }
+}
+
+fn joints(plan: &Plan<'_>, out: &mut Text) {
+    let write = &plan.write;
+    let top = write.tape(plan.pipes_m());
+    out.section("tees", "");
+    if plan.fresh.count > 1 {
+        out.line(&format!(
+            "fresh-suction = {{ height = \"{}\" }}",
+            write.tape(write.mark_m(PUMP_M))
+        ));
+    }
+    out.line(&format!(
+        "fresh-top = {{ height = \"{top}\", branch = \"fresh-spout\" }}"
+    ));
+    for (_, tail) in salts(plan) {
+        out.line(&format!(
+            "salt-top{tail} = {{ height = \"{top}\", branch = \"salt-spout{tail}\" }}"
+        ));
+    }
+    out.section("draw_points", "over a bucket on the floor");
+    let (height, bucket) = (write.tape(write.mark_m(TAP_M)), write.either("12 L", "5 gal"));
+    let mut tap = |name: &str| {
+        out.line(&format!(
+            "{name} = {{ height = \"{height}\", container = \"{bucket}\" }}"
+        ))
+    };
+    tap("fresh-tap");
+    for (_, tail) in salts(plan) {
+        tap(&format!("salt-tap{tail}"));
+    }
+}
+
+fn lines(plan: &Plan<'_>, out: &mut Text) {
+    let top_m = plan.pipes_m();
+    let rise_m = top_m - PUMP_M + 0.2;
+    let down_m = top_m - TAP_M + 0.2;
+    let suction = |name: &str, from: &str, to: &str, out: &mut Text| {
+        let line = Line {
+            name,
+            from,
+            to,
+            length_m: SUCTION_M,
+            elbows: 1,
+            unions: 1,
+        };
+        pipe(plan, &line, "", out);
+    };
+    let fresh = plan.fresh.names("fresh");
+    match fresh.as_slice() {
+        [one] => suction("fresh-out", one, "fresh-pump", out),
+        many => {
+            for name in many {
+                suction(&format!("{name}-out"), name, "fresh-suction", out);
+            }
+            suction("fresh-suction", "tee fresh-suction", "fresh-pump", out);
+        }
+    }
+    let rise = Line {
+        name: "fresh-rise",
+        from: "fresh-pump",
+        to: "fresh-top",
+        length_m: rise_m,
+        elbows: 2,
+        unions: 1,
+    };
+    pipe(plan, &rise, "", out);
+    let spout = Line {
+        name: "fresh-spout",
+        from: "fresh-top",
+        to: "fresh-tap",
+        length_m: down_m,
+        elbows: 1,
+        unions: 0,
+    };
+    pipe_with_hole(plan, &spout, "", out);
+    for (vessel, tail) in salts(plan) {
+        let name = format!("fill{tail}");
+        let fill = Line {
+            name: &name,
+            from: "fresh-top",
+            to: &vessel,
+            length_m: 2.0 * ACROSS_M,
+            elbows: 2,
+            unions: 0,
+        };
+        pipe_with_hole(plan, &fill, "ends in the air over the rim", out);
+    }
+    for (vessel, tail) in salts(plan) {
+        let (pump, top) = (format!("salt-pump{tail}"), format!("salt-top{tail}"));
+        suction(&format!("salt-out{tail}"), &vessel, &pump, out);
+        let name = format!("salt-rise{tail}");
+        let rise = Line {
+            name: &name,
+            from: &pump,
+            to: &top,
+            length_m: rise_m,
+            elbows: 2,
+            unions: 1,
+        };
+        pipe(plan, &rise, "", out);
+        let (name, tap) = (format!("salt-spout{tail}"), format!("salt-tap{tail}"));
+        let spout = Line {
+            name: &name,
+            from: &top,
+            to: &tap,
+            length_m: down_m,
+            elbows: 1,
+            unions: 0,
+        };
+        pipe_with_hole(plan, &spout, "", out);
+        let name = format!("jet{tail}");
+        let length_m = top_m - BASE_M - JET_LEVEL_M + ACROSS_M;
+        let jet = Line {
+            name: &name,
+            from: &top,
+            to: &vessel,
+            length_m,
+            elbows: 2,
+            unions: 0,
+        };
+        pipe(plan, &jet, "down inside the vessel, ends drowned: it stirs", out);
+        out.said("to_level", &plan.write.tape(plan.write.mark_m(JET_LEVEL_M)));
+        let hole_m = plan.write.mark_m(Plan::rim_m(plan.salt.vessel) + HOLE_OVER_RIM_M);
+        out.said_with(
+            "siphon_break",
+            &plan.write.tape(hole_m),
+            "a hole that lets air in",
+        );
+    }
+}
+
+/// A pipe down from the top, with a hole there: otherwise it runs on as a siphon when its pump stops.
+fn pipe_with_hole(plan: &Plan<'_>, line: &Line<'_>, remark: &str, out: &mut Text) {
+    pipe(plan, line, remark, out);
+    let hole_m = plan.write.mark_m(plan.pipes_m() - 0.03);
+    out.said_with(
+        "siphon_break",
+        &plan.write.tape(hole_m),
+        "a hole that lets air in, pointing down",
+    );
+}
+
+fn pipe(plan: &Plan<'_>, line: &Line<'_>, remark: &str, out: &mut Text) {
+    let large = is_large(plan);
+    let (tube, size) = match (plan.write.either("SI", "US"), large) {
+        ("SI", false) => ("metric pipe 10 bar", "32 mm"),
+        ("SI", true) => ("metric pipe 10 bar", "40 mm"),
+        (_, false) => ("schedule 40 pipe", "1 in"),
+        (_, true) => ("schedule 40 pipe", "1 1/4 in"),
+    };
+    out.section(&format!("lines.{}", line.name), remark);
+    out.said("from", line.from);
+    out.said("to", line.to);
+    out.said("tube", tube);
+    out.said("size", size);
+    out.said("length", &plan.write.tape(plan.write.mark_m(line.length_m)));
+    out.bare("elbows", &line.elbows.to_string(), "");
+    if line.unions > 0 {
+        out.bare("unions", &line.unions.to_string(), "");
+    }
+}
+
+fn valves(plan: &Plan<'_>, out: &mut Text) {
+    out.section("valves", "");
+    let mut ball = |name: &str, line: &str, rest: &str| {
+        out.line(&format!(
+            "{name} = {{ line = \"{line}\", kind = \"ball\"{rest} }}"
+        ));
+    };
+    match plan.fresh.names("fresh").as_slice() {
+        [_] => ball("fresh-outlet", "fresh-out", ""),
+        many => {
+            for name in many {
+                ball(&format!("{name}-outlet"), &format!("{name}-out"), "");
+            }
+        }
+    }
+    ball("fresh-spout", "fresh-spout", ", self_closing = true");
+    for (_, tail) in salts(plan) {
+        ball(&format!("fill{tail}"), &format!("fill{tail}"), "");
+        ball(&format!("salt-outlet{tail}"), &format!("salt-out{tail}"), "");
+        ball(
+            &format!("salt-spout{tail}"),
+            &format!("salt-spout{tail}"),
+            ", self_closing = true",
+        );
+        ball(&format!("jet{tail}"), &format!("jet{tail}"), "");
+    }
+}
+
+fn tasks(plan: &Plan<'_>, out: &mut Text) {
+    let fresh = plan.fresh.names("fresh");
+    let outlet = |name: &str| match fresh.len() {
+        1 => "fresh-outlet".to_owned(),
+        _ => format!("{name}-outlet"),
+    };
+    out.section("lineups", "the tasks: which valves are open");
+    let mut task = |name: &str, from: &str, to: &str, pump: &str, open: &str, rest: &str| {
+        out.line(&format!(
+            "{name} = {{ from = \"{from}\", to = \"{to}\", by = \"pump\", pump = \"{pump}\", open = \"{open}\"{rest} }}"
+        ));
+    };
+    for name in &fresh {
+        let bucket = if fresh.len() == 1 {
+            "fresh-bucket".to_owned()
+        } else {
+            format!("{name}-bucket")
+        };
+        task(
+            &bucket,
+            name,
+            "fresh-tap",
+            "fresh-pump",
+            &format!("{}, fresh-spout", outlet(name)),
+            "",
+        );
+    }
+    for (at, (vessel, tail)) in salts(plan).into_iter().enumerate() {
+        let pump = format!("salt-pump{tail}");
+        task(
+            &format!("salt-bucket{tail}"),
+            &vessel,
+            &format!("salt-tap{tail}"),
+            &pump,
+            &format!("salt-outlet{tail}, salt-spout{tail}"),
+            "",
+        );
+        let source = &fresh[at % fresh.len()];
+        let volume = plan.batch_fresh_m3.map_or_else(String::new, |volume_m3| {
+            let most_m3 = plan.reserve_fresh_m3 / plan.fresh.count as f64 + plan.run_m3;
+            let volume_m3 = plan.write.round_down_m3(volume_m3.min(most_m3));
+            format!(", volume = \"{}\"", plan.write.volume(volume_m3))
+        });
+        task(
+            &format!("fresh-to-salt{tail}"),
+            source,
+            &vessel,
+            "fresh-pump",
+            &format!("{}, fill{tail}", outlet(source)),
+            &volume,
+        );
+        task(
+            &format!("mix{tail}"),
+            &vessel,
+            &vessel,
+            &pump,
+            &format!("salt-outlet{tail}, jet{tail}"),
+            "",
+        );
+    }
+}
+
+/// That the pumps lie under the outlets, which the file says.
+const _: () = assert!(PUMP_M < BASE_M + OUTLET_M);
