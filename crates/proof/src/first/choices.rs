@@ -8,7 +8,7 @@ use crate::prove::Proof;
 use super::answers::{Evaporation, Thrift};
 use super::assumed as a;
 use super::mend::Applied;
-use super::plan::{MEMBRANES, Plan, Stand};
+use super::plan::{FRESH_BASE_M, MEMBRANES, Plan, Stand};
 use super::reserve::Reserves;
 use super::vessels::Chosen;
 
@@ -121,7 +121,7 @@ fn salt_vessel(plan: &Plan<'_>, proof: &Proof) -> Choice {
             plan.write.volume(plan.reserve_salt_m3),
             plan.write.about(stays.max(0.0)),
             plan.write.volume(plan.batch_m3),
-            plan.write.tape(Plan::rim_m(plan.salt.vessel)),
+            plan.write.tape(plan.salt_rim_m()),
         ),
     }
 }
@@ -253,12 +253,16 @@ fn pipes(plan: &Plan<'_>) -> Choice {
     Choice {
         topic: "Pumps and pipes",
         chosen: match plan.salt.count {
-            1 => "One pump for fresh water, one for salt".to_owned(),
-            count => format!("One pump for fresh water, {count} for salt"),
+            1 => "One pump that fills the salt vessel, one that stirs it and brings its water".to_owned(),
+            count => {
+                format!("One pump that fills the salt vessels, {count} that stir them and bring their water")
+            }
         },
         reason: format!(
-            "Fresh and salt water share no pipe, so that no wrong valve brings salt into fresh water. The pumps stand lower \
-             than the outlets and never run dry at the start; the pipes run {} up, over the rims.",
+            "Fresh and salt water share no pipe, so that no wrong valve brings salt into fresh water. Fresh water for a bucket \
+             comes by itself, without a pump: its vessel stands {} up. The pumps stand lower than the outlets, so that water \
+             runs to them; the pipes run {} up, over the rims.",
+            plan.write.tape(plan.write.mark_m(FRESH_BASE_M)),
             plan.write.tape(plan.pipes_m())
         ),
     }
@@ -319,7 +323,7 @@ fn floor(plan: &Plan<'_>, proof: &Proof) -> Option<Choice> {
         .max_by(|a, b| a.mass_full_kg.total_cmp(&b.mass_full_kg))?;
     Some(Choice {
         topic: "Floor",
-        chosen: "Solid ground".to_owned(),
+        chosen: "Solid ground, and a ledge as firm".to_owned(),
         reason: format!(
             "The heaviest vessel weighs {} when full and presses {} on what is under it. Solid ground carries that; of any \
              other floor ask a structural engineer first.",

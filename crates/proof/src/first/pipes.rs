@@ -1,21 +1,25 @@
 //! The pipes: fresh and salt water share none, so that no wrong valve brings salt into the fresh vessel.
 //!
-//! One pump draws from the fresh vessels and lifts to a pipe over the rims: from there to a tap, and into each salt vessel
-//! through the air. Each salt vessel has a pump of its own, which stirs it and brings its water to a tap.
+//! Each fresh vessel has a tap of its own, to which its water runs by itself. One pump draws from all of them and fills the salt
+//! vessels through the air over their rims. Each salt vessel has a pump that stirs it and brings its water to a tap.
 
 use super::answers::Thrift;
-use super::plan::{BASE_M, OUTLET_M, PUMP_M, Plan};
+use super::plan::{FRESH_BASE_M, OUTLET_M, PUMP_M, Plan, SALT_BASE_M, Stand};
 use super::text::Text;
 
 /// Height of a tap's mouth, m: over a bucket that stands on the floor (house rule).
-const TAP_M: f64 = 0.45;
+const TAP_M: f64 = 0.42;
 /// Level at which the stirring jet ends, m: drowned, over the floor (house rule).
 const JET_LEVEL_M: f64 = 0.15;
 /// From a vessel to its pump, m (house rule: side by side).
 const SUCTION_M: f64 = 0.6;
 /// Over a vessel sideways, m (house rule).
 const ACROSS_M: f64 = 0.9;
-/// A hole that lets air in lies so far over the rim, m (house rule).
+/// From a fresh vessel to its tap, m (house rule).
+const SPOUT_M: f64 = 0.4;
+/// A hole that lets air in lies so far under the top of a pipe, m (house rule).
+const HOLE_UNDER_TOP_M: f64 = 0.03;
+/// The same in a jet, over the rim, m (house rule).
 const HOLE_OVER_RIM_M: f64 = 0.05;
 
 /// A line by its ends.
@@ -38,14 +42,22 @@ pub(super) fn write(plan: &Plan<'_>, out: &mut Text) {
     tasks(plan, out);
 }
 
-/// Names that go with each salt vessel: the vessel, and what stands behind a name there.
-fn salts(plan: &Plan<'_>) -> Vec<(String, String)> {
-    let tail = |at: usize| match plan.salt.count {
+/// Each vessel, and what stands behind the names that go with it.
+fn tailed(stand: Stand, word: &str) -> Vec<(String, String)> {
+    let tail = |at: usize| match stand.count {
         1 => String::new(),
         _ => format!("-{}", at + 1),
     };
-    let names = plan.salt.names("salt").into_iter().enumerate();
+    let names = stand.names(word).into_iter().enumerate();
     names.map(|(at, name)| (name, tail(at))).collect()
+}
+
+fn salts(plan: &Plan<'_>) -> Vec<(String, String)> {
+    tailed(plan.salt, "salt")
+}
+
+fn freshes(plan: &Plan<'_>) -> Vec<(String, String)> {
+    tailed(plan.fresh, "fresh")
 }
 
 /// Flow and head of a small pump, as its box tells.
@@ -102,9 +114,9 @@ fn joints(plan: &Plan<'_>, out: &mut Text) {
             write.tape(write.mark_m(PUMP_M))
         ));
     }
-    out.line(&format!(
-        "fresh-top = {{ height = \"{top}\", branch = \"fresh-spout\" }}"
-    ));
+    if plan.salt.count > 1 {
+        out.line(&format!("fresh-top = {{ height = \"{top}\" }}"));
+    }
     for (_, tail) in salts(plan) {
         out.line(&format!(
             "salt-top{tail} = {{ height = \"{top}\", branch = \"salt-spout{tail}\" }}"
@@ -115,117 +127,156 @@ fn joints(plan: &Plan<'_>, out: &mut Text) {
     let mut tap = |name: &str| {
         out.line(&format!(
             "{name} = {{ height = \"{height}\", container = \"{bucket}\" }}"
-        ))
+        ));
     };
-    tap("fresh-tap");
+    for (_, tail) in freshes(plan) {
+        tap(&format!("fresh-tap{tail}"));
+    }
     for (_, tail) in salts(plan) {
         tap(&format!("salt-tap{tail}"));
     }
 }
 
 fn lines(plan: &Plan<'_>, out: &mut Text) {
-    let top_m = plan.pipes_m();
-    let rise_m = top_m - PUMP_M + 0.2;
-    let down_m = top_m - TAP_M + 0.2;
-    let suction = |name: &str, from: &str, to: &str, out: &mut Text| {
-        let line = Line {
-            name,
-            from,
-            to,
-            length_m: SUCTION_M,
-            elbows: 1,
-            unions: 1,
-        };
-        pipe(plan, &line, "", out);
+    fresh_lines(plan, out);
+    for (vessel, tail) in salts(plan) {
+        salt_lines(plan, &vessel, &tail, out);
+    }
+}
+
+/// From a vessel to what draws from it.
+fn suction(plan: &Plan<'_>, name: &str, ends: [&str; 2], out: &mut Text) {
+    let [from, to] = ends;
+    let line = Line {
+        name,
+        from,
+        to,
+        length_m: SUCTION_M,
+        elbows: 1,
+        unions: 1,
     };
-    let fresh = plan.fresh.names("fresh");
-    match fresh.as_slice() {
-        [one] => suction("fresh-out", one, "fresh-pump", out),
+    pipe(plan, &line, "", out);
+}
+
+/// Up from a pump to the pipes over the rims, m.
+fn rise_m(plan: &Plan<'_>) -> f64 {
+    plan.pipes_m() - PUMP_M + 0.2
+}
+
+fn fresh_lines(plan: &Plan<'_>, out: &mut Text) {
+    for (vessel, tail) in freshes(plan) {
+        let (name, tap) = (format!("fresh-spout{tail}"), format!("fresh-tap{tail}"));
+        let spout = Line {
+            name: &name,
+            from: &vessel,
+            to: &tap,
+            length_m: SPOUT_M,
+            elbows: 1,
+            unions: 0,
+        };
+        pipe(plan, &spout, "an outlet of its own: it needs no pump", out);
+        let name = format!("fresh-out{tail}");
+        let to = if plan.fresh.count > 1 {
+            "tee fresh-suction"
+        } else {
+            "fresh-pump"
+        };
+        suction(plan, &name, [&vessel, to], out);
+    }
+    if plan.fresh.count > 1 {
+        suction(plan, "fresh-suction", ["tee fresh-suction", "fresh-pump"], out);
+    }
+    let down = "ends in the air over the rim";
+    match salts(plan).as_slice() {
+        [(vessel, _)] => {
+            let length_m = rise_m(plan) + 2.0 * ACROSS_M;
+            let fill = Line {
+                name: "fill",
+                from: "fresh-pump",
+                to: vessel,
+                length_m,
+                elbows: 4,
+                unions: 1,
+            };
+            pipe(plan, &fill, down, out);
+            out.said_with("crest", &plan.write.tape(plan.pipes_m()), "over every rim");
+            hole(plan, out);
+        }
         many => {
-            for name in many {
-                suction(&format!("{name}-out"), name, "fresh-suction", out);
+            let rise = Line {
+                name: "fresh-rise",
+                from: "fresh-pump",
+                to: "fresh-top",
+                length_m: rise_m(plan),
+                elbows: 2,
+                unions: 1,
+            };
+            pipe(plan, &rise, "", out);
+            for (vessel, tail) in many {
+                let name = format!("fill{tail}");
+                let fill = Line {
+                    name: &name,
+                    from: "fresh-top",
+                    to: vessel,
+                    length_m: 2.0 * ACROSS_M,
+                    elbows: 2,
+                    unions: 0,
+                };
+                pipe(plan, &fill, down, out);
+                hole(plan, out);
             }
-            suction("fresh-suction", "tee fresh-suction", "fresh-pump", out);
         }
     }
+}
+
+fn salt_lines(plan: &Plan<'_>, vessel: &str, tail: &str, out: &mut Text) {
+    let top_m = plan.pipes_m();
+    let (pump, top) = (format!("salt-pump{tail}"), format!("salt-top{tail}"));
+    suction(plan, &format!("salt-out{tail}"), [vessel, &pump], out);
+    let name = format!("salt-rise{tail}");
     let rise = Line {
-        name: "fresh-rise",
-        from: "fresh-pump",
-        to: "fresh-top",
-        length_m: rise_m,
+        name: &name,
+        from: &pump,
+        to: &top,
+        length_m: rise_m(plan),
         elbows: 2,
         unions: 1,
     };
     pipe(plan, &rise, "", out);
+    let (name, tap) = (format!("salt-spout{tail}"), format!("salt-tap{tail}"));
     let spout = Line {
-        name: "fresh-spout",
-        from: "fresh-top",
-        to: "fresh-tap",
-        length_m: down_m,
+        name: &name,
+        from: &top,
+        to: &tap,
+        length_m: top_m - TAP_M + 0.2,
         elbows: 1,
         unions: 0,
     };
-    pipe_with_hole(plan, &spout, "", out);
-    for (vessel, tail) in salts(plan) {
-        let name = format!("fill{tail}");
-        let fill = Line {
-            name: &name,
-            from: "fresh-top",
-            to: &vessel,
-            length_m: 2.0 * ACROSS_M,
-            elbows: 2,
-            unions: 0,
-        };
-        pipe_with_hole(plan, &fill, "ends in the air over the rim", out);
-    }
-    for (vessel, tail) in salts(plan) {
-        let (pump, top) = (format!("salt-pump{tail}"), format!("salt-top{tail}"));
-        suction(&format!("salt-out{tail}"), &vessel, &pump, out);
-        let name = format!("salt-rise{tail}");
-        let rise = Line {
-            name: &name,
-            from: &pump,
-            to: &top,
-            length_m: rise_m,
-            elbows: 2,
-            unions: 1,
-        };
-        pipe(plan, &rise, "", out);
-        let (name, tap) = (format!("salt-spout{tail}"), format!("salt-tap{tail}"));
-        let spout = Line {
-            name: &name,
-            from: &top,
-            to: &tap,
-            length_m: down_m,
-            elbows: 1,
-            unions: 0,
-        };
-        pipe_with_hole(plan, &spout, "", out);
-        let name = format!("jet{tail}");
-        let length_m = top_m - BASE_M - JET_LEVEL_M + ACROSS_M;
-        let jet = Line {
-            name: &name,
-            from: &top,
-            to: &vessel,
-            length_m,
-            elbows: 2,
-            unions: 0,
-        };
-        pipe(plan, &jet, "down inside the vessel, ends drowned: it stirs", out);
-        out.said("to_level", &plan.write.tape(plan.write.mark_m(JET_LEVEL_M)));
-        let hole_m = plan.write.mark_m(Plan::rim_m(plan.salt.vessel) + HOLE_OVER_RIM_M);
-        out.said_with(
-            "siphon_break",
-            &plan.write.tape(hole_m),
-            "a hole that lets air in",
-        );
-    }
+    pipe(plan, &spout, "", out);
+    hole(plan, out);
+    let name = format!("jet{tail}");
+    let length_m = top_m - SALT_BASE_M - JET_LEVEL_M + ACROSS_M;
+    let jet = Line {
+        name: &name,
+        from: &top,
+        to: vessel,
+        length_m,
+        elbows: 2,
+        unions: 0,
+    };
+    pipe(plan, &jet, "down inside the vessel, ends drowned: it stirs", out);
+    out.said("to_level", &plan.write.tape(plan.write.mark_m(JET_LEVEL_M)));
+    let hole_m = plan.write.mark_m(plan.salt_rim_m() + HOLE_OVER_RIM_M);
+    out.said_with(
+        "siphon_break",
+        &plan.write.tape(hole_m),
+        "a hole that lets air in",
+    );
 }
 
-/// A pipe down from the top, with a hole there: otherwise it runs on as a siphon when its pump stops.
-fn pipe_with_hole(plan: &Plan<'_>, line: &Line<'_>, remark: &str, out: &mut Text) {
-    pipe(plan, line, remark, out);
-    let hole_m = plan.write.mark_m(plan.pipes_m() - 0.03);
+/// A hole near the top of a pipe: otherwise it runs on as a siphon when its pump stops.
+fn hole(plan: &Plan<'_>, out: &mut Text) {
+    let hole_m = plan.write.mark_m(plan.pipes_m() - HOLE_UNDER_TOP_M);
     out.said_with(
         "siphon_break",
         &plan.write.tape(hole_m),
@@ -260,15 +311,14 @@ fn valves(plan: &Plan<'_>, out: &mut Text) {
             "{name} = {{ line = \"{line}\", kind = \"ball\"{rest} }}"
         ));
     };
-    match plan.fresh.names("fresh").as_slice() {
-        [_] => ball("fresh-outlet", "fresh-out", ""),
-        many => {
-            for name in many {
-                ball(&format!("{name}-outlet"), &format!("{name}-out"), "");
-            }
-        }
+    for (_, tail) in freshes(plan) {
+        ball(
+            &format!("fresh-spout{tail}"),
+            &format!("fresh-spout{tail}"),
+            ", self_closing = true",
+        );
+        ball(&format!("fresh-outlet{tail}"), &format!("fresh-out{tail}"), "");
     }
-    ball("fresh-spout", "fresh-spout", ", self_closing = true");
     for (_, tail) in salts(plan) {
         ball(&format!("fill{tail}"), &format!("fill{tail}"), "");
         ball(&format!("salt-outlet{tail}"), &format!("salt-out{tail}"), "");
@@ -282,66 +332,45 @@ fn valves(plan: &Plan<'_>, out: &mut Text) {
 }
 
 fn tasks(plan: &Plan<'_>, out: &mut Text) {
-    let fresh = plan.fresh.names("fresh");
-    let outlet = |name: &str| match fresh.len() {
-        1 => "fresh-outlet".to_owned(),
-        _ => format!("{name}-outlet"),
-    };
     out.section("lineups", "the tasks: which valves are open");
-    let mut task = |name: &str, from: &str, to: &str, pump: &str, open: &str, rest: &str| {
+    let fresh = freshes(plan);
+    for (vessel, tail) in &fresh {
+        out.line(&format!(
+            "fresh-bucket{tail} = {{ from = \"{vessel}\", to = \"fresh-tap{tail}\", by = \"gravity\", open = \"fresh-spout{tail}\" }}"
+        ));
+    }
+    let mut pumped = |name: &str, [from, to, pump]: [&str; 3], open: &str, rest: &str| {
         out.line(&format!(
             "{name} = {{ from = \"{from}\", to = \"{to}\", by = \"pump\", pump = \"{pump}\", open = \"{open}\"{rest} }}"
         ));
     };
-    for name in &fresh {
-        let bucket = if fresh.len() == 1 {
-            "fresh-bucket".to_owned()
-        } else {
-            format!("{name}-bucket")
-        };
-        task(
-            &bucket,
-            name,
-            "fresh-tap",
-            "fresh-pump",
-            &format!("{}, fresh-spout", outlet(name)),
-            "",
-        );
-    }
-    for (at, (vessel, tail)) in salts(plan).into_iter().enumerate() {
+    let volume = plan.batch_fresh_m3.map_or_else(String::new, |volume_m3| {
+        let most_m3 = plan.reserve_fresh_m3 / plan.fresh.count as f64 + plan.run_m3;
+        let volume_m3 = plan.write.round_down_m3(volume_m3.min(most_m3));
+        format!(", volume = \"{}\"", plan.write.volume(volume_m3))
+    });
+    for ((vessel, tail), (source, source_tail)) in salts(plan).iter().zip(fresh.iter().cycle()) {
         let pump = format!("salt-pump{tail}");
-        task(
+        pumped(
             &format!("salt-bucket{tail}"),
-            &vessel,
-            &format!("salt-tap{tail}"),
-            &pump,
+            [vessel, &format!("salt-tap{tail}"), &pump],
             &format!("salt-outlet{tail}, salt-spout{tail}"),
             "",
         );
-        let source = &fresh[at % fresh.len()];
-        let volume = plan.batch_fresh_m3.map_or_else(String::new, |volume_m3| {
-            let most_m3 = plan.reserve_fresh_m3 / plan.fresh.count as f64 + plan.run_m3;
-            let volume_m3 = plan.write.round_down_m3(volume_m3.min(most_m3));
-            format!(", volume = \"{}\"", plan.write.volume(volume_m3))
-        });
-        task(
+        pumped(
             &format!("fresh-to-salt{tail}"),
-            source,
-            &vessel,
-            "fresh-pump",
-            &format!("{}, fill{tail}", outlet(source)),
+            [source, vessel, "fresh-pump"],
+            &format!("fresh-outlet{source_tail}, fill{tail}"),
             &volume,
         );
-        task(
+        pumped(
             &format!("mix{tail}"),
-            &vessel,
-            &vessel,
-            &pump,
+            [vessel, vessel, &pump],
             &format!("salt-outlet{tail}, jet{tail}"),
             "",
         );
     }
 }
 
-/// That the pumps lie under the outlets, which the file says.
-const _: () = assert!(PUMP_M < BASE_M + OUTLET_M);
+/// That the pumps lie under the outlets, and the taps of the fresh vessels too, as the file says.
+const _: () = assert!(PUMP_M < SALT_BASE_M + OUTLET_M && TAP_M < FRESH_BASE_M + OUTLET_M);

@@ -6,9 +6,11 @@ use station::catalogue::CatalogueVessel;
 use super::answers::{Answers, Thrift};
 use super::write::Write;
 
-/// Height of the inner floor of every vessel above the room's floor, m: a low base that a pump fits beside, and no higher
+/// Height of the inner floor of the salt vessels above the room's floor, m: a low base that a pump fits beside, and no higher
 /// than salt is poured from (house rule).
-pub(super) const BASE_M: f64 = 0.15;
+pub(super) const SALT_BASE_M: f64 = 0.15;
+/// The same of the fresh vessels, m: a firm ledge, under whose tap a bucket stands (house rule).
+pub(super) const FRESH_BASE_M: f64 = 0.5;
 /// Height of the pumps' inlets, m: under every outlet, so that water runs to them (house rule).
 pub(super) const PUMP_M: f64 = 0.08;
 /// Level of the outlets, m (common practice, no source: a bulkhead low in the wall).
@@ -148,14 +150,19 @@ impl Plan<'_> {
         self.answers.tap.chloramine != Some(false)
     }
 
-    /// Height of the rim of a vessel above the room's floor, m.
-    pub(super) fn rim_m(vessel: &CatalogueVessel) -> f64 {
-        BASE_M + vessel.height_m()
+    /// Height of the rim of the fresh vessels above the room's floor, m.
+    pub(super) fn fresh_rim_m(&self) -> f64 {
+        FRESH_BASE_M + self.fresh.vessel.height_m()
+    }
+
+    /// Height of the rim of the salt vessels, m.
+    pub(super) fn salt_rim_m(&self) -> f64 {
+        SALT_BASE_M + self.salt.vessel.height_m()
     }
 
     /// Height at which the pipes run over the rims, m.
     pub(super) fn pipes_m(&self) -> f64 {
-        let rim_m = Self::rim_m(self.fresh.vessel).max(Self::rim_m(self.salt.vessel));
-        self.write.mark_m(rim_m + OVER_RIM_M)
+        self.write
+            .mark_m(self.fresh_rim_m().max(self.salt_rim_m()) + OVER_RIM_M)
     }
 }

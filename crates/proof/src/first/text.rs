@@ -7,7 +7,7 @@ use station::quantity::Kind;
 use super::answers::{Evaporation, Minerals, TankAnswer, Thrift};
 use super::assumed as a;
 use super::pipes;
-use super::plan::{BASE_M, HEATER_M, OUTLET_M, Plan, SALT_CUTOUT_M};
+use super::plan::{FRESH_BASE_M, HEATER_M, OUTLET_M, Plan, SALT_BASE_M, SALT_CUTOUT_M};
 use super::reserve::open_surface_m2;
 
 /// The whole text.
@@ -167,7 +167,11 @@ fn vessels(plan: &Plan<'_>, out: &mut Text) {
         for (key, value) in plan.fresh.vessel.values(write.units) {
             out.bare(key, &value, "");
         }
-        out.said_with("floor_height", &write.tape(write.mark_m(BASE_M)), "on a low base");
+        out.said_with(
+            "floor_height",
+            &write.tape(write.mark_m(FRESH_BASE_M)),
+            "on a firm ledge, over a bucket",
+        );
         out.said("fill", "automatic");
         out.said("outlet_level", &write.tape(OUTLET_M));
         if let Some([cutout, start, stop, backup]) = plan.marks {
@@ -188,7 +192,11 @@ fn vessels(plan: &Plan<'_>, out: &mut Text) {
         for (key, value) in plan.salt.vessel.values(write.units) {
             out.bare(key, &value, "");
         }
-        out.said_with("floor_height", &write.tape(write.mark_m(BASE_M)), "on a low base");
+        out.said_with(
+            "floor_height",
+            &write.tape(write.mark_m(SALT_BASE_M)),
+            "on a low base",
+        );
         out.said("outlet_level", &write.tape(OUTLET_M));
         out.said_with(
             "low_cutout_level",

@@ -5,7 +5,7 @@ use station::sections::Wall;
 
 use super::answers::Space;
 use super::fault::{FirstFault, Question};
-use super::plan::{BASE_M, FREEBOARD_M, OUTLET_M, SALT_CUTOUT_M, Stand};
+use super::plan::{FREEBOARD_M, FRESH_BASE_M, OUTLET_M, SALT_CUTOUT_M, Stand};
 use super::write::Write;
 
 /// The most vessels of one kind that are planned (house rule: beyond it the pipes want a plan of their own).
@@ -115,7 +115,7 @@ fn candidates(space: &Space) -> Result<Vec<&'static CatalogueVessel>, FirstFault
     }
     let under: Vec<_> = through
         .into_iter()
-        .filter(|own| BASE_M + own.height_m() + OVER_RIM_M <= space.ceiling_m)
+        .filter(|own| FRESH_BASE_M + own.height_m() + OVER_RIM_M <= space.ceiling_m)
         .collect();
     if under.is_empty() {
         let what = "Under that ceiling no hand gets over the rim of any vessel";
