@@ -24,14 +24,16 @@ def holds(true, what):
 
 
 class Bench:
-    """A copy of an example on the workbench; it must stop cleanly, streams open or not."""
+    """A copy of an example on the workbench, or the demo where none is named, started in a folder of its own; it must stop
+    cleanly, streams open or not."""
 
-    def __init__(self, program, name):
+    def __init__(self, program, name=None):
         self.folder = tempfile.TemporaryDirectory()
         self.file = Path(self.folder.name) / "station.toml"
-        shutil.copy(STATIONS / f"{name}.toml", self.file)
-        command = [program, "open", self.file, "--port", "0", "--no-browser"]
-        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+        if name:
+            shutil.copy(STATIONS / f"{name}.toml", self.file)
+        command = [program, "open", *([self.file] if name else []), "--port", "0", "--no-browser"]
+        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, cwd=self.folder.name)
         self.address = self.process.stdout.readline().strip()
         holds(re.fullmatch(r"http://127\.0\.0\.1:\d+/", self.address), f"an address: {self.address}")
 

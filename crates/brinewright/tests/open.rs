@@ -1,138 +1,14 @@
 //! `open`: the server of the workbench, attacked and asked as a browser asks it. What a person sees is in
 //! `validation/bench/check.py`.
 
+mod served;
+
 use std::fs;
-use std::io::{BufRead, BufReader, Read, Write};
+use std::io::{BufRead, BufReader, Write};
 use std::net::TcpStream;
-use std::path::PathBuf;
-use std::process::{Child, Command, Stdio};
-use std::time::Duration;
+use std::process::Command;
 
-const TEXT: &str = include_str!("../../../stations/juniper-street-school.toml");
-
-/// A server with a file of its own; it ends with the test.
-struct Bench {
-    child: Child,
-    port: u16,
-    folder: tempfile::TempDir,
-}
-
-impl Drop for Bench {
-    fn drop(&mut self) {
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
-}
-
-/// The head and the body of an answer.
-#[derive(Debug)]
-struct Answer {
-    status: u16,
-    head: String,
-    body: String,
-}
-
-impl Bench {
-    fn open() -> Self {
-        Self::with(&[])
-    }
-
-    fn with(more: &[&str]) -> Self {
-        let folder = tempfile::tempdir().expect("a folder");
-        let file = folder.path().join("station.toml");
-        fs::write(&file, TEXT).expect("written");
-        let mut child = Command::new(env!("CARGO_BIN_EXE_brinewright"))
-            .arg("open")
-            .arg(&file)
-            .args(["--port", "0", "--no-browser"])
-            .args(more)
-            .stdout(Stdio::piped())
-            .spawn()
-            .expect("started");
-        let mut line = String::new();
-        let out = child.stdout.take().expect("its output");
-        BufReader::new(out).read_line(&mut line).expect("a line");
-        let port = line
-            .trim()
-            .trim_end_matches('/')
-            .rsplit(':')
-            .next()
-            .expect("a port");
-        Self {
-            port: port.parse().unwrap_or_else(|_| panic!("{line}")),
-            child,
-            folder,
-        }
-    }
-
-    fn file(&self) -> PathBuf {
-        self.folder.path().join("station.toml")
-    }
-
-    fn text(&self) -> String {
-        fs::read_to_string(self.file()).expect("read")
-    }
-
-    fn stream(&self) -> TcpStream {
-        let stream = TcpStream::connect(("127.0.0.1", self.port)).expect("connected");
-        stream
-            .set_read_timeout(Some(Duration::from_secs(60)))
-            .expect("set");
-        stream
-    }
-
-    fn host(&self) -> String {
-        format!("127.0.0.1:{}", self.port)
-    }
-
-    /// Asks with heads of its own, a body, and reads until the server ends it.
-    fn ask(&self, method: &str, path: &str, heads: &[(&str, &str)], body: &str) -> Answer {
-        let mut stream = self.stream();
-        let mut text = format!("{method} {path} HTTP/1.1\r\nconnection: close\r\n");
-        for (name, value) in heads {
-            text += &format!("{name}: {value}\r\n");
-        }
-        if !body.is_empty() {
-            text += &format!("content-length: {}\r\n", body.len());
-        }
-        // The server may refuse before it has read all of it.
-        let _ = stream.write_all(format!("{text}\r\n{body}").as_bytes());
-        read(stream)
-    }
-
-    fn get(&self, path: &str) -> Answer {
-        self.ask("GET", path, &[("host", &self.host())], "")
-    }
-
-    /// As the workbench's own pages do.
-    fn post(&self, path: &str, body: &str) -> Answer {
-        let (host, origin) = (self.host(), format!("http://{}", self.host()));
-        let heads = [
-            ("host", host.as_str()),
-            ("origin", origin.as_str()),
-            ("sec-fetch-site", "same-origin"),
-            ("content-type", "application/json"),
-        ];
-        self.ask("POST", path, &heads, body)
-    }
-}
-
-fn read(mut stream: TcpStream) -> Answer {
-    let mut bytes = Vec::new();
-    let _ = stream.read_to_end(&mut bytes);
-    let text = String::from_utf8_lossy(&bytes);
-    let (head, body) = text.split_once("\r\n\r\n").unwrap_or((&text, ""));
-    let status = head
-        .split(' ')
-        .nth(1)
-        .and_then(|own| own.parse().ok())
-        .unwrap_or(0);
-    Answer {
-        status,
-        head: head.to_lowercase(),
-        body: body.to_owned(),
-    }
-}
+use served::{Bench, TEXT, read};
 
 const CHANGE: &str = r#"{"revision":1,"width_mm":190,"edits":[{"path":"reserve.salt","text":"32 gal"}]}"#;
 

@@ -5,6 +5,7 @@
 
 pub(crate) mod absence;
 pub(crate) mod batch;
+pub(crate) mod begin;
 pub(crate) mod blend;
 pub(crate) mod check_solution;
 pub(crate) mod compare;

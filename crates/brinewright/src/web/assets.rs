@@ -12,7 +12,8 @@ const BENCH_STYLE: &str = include_str!("assets/bench.css");
 const PAGES_STYLE: &str = include_str!("assets/pages.css");
 const TRY_STYLE: &str = include_str!("assets/try.css");
 const FORM_STYLE: &str = include_str!("assets/form.css");
-const SCRIPTS: [(&str, &str); 8] = [
+const BEGIN_STYLE: &str = include_str!("assets/begin.css");
+const SCRIPTS: [(&str, &str); 9] = [
     ("bench.js", include_str!("assets/bench.js")),
     ("drag.js", include_str!("assets/drag.js")),
     ("ask.js", include_str!("assets/ask.js")),
@@ -20,13 +21,14 @@ const SCRIPTS: [(&str, &str); 8] = [
     ("form.js", include_str!("assets/form.js")),
     ("card.js", include_str!("assets/card.js")),
     ("conflict.js", include_str!("assets/conflict.js")),
+    ("begin.js", include_str!("assets/begin.js")),
     ("try.js", include_str!("assets/try.js")),
 ];
 const SIGN: &str = include_str!("assets/sign.svg");
 
 static STYLE: LazyLock<String> = LazyLock::new(|| {
     format!(
-        "{}{BENCH_STYLE}{PAGES_STYLE}{TRY_STYLE}{FORM_STYLE}",
+        "{}{BENCH_STYLE}{PAGES_STYLE}{TRY_STYLE}{FORM_STYLE}{BEGIN_STYLE}",
         sheets::style()
     )
 });

@@ -19,6 +19,8 @@ pub(super) enum Place {
     Away,
     Year,
     Compare,
+    /// A first station from a few questions; no analysis, and not among the names.
+    Begin,
 }
 
 impl Place {
@@ -51,6 +53,7 @@ impl Place {
             Self::Away => "While away",
             Self::Year => "A year of it",
             Self::Compare => "Compare",
+            Self::Begin => "Begin",
         }
     }
 
@@ -68,6 +71,7 @@ impl Place {
             Self::Away => "/away",
             Self::Year => "/year",
             Self::Compare => "/compare",
+            Self::Begin => "/begin",
         }
     }
 }
@@ -116,8 +120,8 @@ pub(super) fn framed(bench: &Bench, page: &Framed<'_>) -> Html<String> {
                 }
                 @if !kept {
                     p class="note" {
-                        "This is the demo. It is invented, and nothing that you do here is kept. Yours: "
-                        code { "brinewright new station.toml" } ", then " code { "brinewright" } "."
+                        "This is the demo. It is invented, and nothing that you do here is kept. "
+                        @if page.place != Place::Begin { a href=(Place::Begin.path()) { "Begin your own station" } }
                     }
                 }
                 (page.main)

@@ -9,6 +9,7 @@
 mod answer;
 mod api;
 mod assets;
+mod begin;
 mod bench;
 mod conflict;
 mod events;
@@ -76,6 +77,7 @@ fn routes(bench: &Arc<Bench>) -> Router {
         .route("/api/work/stop", post(long::stop))
         .route("/api/events", get(events::events))
         .merge(live::routes())
+        .merge(begin::routes())
         .fallback(answer::not_there)
         .layer(axum::extract::DefaultBodyLimit::max(guard::LARGEST_BODY))
         .layer(from_fn_with_state(bench.clone(), guard::guard))

@@ -6,7 +6,7 @@
 mod disk;
 mod history;
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use station::edit::{self, Edit};
@@ -94,6 +94,31 @@ impl Desk {
             opened: text.clone(),
             text,
         })
+    }
+
+    /// The folder that it lies in; for the demo the one that the program was started in.
+    pub(crate) fn folder(&self) -> PathBuf {
+        let own = self.disk.as_ref().and_then(|_| Path::new(&self.name).parent());
+        match own {
+            Some(folder) if !folder.as_os_str().is_empty() => folder.to_path_buf(),
+            _ => PathBuf::from("."),
+        }
+    }
+
+    /// Puts this file away, which is saved already, and takes another in its place. Revisions go on counting, so that nobody
+    /// takes the one for the other.
+    ///
+    /// # Errors
+    /// [`Failure`] where the other can't be read; this one stays then.
+    pub(crate) fn exchange(&mut self, file: &Path) -> Result<u64, Failure> {
+        let other = Self::open(Some(file))?;
+        let revision = self.revision + 1;
+        *self = Self {
+            revision,
+            history: History::new(revision, &other.text),
+            ..other
+        };
+        Ok(revision)
     }
 
     /// What the file is called.

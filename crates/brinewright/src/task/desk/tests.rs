@@ -177,6 +177,36 @@ fn the_demo_is_kept_by_nobody() {
     assert!(desk.text().contains("fresh = \"100 L\""));
 }
 
+#[test]
+fn another_file_takes_its_place_and_no_change_of_the_old_one_reaches_it() {
+    let mut table = laid();
+    table.desk.change(1, &[salt("32 gal")]).expect("changed");
+    let old = table.file();
+    let other = table.folder.path().join("other.toml");
+    fs::write(&other, TEXT).expect("written");
+    assert_eq!(table.desk.folder(), table.folder.path());
+    let now = table.desk.exchange(&other).expect("exchanged");
+    assert_eq!((now, table.desk.file_name().as_str()), (3, "other.toml"));
+    assert_eq!(table.desk.undoable(), [false, false]);
+    // A page that still looks at the old file changes nothing of the new one.
+    let late = table.desk.change(2, &[salt("34 gal")]);
+    assert!(matches!(late, Err(DeskFault::Conflict(_))), "{late:?}");
+    table.desk.change(now, &[salt("36 gal")]).expect("changed");
+    assert_eq!(table.file(), old, "the old file is as it was");
+    assert!(
+        fs::read_to_string(&other)
+            .expect("read")
+            .contains("salt = \"36 gal\"")
+    );
+    assert!(
+        table
+            .desk
+            .exchange(&table.folder.path().join("none.toml"))
+            .is_err()
+    );
+    assert_eq!(table.desk.file_name(), "other.toml");
+}
+
 #[cfg(unix)]
 #[test]
 fn a_link_stays_a_link_and_rights_stay_as_they_are() {

@@ -123,7 +123,7 @@ fn sheet(bench: &Bench, place: Place, revision: u64, station: &Station) -> Optio
     };
     let of = |make: fn(&Station, &Proof) -> Sheet| Some(make(station, known()?.as_ref()));
     match place {
-        Place::Workbench | Place::TryIt | Place::Edit => None,
+        Place::Workbench | Place::TryIt | Place::Edit | Place::Begin => None,
         Place::Needs => of(water::needs),
         Place::Supply => of(water::supply),
         Place::Levels => of(water::levels),

@@ -1,0 +1,52 @@
+//! The plan as the page shows it: the drawing, the verdict, the figures that matter, each choice with its reason.
+
+use maud::{Markup, PreEscaped, html};
+use proof::first::First;
+use proof::{Finding, Severity};
+use sheets::bench::leading_figures;
+use sheets::fragment::found;
+
+/// Paper of the drawing, mm: what a phone shows and what a wide screen does.
+const WIDTHS_MM: (f64, f64) = (80.0, 320.0);
+
+/// The plan in three parts.
+pub(super) struct Told {
+    /// The drawing and the figures that lead.
+    pub(super) pictured: Markup,
+    /// Each choice with its reason.
+    pub(super) chosen: Markup,
+    /// What is left to fix, and what was assumed.
+    pub(super) left: Markup,
+}
+
+pub(super) fn plan(first: &First, width_mm: f64) -> Told {
+    let width_mm = if width_mm.is_finite() {
+        width_mm.clamp(WIDTHS_MM.0, WIDTHS_MM.1)
+    } else {
+        WIDTHS_MM.0
+    };
+    let drawing = sheets::elevation(&first.station, &first.proof, width_mm);
+    let worth_fixing: Vec<Finding> = first.proof.of_severity(Severity::Should).cloned().collect();
+    Told {
+        pictured: html! {
+            @if let Some(drawing) = drawing { div class="drawing" { (PreEscaped(sheets::svg(&drawing, false))) } }
+            dl class="leading" { (PreEscaped(leading_figures(&first.station, &first.proof))) }
+        },
+        chosen: html! {
+            h2 { "What was chosen, and why" }
+            dl class="choices" {
+                @for choice in &first.choices {
+                    div {
+                        dt { (choice.topic) }
+                        dd { strong { (choice.chosen) } p { (choice.reason) } }
+                    }
+                }
+            }
+        },
+        left: html! {
+            (found(&worth_fixing))
+            h2 { "What was assumed" }
+            ul class="assumed" { @for own in &first.assumed { li { (own) } } }
+        },
+    }
+}
