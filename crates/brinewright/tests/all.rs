@@ -1,6 +1,8 @@
 //! Every test of this room in one program, so that it is built and linked once.
 
 mod absence;
+mod api;
+mod begin;
 mod blend;
 mod check_solution;
 mod common;
@@ -11,6 +13,7 @@ mod generated;
 mod layers;
 mod lead_time;
 mod lineups;
+mod long_work;
 mod mistakes;
 mod mixing;
 mod new;
@@ -23,6 +26,7 @@ mod service;
 mod supply;
 mod supply_tables;
 mod trim_file;
+mod try_it;
 mod water;
 mod year;
 mod year_stopped;

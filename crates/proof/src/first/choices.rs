@@ -44,6 +44,7 @@ pub(super) fn choices(
         guards(plan),
     ];
     out.extend(booster(plan));
+    out.extend(going_away(plan));
     out.extend(floor(plan, proof));
     out.extend(applied.iter().map(|cure| Choice {
         topic: "Found by the proof",
@@ -184,7 +185,7 @@ fn purifier(plan: &Plan<'_>, proof: &Proof) -> Choice {
         format!("{litres} a day")
     };
     let smaller = if plan.membranes == MEMBRANES[0] {
-        "It is the smallest that is sold."
+        "It is the smallest of those that are usual."
     } else {
         "The next smaller one would make too little."
     };
@@ -277,8 +278,8 @@ fn guards(plan: &Plan<'_>) -> Choice {
         ),
         Thrift::Sensible => (
             "Level switches, an electric feed valve closed without power, a second float, a leak detector",
-            "Each stops the water by another way, so that no single fault floods the floor. Switches stop the pumps where \
-             nothing flows or a vessel is full.",
+            "Each stops the water by another way, should one of them fail. Switches stop the pumps where nothing flows or a \
+             vessel is full.",
         ),
         Thrift::WellKept => (
             "Level switches, an electric feed valve, a second float, a leak detector, a sill, a limit on each run",
@@ -311,6 +312,15 @@ fn booster(plan: &Plan<'_>) -> Option<Choice> {
                     .unwrap_or(a::pressure_pa(plan.answers.units))
             )
         ),
+    })
+}
+
+fn going_away(plan: &Plan<'_>) -> Option<Choice> {
+    (plan.answers.days_away > 0.0).then(|| Choice {
+        topic: "Going away",
+        chosen: "Shut the tap by hand before you go".to_owned(),
+        reason: "What is kept ready lasts until you are back, and nothing behind the tap stops a tube that comes off there."
+            .to_owned(),
     })
 }
 
