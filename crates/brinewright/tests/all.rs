@@ -22,6 +22,7 @@ mod pages;
 mod paper;
 mod prove;
 mod readings;
+mod served;
 mod service;
 mod supply;
 mod supply_tables;

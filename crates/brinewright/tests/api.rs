@@ -1,16 +1,13 @@
 //! The workbench's JSON interface against its description: every route is described and there, every answer holds just the
 //! keys that are described, every request that is described is taken, and none with a key more.
 
-#[path = "common/served.rs"]
-mod served;
-
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use crate::served::Bench;
 use jsonschema::Validator;
 use serde_json::{Value, json};
-use served::Served;
 
 const JUNIPER: &str = include_str!("../../../stations/juniper-street-school.toml");
 const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
@@ -45,12 +42,12 @@ fn answer<'d>(described: &'d Value, method: &str, path: &str, status: u16) -> &'
 
 /// Asks, holds the answer against the description, and gives it.
 #[track_caller]
-fn asked(served: &Served, path: &str, body: Option<&Value>, status: u16) -> Value {
+fn asked(served: &Bench, path: &str, body: Option<&Value>, status: u16) -> Value {
     let described = described();
     let bare = path.split('?').next().unwrap_or_default();
     let method = if body.is_some() { "post" } else { "get" };
     let text = body.map(Value::to_string).unwrap_or_default();
-    let (given, told) = served.ask(&method.to_uppercase(), path, &text);
+    let (given, told) = served.own(&method.to_uppercase(), path, &text).told();
     assert_eq!(given, status, "{path} {text}: {told}");
     let told = serde_json::from_str(&told).unwrap_or_else(|error| panic!("{path}: {error}: {told}"));
     fits(
@@ -85,7 +82,7 @@ fn every_route_is_described_and_none_besides() {
     let mut own = BTreeSet::new();
     in_code(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src/web"), &mut own);
     assert_eq!(paths.keys().cloned().collect::<BTreeSet<_>>(), own);
-    let served = Served::open(JUNIPER);
+    let served = Bench::of(JUNIPER);
     for (path, methods) in paths {
         let methods = methods.as_object().expect("methods");
         assert_eq!(methods.len(), 1, "{path}");
@@ -95,9 +92,9 @@ fn every_route_is_described_and_none_besides() {
         } else {
             "GET"
         };
-        assert_eq!(served.ask(other, path, "{}").0, 405, "{other} {path}");
+        assert_eq!(served.own(other, path, "{}").status, 405, "{other} {path}");
     }
-    let given: Value = serde_json::from_str(&served.get("/api/openapi.json").1).expect("JSON");
+    let given: Value = serde_json::from_str(&served.get("/api/openapi.json").body).expect("JSON");
     assert_eq!(given, described, "what is served is what the docs have");
 }
 
@@ -124,7 +121,7 @@ fn the_description_is_whole() {
 
 #[test]
 fn what_is_asked_for_is_answered_as_described() {
-    let served = Served::open(LARKHAVEN);
+    let served = Bench::of(LARKHAVEN);
     served.events("/api/events").until(|news| news["away"] == 1);
     for path in [
         "/api/openapi.json",
@@ -147,7 +144,7 @@ fn what_is_asked_for_is_answered_as_described() {
 }
 
 /// A request with every key that is described; each is refused with one more.
-fn taken(served: &Served, path: &str, body: Value, status: u16) -> Value {
+fn taken(served: &Bench, path: &str, body: Value, status: u16) -> Value {
     let described = described();
     let of = &described["paths"][path]["post"]["requestBody"]["content"]["application/json"]["schema"];
     fits(of, &body, path);
@@ -180,7 +177,7 @@ fn taken(served: &Served, path: &str, body: Value, status: u16) -> Value {
 
 #[test]
 fn what_is_sent_is_taken_as_described() {
-    let served = Served::open(JUNIPER);
+    let served = Bench::of(JUNIPER);
     let edit = json!([{ "path": "reserve.salt", "text": "32 gal" }]);
     let change =
         json!({ "revision": 1, "width_mm": 190, "marks": [], "edits": edit, "remove": [], "remedy": null });
@@ -215,7 +212,7 @@ fn what_is_sent_is_taken_as_described() {
 
 #[test]
 fn the_live_station_is_as_described() {
-    let served = Served::open(LARKHAVEN);
+    let served = Bench::of(LARKHAVEN);
     let described = described();
     let mut events = served.events("/api/live/stream");
     let told = &described["paths"]["/api/live/stream"]["get"]["responses"]["200"]["content"]["text/event-stream"]
@@ -253,7 +250,9 @@ fn the_live_station_is_as_described() {
             })
             .collect::<serde_json::Map<_, _>>()
             .into();
-        let (status, told) = served.post("/api/live/act", &json!({ "act": act }).to_string());
+        let (status, told) = served
+            .post("/api/live/act", &json!({ "act": act }).to_string())
+            .told();
         assert!(status == 200 || !told.contains("unknown"), "{act}: {told}");
         let told: Value = serde_json::from_str(&told).expect("JSON");
         fits(
@@ -277,7 +276,7 @@ fn the_live_station_is_as_described() {
 
 #[test]
 fn news_are_as_described() {
-    let served = Served::open(LARKHAVEN);
+    let served = Bench::of(LARKHAVEN);
     let described = described();
     let told = &described["paths"]["/api/events"]["get"]["responses"]["200"]["content"]["text/event-stream"]
         ["x-events"];

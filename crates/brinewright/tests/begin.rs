@@ -1,12 +1,10 @@
 //! `/begin`: a first station asked for as the page asks, written once and never over a file. What a person sees is in
 //! `validation/bench/begin.py`.
 
-mod served;
-
 use std::fs;
 
+use crate::served::{Bench, TEXT};
 use serde_json::{Value, json};
-use served::{Bench, TEXT};
 
 fn answers() -> Value {
     json!({

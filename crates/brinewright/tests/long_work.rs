@@ -1,10 +1,7 @@
 //! Long work behind the pages: it tells how far it is, is stopped, leaves what was done, and is begun again.
 
-#[path = "common/served.rs"]
-mod served;
-
+use crate::served::Bench;
 use serde_json::Value;
-use served::Served;
 
 const JUNIPER: &str = include_str!("../../../stations/juniper-street-school.toml");
 const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
@@ -34,15 +31,15 @@ fn years_of(page: &str) -> u32 {
 
 #[test]
 fn years_tell_how_far_they_are_and_leave_what_was_done() {
-    let served = Served::open(LARKHAVEN);
+    let served = Bench::of(LARKHAVEN);
     let mut events = served.events("/api/events");
     events.until(settled);
-    assert_eq!(years_of(&served.get("/year").1), 100);
-    assert_eq!(served.post("/api/work/begin", BEGIN).0, 200);
+    assert_eq!(years_of(&served.get("/year").body), 100);
+    assert_eq!(served.post("/api/work/begin", BEGIN).status, 200);
     let going = events.until(goes("year"));
     let said = going["work"]["said"].as_str().expect("words");
     assert!(said.is_empty() || said.ends_with(" of 10000 years"), "{said}");
-    let page = served.get("/year").1;
+    let page = served.get("/year").body;
     for part in [
         "<progress id=\"share\" max=\"1\"",
         "data-stop=\"year\"",
@@ -58,10 +55,10 @@ fn years_tell_how_far_they_are_and_leave_what_was_done() {
             .is_some_and(|said| !said.starts_with("0 ") && !said.is_empty())
     };
     events.until(far);
-    let (status, body) = served.post("/api/work/stop", STOP);
+    let (status, body) = served.post("/api/work/stop", STOP).told();
     assert_eq!(status, 200, "{body}");
     events.until(settled);
-    let page = served.get("/year").1;
+    let page = served.get("/year").body;
     let years = years_of(&page);
     assert!((101..10_000).contains(&years) || years == 100, "{years}");
     for part in ["Stopped: ", " of 10000 years.", "data-begin=\"year\">Begin again"] {
@@ -69,17 +66,19 @@ fn years_tell_how_far_they_are_and_leave_what_was_done() {
     }
     assert!(!page.contains("<progress"), "nothing goes on");
     assert_eq!(
-        served.post("/api/work/stop", STOP).0,
+        served.post("/api/work/stop", STOP).status,
         409,
         "nothing is left to stop"
     );
     // Begun again with few years, it comes to its end, and nothing is said of a stop.
     assert_eq!(
-        served.post("/api/work/begin", r#"{"work":"year","years":20}"#).0,
+        served
+            .post("/api/work/begin", r#"{"work":"year","years":20}"#)
+            .status,
         200
     );
     loop {
-        let page = served.get("/year").1;
+        let page = served.get("/year").body;
         if years_of(&page) == 20 {
             assert!(!page.contains("Stopped"), "{page}");
             break;
@@ -92,10 +91,10 @@ fn years_tell_how_far_they_are_and_leave_what_was_done() {
 /// of the program.
 #[test]
 fn a_change_breaks_off_what_is_past() {
-    let mut served = Served::open(LARKHAVEN);
+    let mut served = Bench::of(LARKHAVEN);
     let mut events = served.events("/api/events");
     events.until(settled);
-    assert_eq!(served.post("/api/work/begin", BEGIN).0, 200);
+    assert_eq!(served.post("/api/work/begin", BEGIN).status, 200);
     events.until(goes("year"));
     let changed = LARKHAVEN.replacen("change_every = \"2 weeks\"", "change_every = \"1 week\"", 1);
     assert_ne!(changed, LARKHAVEN);
@@ -121,16 +120,16 @@ fn a_change_breaks_off_what_is_past() {
 /// The long weekend on its page is the whole one: with what takes long to try.
 #[test]
 fn the_long_weekend_comes_with_what_helps() {
-    let served = Served::open(LARKHAVEN);
+    let served = Bench::of(LARKHAVEN);
     served.events("/api/events").until(settled);
-    let page = served.get("/away").1;
+    let page = served.get("/away").body;
     assert!(page.contains("Best worth doing: "), "{page}");
     assert!(page.contains("/file/what-helps.csv"), "{page}");
 }
 
 #[test]
 fn what_cant_be_begun_is_refused() {
-    let served = Served::open(JUNIPER);
+    let served = Bench::of(JUNIPER);
     for body in [
         r#"{"work":"year","years":1}"#,
         r#"{"work":"year","years":10001}"#,
@@ -140,7 +139,7 @@ fn what_cant_be_begun_is_refused() {
         r#"{}"#,
     ] {
         for path in ["/api/work/begin", "/api/work/stop"] {
-            let (status, told) = served.post(path, body);
+            let (status, told) = served.post(path, body).told();
             assert!(
                 matches!(status, 400 | 409 | 422),
                 "{path} {body}: {status} {told}"

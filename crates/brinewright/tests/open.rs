@@ -1,14 +1,12 @@
 //! `open`: the server of the workbench, attacked and asked as a browser asks it. What a person sees is in
 //! `validation/bench/check.py`.
 
-mod served;
-
 use std::fs;
 use std::io::{BufRead, BufReader, Write};
 use std::net::TcpStream;
 use std::process::Command;
 
-use served::{Bench, TEXT, read};
+use crate::served::{Bench, TEXT, read};
 
 const CHANGE: &str = r#"{"revision":1,"width_mm":190,"edits":[{"path":"reserve.salt","text":"32 gal"}]}"#;
 

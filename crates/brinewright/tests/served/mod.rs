@@ -1,13 +1,13 @@
 //! The server of the workbench as a test starts it and a browser asks it.
 
-#![allow(dead_code, reason = "each suite uses its own part of this")]
-
 use std::fs;
-use std::io::{BufRead, BufReader, Read, Write};
+use std::io::{BufRead, BufReader, Lines, Read, Write};
 use std::net::TcpStream;
 use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
+
+use serde_json::Value;
 
 /// The example that lies open.
 pub(crate) const TEXT: &str = include_str!("../../../../stations/juniper-street-school.toml");
@@ -34,6 +34,41 @@ pub(crate) struct Answer {
     pub(crate) body: String,
 }
 
+impl Answer {
+    /// Its status and its body.
+    pub(crate) fn told(self) -> (u16, String) {
+        (self.status, self.body)
+    }
+}
+
+/// A stream of events.
+pub(crate) struct Events(Lines<BufReader<TcpStream>>);
+
+impl Events {
+    /// The next event's name and what it says.
+    pub(crate) fn next(&mut self) -> (String, Value) {
+        let mut name = String::new();
+        loop {
+            let line = self.0.next().expect("the stream goes on").expect("a line");
+            if let Some(own) = line.strip_prefix("event: ") {
+                name = own.to_owned();
+            } else if let Some(own) = line.strip_prefix("data: ") {
+                return (name, serde_json::from_str(own).expect("JSON"));
+            }
+        }
+    }
+
+    /// The first that is so.
+    pub(crate) fn until(&mut self, so: impl Fn(&Value) -> bool) -> Value {
+        loop {
+            let (_, told) = self.next();
+            if so(&told) {
+                return told;
+            }
+        }
+    }
+}
+
 impl Bench {
     /// With a copy of an example that lies open.
     pub(crate) fn open() -> Self {
@@ -42,9 +77,18 @@ impl Bench {
 
     /// The same, with more words on the command line.
     pub(crate) fn with(more: &[&str]) -> Self {
+        Self::lies_open(TEXT, more)
+    }
+
+    /// With a text that lies open.
+    pub(crate) fn of(text: &str) -> Self {
+        Self::lies_open(text, &[])
+    }
+
+    fn lies_open(text: &str, more: &[&str]) -> Self {
         let folder = tempfile::tempdir().expect("a folder");
         let file = folder.path().join("station.toml");
-        fs::write(&file, TEXT).expect("written");
+        fs::write(&file, text).expect("written");
         let file = file.to_string_lossy().into_owned();
         Self::started(folder, &[&[file.as_str()], more].concat())
     }
@@ -90,7 +134,7 @@ impl Bench {
     pub(crate) fn stream(&self) -> TcpStream {
         let stream = TcpStream::connect(("127.0.0.1", self.port)).expect("connected");
         stream
-            .set_read_timeout(Some(Duration::from_secs(60)))
+            .set_read_timeout(Some(Duration::from_secs(120)))
             .expect("set");
         stream
     }
@@ -118,8 +162,19 @@ impl Bench {
         self.ask("GET", path, &[("host", &self.host())], "")
     }
 
-    /// As the workbench's own pages do.
+    /// What a stream tells.
+    pub(crate) fn events(&self, path: &str) -> Events {
+        let mut stream = self.stream();
+        write!(stream, "GET {path} HTTP/1.1\r\nhost: {}\r\n\r\n", self.host()).expect("sent");
+        Events(BufReader::new(stream).lines())
+    }
+
     pub(crate) fn post(&self, path: &str, body: &str) -> Answer {
+        self.own("POST", path, body)
+    }
+
+    /// As the workbench's own pages do.
+    pub(crate) fn own(&self, method: &str, path: &str, body: &str) -> Answer {
         let (host, origin) = (self.host(), format!("http://{}", self.host()));
         let heads = [
             ("host", host.as_str()),
@@ -127,7 +182,7 @@ impl Bench {
             ("sec-fetch-site", "same-origin"),
             ("content-type", "application/json"),
         ];
-        self.ask("POST", path, &heads, body)
+        self.ask(method, path, &heads, body)
     }
 }
 

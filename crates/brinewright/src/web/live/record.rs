@@ -94,7 +94,7 @@ pub(super) fn read(text: &str, station: &Station, anywhere: bool) -> Result<Soun
         }
     }
     let beginning = value.get("beginning").cloned().unwrap_or_default();
-    let beginning: Beginning = serde_json::from_value(beginning).map_err(|_| Unsound::Beginning)?;
+    let beginning: Beginning = serde_json::from_value(beginning).map_err(|_broken| Unsound::Beginning)?;
     if acts.len() > MOST_ACTS {
         return Err(Unsound::Long { given: acts.len() });
     }
