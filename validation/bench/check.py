@@ -96,6 +96,36 @@ def by_keyboard(page, bench):
     holds(bench.text() == before, "Escape leaves it where it was")
 
 
+def resized(page, bench):
+    """A rim pulled up and a floor let down by hand, a side by keyboard, another vessel put there; each taken back."""
+    first = bench.text()
+    for key, by in [("height", -30), ("floor_height", 30), ("diameter", 0)]:
+        before = bench.text()
+        own = grip(page, f"vessels.fresh.{key}")
+        if by:
+            box = own.locator(".hit").first.bounding_box()
+            x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+            page.mouse.move(x, y)
+            page.mouse.down()
+            page.mouse.move(x, y + by, steps=6)
+            until(page, "document.querySelector('#state').textContent === 'trying'")
+            kept(page, page.mouse.up)
+        else:
+            own.focus()
+            page.keyboard.press("ArrowLeft")
+            kept(page, lambda: page.keyboard.press("Enter"))
+        changed = differing(before, bench.text())
+        holds(len(changed) == 1 and changed[0][1].startswith(f"{key} = "), changed)
+    page.select_option('#another [name="name"]', "salt")
+    page.select_option('#another [name="catalogue"]', label="upright tank of 500 L, Ø 850 mm, 900 mm high")
+    kept(page, lambda: page.click("#another button"))
+    holds('nominal_volume = "500 L"' in bench.text() and "cone_height" not in bench.text(), "another vessel stands there")
+    page.screenshot(path=FOLDER / "another-vessel.png")
+    for _ in range(4):
+        kept(page, lambda: page.click("#undo"))
+    holds(bench.text() == first, "all of it is taken back")
+
+
 def back_and_forward(page, bench, first):
     twice = bench.text()
     for button, times in [("#undo", 2), ("#redo", 2)]:
@@ -394,6 +424,7 @@ def main():
             dragged(page, bench)
             by_keyboard(page, bench)
             back_and_forward(page, bench, first)
+            resized(page, bench)
             edited_elsewhere(page, bench)
             cured(page, bench)
             two_pages(browser, page, bench)

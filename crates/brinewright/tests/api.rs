@@ -179,15 +179,18 @@ fn taken(served: &Bench, path: &str, body: Value, status: u16) -> Value {
 fn what_is_sent_is_taken_as_described() {
     let served = Bench::of(JUNIPER);
     let edit = json!([{ "path": "reserve.salt", "text": "32 gal" }]);
-    let change =
-        json!({ "revision": 1, "width_mm": 190, "marks": [], "edits": edit, "remove": [], "remedy": null });
+    let change = json!({ "revision": 1, "width_mm": 190, "marks": [], "vessel": null, "edits": edit, "remove": [],
+            "settled": [], "remedy": null });
     taken(&served, "/api/try", change.clone(), 200);
     taken(&served, "/api/change", change.clone(), 200);
     // The same again, to another value: somebody changed it meanwhile.
     let mut other = change;
     other["edits"][0]["text"] = json!("40 gal");
     let told = asked(&served, "/api/change", Some(&other), 409);
-    assert_eq!(told["conflicts"][0]["theirs"], "\"32 gal\"", "{told}");
+    assert_eq!(told["conflicts"][0]["theirs"], "32 gal", "{told}");
+    // A vessel of the catalogue in place of the first, and back: a place that isn't there is refused.
+    let another = json!({ "revision": 2, "width_mm": 190, "vessel": { "name": "milk", "catalogue": 0 } });
+    asked(&served, "/api/try", Some(&another), 409);
     taken(&served, "/api/undo", json!({ "width_mm": 190 }), 200);
     taken(&served, "/api/redo", json!({ "width_mm": 190 }), 200);
     asked(&served, "/api/redo", Some(&json!({ "width_mm": 190 })), 409);
@@ -266,12 +269,54 @@ fn the_live_station_is_as_described() {
     let record = asked(&served, "/api/live/record", None, 200);
     let script = json!({ "beginning": record["beginning"], "record": record["record"] });
     taken(&served, "/api/live/again", script, 200);
+    asked(&served, "/api/live/put-in", Some(&record), 200);
+    asked(&served, "/api/live/put-in", Some(&json!({ "format": 1 })), 422);
+    taken_as_one_of(&served, &described);
     for (path, body) in [
         ("/api/live/pace", json!({ "speed": 601 })),
         ("/api/live/skip", json!({ "seconds": -1 })),
     ] {
         asked(&served, path, Some(&body), 422);
     }
+}
+
+/// Each wish about a card is described and known; most can't be had while none is in hand.
+fn taken_as_one_of(served: &Bench, described: &Value) {
+    let wishes = described["components"]["schemas"]["Card"]["oneOf"]
+        .as_array()
+        .expect("wishes");
+    for own in wishes {
+        let mut wish = json!({ "do": own["properties"]["do"]["const"] });
+        if own["properties"]["task"].is_object() {
+            wish["task"] = json!("fresh-bucket");
+        }
+        fits(own, &wish, "a wish");
+        let (status, told) = served.post("/api/live/card", &wish.to_string()).told();
+        assert!(status == 200 || !told.contains("unknown"), "{wish}: {told}");
+        let told: Value = serde_json::from_str(&told).expect("JSON");
+        let answer = answer(described, "post", "/api/live/card", status);
+        fits(answer, &told, &wish.to_string());
+    }
+}
+
+#[test]
+fn a_first_station_is_asked_for_as_described() {
+    let served = Bench::demo();
+    let answers = json!({
+        "units": "SI", "currency": "EUR",
+        "tanks": [{
+            "name": "Reef", "volume": "300 L", "change": "10 %", "every": "1 week", "cover": "open", "evaporation": ""
+        }],
+        "minerals": "", "pressure": "", "coldest": "", "warmest": "", "chloramine": "unknown",
+        "width": "2 m", "depth": "1 m", "ceiling": "2.4 m", "door": "800 mm", "drain": false,
+        "thrift": "sensible", "water_price": "", "electricity_price": "", "days_away": "7 days"
+    });
+    let plan = json!({ "answers": answers, "width_mm": 190 });
+    let told = taken(&served, "/api/begin/plan", plan, 200);
+    let write = json!({ "answers": answers, "name": told["name"] });
+    taken(&served, "/api/begin/write", write.clone(), 200);
+    // It is there by now.
+    asked(&served, "/api/begin/write", Some(&write), 422);
 }
 
 #[test]

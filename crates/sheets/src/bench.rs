@@ -153,6 +153,15 @@ fn level(station: &Station, vessel: &Vessel, mark: &LevelMark) -> Option<Handle>
 /// What to put in place of which vessel: two choices and a button.
 pub fn vessels(station: &Station) -> String {
     let units = station.units();
+    // The one that holds as much as the first vessel does is offered first.
+    let off = |own: &CatalogueVessel| {
+        let first = station
+            .vessels
+            .first()
+            .map_or(0.0, |own| own.shape.full_volume_m3());
+        (own.nominal_m3 - first).abs()
+    };
+    let nearest = CATALOGUE.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
     html! {
         @if !station.vessels.is_empty() {
             form id="another" {
@@ -160,7 +169,7 @@ pub fn vessels(station: &Station) -> String {
                     "Put a"
                     select name="catalogue" {
                         @for (at, own) in CATALOGUE.iter().enumerate() {
-                            option value=(at) { (own.name(units)) ", " (sizes(own, units)) }
+                            option value=(at) selected[nearest == Some(own)] { (own.name(units)) ", " (sizes(own, units)) }
                         }
                     }
                 }
