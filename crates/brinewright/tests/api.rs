@@ -126,6 +126,7 @@ fn what_is_asked_for_is_answered_as_described() {
     for path in [
         "/api/openapi.json",
         "/api/view?width_mm=190",
+        "/api/figures",
         "/api/proof",
         "/api/text",
         "/api/live/drawing?width_mm=190",

@@ -39,7 +39,6 @@ struct View {
     /// Whether one can go away, as far as that is known of this text.
     away: Option<String>,
     leading: String,
-    figures: String,
     findings: String,
     /// What can be put in place of which vessel.
     vessels: String,
@@ -158,6 +157,26 @@ pub(super) async fn proof(State(bench): State<Arc<Bench>>) -> Response {
             .proof_of(revision)
             .unwrap_or_else(|| Arc::new(proof::prove(&station)));
         answer::json(proof.as_ref())
+    })
+    .await
+}
+
+/// Every headline figure with its why, as a page shows it.
+pub(super) async fn every_figure(State(bench): State<Arc<Bench>>) -> Response {
+    #[derive(Serialize)]
+    struct Figures {
+        figures: String,
+    }
+    blocking(move || {
+        let Some((revision, station)) = bench.station() else {
+            return no_station(&bench);
+        };
+        let proof = bench
+            .proof_of(revision)
+            .unwrap_or_else(|| Arc::new(sketch(&station)));
+        answer::json(Figures {
+            figures: figures(&station, &proof),
+        })
     })
     .await
 }
@@ -409,7 +428,6 @@ fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f64) -> View 
         whole,
         away,
         leading: leading_figures(station, &proof),
-        figures: figures(station, &proof),
         findings: findings(&proof),
         vessels: vessels(station),
         mm_per_m: drawing

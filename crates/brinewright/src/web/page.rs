@@ -27,7 +27,7 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
                 p id="refused" class="must" role="alert" {}
                 dl class="leading" id="leading" {}
                 div id="findings" {}
-                details class="annex" {
+                details class="annex" id="all-figures" {
                     summary { h2 { "All figures" } }
                     div id="figures" {}
                 }

@@ -8,7 +8,7 @@ import { follow as regrip, make } from "./drag.js";
 /** @typedef {import("./drag.js").Handle} Handle */
 /**
  * @typedef {{revision: number, name: string, kept: boolean, can_undo: boolean, can_redo: boolean, title: string,
- *   verdict: string, whole: boolean, away: string | null, leading: string, figures: string, findings: string,
+ *   verdict: string, whole: boolean, away: string | null, leading: string, findings: string,
  *   vessels: string, drawing: string, mm_per_m: number, step_m: number, handles: Handle[]}} View
  */
 
@@ -18,6 +18,10 @@ const MM_PER_PX = (25.4 / 96) / 1.25;
 const element = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 
 let revision = 0;
+/** What is shown of it, and whether the server was lost meanwhile. */
+let whole = false;
+let away = false;
+let lost = false;
 /** Whether a hand is on a mark: what comes from elsewhere waits. */
 let held = false;
 /** What is being moved, and whether the server still thinks about the last place. */
@@ -37,6 +41,8 @@ function width() {
 function show(view, tried) {
   if (!tried) {
     revision = view.revision;
+    whole = view.whole;
+    away = view.away !== null;
     element("drawing").dataset.revision = String(revision);
   }
   element("title").textContent = view.title;
@@ -44,7 +50,6 @@ function show(view, tried) {
   element("refused").textContent = "";
   element("away").textContent = view.away ?? "";
   put("leading", view.leading);
-  fold("figures", view.figures);
   fold("findings", view.findings);
   element("state").textContent = tried ? "trying" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
   element("drawing").classList.toggle("stale", !tried && !view.whole);
@@ -54,17 +59,28 @@ function show(view, tried) {
   draw(view, tried);
   if (tried) return;
   if (put("vessels", view.vessels)) offer();
+  void figures();
   void pipes();
 }
 
-/** Paper and revision of the lines that are shown, and whether somebody has come as far as them. */
+/** Every figure with its why, once somebody opens them. */
+async function figures() {
+  const place = /** @type {HTMLDetailsElement} */ (element("all-figures"));
+  if (!place.open) return;
+  const answer = await ask("/api/figures").catch(() => null);
+  if (answer) fold("figures", answer.figures);
+}
+
+/** Paper and revision of the lines that are shown. */
 let piped = "";
-let near = false;
+/** How far below the window they are laid out already, px. */
+const NEAR_PX = 200;
 
 /** The lines, once the hand has let go and where they are looked at: they take longer to lay out than the vessels. */
 async function pipes() {
   const width_mm = Math.round(Math.max(80, element("pipes").clientWidth * MM_PER_PX));
-  if (!near || revision === 0) return;
+  const isNear = element("pipework").getBoundingClientRect().top < innerHeight + NEAR_PX;
+  if (!isNear || revision === 0) return;
   const now = `${revision} ${width_mm}`;
   if (piped === now) return;
   piped = now;
@@ -129,8 +145,13 @@ function draw(view, tried) {
   moving = false;
   const focused = /** @type {SVGElement | null} */ (document.activeElement)?.dataset?.handle;
   if (!svg) return;
-  make(place, svg, view, { moved, dropped, left });
+  make(place, svg, view, { taken, moved, dropped, left });
   if (focused) /** @type {SVGElement | null} */ (place.querySelector(`[data-handle="${CSS.escape(focused)}"]`))?.focus();
+}
+
+/** A hand is on a mark. */
+function taken() {
+  held = true;
 }
 
 /**
@@ -209,7 +230,9 @@ async function meet(clash) {
 
 async function look() {
   try {
-    show(await ask(`/api/view?width_mm=${width()}`), false);
+    const view = await ask(`/api/view?width_mm=${width()}`);
+    // A hand that came meanwhile keeps what it holds.
+    if (!held) show(view, false);
   } catch (error) {
     refused(error);
   }
@@ -226,10 +249,15 @@ function refused(error) {
 
 function listen() {
   const events = new EventSource("/api/events");
-  events.addEventListener("news", () => {
-    if (!held) void look();
+  events.addEventListener("news", (event) => {
+    const news = JSON.parse(event.data);
+    const known = news.revision === revision && (news.proved === revision) === whole && (news.away === revision) === away;
+    if (held || (known && !lost)) return;
+    lost = false;
+    void look();
   });
   events.addEventListener("error", () => {
+    lost = true;
     element("state").textContent = "the workbench doesn't answer";
   });
 }
@@ -279,8 +307,6 @@ addEventListener("resize", () => {
     if (!held) void look();
   }, 150);
 });
-new IntersectionObserver((seen) => {
-  near = seen.some((own) => own.isIntersecting);
-  void pipes();
-}, { rootMargin: "200px" }).observe(element("pipework"));
+element("all-figures").addEventListener("toggle", () => void figures());
+addEventListener("scroll", () => void pipes(), { passive: true });
 listen();

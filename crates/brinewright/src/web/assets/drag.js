@@ -5,7 +5,7 @@
  * @typedef {{path: string, grip: "level" | "floor" | "rim" | "side", label: string, level_m: number, least_m: number,
  *   most_m: number, shown: string, holds: string}} Handle
  * @typedef {{handles: Handle[], mm_per_m: number, step_m: number}} Scale
- * @typedef {{moved: (path: string, level_m: number) => void, dropped: (path: string, level_m: number) => void, left: () => void}} Acts
+ * @typedef {{taken: () => void, moved: (path: string, level_m: number) => void, dropped: (path: string, level_m: number) => void, left: () => void}} Acts
  */
 
 /** How tall a label is to a finger at the least, and how large a knob is, mm of paper. */
@@ -171,13 +171,17 @@ function bind(layer, grip, handle, scale, acts) {
   const within = (/** @type {number} */ level_m) => Math.min(handle.most_m, Math.max(handle.least_m, level_m));
   let level_m = handle.level_m;
   let isDown = false;
+  let isMoved = false;
   const drop = () => {
-    if (isDown || level_m === handle.level_m) return;
-    isDown = true;
-    acts.dropped(handle.path, level_m);
+    if (isDown || !isMoved) return;
+    isMoved = false;
+    isDown = level_m !== handle.level_m;
+    if (isDown) acts.dropped(handle.path, level_m);
+    else acts.left();
   };
   const move = (/** @type {number} */ to_m) => {
     level_m = to_m;
+    isMoved = true;
     // What changes the whole drawing is followed as it is drawn.
     if (handle.grip !== "level") return;
     grip.setAttribute("transform", `translate(0 ${(handle.level_m - level_m) * scale.mm_per_m})`);
@@ -189,6 +193,7 @@ function bind(layer, grip, handle, scale, acts) {
     grip.focus();
     grip.setPointerCapture(down.pointerId);
     grip.classList.add("held");
+    acts.taken();
     const metres_per_px = 1 / (scale.mm_per_m * pixelsPerMm(layer));
     const from_m = level_m;
     const follow = (/** @type {PointerEvent} */ now) => {
@@ -199,7 +204,7 @@ function bind(layer, grip, handle, scale, acts) {
     const end = (/** @type {PointerEvent} */ up) => {
       grip.removeEventListener("pointermove", follow);
       grip.classList.remove("held");
-      if (up.type === "pointercancel") acts.left();
+      if (up.type === "pointercancel" || !isMoved) acts.left();
       else drop();
     };
     grip.addEventListener("pointermove", follow);
@@ -218,6 +223,7 @@ function bind(layer, grip, handle, scale, acts) {
       drop();
     } else if (key.key === "Escape") {
       move(handle.level_m);
+      isMoved = false;
       acts.left();
     }
   });
