@@ -4,6 +4,7 @@
 //! of what comes of it).
 
 use station::catalogue::CatalogueVessel;
+use station::sections::ShapeWord;
 use station::{Edit, Station, Vessel, edit};
 
 use crate::analysis::mark_edit;
@@ -34,8 +35,22 @@ pub fn another_vessel(station: &Station, vessel: &Vessel, other: &CatalogueVesse
         mark_edit(station, path, to_m)
     };
     let mut edits = other.replaces(&station.text, &vessel.name, station.units());
+    let is_cone = |word: ShapeWord| word == ShapeWord::ConeBottom;
+    let outlet = format!("vessels.{}.outlet_level", vessel.name);
+    // A flat floor has no tip to drain from: the outlet goes back to where outlets usually are.
+    let drains = is_cone(vessel.fields.shape.value) && vessel.fields.outlet_level.value.m() <= 0.0;
+    if drains && !is_cone(other.body.word()) && edit::value(&station.text, &outlet).is_some() {
+        edits.push(Edit {
+            path: outlet,
+            text: String::new(),
+        });
+    }
     if !keeps_order {
-        edits.extend(low.iter().map(|own| moved(own, 0.0)));
+        let kept = low
+            .iter()
+            .filter(|(path, _)| !edits.iter().any(|own| own.path == *path));
+        let lowered: Vec<Edit> = kept.map(|own| moved(own, 0.0)).collect();
+        edits.extend(lowered);
     }
     edits.extend(high.iter().map(|own| moved(own, new_m - old_m)));
     edits
@@ -95,6 +110,26 @@ mod tests {
             ("backup_level", "\"805 mm ± 6 mm\""),
         ] {
             assert_eq!(value(key).as_deref(), Some(wanted), "{key}");
+        }
+    }
+
+    /// A cone drains at its tip; the flat floor that comes in its place has its outlet where outlets usually are.
+    #[test]
+    fn an_outlet_at_the_tip_goes_with_the_cone() {
+        let station = read(LARKHAVEN);
+        let salt = &station.vessels[1];
+        for (what, there) in [("upright tank", false), ("cone-bottomed tank", true)] {
+            let other = CATALOGUE
+                .iter()
+                .find(|own| own.what == what && own.nominal_m3 == 0.5)
+                .expect("one of 500 L");
+            let text =
+                edit::apply(LARKHAVEN, &another_vessel(&station, salt, other)).expect("it can be edited");
+            assert_eq!(
+                edit::value(&text, "vessels.salt.outlet_level").is_some(),
+                there,
+                "{what}"
+            );
         }
     }
 

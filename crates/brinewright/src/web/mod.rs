@@ -23,6 +23,7 @@ mod long;
 mod page;
 mod pages;
 mod server;
+mod view;
 mod work;
 
 use std::path::PathBuf;

@@ -157,9 +157,9 @@ questions.addEventListener("submit", (press) => {
   press.preventDefault();
   void once(questions, plan);
 });
-element("keep").addEventListener("submit", (press) => {
+element("write").addEventListener("submit", (press) => {
   press.preventDefault();
-  void once(/** @type {HTMLFormElement} */ (element("keep")), keep);
+  void once(/** @type {HTMLFormElement} */ (element("write")), keep);
 });
 count();
 inUnits();

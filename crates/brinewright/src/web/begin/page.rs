@@ -182,7 +182,7 @@ pub(super) async fn begin(State(bench): State<Arc<Bench>>) -> Html<String> {
                     div id="chosen" {}
                     div {
                         div id="left" {}
-                        form id="keep" novalidate {
+                        form id="write" novalidate {
                             (row("name", "Name of the file", html! {
                                 input type="text" id="name" name="name" value="station.toml" autocomplete="off" spellcheck="false"
                                     aria-describedby="name-fault";

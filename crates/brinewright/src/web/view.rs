@@ -1,0 +1,113 @@
+//! What the workbench's own page shows of the station, put together anew with each change.
+
+use std::sync::Arc;
+
+use proof::{Proof, mark_step_m, sketch};
+use serde::Serialize;
+use sheets::bench::{Handle, findings, handles, leading_figures, vessels};
+use station::Station;
+
+use super::bench::Bench;
+
+/// Paper of the drawing, mm: what a phone shows and what a wide screen does.
+const WIDTHS_MM: (f64, f64) = (80.0, 320.0);
+
+/// What a page shows of the station.
+#[derive(Debug, Serialize)]
+pub(super) struct View {
+    /// Of the text that it is of.
+    revision: u64,
+    /// The file.
+    name: String,
+    /// Whether changes are kept.
+    kept: bool,
+    can_undo: bool,
+    can_redo: bool,
+    title: String,
+    verdict: String,
+    /// Whether everything was looked at; else only what moves with the hand.
+    whole: bool,
+    /// Whether one can go away, as far as that is known of this text.
+    away: Option<String>,
+    leading: String,
+    findings: String,
+    /// What can be put in place of which vessel.
+    vessels: String,
+    drawing: String,
+    /// Millimetres of the drawing's paper for a metre of the station.
+    mm_per_m: f64,
+    /// From one place of a mark to the next, m.
+    step_m: f64,
+    handles: Vec<Told>,
+}
+
+/// A mark that a hand can move.
+#[derive(Debug, Serialize)]
+struct Told {
+    path: String,
+    grip: &'static str,
+    label: String,
+    level_m: f64,
+    least_m: f64,
+    most_m: f64,
+    shown: String,
+    holds: String,
+}
+
+impl From<Handle> for Told {
+    fn from(own: Handle) -> Self {
+        Self {
+            path: own.path,
+            grip: own.grip.word(),
+            label: own.label,
+            level_m: own.level_m,
+            least_m: own.least_m,
+            most_m: own.most_m,
+            shown: own.shown,
+            holds: own.holds,
+        }
+    }
+}
+
+/// The station as it is, or as it would be: revision 0 is of a text that nobody keeps.
+pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f64) -> View {
+    let known = bench.proof_of(revision);
+    let whole = known.is_some();
+    let proof: Arc<Proof> = known.unwrap_or_else(|| Arc::new(sketch(station)));
+    let width_mm = if width_mm.is_finite() {
+        width_mm.clamp(WIDTHS_MM.0, WIDTHS_MM.1)
+    } else {
+        WIDTHS_MM.0
+    };
+    let drawing = sheets::elevation(station, &proof, width_mm);
+    let away = {
+        let results = bench.results();
+        let of_this = results.away.as_ref().filter(|own| own.revision == revision);
+        of_this.and_then(|own| Some(own.value.as_ref()?.answer.clone()))
+    };
+    let desk = bench.desk();
+    let [can_undo, can_redo] = desk.undoable();
+    View {
+        revision: if revision == 0 { desk.revision() } else { revision },
+        name: desk.file_name(),
+        kept: desk.is_kept(),
+        can_undo,
+        can_redo,
+        title: proof.title.clone(),
+        verdict: proof.verdict.clone(),
+        whole,
+        away,
+        leading: leading_figures(station, &proof),
+        findings: findings(&proof),
+        vessels: vessels(station),
+        mm_per_m: drawing
+            .as_ref()
+            .and_then(|own| own.maps.first())
+            .map_or(0.0, |map| map.mm_per_m),
+        drawing: drawing
+            .as_ref()
+            .map_or_else(String::new, |own| sheets::svg(own, false)),
+        step_m: mark_step_m(station),
+        handles: handles(station, &proof).into_iter().map(Told::from).collect(),
+    }
+}
