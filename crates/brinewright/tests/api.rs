@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use crate::served::Bench;
+use crate::served::{Bench, answers};
 use jsonschema::Validator;
 use serde_json::{Value, json};
 
@@ -303,15 +303,7 @@ fn taken_as_one_of(served: &Bench, described: &Value) {
 #[test]
 fn a_first_station_is_asked_for_as_described() {
     let served = Bench::demo();
-    let answers = json!({
-        "units": "SI", "currency": "EUR",
-        "tanks": [{
-            "name": "Reef", "volume": "300 L", "change": "10 %", "every": "1 week", "cover": "open", "evaporation": ""
-        }],
-        "minerals": "", "pressure": "", "coldest": "", "warmest": "", "chloramine": "unknown",
-        "width": "2 m", "depth": "1 m", "ceiling": "2.4 m", "door": "800 mm", "drain": false,
-        "thrift": "sensible", "water_price": "", "electricity_price": "", "days_away": "7 days"
-    });
+    let answers = answers();
     let plan = json!({ "answers": answers, "width_mm": 190 });
     let told = taken(&served, "/api/begin/plan", plan, 200);
     let write = json!({ "answers": answers, "name": told["name"] });

@@ -3,20 +3,8 @@
 
 use std::fs;
 
-use crate::served::{Bench, TEXT};
+use crate::served::{Bench, TEXT, answers};
 use serde_json::{Value, json};
-
-fn answers() -> Value {
-    json!({
-        "units": "SI", "currency": "EUR",
-        "tanks": [{
-            "name": "Reef", "volume": "300 L", "change": "10 %", "every": "1 week", "cover": "open", "evaporation": ""
-        }],
-        "minerals": "", "pressure": "", "coldest": "", "warmest": "", "chloramine": "unknown",
-        "width": "2 m", "depth": "1 m", "ceiling": "2.4 m", "door": "800 mm", "drain": false,
-        "thrift": "sensible", "water_price": "", "electricity_price": "", "days_away": "7 days"
-    })
-}
 
 fn write(name: &str) -> String {
     json!({ "answers": answers(), "name": name }).to_string()

@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
-use serde_json::Value;
+use serde_json::{Value, json};
 
 /// The example that lies open.
 pub(crate) const TEXT: &str = include_str!("../../../../stations/juniper-street-school.toml");
@@ -201,4 +201,17 @@ pub(crate) fn read(mut stream: TcpStream) -> Answer {
         head: head.to_lowercase(),
         body: body.to_owned(),
     }
+}
+
+/// Answers to the questions of `/begin`, as a page sends them.
+pub(crate) fn answers() -> Value {
+    json!({
+        "units": "SI", "currency": "EUR",
+        "tanks": [{
+            "name": "Reef", "volume": "300 L", "change": "10 %", "every": "1 week", "cover": "open", "evaporation": ""
+        }],
+        "minerals": "", "pressure": "", "coldest": "", "warmest": "", "chloramine": "unknown",
+        "width": "2 m", "depth": "1 m", "ceiling": "2.4 m", "door": "800 mm", "drain": false,
+        "thrift": "sensible", "water_price": "", "electricity_price": "", "days_away": "7 days"
+    })
 }
