@@ -116,9 +116,9 @@ def resized(page, bench):
             kept(page, lambda: page.keyboard.press("Enter"))
         changed = differing(before, bench.text())
         holds(len(changed) == 1 and changed[0][1].startswith(f"{key} = "), changed)
-    page.select_option('#another [name="name"]', "salt")
-    page.select_option('#another [name="catalogue"]', label="upright tank of 500 L, Ø 850 mm, 900 mm high")
-    kept(page, lambda: page.click("#another button"))
+    page.select_option('#exchange [name="name"]', "salt")
+    page.select_option('#exchange [name="catalogue"]', label="upright tank of 500 L, Ø 850 mm, 900 mm high")
+    kept(page, lambda: page.click("#exchange button"))
     holds('nominal_volume = "500 L"' in bench.text() and "cone_height" not in bench.text(), "another vessel stands there")
     page.screenshot(path=FOLDER / "another-vessel.png")
     for _ in range(4):

@@ -164,7 +164,7 @@ pub fn vessels(station: &Station) -> String {
     let nearest = CATALOGUE.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
     html! {
         @if !station.vessels.is_empty() {
-            form id="another" {
+            form id="exchange" {
                 label {
                     "Put a"
                     select name="catalogue" {

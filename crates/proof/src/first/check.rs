@@ -6,6 +6,7 @@ use super::answers::{Answers, Evaporation, Minerals, TankAnswer};
 use super::fault::{FirstFault, Question};
 use super::write::Write;
 use super::{MOST_TANKS, assumed};
+use crate::plant::DAY_S;
 
 /// Least and greatest of what is answered, as the file has them.
 struct Range {
@@ -43,8 +44,6 @@ impl Range {
         }
     }
 }
-
-const DAY_S: f64 = 86_400.0;
 
 pub(super) fn check(answers: &Answers, write: &Write) -> Result<(), FirstFault> {
     let count = answers.tanks.len();

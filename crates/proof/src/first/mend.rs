@@ -4,6 +4,7 @@
 use station::{Edit, Station, edit};
 
 use crate::finding::{Finding, Severity};
+use crate::plant::DAY_S;
 use crate::prove::{Proof, prove, sketch};
 
 use super::answers::Thrift;
@@ -14,7 +15,7 @@ use super::text::text;
 /// The most rounds of cures (house rule: more than any plan took).
 const MOST_ROUNDS: usize = 6;
 /// The shortest time that carbon and resin should last, s (house rule: nobody changes them twice in two months).
-const LASTS_S: f64 = 60.0 * 86_400.0;
+const LASTS_S: f64 = 60.0 * DAY_S;
 /// Findings that a larger membrane clears.
 const TOO_LITTLE: [&str; 2] = ["too-little-water", "margin-thin"];
 /// Findings that pressure clears, whatever the membrane.

@@ -1,6 +1,7 @@
 //! What must be ready: the needs of the tanks as the proof computes them, made to a reserve.
 
 use crate::analysis::Needs;
+use crate::plant::DAY_S;
 use crate::prove::Proof;
 
 use super::answers::Answers;
@@ -42,7 +43,7 @@ pub(super) fn reserves(answers: &Answers, write: &Write, proof: &Proof) -> Reser
         .iter()
         .map(|tank| tank.change_share * tank.volume_m3)
         .fold(0.0, f64::max);
-    let away_m3 = top_off_m3_s * answers.days_away * 86_400.0;
+    let away_m3 = top_off_m3_s * answers.days_away * DAY_S;
     Reserves {
         fresh_m3: write.round_up_m3(away_m3.max(BUCKET_M3)),
         salt_m3: write.round_up_m3(needs.emergency_m3.max(change_m3)),

@@ -91,11 +91,12 @@ type Rank = (usize, u64, u8);
 
 fn rank(fresh: Stand, salt: Stand) -> Rank {
     let litres = |stand: Stand| (stand.count as f64 * stand.vessel.nominal_m3 * 1000.0) as u64;
-    let upright = |stand: Stand| u8::from(stand.vessel.body.word() != station::sections::ShapeWord::Cylinder);
+    let not_round =
+        |stand: Stand| u8::from(stand.vessel.body.word() != station::sections::ShapeWord::Cylinder);
     (
         fresh.count + salt.count,
         litres(fresh) + litres(salt),
-        upright(fresh) + upright(salt),
+        not_round(fresh) + not_round(salt),
     )
 }
 

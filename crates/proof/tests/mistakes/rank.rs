@@ -84,6 +84,17 @@ fn a_task_that_nobody_ends_is_among_them_with_what_ends_it() {
     assert!(after.leading.is_empty(), "{:?}", after.leading);
 }
 
+/// At the hatchery both salt vessels can be thinned and nothing tried clears either: the second refers to the first by its
+/// number, where all that was tried stands. What has a cure, and what nobody ends, refers to nothing.
+#[test]
+fn what_was_tried_in_vain_is_told_once() {
+    let all = mistakes_of(&read(EXAMPLES[2]));
+    let refers: Vec<Option<usize>> = (0..all.leading.len() + 1).map(|at| all.no_cure_as(at)).collect();
+    assert_eq!(refers, [None, None, Some(2), None], "{:?}", all.leading);
+    let cured = mistakes_of(&read(EXAMPLES[0]));
+    assert!((0..cured.leading.len()).all(|at| cured.no_cure_as(at).is_none()));
+}
+
 /// The same plumbing: a change of the touch pool that is done each hour has more time for its wrong moves than one that is
 /// done once a year, so that what only it leads to comes further up.
 #[test]

@@ -91,7 +91,7 @@ async function pipes() {
 
 /** Another vessel in place of one. */
 function offer() {
-  document.getElementById("another")?.addEventListener("submit", (event) => {
+  document.getElementById("exchange")?.addEventListener("submit", (event) => {
     event.preventDefault();
     const form = new FormData(/** @type {HTMLFormElement} */ (event.target));
     void act("/api/change", { revision, vessel: { name: form.get("name"), catalogue: Number(form.get("catalogue")) } });
