@@ -33,6 +33,9 @@ pub struct Finding {
     pub figures: Vec<String>,
     /// A cure that was tried.
     pub remedy: Option<Remedy>,
+    /// Whether cures are still being tried.
+    #[serde(skip)]
+    pub being_tried: bool,
     /// How far it is from being right, in its own unit: a cure of another finding must not make it worse.
     #[serde(skip)]
     pub(crate) gap: f64,
@@ -98,6 +101,7 @@ impl Finding {
             sentence: capitalised(&sentence.into()),
             figures: Vec::new(),
             remedy: None,
+            being_tried: false,
             gap: 0.0,
             recipes: Vec::new(),
         }

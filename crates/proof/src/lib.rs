@@ -42,14 +42,14 @@ pub use analysis::{
     MinimalSet, PartShare, TestRow, Top, TriedGuard, absence, absence_told, as_often, once_in,
 };
 pub use analysis::{
-    Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, Delivery, DoubtShare, Drain,
-    Ending, FilterRow, FlowFault, Flows, HarmOfState, Hazard, HowInstead, InSeason, Instead, KindCount,
-    LeadStep, LeadTime, LeadTimeFault, Leading, LevelMark, Levels, Lineup, LineupMoment, Lineups, LinkFlow,
-    Lost, Made, MistakeKind, MistakeMap, Mistakes, Mixing, MonthOfWater, MoveOfCause, Needs, NodeHead,
-    PartKind, PartService, PumpAtWork, REST, Regime, ResinOption, RunOfWater, SaltBatch, Season, Service,
-    Siphon, Sounding, StateOfStation, Still, Stores, Stray, Supply, SwitchMove, SwitchOrder, TankNeed,
-    TankStores, Together, TriedRemedy, VesselBalance, VesselLevel, VesselLevels, VesselSupply, WrongMove,
-    every_state, flows, lead_time, mistake_map,
+    BEING_TRIED, Balance, Batch, Cause, ControlRow, Cost, CostPart, CurvePoint, Delivered, Delivery,
+    DoubtShare, Drain, Ending, FilterRow, FlowFault, Flows, HarmOfState, Hazard, HowInstead, InSeason,
+    Instead, KindCount, LeadStep, LeadTime, LeadTimeFault, Leading, LevelMark, Levels, Lineup, LineupMoment,
+    Lineups, LinkFlow, Lost, Made, MistakeKind, MistakeMap, Mistakes, Mixing, MonthOfWater, MoveOfCause,
+    Needs, NodeHead, PartKind, PartService, PumpAtWork, REST, Regime, ResinOption, RunOfWater, SaltBatch,
+    Season, Service, Siphon, Sounding, StateOfStation, Still, Stores, Stray, Supply, SwitchMove, SwitchOrder,
+    TankNeed, TankStores, Together, TriedRemedy, VesselBalance, VesselLevel, VesselLevels, VesselSupply,
+    WrongMove, every_state, flows, lead_time, mistake_map,
 };
 pub use analysis::{
     Band, ComparedFigure, Comparison, CostItem, Design, Difference, Emergencies, EnergyUse, Followed,
@@ -64,6 +64,6 @@ pub use finding::{Finding, Remedy, RemedyEdit, Severity};
 pub use method::{Beyond, Caution, Method, Refusal};
 pub use methods::{METHODS, method};
 pub use progress::{Progress, Reached, Stage};
-pub use prove::{Proof, prove, sketch};
+pub use prove::{FirstProof, Proof, prove, prove_first, sketch};
 pub use sources::{Source, source};
 pub use states::{StateFinding, StateOfFeed};

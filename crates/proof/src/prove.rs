@@ -6,7 +6,7 @@ use station::Station;
 use crate::analysis;
 use crate::analysis::speak::{left, print_figures};
 use crate::analysis::{
-    Batch, Cost, LeadTime, Levels, Lineups, Mistakes, Needs, Service, Supply, SwitchOrder, Turned,
+    Batch, Cost, LeadTime, Levels, Lineups, Mistakes, Needs, Service, Supply, SwitchOrder, Turned, Uncured,
 };
 use crate::assess::{Assessment, Scope, assess, place_and_sort};
 use crate::estimate::Estimate;
@@ -58,6 +58,17 @@ pub struct Proof {
 
 /// Proves a station: pure, deterministic, without clock or files.
 pub fn prove(station: &Station) -> Proof {
+    prove_first(station).cured(station)
+}
+
+/// A proof of which changes against wrong valves are still to be tried: all else is there.
+pub struct FirstProof {
+    proof: Proof,
+    uncured: Option<Uncured>,
+}
+
+/// Proves a station but for what helps against wrong valves, which takes as long as all the rest several times over.
+pub fn prove_first(station: &Station) -> FirstProof {
     let mut assessment = assess(station, Scope::All);
     // The draws need nothing of the cures, so that they take a core of their own; the bytes are the same.
     let turned = turned(station, &mut assessment);
@@ -69,26 +80,47 @@ pub fn prove(station: &Station) -> Proof {
         try_recipes(station, &mut assessment.findings);
         (joined(drawing.join()), joined(odd_days.join()))
     });
-    let (mut mistakes, switching) = match turned {
-        Some(Ok(turned)) => (Some(turned.mistakes), turned.switching),
+    let (mistakes, switching, uncured) = match turned {
+        Some(Ok(turned)) => (Some(turned.mistakes), turned.switching, Some(turned.uncured)),
         Some(Err(refusal)) => {
             assessment.findings.push(not_looked_at(station, &refusal));
             place_and_sort(station, &mut assessment.findings);
-            (None, Vec::new())
+            (None, Vec::new(), None)
         }
-        None => (None, Vec::new()),
+        None => (None, Vec::new(), None),
     };
-    if let Some(mistakes) = &mistakes {
-        assessment.findings.extend(mistakes.findings(station));
-        place_and_sort(station, &mut assessment.findings);
-    }
     let slow = Slow {
         intervals,
         states,
-        mistakes: mistakes.take(),
+        mistakes,
         switching,
     };
-    told(station, assessment, slow)
+    let mut proof = told(station, assessment, slow);
+    proof.find_mistakes(station);
+    FirstProof { proof, uncured }
+}
+
+impl FirstProof {
+    /// The proof as it is known by now.
+    pub fn proof(&self) -> &Proof {
+        &self.proof
+    }
+
+    /// The whole proof, with what helps against wrong valves; the station is the one that was proved.
+    pub fn cured(self, station: &Station) -> Proof {
+        let Self { mut proof, uncured } = self;
+        let (Some(uncured), Some(mistakes), Some(lineups)) = (uncured, &mut proof.mistakes, &proof.lineups)
+        else {
+            return proof;
+        };
+        if let Err(refusal) = analysis::try_cures(station, lineups, &uncured, mistakes) {
+            proof.mistakes = None;
+            proof.tell(station, vec![not_looked_at(station, &refusal)]);
+            return proof;
+        }
+        proof.find_mistakes(station);
+        proof
+    }
 }
 
 /// What moves with every change of a value: levels, batches, needs, supply and cost, the findings on them, every figure
@@ -198,6 +230,29 @@ fn joined<T>(result: std::thread::Result<T>) -> T {
 }
 
 impl Proof {
+    /// Whether everything is known, cures of all wrong valves among it.
+    pub fn is_whole(&self) -> bool {
+        self.mistakes
+            .as_ref()
+            .is_none_or(|mistakes| !mistakes.being_tried)
+    }
+
+    /// Tells the wrong valves that matter most among the findings.
+    fn find_mistakes(&mut self, station: &Station) {
+        if let Some(mistakes) = &self.mistakes {
+            let found = mistakes.findings(station);
+            self.tell(station, found);
+        }
+    }
+
+    /// Tells this of wrong valves, in place of what was told of them before.
+    fn tell(&mut self, station: &Station, found: Vec<Finding>) {
+        self.findings.retain(|own| !analysis::is_of_mistakes(own));
+        self.findings.extend(found);
+        place_and_sort(station, &mut self.findings);
+        self.verdict = verdict(&self.findings);
+    }
+
     /// The figure with this key.
     pub fn figure(&self, key: &str) -> Option<&Figure> {
         self.figures.iter().find(|figure| figure.key == key)

@@ -5,7 +5,7 @@
 //! drawing.
 
 use maud::{Markup, html};
-use proof::{Finding, LevelMark, Proof, Severity};
+use proof::{BEING_TRIED, Finding, LevelMark, Proof, Severity};
 use station::catalogue::{Body, CATALOGUE, CatalogueVessel};
 use station::quantity::{Kind, UnitSystem, format_plain, format_tape};
 use station::sections::ShapeWord;
@@ -259,6 +259,8 @@ fn one(proof: &Proof, finding: &Finding) -> Markup {
                         button type="button" data-remedy=[at] { "Apply" }
                     }
                 }
+            } @else if finding.being_tried {
+                p class="remedy" { (BEING_TRIED) }
             }
         }
     }

@@ -2,7 +2,7 @@
 //! their why, what leads each analysis in words.
 
 use maud::{Markup, html};
-use proof::{Comparison, Difference, Figure, Finding, Leading, Mistakes, Proof, Severity, Year};
+use proof::{BEING_TRIED, Comparison, Difference, Figure, Finding, Leading, Mistakes, Proof, Severity, Year};
 use station::Station;
 
 pub use crate::page::cards::{Schematics, schematics};
@@ -139,6 +139,7 @@ pub fn leading_mistakes(station: &Station, all: &Mistakes) -> Markup {
             }
             Leading::Left { sentence, remedy, .. } => {
                 let against = match remedy {
+                    _ if all.being_tried => BEING_TRIED.to_owned(),
                     Some(remedy) => tried(&remedy.sentence),
                     None => "No part that was tried prevents it: stay until it is done.".to_owned(),
                 };
@@ -178,6 +179,8 @@ pub fn found(findings: &[Finding]) -> Markup {
                             p { (glued(&finding.sentence)) }
                             @if let Some(remedy) = &finding.remedy {
                                 p class="remedy" { (glued(&tried(&remedy.sentence))) }
+                            } @else if finding.being_tried {
+                                p class="remedy" { (BEING_TRIED) }
                             }
                         }
                     }

@@ -207,7 +207,7 @@ fn leading(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
                 let against = match (cause.remedy, mistakes.no_cure_as(at)) {
                     (Some(remedy), _) => format!("{} (tried)", told(speaker, &mistakes.remedies[remedy])),
                     (None, Some(earlier)) => format!("as for {earlier}, nothing that was tried clears it"),
-                    (None, None) => cause.no_cure().unwrap_or_default(),
+                    (None, None) => mistakes.no_cure(cause).unwrap_or_default(),
                 };
                 (&cause.sentence, against)
             }

@@ -95,7 +95,7 @@ pub(super) async fn proof(State(bench): State<Arc<Bench>>) -> Response {
             return no_station(&bench);
         };
         let proof = bench
-            .proof_of(revision)
+            .whole_proof_of(revision)
             .unwrap_or_else(|| Arc::new(proof::prove(&station)));
         answer::json(proof.as_ref())
     })

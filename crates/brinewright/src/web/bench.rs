@@ -24,8 +24,10 @@ pub(crate) struct Bench {
 pub(crate) struct News {
     /// Of the text.
     pub(crate) revision: u64,
-    /// The revision that the whole proof is of; 0 where there is none yet.
+    /// The revision that the proof is of; 0 where there is none yet.
     pub(crate) proved: u64,
+    /// The revision of which what helps against wrong valves is known as well.
+    pub(crate) cured: u64,
     /// The revision that the long weekend is of.
     pub(crate) away: u64,
     /// The revision that the years are of.
@@ -45,6 +47,7 @@ impl Bench {
         let (news, _) = watch::channel(News {
             revision: desk.revision(),
             proved: 0,
+            cured: 0,
             away: 0,
             year: 0,
             away_turn: 0,
@@ -77,7 +80,12 @@ impl Bench {
         Some((desk.revision(), station))
     }
 
-    /// The whole proof of a revision, where it is there already.
+    /// The proof of a revision, where it is there already, with what helps against wrong valves.
+    pub(crate) fn whole_proof_of(&self, revision: u64) -> Option<Arc<Proof>> {
+        self.proof_of(revision).filter(|proof| proof.is_whole())
+    }
+
+    /// The proof of a revision, where it is there already; what helps against wrong valves may still be being tried.
     pub(crate) fn proof_of(&self, revision: u64) -> Option<Arc<Proof>> {
         let results = self.results();
         results

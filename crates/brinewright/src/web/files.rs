@@ -141,7 +141,7 @@ impl<'b> Source<'b> {
             (desk.revision(), station, desk.file_name())
         };
         let proof = bench
-            .proof_of(revision)
+            .whole_proof_of(revision)
             .unwrap_or_else(|| Arc::new(proof::prove(&station)));
         Ok(Self {
             bench,

@@ -27,6 +27,8 @@ pub(super) struct View {
     verdict: String,
     /// Whether everything was looked at; else only what moves with the hand.
     whole: bool,
+    /// Whether what helps against wrong valves is known as well.
+    cured: bool,
     /// Whether one can go away, as far as that is known of this text.
     away: Option<String>,
     leading: String,
@@ -73,6 +75,7 @@ impl From<Handle> for Told {
 pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f64) -> View {
     let known = bench.proof_of(revision);
     let whole = known.is_some();
+    let cured = known.as_ref().is_some_and(|own| own.is_whole());
     let proof: Arc<Proof> = known.unwrap_or_else(|| Arc::new(sketch(station)));
     let width_mm = if width_mm.is_finite() {
         width_mm.clamp(WIDTHS_MM.0, WIDTHS_MM.1)
@@ -96,6 +99,7 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
         title: proof.title.clone(),
         verdict: proof.verdict.clone(),
         whole,
+        cured,
         away,
         leading: leading_figures(station, &proof),
         findings: findings(&proof),

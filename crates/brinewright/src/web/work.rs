@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::thread;
 use std::time::Duration;
 
-use proof::{Progress, Reached};
+use proof::{FirstProof, Progress, Reached};
 use station::Station;
 
 use super::bench::Bench;
@@ -25,12 +25,13 @@ pub(crate) fn start(bench: &Arc<Bench>) {
     let bench = bench.clone();
     thread::spawn(move || {
         let mut looks = 0;
+        let mut uncured = None;
         while !bench.listen().borrow().closing {
             if looks == 0 {
                 notice(&bench);
             }
             looks = (looks + 1) % LOOKS;
-            if !next(&bench) {
+            if !next(&bench, &mut uncured) {
                 thread::sleep(PAUSE);
             }
         }
@@ -49,28 +50,42 @@ fn notice(bench: &Bench) {
     }
 }
 
-/// Computes the next thing that is missing; tells whether there was one.
-fn next(bench: &Bench) -> bool {
+/// Computes the next thing that is missing; tells whether there was one. A proof whose cures are still to be tried is kept
+/// for the next time, and dropped where the text is another by then.
+fn next(bench: &Bench, uncured: &mut Option<(u64, FirstProof)>) -> bool {
     let revision = bench.desk().revision();
-    let (proved, away, year) = {
+    let (proved, cured, away, year) = {
         let results = bench.results();
         let is_there = |own: Option<u64>, work: Long| own == Some(revision) && !results.again[work as usize];
         (
             results.proof.as_ref().is_some_and(|(own, _)| *own == revision),
+            uncured.as_ref().is_none_or(|(own, _)| *own != revision),
             is_there(results.away.as_ref().map(|own| own.revision), Long::Away),
             is_there(results.year.as_ref().map(|own| own.revision), Long::Year),
         )
     };
-    if proved && away && year {
+    if proved && cured && away && year {
         return false;
     }
     let Some((revision, station)) = bench.station() else {
         return false;
     };
     if !proved {
-        let proof = Arc::new(proof::prove(&station));
-        bench.results().proof = Some((revision, proof));
-        bench.tell(|news| news.proved = revision);
+        let first = proof::prove_first(&station);
+        let whole = first.proof().is_whole();
+        bench.results().proof = Some((revision, Arc::new(first.proof().clone())));
+        bench.tell(|news| {
+            news.proved = revision;
+            news.cured = if whole { revision } else { news.cured };
+        });
+        *uncured = (!whole).then_some((revision, first));
+    } else if !cured {
+        if let Some((own, first)) = uncured.take()
+            && own == revision
+        {
+            bench.results().proof = Some((revision, Arc::new(first.cured(&station))));
+            bench.tell(|news| news.cured = revision);
+        }
     } else if !away {
         weekend(bench, revision, &station);
     } else {

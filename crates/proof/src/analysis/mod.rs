@@ -28,8 +28,8 @@ pub use delivered::Delivered;
 pub use lead_time::{InSeason, LeadStep, LeadTime, LeadTimeFault, Season, lead_time};
 pub use levels::{LevelMark, Levels, Sounding, VesselLevels};
 pub use mistakes::{
-    Balance, Cause, HarmOfState, Hazard, Kind as MistakeKind, KindCount, Leading, MistakeMap, Mistakes,
-    MoveOfCause, REST, StateOfStation, SwitchMove, SwitchOrder, Together, TriedRemedy, WrongMove,
+    BEING_TRIED, Balance, Cause, HarmOfState, Hazard, Kind as MistakeKind, KindCount, Leading, MistakeMap,
+    Mistakes, MoveOfCause, REST, StateOfStation, SwitchMove, SwitchOrder, Together, TriedRemedy, WrongMove,
     every_state, mistake_map,
 };
 pub use needs::{Needs, TankNeed};
@@ -65,7 +65,10 @@ pub(crate) use lead_time::{
     warming,
 };
 pub(crate) use levels::levels;
-pub(crate) use mistakes::{Leg, Position, Switch, Switches, Turned, leg, mistakes, pump_suffers_s};
+pub(crate) use mistakes::{
+    Leg, Position, Switch, Switches, Turned, Uncured, is_of_mistakes, leg, mistakes, pump_suffers_s,
+    try_cures,
+};
 pub(crate) use needs::needs;
 pub(crate) use plumbing::{
     Depth, Known as KnownOfPlumbing, Pipework, Setting, State as StateOfNetwork, lineups, plain_network,

@@ -37,7 +37,7 @@ pub(super) fn wrong_moves(station: &Station, all: &Mistakes) -> Table {
 /// The cheapest change that clears a cause, with its price; else what was tried.
 pub(crate) fn cure(station: &Station, all: &Mistakes, cause: &Cause) -> String {
     let Some(remedy) = cause.remedy.and_then(|at| all.remedies.get(at)) else {
-        return cause.no_cure().unwrap_or_default();
+        return all.no_cure(cause).unwrap_or_default();
     };
     match remedy.price {
         Some(price) => format!("{}, about {}", remedy.sentence, money(station, price)),

@@ -8,7 +8,7 @@ import { follow as regrip, make } from "./drag.js";
 /** @typedef {import("./drag.js").Handle} Handle */
 /**
  * @typedef {{revision: number, name: string, kept: boolean, can_undo: boolean, can_redo: boolean, title: string,
- *   verdict: string, whole: boolean, away: string | null, leading: string, findings: string,
+ *   verdict: string, whole: boolean, cured: boolean, away: string | null, leading: string, findings: string,
  *   vessels: string, drawing: string, mm_per_m: number, step_m: number, handles: Handle[]}} View
  */
 
@@ -20,6 +20,7 @@ const element = (/** @type {string} */ id) => /** @type {HTMLElement} */ (docume
 let revision = 0;
 /** What is shown of it, and whether the server was lost meanwhile. */
 let whole = false;
+let cured = false;
 let away = false;
 let lost = false;
 /** Whether a hand is on a mark: what comes from elsewhere waits. */
@@ -42,6 +43,7 @@ function show(view, tried) {
   if (!tried) {
     revision = view.revision;
     whole = view.whole;
+    cured = view.cured;
     away = view.away !== null;
     element("drawing").dataset.revision = String(revision);
   }
@@ -251,7 +253,9 @@ function listen() {
   const events = new EventSource("/api/events");
   events.addEventListener("news", (event) => {
     const news = JSON.parse(event.data);
-    const known = news.revision === revision && (news.proved === revision) === whole && (news.away === revision) === away;
+    const is = (/** @type {number} */ own) => own === revision;
+    const known =
+      is(news.revision) && is(news.proved) === whole && is(news.cured) === cured && is(news.away) === away;
     if (held || (known && !lost)) return;
     lost = false;
     void look();

@@ -5,7 +5,7 @@ import { Refused, send } from "./ask.js";
 
 /**
  * @typedef {{work: "away" | "year", revision: number, said: string, share: number}} Going
- * @typedef {{revision: number, proved: number, away: number, year: number, away_turn: number, year_turn: number,
+ * @typedef {{revision: number, proved: number, cured: number, away: number, year: number, away_turn: number, year_turn: number,
  *   work: Going | null, closing: boolean}} News
  */
 
@@ -133,7 +133,8 @@ events.addEventListener("news", (event) => {
   const news = JSON.parse(/** @type {MessageEvent} */ (event).data);
   const now = shown();
   const kind = /** @type {"proved" | "away" | "year"} */ (now.dataset.kind);
-  const turn = kind === "proved" ? 0 : news[`${kind}_turn`];
+  // What is proved comes twice: the second time with what helps.
+  const turn = kind === "proved" ? Number(news.cured === news.revision) : news[`${kind}_turn`];
   const isNew = Number(now.dataset.turn) !== turn;
   // A page that is shown as old waits for the revision that it was told of.
   const waits = now.dataset.state === "waiting" || now.dataset.waits !== undefined;

@@ -63,7 +63,7 @@ fn shown(bench: &Bench, place: Place) -> Response {
         let news = bench.listen();
         let news = news.borrow();
         match works_on(place) {
-            None => 0,
+            None => u64::from(news.cured == news.revision),
             Some(Long::Away) => news.away_turn,
             Some(Long::Year) => news.year_turn,
         }

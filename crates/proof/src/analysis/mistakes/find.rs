@@ -2,11 +2,20 @@
 
 use station::Station;
 
+use super::kind::Kind;
 use super::rank::Leading;
-use super::types::{Cause, Mistakes, TriedRemedy, WrongMove};
+use super::types::{BEING_TRIED, Cause, Mistakes, TriedRemedy, WrongMove};
 use crate::analysis::speak::say_price;
 use crate::estimate::Estimate;
 use crate::finding::{Finding, Remedy, Severity};
+
+/// That there are more than are told.
+const MORE: &str = "mistakes-more";
+
+/// Whether a finding tells of wrong valves.
+pub(crate) fn is_of_mistakes(finding: &Finding) -> bool {
+    finding.id == MORE || Kind::ALL.iter().any(|kind| kind.id() == finding.id)
+}
 
 impl Mistakes {
     /// Every estimate, for its interval.
@@ -61,6 +70,9 @@ impl Mistakes {
     /// Where a mistake among those that matter most has no cure, the number of an earlier one of its kind that has none either:
     /// what was tried against that one was tried here.
     pub fn no_cure_as(&self, leading: usize) -> Option<usize> {
+        if self.being_tried {
+            return None;
+        }
         let without = |at: usize| match self.leading.get(at)? {
             Leading::Cause(cause) => Some(&self.causes[*cause]).filter(|own| own.remedy.is_none()),
             Leading::Left { .. } => None,
@@ -68,6 +80,19 @@ impl Mistakes {
         let own = without(leading)?;
         let earlier = (0..leading).find(|at| without(*at).is_some_and(|other| other.kind == own.kind));
         earlier.map(|at| at + 1)
+    }
+
+    /// That nothing clears a cause, with what was tried, or that it is being tried; `None` where something does.
+    pub fn no_cure(&self, cause: &Cause) -> Option<String> {
+        if self.being_tried {
+            return Some(BEING_TRIED.to_owned());
+        }
+        match (cause.remedy, cause.tried.as_slice()) {
+            (Some(_), _) => None,
+            (None, []) => Some("No part or change is known against it.".to_owned()),
+            (None, [one]) => Some(format!("This was tried and doesn't clear it: {one}.")),
+            (None, all) => Some(format!("None of what was tried clears it: {}.", all.join("; "))),
+        }
     }
 
     /// Those that matter most and those that must be fixed as findings, and one word on the others.
@@ -83,7 +108,7 @@ impl Mistakes {
                 1 => "One more wrong move and what it does stands under mistakes.".to_owned(),
                 n => format!("{n} more wrong moves and what each does stand under mistakes."),
             };
-            all.push(Finding::new("mistakes-more", Severity::Note, *last, sentence));
+            all.push(Finding::new(MORE, Severity::Note, *last, sentence));
         }
         all
     }
@@ -99,37 +124,31 @@ impl Mistakes {
                 remedy: cure,
             } => {
                 let left = &self.left_on[*at];
-                let care = cure.as_ref().map_or(" Stay until it is done.", |_| "");
+                let care = match cure {
+                    None if !self.being_tried => " Stay until it is done.",
+                    _ => "",
+                };
                 let place = format!("lineups.{}", left.lineup);
                 let mut finding = Finding::new(left.kind.id(), *severity, place, format!("{sentence}{care}"))
                     .gap(left.flow_m3_per_s);
                 finding.remedy = cure.as_ref().map(|own| remedy(station, own));
+                finding.being_tried = self.being_tried;
                 finding
             }
         }
     }
 
     fn found(&self, station: &Station, cause: &Cause) -> Finding {
-        let care = cause.no_cure().map_or_else(String::new, |none| {
+        let none = self.no_cure(cause).filter(|_| !self.being_tried);
+        let care = none.map_or_else(String::new, |none| {
             format!(" {none} Mark the valve, and stay until the task is done.")
         });
         let sentence = format!("{}{care}", cause.sentence);
         let mut finding = Finding::new(cause.kind.id(), cause.severity, cause.place.clone(), sentence)
             .gap(cause.flow_m3_per_s);
         finding.remedy = cause.remedy.map(|at| remedy(station, &self.remedies[at]));
+        finding.being_tried = self.being_tried;
         finding
-    }
-}
-
-impl Cause {
-    /// That nothing clears it, with what was tried; `None` where something does.
-    pub fn no_cure(&self) -> Option<String> {
-        match (self.remedy, self.tried.as_slice()) {
-            (Some(_), _) => None,
-            (None, []) => Some("No part or change is known against it.".to_owned()),
-            (None, [one]) => Some(format!("This was tried and doesn't clear it: {one}.")),
-            (None, all) => Some(format!("None of what was tried clears it: {}.", all.join("; "))),
-        }
     }
 }
 

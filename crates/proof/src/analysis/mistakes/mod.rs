@@ -39,7 +39,8 @@ use super::plumbing::{Lineup, Lineups, Pipework, plain_network};
 use crate::method::Refusal;
 use crate::sheet::Sheet;
 use balance::balance;
-use cause::{groups, lineup_name, switch_name, told, turned};
+use cause::{Group, groups, lineup_name, switch_name, told, turned};
+pub(crate) use find::is_of_mistakes;
 use graph::Graph;
 pub use kind::Kind;
 pub(crate) use leg::{Leg, leg};
@@ -55,7 +56,8 @@ pub(crate) use switches::{Position, Switch, Switches};
 use switching::switching;
 pub use switching::{REST, SwitchMove, SwitchOrder};
 pub use types::{
-    Balance, Cause, Hazard, KindCount, MistakeMap, Mistakes, MoveOfCause, Together, TriedRemedy, WrongMove,
+    BEING_TRIED, Balance, Cause, Hazard, KindCount, MistakeMap, Mistakes, MoveOfCause, Together, TriedRemedy,
+    WrongMove,
 };
 
 /// What a station's positions are made of.
@@ -125,9 +127,18 @@ fn surveys<'a>(ground: &'a Ground<'a>) -> Result<(Vec<Situation>, Vec<Survey<'a>
 pub(crate) struct Turned {
     pub(crate) mistakes: Mistakes,
     pub(crate) switching: Vec<SwitchOrder>,
+    pub(crate) uncured: Uncured,
 }
 
-/// What wrong valves do.
+/// What changes are still to be tried against.
+pub(crate) struct Uncured {
+    groups: Vec<Group>,
+    /// Tasks that nobody ends and that are told first.
+    left: Vec<Wrong>,
+    permeate_m3_s: f64,
+}
+
+/// What wrong valves do; nothing is known yet of what helps against it.
 ///
 /// # Errors
 /// As [`mistake_map`].
@@ -149,22 +160,16 @@ pub(crate) fn mistakes(
         .collect::<Result<Vec<_>, Refusal>>()?;
     doubt::doubt(&ground, sheet, &mut surveys, &groups, &mut causes);
     let left = left_on(&ground, &mut surveys, lineups)?;
-    let mut leading = leading(station, &groups, &left);
-    let first_left: Vec<Wrong> = leading
-        .iter()
-        .filter_map(|own| match own {
-            Leading::Left { at, .. } => Some(left[*at]),
-            Leading::Cause(_) => None,
-        })
-        .collect();
-    let trials = trial::try_all(&ground, lineups, &mut surveys, &groups, &mut causes, &first_left)?;
-    let remedies = leading.iter_mut().filter_map(|own| match own {
-        Leading::Left { remedy, .. } => Some(remedy),
+    let leading = leading(station, &groups, &left);
+    let first_left = leading.iter().filter_map(|own| match own {
+        Leading::Left { at, .. } => Some(left[*at]),
         Leading::Cause(_) => None,
     });
-    for (remedy, found) in remedies.zip(trials.against_left) {
-        *remedy = found;
-    }
+    let uncured = Uncured {
+        left: first_left.collect(),
+        groups,
+        permeate_m3_s,
+    };
     let named_moves = |wrong: &[Wrong]| -> Vec<WrongMove> {
         let named = wrong.iter().map(|own| WrongMove {
             lineup: lineup_name(station, own).to_owned(),
@@ -178,19 +183,49 @@ pub(crate) fn mistakes(
         });
         named.collect()
     };
-    let one_step = named_moves(&wrong);
-    let left_on = named_moves(&left);
-    let switching = switching(&ground, &mut surveys, lineups)?;
     let mistakes = Mistakes {
         map,
         causes,
-        remedies: trials.remedies,
-        together: trials.together,
-        one_step,
-        left_on,
+        remedies: Vec::new(),
+        together: None,
+        one_step: named_moves(&wrong),
+        left_on: named_moves(&left),
         leading,
+        being_tried: true,
     };
-    Ok(Turned { mistakes, switching })
+    let switching = switching(&ground, &mut surveys, lineups)?;
+    Ok(Turned {
+        mistakes,
+        switching,
+        uncured,
+    })
+}
+
+/// Tries changes against what wrong valves do, and tells each mistake what helps.
+///
+/// # Errors
+/// As [`mistake_map`].
+pub(crate) fn try_cures(
+    station: &Station,
+    lineups: &Lineups,
+    uncured: &Uncured,
+    mistakes: &mut Mistakes,
+) -> Result<(), Refusal> {
+    let base = Base::of(station)?;
+    let ground = base.ground(station, uncured.permeate_m3_s);
+    let (_, mut surveys) = surveys(&ground)?;
+    let trials = trial::try_all(&ground, lineups, &mut surveys, uncured, &mut mistakes.causes)?;
+    let remedies = mistakes.leading.iter_mut().filter_map(|own| match own {
+        Leading::Left { remedy, .. } => Some(remedy),
+        Leading::Cause(_) => None,
+    });
+    for (remedy, found) in remedies.zip(trials.against_left) {
+        *remedy = found;
+    }
+    mistakes.remedies = trials.remedies;
+    mistakes.together = trials.together;
+    mistakes.being_tried = false;
+    Ok(())
 }
 
 /// Every position alone, without tasks and remedies.

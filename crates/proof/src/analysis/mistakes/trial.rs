@@ -2,6 +2,8 @@
 //!
 //! A change is offered that clears what it is for, brings nothing as bad, and leaves every task as able as it was.
 
+use std::sync::atomic::{AtomicUsize, Ordering};
+
 use station::{Edit, Station, edit};
 
 use super::super::plumbing::{self, Lineups};
@@ -12,7 +14,7 @@ use super::part::{Recipe, called};
 use super::recipes::recipes;
 use super::survey::{Ground, Survey};
 use super::types::{Cause, Together, TriedRemedy};
-use super::{Base, surveys};
+use super::{Base, Uncured, surveys};
 use crate::finding::{Finding, RemedyEdit, Severity};
 use crate::method::Refusal;
 use crate::sheet::Sheet;
@@ -35,6 +37,9 @@ struct Tried {
     clears: Vec<usize>,
 }
 
+/// A task that nobody ends, what comes of it and to whom, by names.
+type LeftOn = (String, Kind, String);
+
 /// Changes that were tried, and all that are told with the causes together.
 pub(super) struct Trials {
     pub(super) remedies: Vec<TriedRemedy>,
@@ -43,26 +48,40 @@ pub(super) struct Trials {
     pub(super) against_left: Vec<Option<TriedRemedy>>,
 }
 
-/// Tries changes for every cause, and tells each cause its cheapest.
+/// Tries changes for every cause, and tells each cause its cheapest; and those for tasks that nobody ends and that are told
+/// first. Each is tried once, whatever it is for.
 pub(super) fn try_all(
     ground: &Ground<'_>,
     lineups: &Lineups,
     surveys: &mut [Survey<'_>],
-    groups: &[Group],
+    uncured: &Uncured,
     causes: &mut [Cause],
-    left: &[Wrong],
 ) -> Result<Trials, Refusal> {
     let station = ground.station;
+    let Uncured { groups, left, .. } = uncured;
     let mut wanted: Vec<Recipe> = Vec::new();
+    let mut want = |recipe: Recipe| {
+        let known = wanted.iter().position(|own| own.edits == recipe.edits);
+        known.unwrap_or_else(|| {
+            wanted.push(recipe);
+            wanted.len() - 1
+        })
+    };
     for (group, cause) in groups.iter().zip(causes.iter_mut()) {
         let own = recipes(ground, lineups, surveys, group)?;
         cause.tried = called(&own);
         for recipe in own {
-            if wanted.iter().all(|own| own.edits != recipe.edits) {
-                wanted.push(recipe);
-            }
+            want(recipe);
         }
     }
+    let against_left = left
+        .iter()
+        .map(|own| {
+            let mut own = recipes(ground, lineups, surveys, &Group::alone(station, own))?;
+            own.sort_by(|a, b| a.cost(station).total_cmp(&b.cost(station)));
+            Ok(own.into_iter().map(&mut want).collect())
+        })
+        .collect::<Result<Vec<Vec<usize>>, Refusal>>()?;
     let before = State {
         causes: groups
             .iter()
@@ -70,7 +89,23 @@ pub(super) fn try_all(
             .collect(),
         findings: of_tasks(station, ground.permeate_m3_s).1,
     };
-    let mut tried = tried(station, ground.permeate_m3_s, &before, wanted);
+    let effects = effects(station, ground.permeate_m3_s, &before, &wanted);
+    let against_left = left.iter().zip(against_left).map(|(own, wanted_of)| {
+        let helps = |at: &usize| {
+            effects[*at]
+                .as_ref()
+                .is_some_and(|effect| effect.ends(station, own))
+        };
+        let recipe = wanted[wanted_of.into_iter().find(helps)?].clone();
+        let clears = Vec::new();
+        Some(told(station, &Tried { recipe, clears }))
+    });
+    let against_left = against_left.collect();
+    let all = wanted.into_iter().zip(&effects).filter_map(|(recipe, effect)| {
+        let clears = effect.as_ref()?.clears(&before);
+        (!clears.is_empty()).then_some(Tried { recipe, clears })
+    });
+    let mut tried: Vec<Tried> = all.collect();
     tried.sort_by(|a, b| {
         let cost = |tried: &Tried| tried.recipe.cost(station);
         cost(a)
@@ -82,15 +117,6 @@ pub(super) fn try_all(
         if cause.remedy.is_some() {
             cause.tried.clear();
         }
-    }
-    let mut against_left = Vec::new();
-    for own in left {
-        let mut wanted = recipes(ground, lineups, surveys, &Group::alone(station, own))?;
-        wanted.sort_by(|a, b| a.cost(station).total_cmp(&b.cost(station)));
-        let helps = |recipe: &Recipe| ends_well(ground, &before, own, &recipe.edits).unwrap_or(false);
-        let recipe = wanted.into_iter().find(helps);
-        let clears = Vec::new();
-        against_left.push(recipe.map(|recipe| told(station, &Tried { recipe, clears })));
     }
     Ok(Trials {
         against_left,
@@ -147,21 +173,21 @@ fn together(
     })
 }
 
-/// Those that clear something, on two threads.
-fn tried(station: &Station, permeate_m3_s: f64, before: &State, wanted: Vec<Recipe>) -> Vec<Tried> {
-    let half = wanted.len().div_ceil(2);
-    let work = |part: &[Recipe]| -> Vec<Vec<usize>> {
-        part.iter()
-            .map(|recipe| {
-                effect(station, permeate_m3_s, before, &recipe.edits)
-                    .map_or_else(Vec::new, |effect| effect.clears(before))
-            })
-            .collect()
+/// What each change comes to, on two threads: whoever is free takes the next.
+fn effects(station: &Station, permeate_m3_s: f64, before: &State, wanted: &[Recipe]) -> Vec<Option<Effect>> {
+    let next = AtomicUsize::new(0);
+    let work = || {
+        let mut own = Vec::new();
+        while let at = next.fetch_add(1, Ordering::Relaxed)
+            && let Some(recipe) = wanted.get(at)
+        {
+            own.push((at, effect(station, permeate_m3_s, before, &recipe.edits)));
+        }
+        own
     };
-    let (first, second) = wanted.split_at(half);
-    let cleared: Vec<Vec<usize>> = std::thread::scope(|scope| {
-        let other = scope.spawn(|| work(second));
-        let mut all = work(first);
+    let mut all = std::thread::scope(|scope| {
+        let other = scope.spawn(work);
+        let mut all = work();
         all.extend(
             other
                 .join()
@@ -169,10 +195,8 @@ fn tried(station: &Station, permeate_m3_s: f64, before: &State, wanted: Vec<Reci
         );
         all
     });
-    let all = wanted.into_iter().zip(cleared);
-    all.filter(|(_, clears)| !clears.is_empty())
-        .map(|(recipe, clears)| Tried { recipe, clears })
-        .collect()
+    all.sort_unstable_by_key(|(at, _)| *at);
+    all.into_iter().map(|(_, effect)| effect).collect()
 }
 
 /// What a change comes to.
@@ -181,6 +205,8 @@ struct Effect {
     gone: Vec<usize>,
     /// The gravest of what it brings: a wrong move, or trouble with a task.
     brings: Option<Severity>,
+    /// What comes of tasks that nobody ends.
+    left: Vec<LeftOn>,
 }
 
 impl Effect {
@@ -189,35 +215,24 @@ impl Effect {
         let graver = |at: &usize| self.brings.is_none_or(|brings| before.causes[*at].1 > brings);
         self.gone.iter().copied().filter(graver).collect()
     }
+
+    /// Whether a task that nobody ends does no harm any more with it, and it brings nothing as bad.
+    fn ends(&self, station: &Station, left: &Wrong) -> bool {
+        let severity = severity(station, left.harm.kind, left.harm.victim);
+        self.brings.is_none_or(|brings| brings < severity) && !self.left.contains(&left_of(station, left))
+    }
 }
 
-/// Whether a task that nobody ends does no harm any more with some edits, which bring nothing as bad; `None` where the file
-/// can't be so.
-fn ends_well(ground: &Ground<'_>, before: &State, left: &Wrong, edits: &[Edit]) -> Option<bool> {
-    let (station, permeate_m3_s) = (ground.station, ground.permeate_m3_s);
-    let name = |station: &Station, own: &Wrong| {
-        let victim = station.name_of(own.harm.victim).to_owned();
-        (lineup_name(station, own).to_owned(), own.harm.kind, victim)
-    };
-    let brings = effect(station, permeate_m3_s, before, edits)?.brings;
-    if brings.is_some_and(|brings| brings >= severity(station, left.harm.kind, left.harm.victim)) {
-        return Some(false);
-    }
-    let mended = mended(station, edits)?;
-    let lineups = of_tasks(&mended, permeate_m3_s).0?;
-    let base = Base::of(&mended).ok()?;
-    let ground = base.ground(&mended, permeate_m3_s);
-    let (_, mut surveys) = surveys(&ground).ok()?;
-    let after = left_on(&ground, &mut surveys, &lineups).ok()?;
-    let was = name(station, left);
-    Some(!after.iter().any(|own| name(&mended, own) == was))
+fn left_of(station: &Station, own: &Wrong) -> LeftOn {
+    let victim = station.name_of(own.harm.victim).to_owned();
+    (lineup_name(station, own).to_owned(), own.harm.kind, victim)
 }
 
 /// What edits come to; `None` where the file can't be so.
 fn effect(station: &Station, permeate_m3_s: f64, before: &State, edits: &[Edit]) -> Option<Effect> {
     let mended = mended(station, edits)?;
     let (lineups, findings) = of_tasks(&mended, permeate_m3_s);
-    let after = after(&mended, permeate_m3_s, &lineups?)?;
+    let (after, left) = after(&mended, permeate_m3_s, &lineups?)?;
     let is_new = |(id, place, own): &&(&str, String, Severity)| {
         *own >= Severity::Should
             && !before
@@ -237,6 +252,7 @@ fn effect(station: &Station, permeate_m3_s: f64, before: &State, edits: &[Edit])
             .filter(|at| !after.iter().any(|(own, _)| before.causes[*at].0.contains(own)))
             .collect(),
         brings: trouble.chain(moves).max(),
+        left,
     })
 }
 
@@ -267,16 +283,22 @@ fn of_tasks(
     (lineups, findings)
 }
 
-/// The wrong moves of a changed station, each with how much it matters.
-fn after(station: &Station, permeate_m3_s: f64, lineups: &Lineups) -> Option<Vec<(Move, Severity)>> {
+/// The wrong moves of a changed station, each with how much it matters, and what comes of tasks that nobody ends.
+fn after(
+    station: &Station,
+    permeate_m3_s: f64,
+    lineups: &Lineups,
+) -> Option<(Vec<(Move, Severity)>, Vec<LeftOn>)> {
     let base = Base::of(station).ok()?;
     let ground = base.ground(station, permeate_m3_s);
     let (_, mut surveys) = surveys(&ground).ok()?;
     let wrong = wrong_moves(&ground, &mut surveys, lineups).ok()?;
+    let left = left_on(&ground, &mut surveys, lineups).ok()?;
     let severities = wrong
         .iter()
         .map(|own| severity(station, own.harm.kind, own.harm.victim));
-    Some(moves_of(station, &wrong).into_iter().zip(severities).collect())
+    let moves = moves_of(station, &wrong).into_iter().zip(severities).collect();
+    Some((moves, left.iter().map(|own| left_of(station, own)).collect()))
 }
 
 fn moves_of(station: &Station, wrong: &[Wrong]) -> Vec<Move> {

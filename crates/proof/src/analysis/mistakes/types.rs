@@ -7,6 +7,9 @@ use super::rank::Leading;
 use crate::estimate::Estimate;
 use crate::finding::{RemedyEdit, Severity};
 
+/// What is told in place of a cure until changes have been tried.
+pub const BEING_TRIED: &str = "What helps against it is being tried.";
+
 /// What wrong valves do.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Mistakes {
@@ -26,6 +29,9 @@ pub struct Mistakes {
     /// The mistakes that matter most, worst first, of both.
     #[serde(skip)]
     pub leading: Vec<Leading>,
+    /// Whether changes against them are still being tried: then no cure is known of any.
+    #[serde(skip)]
+    pub being_tried: bool,
 }
 
 /// Every position of valves and pumps, and what they do.
