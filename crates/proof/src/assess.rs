@@ -1,10 +1,9 @@
-//! All analyses over one station, without intervals and without remedies: what a remedy is judged by.
+//! The analyses that a station's findings come from, without intervals and without remedies: what a remedy is judged by.
 
 use station::Station;
 
 use crate::analysis::{
-    self, Batch, Cost, Depth, FactsOfLeadTime, FactsOfService, KnownOfPlumbing, LeadTime, Levels, Lineups,
-    Needs, Service, Supply,
+    self, Batch, Cost, Depth, FactsOfLeadTime, KnownOfPlumbing, LeadTime, Levels, Lineups, Needs, Supply,
 };
 use crate::finding::Finding;
 use crate::sheet::Sheet;
@@ -18,7 +17,6 @@ pub(crate) struct Assessment {
     pub(crate) supply: Supply,
     pub(crate) cost: Cost,
     pub(crate) lineups: Option<Lineups>,
-    pub(crate) service: Option<Service>,
     pub(crate) lead_time: Option<LeadTime>,
     pub(crate) findings: Vec<Finding>,
 }
@@ -92,15 +90,6 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
         }
         Scope::WithoutPlumbing => None,
     };
-    let service = (scope == Scope::All)
-        .then(|| {
-            let facts = FactsOfService {
-                lineups: lineups.as_ref(),
-                supply: &supply,
-            };
-            analysis::service(station, &facts)
-        })
-        .flatten();
     if lineups.is_some() {
         analysis::findings_of_service(station, &needs, &mut findings);
     }
@@ -133,7 +122,6 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
         supply,
         cost,
         lineups,
-        service,
         lead_time,
         findings,
     }

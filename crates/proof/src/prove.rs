@@ -6,7 +6,8 @@ use station::Station;
 use crate::analysis;
 use crate::analysis::speak::{left, print_figures};
 use crate::analysis::{
-    Batch, Cost, LeadTime, Levels, Lineups, Mistakes, Needs, Service, Supply, SwitchOrder, Turned, Uncured,
+    Batch, Cost, FactsOfService, LeadTime, Levels, Lineups, Mistakes, Needs, Service, Supply, SwitchOrder,
+    Turned, Uncured,
 };
 use crate::assess::{Assessment, Scope, assess, place_and_sort};
 use crate::estimate::Estimate;
@@ -14,7 +15,7 @@ use crate::figure::Figure;
 use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
 use crate::remedy::try_recipes;
-use crate::sheet::Intervals;
+use crate::sheet::{Intervals, Sheet};
 use crate::states::{Known, StateOfFeed, states, tests_today};
 
 /// All results for one station file.
@@ -70,16 +71,24 @@ pub struct FirstProof {
 /// Proves a station but for what helps against wrong valves, which takes as long as all the rest several times over.
 pub fn prove_first(station: &Station) -> FirstProof {
     let mut assessment = assess(station, Scope::All);
-    // The draws need nothing of the cures, so that they take a core of their own; the bytes are the same.
-    let turned = turned(station, &mut assessment);
-    let (intervals, states) = std::thread::scope(|scope| {
-        let sheet = &assessment.sheet;
-        let usual: Vec<Known> = assessment.findings.iter().map(Known::of).collect();
-        let drawing = scope.spawn(|| sheet.intervals());
-        let odd_days = scope.spawn(move || states(station, &usual));
-        try_recipes(station, &mut assessment.findings);
-        (joined(drawing.join()), joined(odd_days.join()))
+    let Assessment {
+        sheet,
+        findings,
+        lineups,
+        supply,
+        ..
+    } = &mut assessment;
+    // Neither needs anything of the other, so that each takes a core of its own; the bytes are the same.
+    let (turned, service, states) = std::thread::scope(|scope| {
+        let lineups = lineups.as_ref();
+        let turning = scope.spawn(move || turned(station, lineups, sheet));
+        let service = analysis::service(station, &FactsOfService { lineups, supply });
+        let usual: Vec<Known> = findings.iter().map(Known::of).collect();
+        let states = states(station, &usual);
+        try_recipes(station, findings);
+        (joined(turning.join()), service, states)
     });
+    let intervals = assessment.sheet.intervals();
     let (mistakes, switching, uncured) = match turned {
         Some(Ok(turned)) => (Some(turned.mistakes), turned.switching, Some(turned.uncured)),
         Some(Err(refusal)) => {
@@ -94,6 +103,7 @@ pub fn prove_first(station: &Station) -> FirstProof {
         states,
         mistakes,
         switching,
+        service,
     };
     let mut proof = told(station, assessment, slow);
     proof.find_mistakes(station);
@@ -133,6 +143,7 @@ pub fn sketch(station: &Station) -> Proof {
         states: Vec::new(),
         mistakes: None,
         switching: Vec::new(),
+        service: None,
     };
     told(station, assessment, slow)
 }
@@ -143,6 +154,7 @@ struct Slow {
     states: Vec<StateOfFeed>,
     mistakes: Option<Mistakes>,
     switching: Vec<SwitchOrder>,
+    service: Option<Service>,
 }
 
 /// As plain data, its sentences with their figures.
@@ -152,6 +164,7 @@ fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> Proof {
         states,
         mut mistakes,
         switching,
+        service,
     } = slow;
     let beyond = assessment.sheet.beyond(|beyond| left(station, beyond));
     let figures = assessment.sheet.figures(&intervals, &beyond);
@@ -196,22 +209,20 @@ fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> Proof {
         switching,
         mistakes,
         lineups: assessment.lineups,
-        service: assessment.service,
+        service,
         lead_time: assessment.lead_time,
     }
 }
 
 /// What wrong valves do; `None` where nothing is plumbed.
-fn turned(station: &Station, assessment: &mut Assessment) -> Option<Result<Turned, Refusal>> {
-    let lineups = assessment.lineups.as_ref()?;
-    let permeate = assessment.sheet.find("permeate");
-    let permeate = permeate.map_or(0.0, |permeate| assessment.sheet.value(permeate));
-    Some(analysis::mistakes(
-        station,
-        lineups,
-        permeate,
-        &mut assessment.sheet,
-    ))
+fn turned(
+    station: &Station,
+    lineups: Option<&Lineups>,
+    sheet: &mut Sheet,
+) -> Option<Result<Turned, Refusal>> {
+    let permeate = sheet.find("permeate");
+    let permeate = permeate.map_or(0.0, |permeate| sheet.value(permeate));
+    Some(analysis::mistakes(station, lineups?, permeate, sheet))
 }
 
 /// That wrong valves weren't looked at, and why.

@@ -201,10 +201,23 @@ pub fn year_in_short(station: &Station, year: &Year) -> String {
     let years = year.years;
     match year.cost.total.mean > 0.0 {
         true => format!(
-            "A year costs {}, the mean of {years} years{waits}.",
-            said_of(station, &year.cost.total)
+            "A year costs {}, the mean of {years} years{waits}{}.",
+            said_of(station, &year.cost.total),
+            unpriced(&year.cost.unpriced)
         ),
         false => format!("{years} years were simulated{waits}."),
+    }
+}
+
+/// What the cost of a year lacks, behind a sentence.
+fn unpriced(items: &[&str]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => format!("; {one} has no price yet and isn't in it"),
+        [all @ .., last] => format!(
+            "; {} and {last} have no price yet and aren't in it",
+            all.join(", ")
+        ),
     }
 }
 
@@ -221,7 +234,9 @@ pub fn changes_in_short(year: &Year) -> String {
             "{tried}; most worth making: {}.",
             best.sentence.trim_end_matches('.')
         ),
-        None => format!("{tried}; none of them is worth making on the whole."),
+        None => format!(
+            "{tried}; each makes something worse that weighs more, or saves too little to be sure of."
+        ),
     }
 }
 

@@ -7,7 +7,7 @@ use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
-use proof::{another_vessel, mark_edit, sketch};
+use proof::{RemedyEdit, another_vessel, mark_edit, sketch};
 use serde::{Deserialize, Serialize};
 use sheets::bench::figures;
 use station::catalogue::CATALOGUE;
@@ -305,10 +305,7 @@ fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
             .and_then(|proof| proof.findings.get(at)?.remedy.as_ref());
         match remedy {
             Some(remedy) if revision == change.revision => {
-                edits.extend(remedy.edits.iter().map(|own| Edit {
-                    path: own.path.clone(),
-                    text: own.text.clone(),
-                }));
+                edits.extend(remedy.edits.iter().map(RemedyEdit::edit));
             }
             _ => {
                 let what = "that cure belongs to an older text";

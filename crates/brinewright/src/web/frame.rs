@@ -120,7 +120,8 @@ pub(super) fn framed(bench: &Bench, page: &Framed<'_>) -> Html<String> {
                 }
                 @if !kept {
                     p class="note" {
-                        "This is the demo. It is invented, and nothing that you do here is kept. "
+                        "Brinewright plans and checks the station that makes purified and salt water for your tanks. "
+                        "This is its demo: it is invented, and nothing that you do here is kept. "
                         @if page.place != Place::Begin { a href=(Place::Begin.path()) { "Begin your own station" } }
                     }
                 }

@@ -24,6 +24,7 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
             aside {
                 h1 id="verdict" { "Looking at it" }
                 p id="away" class="second" {}
+                p id="year" class="second" {}
                 p id="refused" class="must" role="alert" {}
                 dl class="leading" id="leading" {}
                 div id="findings" {}

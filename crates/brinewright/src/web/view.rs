@@ -5,6 +5,7 @@ use std::sync::Arc;
 use proof::{Proof, mark_step_m, sketch};
 use serde::Serialize;
 use sheets::bench::{Handle, findings, handles, leading_figures, vessels};
+use sheets::fragment::year_in_short;
 use station::Station;
 
 use super::bench::Bench;
@@ -24,13 +25,16 @@ pub(super) struct View {
     can_undo: bool,
     can_redo: bool,
     title: String,
-    verdict: String,
+    /// Nothing as long as not everything was looked at: what was told last may still hold.
+    verdict: Option<String>,
     /// Whether everything was looked at; else only what moves with the hand.
     whole: bool,
     /// Whether what helps against wrong valves is known as well.
     cured: bool,
     /// Whether one can go away, as far as that is known of this text.
     away: Option<String>,
+    /// What a year takes, as far as that is known of this text.
+    year: Option<String>,
     leading: String,
     findings: String,
     /// What can be put in place of which vessel.
@@ -88,6 +92,11 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
         let of_this = results.away.as_ref().filter(|own| own.revision == revision);
         of_this.and_then(|own| Some(own.value.as_ref()?.answer.clone()))
     };
+    let year = {
+        let results = bench.results();
+        let of_this = results.year.as_ref().filter(|own| own.revision == revision);
+        of_this.and_then(|own| Some(year_in_short(station, &own.value.as_ref()?.year)))
+    };
     let desk = bench.desk();
     let [can_undo, can_redo] = desk.undoable();
     View {
@@ -97,10 +106,11 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
         can_undo,
         can_redo,
         title: proof.title.clone(),
-        verdict: proof.verdict.clone(),
+        verdict: whole.then(|| proof.verdict.clone()),
         whole,
         cured,
         away,
+        year,
         leading: leading_figures(station, &proof),
         findings: findings(&proof),
         vessels: vessels(station),

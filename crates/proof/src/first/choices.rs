@@ -34,12 +34,13 @@ pub(super) fn choices(
     let mut out = vec![
         salt_reserve(plan, reserves),
         fresh_reserve(plan, reserves),
-        salt_vessel(plan, proof),
+        salt_vessel(plan, reserves, chosen, proof),
         fresh_vessel(plan, chosen, proof),
         marks(plan, proof),
         purifier(plan, proof),
         carbon(plan),
         resin(plan, proof),
+        heater(plan),
         pipes(plan),
         guards(plan),
     ];
@@ -109,20 +110,56 @@ fn told(plan: &Plan<'_>, stand: Stand) -> String {
     }
 }
 
-fn salt_vessel(plan: &Plan<'_>, proof: &Proof) -> Choice {
+fn salt_vessel(plan: &Plan<'_>, reserves: &Reserves, chosen: &Chosen, proof: &Proof) -> Choice {
     let mut own = proof.levels.vessels.iter().filter(|own| own.holds == "salt");
     let stays = own.next().map_or(0.0, |own| plan.batch_m3 - own.drawable_m3[1]);
     let each = if plan.salt.count > 1 { " in each" } else { "" };
+    let say = |volume_m3: f64| plan.write.volume(volume_m3);
+    let changes = if chosen.changes_m3 > 0.0 {
+        format!(
+            "{} for one round of changes come on top, so that they don't eat the reserve",
+            plan.write.about(chosen.changes_m3)
+        )
+    } else if reserves.changes_m3 > 0.0 {
+        format!(
+            "there is no floor for the changes on top, so that the reserve is short after each round of them until the next \
+             batch is mixed (your changes take {})",
+            plan.write.about(reserves.changes_m3)
+        )
+    } else {
+        "no regular changes come on top".to_owned()
+    };
     Choice {
         topic: "Salt vessel",
         chosen: told(plan, plan.salt),
         reason: format!(
-            "{} must be ready, and {} stay in it under where the pump stops; a batch of {}{each} gives that. It comes through \
-             the door and stands on your floor, and its rim is {} up, where a bag is poured in.",
-            plan.write.volume(plan.reserve_salt_m3),
+            "{} must be ready, {changes}, and {} stay in it under where the pump stops; a batch of {}{each} gives that. It \
+             comes through the door and stands on your floor, and its rim is {} up, where a bag is poured in.",
+            say(plan.reserve_salt_m3),
             plan.write.about(stays.max(0.0)),
-            plan.write.volume(plan.batch_m3),
+            say(plan.batch_m3),
             plan.write.tape(plan.salt_rim_m()),
+        ),
+    }
+}
+
+/// The heater of a salt vessel.
+fn heater(plan: &Plan<'_>) -> Choice {
+    let each = if plan.salt.count > 1 {
+        " in each salt vessel"
+    } else {
+        ""
+    };
+    Choice {
+        topic: "Heater",
+        chosen: format!(
+            "{} W{each}, with a cut-out of its own for when it runs dry",
+            a::heater_w(plan.batch_m3)
+        ),
+        reason: format!(
+            "Salt is mixed, and water goes into a tank, at {}. What keeping it warm costs stands with the year; heating only \
+             while a batch is mixed is the first thing to try there.",
+            plan.write.say(Kind::Temperature, a::TANK_C)
         ),
     }
 }

@@ -67,6 +67,7 @@ pub fn first(answers: &Answers) -> Result<First, FirstFault> {
     let wanted = Wanted {
         reserve_fresh_m3: reserves.fresh_m3,
         reserve_salt_m3: reserves.salt_m3,
+        changes_m3: reserves.changes_m3,
     };
     let chosen = choose(&wanted, &answers.space, &write)?;
     plan.fresh = chosen.fresh;

@@ -28,6 +28,8 @@ pub(super) struct Reserves {
     pub(super) emergency_m3: f64,
     /// Largest regular change, m³.
     pub(super) change_m3: f64,
+    /// One regular change of every tank, m³.
+    pub(super) changes_m3: f64,
 }
 
 /// The reserves that a proof of the tanks asks for.
@@ -38,11 +40,11 @@ pub(super) fn reserves(answers: &Answers, write: &Write, proof: &Proof) -> Reser
         .top_off_m3_per_s
         .max(season("top-off-summer"))
         .max(season("top-off-winter"));
-    let change_m3 = answers
+    let changes = answers
         .tanks
         .iter()
-        .map(|tank| tank.change_share * tank.volume_m3)
-        .fold(0.0, f64::max);
+        .map(|tank| tank.change_share * tank.volume_m3);
+    let change_m3 = changes.clone().fold(0.0, f64::max);
     let away_m3 = top_off_m3_s * answers.days_away * DAY_S;
     Reserves {
         fresh_m3: write.round_up_m3(away_m3.max(BUCKET_M3)),
@@ -50,5 +52,6 @@ pub(super) fn reserves(answers: &Answers, write: &Write, proof: &Proof) -> Reser
         top_off_m3_s,
         emergency_m3: needs.emergency_m3,
         change_m3,
+        changes_m3: changes.sum(),
     }
 }

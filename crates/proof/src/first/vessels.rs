@@ -30,6 +30,8 @@ const SPARE: f64 = 1.03;
 pub(super) struct Wanted {
     pub(super) reserve_fresh_m3: f64,
     pub(super) reserve_salt_m3: f64,
+    /// Salt water for one change of every tank, on top of the reserve, so that the reserve is still there after them.
+    pub(super) changes_m3: f64,
 }
 
 /// What was chosen.
@@ -43,10 +45,23 @@ pub(super) struct Chosen {
     pub(super) batch_m3: f64,
     /// Goes in which a batch is filled.
     pub(super) goes: u32,
+    /// What the salt vessels hold for changes on top of the reserve, m³.
+    pub(super) changes_m3: f64,
 }
 
-/// The fewest and smallest vessels that do.
+/// The fewest and smallest vessels that do; where none stand there that hold the changes on top of the reserve, those that
+/// hold the reserve.
 pub(super) fn choose(wanted: &Wanted, space: &Space, write: &Write) -> Result<Chosen, FirstFault> {
+    chosen(wanted, space, write).or_else(|_| {
+        let reserve_only = Wanted {
+            changes_m3: 0.0,
+            ..*wanted
+        };
+        chosen(&reserve_only, space, write)
+    })
+}
+
+fn chosen(wanted: &Wanted, space: &Space, write: &Write) -> Result<Chosen, FirstFault> {
     let candidates = candidates(space)?;
     let salts = salts(wanted, &candidates, write);
     if salts.is_empty() {
@@ -71,6 +86,7 @@ pub(super) fn choose(wanted: &Wanted, space: &Space, write: &Write) -> Result<Ch
                             .max(MIN_RUN_M3),
                         batch_m3: *batch_m3,
                         goes,
+                        changes_m3: wanted.changes_m3,
                     };
                     best = Some((rank, chosen));
                 }
@@ -146,7 +162,8 @@ fn salts(wanted: &Wanted, candidates: &[&'static CatalogueVessel], write: &Write
             let Some([low_m3, most_m3]) = volumes_m3(vessel, SALT_CUTOUT_M, FREEBOARD_M) else {
                 continue;
             };
-            let batch_m3 = write.round_up_m3(wanted.reserve_salt_m3 / count as f64 * SPARE + low_m3);
+            let batch_m3 = write
+                .round_up_m3((wanted.reserve_salt_m3 + wanted.changes_m3) / count as f64 * SPARE + low_m3);
             if batch_m3 <= most_m3 {
                 out.push((Stand { count, vessel }, batch_m3));
             }

@@ -8,7 +8,7 @@ import { follow as regrip, make } from "./drag.js";
 /** @typedef {import("./drag.js").Handle} Handle */
 /**
  * @typedef {{revision: number, name: string, kept: boolean, can_undo: boolean, can_redo: boolean, title: string,
- *   verdict: string, whole: boolean, cured: boolean, away: string | null, leading: string, findings: string,
+ *   verdict: string | null, whole: boolean, cured: boolean, away: string | null, year: string | null, leading: string, findings: string,
  *   vessels: string, drawing: string, mm_per_m: number, step_m: number, handles: Handle[]}} View
  */
 
@@ -21,6 +21,7 @@ let revision = 0;
 /** What is shown of it, and whether the server was lost meanwhile. */
 let whole = false;
 let cured = false;
+let year = false;
 let away = false;
 let lost = false;
 /** Whether a hand is on a mark: what comes from elsewhere waits. */
@@ -45,15 +46,18 @@ function show(view, tried) {
     whole = view.whole;
     cured = view.cured;
     away = view.away !== null;
+    year = view.year !== null;
     element("drawing").dataset.revision = String(revision);
   }
   element("title").textContent = view.title;
-  element("verdict").textContent = view.verdict;
+  if (view.verdict !== null) element("verdict").textContent = view.verdict;
+  element("verdict").classList.toggle("old", view.verdict === null);
   element("refused").textContent = "";
   element("away").textContent = view.away ?? "";
+  element("year").textContent = view.year ?? "";
   put("leading", view.leading);
   fold("findings", view.findings);
-  element("state").textContent = tried ? "trying" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
+  element("state").textContent = tried ? "trying: Enter keeps it, Escape takes it back" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
   element("drawing").classList.toggle("stale", !tried && !view.whole);
   for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
     /** @type {HTMLButtonElement} */ (element(id)).disabled = !can;
@@ -255,7 +259,11 @@ function listen() {
     const news = JSON.parse(event.data);
     const is = (/** @type {number} */ own) => own === revision;
     const known =
-      is(news.revision) && is(news.proved) === whole && is(news.cured) === cured && is(news.away) === away;
+      is(news.revision) &&
+      is(news.proved) === whole &&
+      is(news.cured) === cured &&
+      is(news.away) === away &&
+      is(news.year) === year;
     if (held || (known && !lost)) return;
     lost = false;
     void look();
@@ -269,9 +277,10 @@ function listen() {
 element("undo").addEventListener("click", () => void act("/api/undo", {}));
 element("redo").addEventListener("click", () => void act("/api/redo", {}));
 document.addEventListener("keydown", (key) => {
-  if (!(key.ctrlKey || key.metaKey) || key.key.toLowerCase() !== "z") return;
+  const letter = key.key.toLowerCase();
+  if (!(key.ctrlKey || key.metaKey) || (letter !== "z" && letter !== "y")) return;
   key.preventDefault();
-  void act(key.shiftKey ? "/api/redo" : "/api/undo", {});
+  void act(key.shiftKey || letter === "y" ? "/api/redo" : "/api/undo", {});
 });
 element("findings").addEventListener("click", (click) => {
   const pressed = /** @type {HTMLElement} */ (click.target);

@@ -54,8 +54,9 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
             };
             match singles.iter().find(named) {
                 Some(own) => format!(
-                    "No, not for {span}: even with the tap shut, {}.",
-                    alone(looked, own, tap.map_or(1, |own| own.still.len()))
+                    "No, not for {span}: even with the tap shut, {}{}.",
+                    alone(looked, own, tap.map_or(1, |own| own.still.len())),
+                    wetter(looked, own, &singles)
                 ),
                 None => format!("No, not for {span}: {}.", alone(looked, worst, singles.len())),
             }
@@ -98,6 +99,17 @@ fn alone(looked: &Looked<'_>, worst: &Least, count: usize) -> String {
         more => format!("; so do {} others", more - 1),
     };
     format!("{fault} alone puts {floor} on the floor{others}")
+}
+
+/// "; with it open, the feed tube off alone puts 23 082 L on the floor", where one of them wets more.
+fn wetter(looked: &Looked<'_>, than: &Least, singles: &[&Least]) -> String {
+    let wets_most = singles
+        .iter()
+        .max_by(|a, b| a.floor_m3.total_cmp(&b.floor_m3))
+        .filter(|own| own.floor_m3 > than.floor_m3);
+    wets_most.map_or_else(String::new, |own| {
+        format!("; with it open, {}", alone(looked, own, 1))
+    })
 }
 
 fn reasons(
