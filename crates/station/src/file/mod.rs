@@ -156,12 +156,13 @@ impl<'r, 't> SectionReader<'r, 't> {
         if self.path.is_empty() {
             key.to_owned()
         } else {
-            format!("{}.{key}", self.path)
+            // Made for every field of a file, so without what formatting costs.
+            [&self.path, ".", key].concat()
         }
     }
 
     fn entry(&self, key: &str) -> Option<(&'r Spanned<Cow<'t, str>>, &'r Spanned<DeValue<'t>>)> {
-        self.table?.iter().find(|(name, _)| name.get_ref() == key)
+        self.table?.get_key_value(key)
     }
 
     fn look<T: FieldValue>(&mut self, spec: &FieldSpec) -> Look<T> {

@@ -13,9 +13,8 @@ use crate::sections::{ShapeWord, VesselFields, dimensions_of};
 
 pub(super) fn item_shape(entry: &DeTable<'_>) -> Option<ShapeWord> {
     entry
-        .iter()
-        .find(|(key, _)| key.get_ref() == "shape")
-        .and_then(|(_, value)| value.get_ref().as_str())
+        .get("shape")
+        .and_then(|value| value.get_ref().as_str())
         .and_then(ShapeWord::from_word)
 }
 
