@@ -122,6 +122,10 @@ pub(crate) fn example(kind: Kind, currency: &Currency) -> String {
 
 /// The value before its spread, and that with its shape where there is one.
 pub(super) fn split_spread(text: &str) -> (&str, Option<(SpreadShape, &str)>) {
+    // Most have none: one look for a letter of each sign.
+    if !text.contains(['±', '+', 'w']) {
+        return (text, None);
+    }
     for (first, rest, shape) in [
         ('±', "", SpreadShape::Normal),
         ('+', "/-", SpreadShape::Normal),
