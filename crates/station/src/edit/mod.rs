@@ -1,5 +1,6 @@
 //! Editing a station file: one value at a time, nothing else changed by a byte.
 
+mod at_once;
 mod places;
 
 use core::ops::Range;
@@ -62,6 +63,13 @@ impl Edit {
 /// # Errors
 /// [`EditError`]; the text is left alone then.
 pub fn apply(text: &str, edits: &[Edit]) -> Result<String, EditError> {
+    match at_once::apply(text, edits) {
+        Some(edited) => Ok(edited),
+        None => one_by_one(text, edits),
+    }
+}
+
+fn one_by_one(text: &str, edits: &[Edit]) -> Result<String, EditError> {
     let mut text = text.to_owned();
     for edit in edits {
         if edit.text.is_empty() {
