@@ -176,7 +176,11 @@ impl<'r, 't> SectionReader<'r, 't> {
             key.to_owned()
         } else {
             // Made for every field of a file, so without what formatting costs.
-            [&self.path, ".", key].concat()
+            let mut path = String::with_capacity(self.path.len() + 1 + key.len());
+            path.push_str(&self.path);
+            path.push('.');
+            path.push_str(key);
+            path
         }
     }
 
