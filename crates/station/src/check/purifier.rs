@@ -15,12 +15,9 @@ pub(super) fn check(station: &Station, faults: &mut Vec<Fault>) {
         check_feed(feed, faults);
     }
     for state in &station.feed_states {
-        let Ok(then) = station.in_feed_state(&state.name) else {
-            continue;
-        };
         let before = faults.len();
-        match &then.feed {
-            Some(feed) => check_feed(feed, faults),
+        match station.feed_in(&state.fields) {
+            Some(feed) => check_feed(&feed, faults),
             None => faults.push(Fault {
                 span: state.span.clone(),
                 what: "a state of the feed stands here, but there is no section [feed]".into(),

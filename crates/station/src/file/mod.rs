@@ -1,5 +1,7 @@
 //! Walking a station file: every key looked at once, every fault kept with its place.
 
+mod declared;
+
 use core::ops::Range;
 use std::borrow::Cow;
 
@@ -9,6 +11,8 @@ use toml::de::{DeTable, DeValue};
 use crate::fault::Fault;
 use crate::quantity::{Kind, QuantityFault, Spread};
 use crate::register::{Context, Field, FieldSpec, FieldValue, Form, Need, Origin, Raw};
+
+pub(crate) use declared::Declared;
 
 /// Levels and volumes of a measured vessel, as texts.
 pub(crate) type Pairs = Vec<(String, String)>;
@@ -22,6 +26,9 @@ pub(crate) struct SectionReader<'r, 't> {
     faults: &'r mut Vec<Fault>,
     known: Vec<&'static str>,
 }
+
+/// Room for the fields of a section: more than most have.
+const FIELDS: usize = 40;
 
 impl<'r, 't> SectionReader<'r, 't> {
     /// Over a table of the file, or over nothing where the section is left out.
@@ -38,12 +45,16 @@ impl<'r, 't> SectionReader<'r, 't> {
             span,
             context,
             faults,
-            known: Vec::new(),
+            known: Vec::with_capacity(FIELDS),
         }
     }
 
-    pub(crate) fn required<T: FieldValue>(&mut self, spec: &FieldSpec) -> Option<Field<T>> {
-        match self.look(spec) {
+    pub(crate) fn required<T: FieldValue>(
+        &mut self,
+        spec: &FieldSpec,
+        declared: &Declared<T>,
+    ) -> Option<Field<T>> {
+        match self.look(spec, declared) {
             Look::Read(field) => Some(field),
             Look::Faulty => None,
             Look::Absent => {
@@ -58,23 +69,31 @@ impl<'r, 't> SectionReader<'r, 't> {
         }
     }
 
-    pub(crate) fn optional<T: FieldValue>(&mut self, spec: &FieldSpec) -> Option<Option<Field<T>>> {
-        match self.look(spec) {
+    pub(crate) fn optional<T: FieldValue>(
+        &mut self,
+        spec: &FieldSpec,
+        declared: &Declared<T>,
+    ) -> Option<Option<Field<T>>> {
+        match self.look(spec, declared) {
             Look::Read(field) => Some(Some(field)),
             Look::Faulty => None,
             Look::Absent => Some(None),
         }
     }
 
-    pub(crate) fn default<T: FieldValue>(&mut self, spec: &FieldSpec) -> Option<Field<T>> {
-        match self.look(spec) {
+    pub(crate) fn default<T: FieldValue>(
+        &mut self,
+        spec: &FieldSpec,
+        declared: &Declared<T>,
+    ) -> Option<Field<T>> {
+        match self.look(spec, declared) {
             Look::Read(field) => Some(field),
             Look::Faulty => None,
             Look::Absent => {
-                let Need::Default { text, origin } = spec.need else {
+                let Need::Default { origin, .. } = spec.need else {
                     return None;
                 };
-                let (value, spread) = T::read(&Raw::Text(text), self.context).ok()?;
+                let (value, spread) = declared.default(spec)?.clone();
                 Some(Field {
                     value,
                     spread,
@@ -89,7 +108,7 @@ impl<'r, 't> SectionReader<'r, 't> {
     pub(crate) fn pairs(&mut self, spec: &FieldSpec) -> Option<(Pairs, Range<usize>)> {
         self.known.push(spec.key);
         let Some((_, value)) = self.entry(spec.key) else {
-            self.required::<String>(spec);
+            self.required(spec, &Declared::<String>::new());
             return None;
         };
         let span = value.span();
@@ -156,15 +175,20 @@ impl<'r, 't> SectionReader<'r, 't> {
         if self.path.is_empty() {
             key.to_owned()
         } else {
-            format!("{}.{key}", self.path)
+            // Made for every field of a file, so without what formatting costs.
+            let mut path = String::with_capacity(self.path.len() + 1 + key.len());
+            path.push_str(&self.path);
+            path.push('.');
+            path.push_str(key);
+            path
         }
     }
 
     fn entry(&self, key: &str) -> Option<(&'r Spanned<Cow<'t, str>>, &'r Spanned<DeValue<'t>>)> {
-        self.table?.iter().find(|(name, _)| name.get_ref() == key)
+        self.table?.get_key_value(key)
     }
 
-    fn look<T: FieldValue>(&mut self, spec: &FieldSpec) -> Look<T> {
+    fn look<T: FieldValue>(&mut self, spec: &FieldSpec, declared: &Declared<T>) -> Look<T> {
         self.known.push(spec.key);
         let Some((_, value)) = self.entry(spec.key) else {
             return Look::Absent;
@@ -172,7 +196,7 @@ impl<'r, 't> SectionReader<'r, 't> {
         let span = value.span();
         let raw = raw_of(value.get_ref());
         let read = T::read(&raw, self.context).and_then(|(value, spread)| {
-            check_range(&value, spread, spec, self.context)?;
+            check_range(&value, spread, spec, declared)?;
             Ok((value, spread))
         });
         match read {
@@ -201,26 +225,16 @@ enum Look<T> {
     Absent,
 }
 
-/// A bound of a range in the stored unit: a bare number where the value has no unit, a quantity otherwise.
-pub(crate) fn bound_si<T: FieldValue>(text: &'static str, context: &Context) -> Option<f64> {
-    text.parse().ok().or_else(|| {
-        T::read(&Raw::Text(text), context)
-            .ok()
-            .and_then(|(value, _)| value.si())
-    })
-}
-
 fn check_range<T: FieldValue>(
     value: &T,
     spread: Spread,
     spec: &FieldSpec,
-    context: &Context,
+    declared: &Declared<T>,
 ) -> Result<(), QuantityFault> {
     let (Some((least, greatest)), Some(si)) = (spec.range, value.si()) else {
         return Ok(());
     };
-    let bound = |text: &'static str| bound_si::<T>(text, context);
-    let (Some(min), Some(max)) = (bound(least), bound(greatest)) else {
+    let Some((min, max)) = declared.bounds(spec) else {
         return Ok(());
     };
     if !(min..=max).contains(&si) {
@@ -329,36 +343,4 @@ pub(crate) fn lower_first(text: &str) -> String {
     chars
         .next()
         .map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::bound_si;
-    use crate::quantity::{self, Kind, read_amount};
-    use crate::register::{Context, Form};
-    use crate::sections::REGISTER;
-
-    /// A bound that can't be read would be no bound.
-    #[test]
-    fn every_bound_reads() {
-        let context = Context::default();
-        for section in REGISTER {
-            for field in section.fields {
-                let (Some((least, most)), Form::Quantity(kind)) = (field.range, field.form) else {
-                    continue;
-                };
-                let read = |text: &'static str| match kind {
-                    Kind::Salinity => bound_si::<quantity::Salinity>(text, &context),
-                    kind => text.parse().ok().or_else(|| {
-                        read_amount(text, kind, &context.currency)
-                            .ok()
-                            .map(|amount| amount.si)
-                    }),
-                };
-                let bounds = read(least).zip(read(most));
-                let (min, max) = bounds.unwrap_or_else(|| panic!("{} {least} {most}", field.key));
-                assert!(min < max, "{}", field.key);
-            }
-        }
-    }
 }

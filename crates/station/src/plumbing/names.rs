@@ -30,8 +30,12 @@ fn names<F>(sections: &[Named<F>]) -> Vec<&str> {
 }
 
 /// The end of this name: `fresh`, or `vessel fresh` where a tank has that name too.
-fn find_end(station: &Station, field: &Field<String>, refusals: &mut Refusals<'_>) -> Option<End> {
-    let ends = all_ends(station);
+fn find_end(
+    station: &Station,
+    ends: &[(End, &str)],
+    field: &Field<String>,
+    refusals: &mut Refusals<'_>,
+) -> Option<End> {
     let text = field.value.trim();
     let told = ends
         .iter()
@@ -46,7 +50,7 @@ fn find_end(station: &Station, field: &Field<String>, refusals: &mut Refusals<'_
     match found.as_slice() {
         [end] => Some(*end),
         [] => {
-            nowhere(station, field, name, &ends, refusals);
+            nowhere(station, field, name, ends, refusals);
             None
         }
         several => {
@@ -134,13 +138,14 @@ fn ends_named(station: &Station, name: &str) -> usize {
 }
 
 pub(super) fn lines(station: &Station, faults: &mut Vec<Fault>) -> Vec<JoinedLine> {
+    let ends = all_ends(station);
     station
         .lines
         .iter()
         .filter_map(|line| {
             let refusals = &mut Refusals::of("line", line, faults);
-            let from = find_end(station, &line.fields.from, refusals);
-            let to = find_end(station, &line.fields.to, refusals);
+            let from = find_end(station, &ends, &line.fields.from, refusals);
+            let to = find_end(station, &ends, &line.fields.to, refusals);
             let tube = match find_tube(line.fields.tube.value.kind(), line.fields.size.value.m()) {
                 Ok(tube) => Some(tube),
                 // A measured bore is enough.
@@ -234,14 +239,15 @@ pub(super) fn valves(station: &Station, faults: &mut Vec<Fault>) -> Vec<usize> {
 }
 
 pub(super) fn tasks(station: &Station, faults: &mut Vec<Fault>) -> Vec<Task> {
+    let ends = all_ends(station);
     station
         .lineups
         .iter()
         .filter_map(|lineup| {
             let before = faults.len();
             let refusals = &mut Refusals::of("lineup", lineup, faults);
-            let from = find_end(station, &lineup.fields.from, refusals);
-            let to = find_end(station, &lineup.fields.to, refusals);
+            let from = find_end(station, &ends, &lineup.fields.from, refusals);
+            let to = find_end(station, &ends, &lineup.fields.to, refusals);
             let pump = find_pump(station, &lineup.fields, refusals);
             let open = lineup
                 .fields

@@ -30,14 +30,15 @@ pub(crate) fn number_and_rest(text: &str) -> Option<(f64, &str)> {
 
 fn plain_number(text: &str) -> Option<(f64, &str)> {
     let bytes = text.as_bytes();
-    let mut digits = String::new();
     let mut at = 0;
+    let mut digits = 0;
+    let mut grouped = false;
     loop {
         let start = at;
         while at < bytes.len() && bytes[at].is_ascii_digit() {
-            digits.push(char::from(bytes[at]));
             at += 1;
         }
+        digits += at - start;
         // "1 000 L": a blank and exactly three digits belong to the number.
         let group_follows = at > start
             && at - start <= 3
@@ -51,17 +52,18 @@ fn plain_number(text: &str) -> Option<(f64, &str)> {
         if !group_follows {
             break;
         }
+        grouped = true;
         at += 1;
     }
     if bytes.get(at) == Some(&b'.') {
-        digits.push('.');
         at += 1;
+        let start = at;
         while at < bytes.len() && bytes[at].is_ascii_digit() {
-            digits.push(char::from(bytes[at]));
             at += 1;
         }
+        digits += at - start;
     }
-    if !digits.bytes().any(|b| b.is_ascii_digit()) {
+    if digits == 0 {
         return None;
     }
     if let Some(b'e' | b'E') = bytes.get(at) {
@@ -74,11 +76,15 @@ fn plain_number(text: &str) -> Option<(f64, &str)> {
             end += 1;
         }
         if end > exponent_starts {
-            digits.push_str(&text[at..end]);
             at = end;
         }
     }
-    let number: f64 = digits.parse().ok()?;
+    let written = &text[..at];
+    let number: f64 = if grouped {
+        written.replace(' ', "").parse().ok()?
+    } else {
+        written.parse().ok()?
+    };
     number.is_finite().then_some((number, &text[at..]))
 }
 

@@ -120,18 +120,32 @@ pub(crate) fn example(kind: Kind, currency: &Currency) -> String {
     }
 }
 
-fn split_spread(text: &str) -> (&str, Option<(SpreadShape, &str)>) {
-    for (sign, shape) in [
-        ("±", SpreadShape::Normal),
-        ("+/-", SpreadShape::Normal),
-        ("+-", SpreadShape::Normal),
-        (" within ", SpreadShape::Limits),
+/// The value before its spread, and that with its shape where there is one.
+pub(super) fn split_spread(text: &str) -> (&str, Option<(SpreadShape, &str)>) {
+    // Most have none: one look for a letter of each sign.
+    if !text.contains(['±', '+', 'w']) {
+        return (text, None);
+    }
+    for (first, rest, shape) in [
+        ('±', "", SpreadShape::Normal),
+        ('+', "/-", SpreadShape::Normal),
+        ('+', "-", SpreadShape::Normal),
+        (' ', "within ", SpreadShape::Limits),
     ] {
-        if let Some((value, spread)) = text.split_once(sign) {
+        if let Some((value, spread)) = split_at_sign(text, first, rest) {
             return (value.trim(), Some((shape, spread.trim())));
         }
     }
     (text, None)
+}
+
+/// What stands before and behind a sign. Its first letter is looked for alone: to look for a text takes more
+/// preparation than these few letters are worth.
+fn split_at_sign<'t>(text: &'t str, first: char, rest: &str) -> Option<(&'t str, &'t str)> {
+    text.match_indices(first).find_map(|(at, first)| {
+        let behind = text[at + first.len()..].strip_prefix(rest)?;
+        Some((&text[..at], behind))
+    })
 }
 
 fn ends_in_unit(text: &str) -> bool {

@@ -4,7 +4,9 @@
 //! Must not know: how an instrument errs (see `physics`), which water is meant.
 
 use super::{
-    Amount, Currency, Kind, QuantityFault, Spread, SpreadShape, number::number_and_rest, read::read_amount,
+    Amount, Currency, Kind, QuantityFault, Spread,
+    number::number_and_rest,
+    read::{read_amount, split_spread},
     unit,
 };
 use physics::OutOfRange;
@@ -192,21 +194,6 @@ fn split_temperature(
             }),
         )),
     }
-}
-
-fn split_spread(text: &str) -> (&str, Option<(SpreadShape, &str)>) {
-    [
-        ("±", SpreadShape::Normal),
-        ("+/-", SpreadShape::Normal),
-        ("+-", SpreadShape::Normal),
-        (" within ", SpreadShape::Limits),
-    ]
-    .into_iter()
-    .find_map(|(sign, shape)| {
-        text.split_once(sign)
-            .map(|(value, spread)| (value.trim(), Some((shape, spread.trim()))))
-    })
-    .unwrap_or((text, None))
 }
 
 /// The scale that a unit names, and what one of the unit is on it.

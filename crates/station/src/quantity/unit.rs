@@ -173,6 +173,9 @@ pub(crate) const UNITS: &[Unit] = &[
     unit("lb/ft2", &["psf", "lb/ft²", "lb/sq ft"], Kind::FloorLoad, POUND_KG / (FOOT_M * FOOT_M)),
     unit("kN/m2", &["kN/m²", "kPa"], Kind::FloorLoad, 1e3 / STANDARD_GRAVITY_M_S2),
 
+    unit("%", &["percent", "per cent"], Kind::Fraction, 0.01),
+    unit("%/C", &["%/K", "%/°C", "% per C"], Kind::FractionPerKelvin, 0.01),
+
     unit("m2", &["m²", "m^2", "square metre", "square metres", "sq m"], Kind::Area, 1.0),
     unit("ft2", &["ft²", "ft^2", "sq ft", "square foot", "square feet"], Kind::Area, FOOT_M * FOOT_M),
     unit("cm2", &["cm²", "cm^2"], Kind::Area, 1e-4),
@@ -193,14 +196,13 @@ pub(crate) const UNITS: &[Unit] = &[
     unit("L/h/bar", &[], Kind::FlowPerPressure, 1e-3 / HOUR_S / 1e5),
     unit("gal/day/psi", &[], Kind::FlowPerPressure, GALLON_M3 / DAY_S / PSI_PA),
 
-    unit("%", &["percent", "per cent"], Kind::Fraction, 0.01),
-    unit("%/C", &["%/K", "%/°C", "% per C"], Kind::FractionPerKelvin, 0.01),
 ];
 
 /// The units of a kind, the usual ones first. Money and salinity have none here: the first is the
 /// station's own currency, the second has several scales (see the reader of salinity).
 pub fn units_of(kind: Kind) -> impl Iterator<Item = &'static Unit> {
-    UNITS.iter().filter(move |unit| unit.kind == kind)
+    let first = UNITS.partition_point(|unit| unit.kind < kind);
+    UNITS[first..].iter().take_while(move |unit| unit.kind == kind)
 }
 
 /// The unit of this kind with this spelling. Case matters only where two units differ by it alone.
@@ -246,7 +248,13 @@ const SHOWN: [&str; 5] = ["m²", "ft²", "kg/m²", "lb/ft²", "kg/m³"];
 
 #[cfg(test)]
 mod tests {
-    use super::is_unit;
+    use super::{UNITS, is_unit};
+
+    /// They are looked for by halves.
+    #[test]
+    fn units_stand_in_the_order_of_their_kinds() {
+        assert!(UNITS.is_sorted_by_key(|unit| unit.kind));
+    }
 
     #[test]
     fn units_are_known_in_a_sentence() {

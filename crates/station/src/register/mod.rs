@@ -205,14 +205,14 @@ macro_rules! need {
 
 /// How a field is read.
 macro_rules! read_field {
-    ([required] $reader:ident, $spec:expr) => {
-        $reader.required($spec)
+    ([required] $reader:ident, $spec:expr, $declared:expr) => {
+        $reader.required($spec, $declared)
     };
-    ([optional] $reader:ident, $spec:expr) => {
-        $reader.optional($spec)
+    ([optional] $reader:ident, $spec:expr, $declared:expr) => {
+        $reader.optional($spec, $declared)
     };
-    ([default $text:literal, $origin:literal] $reader:ident, $spec:expr) => {
-        $reader.default($spec)
+    ([default $text:literal, $origin:literal] $reader:ident, $spec:expr, $declared:expr) => {
+        $reader.default($spec, $declared)
     };
 }
 
@@ -265,8 +265,10 @@ macro_rules! section {
             pub(crate) fn read(reader: &mut $crate::file::SectionReader<'_, '_>) -> Option<Self> {
                 let mut index = 0;
                 $(
-                    let $key: Option<$crate::register::holder!([$($need)+] $type)> =
-                        $crate::register::read_field!([$($need)+] reader, &Self::SPEC.fields[index]);
+                    let $key: Option<$crate::register::holder!([$($need)+] $type)> = {
+                        static DECLARED: $crate::file::Declared<$type> = $crate::file::Declared::new();
+                        $crate::register::read_field!([$($need)+] reader, &Self::SPEC.fields[index], &DECLARED)
+                    };
                     index += 1;
                 )*
                 Some(Self { $($key: $key?,)* })

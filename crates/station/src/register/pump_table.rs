@@ -4,7 +4,7 @@ use physics::hydraulics::HydraulicsError;
 use physics::hydraulics::pump_curve::{PumpCurve, PumpPoint};
 
 use super::{Context, FieldValue, Form, Raw};
-use crate::quantity::{Kind, QuantityFault, Spread, read_amount};
+use crate::quantity::{Amount, Kind, QuantityFault, Spread, read_amount};
 
 /// The points of a pump's curve; a falling curve runs through them.
 #[derive(Debug, Clone, PartialEq)]
@@ -56,9 +56,15 @@ impl FieldValue for PumpTable {
 
 /// One pair, counted from 1.
 fn point(row: usize, flow: &str, head: &str, context: &Context) -> Result<PumpPoint, QuantityFault> {
-    let read = |text: &str, kind, mend: &str| {
-        let amount = read_amount(text, kind, &context.currency)
-            .map_err(|fault| QuantityFault::new(format!("pair {row}: {}", fault.what), mend))?;
+    let flow_read = read_amount(flow, Kind::Flow, &context.currency);
+    let head_read = read_amount(head, Kind::Length, &context.currency);
+    if (flow_read.is_err() || head_read.is_err())
+        && let Some(fault) = mixed_up(row, flow, head, context)
+    {
+        return Err(fault);
+    }
+    let sharp = |read: Result<Amount, QuantityFault>, mend: &str| {
+        let amount = read.map_err(|fault| QuantityFault::new(format!("pair {row}: {}", fault.what), mend))?;
         if amount.spread.is_none() {
             Ok(amount.si)
         } else {
@@ -68,21 +74,8 @@ fn point(row: usize, flow: &str, head: &str, context: &Context) -> Result<PumpPo
             ))
         }
     };
-    let is = |text: &str, kind| read_amount(text, kind, &context.currency).is_ok();
-    if is(flow, Kind::Length) && is(head, Kind::Flow) {
-        return Err(QuantityFault::new(
-            format!("pair {row} has its head before its flow"),
-            format!("write the flow first: [\"{head}\", \"{flow}\"]"),
-        ));
-    }
-    if is(head, Kind::Pressure) {
-        return Err(QuantityFault::new(
-            format!("pair {row}: {head} is a pressure, and a curve takes the height that the pump lifts to"),
-            "write it as a height of water: 1 bar lifts about 10 m, 1 psi about 0.7 m",
-        ));
-    }
-    let flow_m3_s = read(flow, Kind::Flow, "write it as \"20 L/min\" or \"5 gal/min\"")?;
-    let head_m = read(head, Kind::Length, "write it as \"2.6 m\" or \"8 ft\"")?;
+    let flow_m3_s = sharp(flow_read, "write it as \"20 L/min\" or \"5 gal/min\"")?;
+    let head_m = sharp(head_read, "write it as \"2.6 m\" or \"8 ft\"")?;
     if !(0.0..=MOST_FLOW_M3_S).contains(&flow_m3_s) {
         return Err(QuantityFault::new(
             format!("pair {row}: a flow of {flow} can't be"),
@@ -98,19 +91,36 @@ fn point(row: usize, flow: &str, head: &str, context: &Context) -> Result<PumpPo
     Ok(PumpPoint { flow_m3_s, head_m })
 }
 
+/// A pair with its head first, or with a pressure for a head.
+fn mixed_up(row: usize, flow: &str, head: &str, context: &Context) -> Option<QuantityFault> {
+    let is = |text: &str, kind| read_amount(text, kind, &context.currency).is_ok();
+    if is(flow, Kind::Length) && is(head, Kind::Flow) {
+        return Some(QuantityFault::new(
+            format!("pair {row} has its head before its flow"),
+            format!("write the flow first: [\"{head}\", \"{flow}\"]"),
+        ));
+    }
+    is(head, Kind::Pressure).then(|| {
+        QuantityFault::new(
+            format!("pair {row}: {head} is a pressure, and a curve takes the height that the pump lifts to"),
+            "write it as a height of water: 1 bar lifts about 10 m, 1 psi about 0.7 m",
+        )
+    })
+}
+
 /// The first two pairs between which the flow doesn't rise or the head doesn't fall.
 fn not_falling(points: &[PumpPoint]) -> Option<QuantityFault> {
     points.windows(2).enumerate().find_map(|(at, pair)| {
         let [before, after] = pair else { return None };
-        let rows = format!("from pair {} to pair {}", at + 1, at + 2);
+        let rows = || format!("from pair {} to pair {}", at + 1, at + 2);
         if after.flow_m3_s <= before.flow_m3_s {
             Some(QuantityFault::new(
-                format!("the flow doesn't rise {rows}"),
+                format!("the flow doesn't rise {}", rows()),
                 "give the pairs by rising flow, each flow once",
             ))
         } else if after.head_m >= before.head_m {
             Some(QuantityFault::new(
-                format!("the head doesn't fall {rows}"),
+                format!("the head doesn't fall {}", rows()),
                 "a pump lifts less the more it moves: measure these two again, or leave one of them out",
             ))
         } else {

@@ -47,10 +47,10 @@ pub trait FieldValue: Sized + Clone {
 }
 
 impl Raw<'_> {
-    fn quantity_text(&self) -> Result<String, QuantityFault> {
+    fn quantity_text(&self) -> Result<&str, QuantityFault> {
         match self {
-            Self::Text(text) => Ok((*text).to_owned()),
-            Self::Number(text) => Ok(text.clone()),
+            Self::Text(text) => Ok(text),
+            Self::Number(text) => Ok(text),
             other => Err(QuantityFault::new(
                 format!("{} stands where a quantity is wanted", other.name()),
                 "write it in quotes, as \"200 L\"",
@@ -74,15 +74,14 @@ impl Raw<'_> {
     /// # Errors
     /// [`QuantityFault`] that names the words, and the nearest.
     pub fn choice(&self, words: &'static [Word]) -> Result<&'static str, QuantityFault> {
-        let list = words
-            .iter()
-            .map(|word| format!("\"{}\"", word.word))
-            .collect::<Vec<_>>()
-            .join(", ");
+        let list = || {
+            let quoted = words.iter().map(|word| format!("\"{}\"", word.word));
+            quoted.collect::<Vec<_>>().join(", ")
+        };
         let Self::Text(text) = self else {
             return Err(QuantityFault::new(
                 format!("{} stands where a word is wanted", self.name()),
-                format!("write one of {list}"),
+                format!("write one of {}", list()),
             ));
         };
         if let Some(word) = words.iter().find(|word| word.word == *text) {
@@ -99,8 +98,8 @@ impl Raw<'_> {
             .filter(|(distance, word)| *distance <= 2.max(word.len() / 3))
             .min();
         let mend = match nearest {
-            Some((_, word)) => format!("did you mean \"{word}\"? The words are {list}"),
-            None => format!("write one of {list}"),
+            Some((_, word)) => format!("did you mean \"{word}\"? The words are {}", list()),
+            None => format!("write one of {}", list()),
         };
         Err(QuantityFault::new(
             format!("`{text}` is none of the words for this"),
@@ -114,7 +113,7 @@ macro_rules! quantities {
         impl FieldValue for quantity::$name {
             const FORM: Form = Form::Quantity(<quantity::$name as Quantity>::KIND);
             fn read(raw: &Raw<'_>, context: &Context) -> Result<(Self, Spread), QuantityFault> {
-                let Amount { si, spread } = read_amount(&raw.quantity_text()?, Self::KIND, &context.currency)?;
+                let Amount { si, spread } = read_amount(raw.quantity_text()?, Self::KIND, &context.currency)?;
                 Ok((Self::from_si(si), spread))
             }
             fn si(&self) -> Option<f64> {
@@ -133,7 +132,7 @@ quantities! {
 impl FieldValue for quantity::Salinity {
     const FORM: Form = Form::Quantity(quantity::Kind::Salinity);
     fn read(raw: &Raw<'_>, _context: &Context) -> Result<(Self, Spread), QuantityFault> {
-        let Amount { si, spread } = quantity::read_salinity(&raw.quantity_text()?, None)?;
+        let Amount { si, spread } = quantity::read_salinity(raw.quantity_text()?, None)?;
         Ok((Self::from_si(si), spread))
     }
     fn si(&self) -> Option<f64> {

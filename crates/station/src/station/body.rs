@@ -6,16 +6,15 @@ use physics::vessel::{Dimensions, Shape, TableRow};
 use toml::de::DeTable;
 
 use super::{Dimension, Vessel};
-use crate::file::{SectionReader, did_you_mean, lower_first};
+use crate::file::{Declared, SectionReader, did_you_mean, lower_first};
 use crate::quantity::{Kind, Length, Quantity, read_amount};
 use crate::register::{Field, Form, Origin};
 use crate::sections::{ShapeWord, VesselFields, dimensions_of};
 
 pub(super) fn item_shape(entry: &DeTable<'_>) -> Option<ShapeWord> {
     entry
-        .iter()
-        .find(|(key, _)| key.get_ref() == "shape")
-        .and_then(|(_, value)| value.get_ref().as_str())
+        .get("shape")
+        .and_then(|value| value.get_ref().as_str())
         .and_then(ShapeWord::from_word)
 }
 
@@ -52,7 +51,7 @@ pub(super) fn read_vessel(
         let read = match spec.form {
             Form::LevelTable => read_table(reader, spec),
             _ => reader
-                .required::<Length>(spec)
+                .required(spec, &Declared::<Length>::new())
                 .map(|field| vec![dimension(spec.key, Kind::Length, field)]),
         };
         match (read, &mut dimensions) {

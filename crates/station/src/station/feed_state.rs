@@ -23,11 +23,16 @@ impl Station {
         };
         let mut station = self.clone();
         station.usual_feed = self.usual_feed.clone().or_else(|| self.feed.clone());
-        if let Some(feed) = &mut station.feed {
-            lay_over(feed, &state.fields);
-        }
+        station.feed = self.feed_in(&state.fields);
         station.feed_state = Some(name.to_owned());
         Ok(station)
+    }
+
+    /// The feed as a state has it; `None` where the file has no `[feed]`.
+    pub(crate) fn feed_in(&self, state: &FeedState) -> Option<FeedFields> {
+        let mut feed = self.feed.clone()?;
+        lay_over(&mut feed, state);
+        Some(feed)
     }
 }
 

@@ -2,7 +2,6 @@
 
 use core::ops::Range;
 
-use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::body::{item_shape, other_shape, read_vessel};
@@ -225,7 +224,7 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
 /// Stages that nothing holds together.
 fn stages_without_purifier(root: &DeTable<'_>, faults: &mut Vec<Fault>) {
     for name in ["filters", "membranes", "resin_beds"] {
-        if let Some((key, _)) = root.iter().find(|(key, _)| key.get_ref() == name) {
+        if let Some((key, _)) = root.get_key_value(name) {
             faults.push(Fault {
                 span: key.span(),
                 what: format!("[{name}] belongs to a purifier, but there is no section [purifier]"),
@@ -271,7 +270,7 @@ fn section<'r, 't>(
     name: &str,
     faults: &mut Vec<Fault>,
 ) -> Option<(&'r DeTable<'t>, Range<usize>)> {
-    let (key, value): (_, &'r Spanned<DeValue<'t>>) = root.iter().find(|(key, _)| key.get_ref() == name)?;
+    let (key, value) = root.get_key_value(name)?;
     match value.get_ref() {
         DeValue::Table(table) => Some((table, key.span())),
         _ => {

@@ -1,12 +1,16 @@
 //! Editing a station file: one value at a time, nothing else changed by a byte.
 
+mod at_once;
+mod places;
+
 use core::ops::Range;
-use std::collections::BTreeMap;
 
 use toml::de::{DeTable, DeValue};
 use toml_edit::DocumentMut;
 
 use crate::sections::REGISTER;
+
+pub(crate) use places::Places;
 
 /// A change of one value: its path, and what stands there afterwards, in the file's own notation.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -59,6 +63,13 @@ impl Edit {
 /// # Errors
 /// [`EditError`]; the text is left alone then.
 pub fn apply(text: &str, edits: &[Edit]) -> Result<String, EditError> {
+    match at_once::apply(text, edits) {
+        Some(edited) => Ok(edited),
+        None => one_by_one(text, edits),
+    }
+}
+
+fn one_by_one(text: &str, edits: &[Edit]) -> Result<String, EditError> {
     let mut text = text.to_owned();
     for edit in edits {
         if edit.text.is_empty() {
@@ -127,47 +138,6 @@ fn is_of_the_register(section: &str) -> bool {
     section.starts_with("failures.") || REGISTER.iter().any(|own| own.path == section)
 }
 
-/// Where each value and each section of a file stands, looked up once.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Places(BTreeMap<String, Range<usize>>);
-
-impl Places {
-    pub(crate) fn of(root: &DeTable<'_>) -> Self {
-        let mut places = Self::default();
-        places.walk(root, "");
-        places
-    }
-
-    fn walk(&mut self, table: &DeTable<'_>, above: &str) {
-        for (key, value) in table {
-            let path = match above {
-                "" => key.get_ref().to_string(),
-                above => format!("{above}.{}", key.get_ref()),
-            };
-            match value.get_ref() {
-                DeValue::Table(inner) => {
-                    self.walk(inner, &path);
-                    self.0.insert(path, key.span());
-                }
-                _ => {
-                    self.0.insert(path, value.span());
-                }
-            }
-        }
-    }
-
-    /// The bytes of a value, or of the nearest section on the way to it.
-    pub(crate) fn span_of(&self, path: &str) -> Option<Range<usize>> {
-        let mut path = path;
-        loop {
-            if let Some(span) = self.0.get(path) {
-                return Some(span.clone());
-            }
-            path = path.rsplit_once('.')?.0;
-        }
-    }
-}
-
 /// What stands at a path of a file, quotes and all; nothing where nothing does, or where the text can't be parsed.
 pub fn value<'t>(text: &'t str, path: &str) -> Option<&'t str> {
     text.get(value_span(text, path)?)
@@ -178,11 +148,7 @@ pub fn keys(text: &str, path: &str) -> Vec<String> {
     let (root, _) = DeTable::parse_recoverable(text);
     let mut table = root.get_ref();
     for name in path.split('.').filter(|name| !name.is_empty()) {
-        match table
-            .iter()
-            .find(|(key, _)| key.get_ref() == name)
-            .map(|(_, value)| value.get_ref())
-        {
+        match table.get(name).map(|value| value.get_ref()) {
             Some(DeValue::Table(inner)) => table = inner,
             _ => return Vec::new(),
         }
@@ -203,7 +169,7 @@ fn value_span(text: &str, path: &str) -> Option<Range<usize>> {
     let mut table = root.get_ref();
     let mut names = path.split('.').peekable();
     while let Some(name) = names.next() {
-        let (_, value) = table.iter().find(|(key, _)| key.get_ref() == name)?;
+        let value = table.get(name)?;
         match (names.peek(), value.get_ref()) {
             (None, _) => return Some(value.span()),
             (Some(_), DeValue::Table(next)) => table = next,
