@@ -323,3 +323,42 @@ fn a_change_is_compared_with_the_station_as_it_was_opened() {
     std::fs::write(&file, sound).expect("written");
     until(false);
 }
+
+/// The style is one file for all pages. What it says of an id is meant for one page, or for the same thing on each that has
+/// it: two pages that call different things by one name once moved each other's buttons.
+#[test]
+fn a_name_that_the_style_knows_means_one_thing() {
+    /// Of every page that has it, or of all analyses.
+    const MEANT_FOR_ALL: [&str; 2] = ["verdict", "said"];
+    let server = Server::open("../../stations/larkhaven.toml");
+    let style = server.get("/look/style.css");
+    let named: BTreeSet<&str> = style
+        .text()
+        .split('#')
+        .skip(1)
+        .map(|rest| {
+            let end = rest.find(|own: char| !own.is_ascii_lowercase() && own != '-');
+            &rest[..end.unwrap_or(rest.len())]
+        })
+        .filter(|own| own.len() > 3)
+        .collect();
+    assert!(named.contains("verdict") && named.len() > 12, "{named:?}");
+    let analyses = PAGES.iter().map(|(path, _)| (*path, "an analysis"));
+    let others = ["/", "/try-it", "/edit", "/begin"].map(|path| (path, path));
+    let mut seen: BTreeSet<(&str, &str)> = BTreeSet::new();
+    for (path, kind) in analyses.chain(others) {
+        let page = server.get(path);
+        for name in &named {
+            if page.text().contains(&format!("id=\"{name}\"")) {
+                seen.insert((name, kind));
+            }
+        }
+    }
+    for name in named {
+        let kinds: Vec<&str> = seen.iter().filter(|own| own.0 == name).map(|own| own.1).collect();
+        assert!(
+            kinds.len() < 2 || MEANT_FOR_ALL.contains(&name),
+            "#{name} is on {kinds:?}"
+        );
+    }
+}

@@ -17,7 +17,7 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
                 div id="drawing" class="drawing" { div id="paper" {} }
                 section class="conflict" id="conflict" hidden {}
                 p class="hint" id="hint" {
-                    "Drag a mark, a floor, a rim or a side, or walk to it with Tab and move it with the arrow keys."
+                    "Drag a mark, a floor, a rim or a side, or walk to it with Tab and move it with the arrow keys: Enter keeps it, Escape takes it back."
                 }
                 div id="vessels" {}
             }

@@ -57,7 +57,7 @@ function show(view, tried) {
   element("year").textContent = view.year ?? "";
   put("leading", view.leading);
   fold("findings", view.findings);
-  element("state").textContent = tried ? "trying: Enter keeps it, Escape takes it back" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
+  element("state").textContent = tried ? "trying" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
   element("drawing").classList.toggle("stale", !tried && !view.whole);
   for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
     /** @type {HTMLButtonElement} */ (element(id)).disabled = !can;
