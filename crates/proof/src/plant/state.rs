@@ -156,7 +156,7 @@ impl State {
             flows: Flows::default(),
             inputs,
             control,
-            learned: control::Learned::nothing(&plant.wiring.program),
+            learned: control::Learned::nothing(),
             pump_since_s: vec![None; plant.pumps_w.len()],
             float_open: vec![false; plant.vessels.len()],
             quiet: vec![Quiet::default(); plant.vessels.len()],
