@@ -35,11 +35,12 @@ fn main() {
     let has = |flag: &str| flags.iter().any(|own| own == flag);
     for (name, text) in EXAMPLES {
         if has(name) || !EXAMPLES.iter().any(|(name, _)| has(name)) {
-            let years = years(text);
-            let told = match years {
-                Ok(years) if has("--figures") => figures(&years),
-                Ok(years) if has("--once") => timed(&years, Duration::ZERO).map(|_| format!("{YEARS} years")),
-                Ok(years) => timed(&years, PASS_TIME),
+            let told = match years(text) {
+                Ok(mut years) if has("--figures") => figures(&mut years),
+                Ok(mut years) if has("--once") => {
+                    timed(&mut years, Duration::ZERO).map(|_| format!("{YEARS} years"))
+                }
+                Ok(mut years) => timed(&mut years, PASS_TIME),
                 Err(what) => Err(what),
             };
             println!("{name}: {}", told.unwrap_or_else(|what| what));
@@ -52,7 +53,7 @@ fn years(text: &str) -> Result<PlainYears, String> {
     PlainYears::of(&station, SEED).map_err(|fault| fault.to_string())
 }
 
-fn figures(years: &PlainYears) -> Result<String, String> {
+fn figures(years: &mut PlainYears) -> Result<String, String> {
     let mut lines = String::new();
     for year in 0..YEARS {
         let totals = years.simulate(year).map_err(|fault| fault.to_string())?;
@@ -63,14 +64,14 @@ fn figures(years: &PlainYears) -> Result<String, String> {
 }
 
 /// Means of a year: its time, its events, the time of one.
-fn timed(years: &PlainYears, pass_time: Duration) -> Result<String, String> {
+fn timed(years: &mut PlainYears, pass_time: Duration) -> Result<String, String> {
     let mut least_s = [f64::INFINITY; YEARS as usize];
     let begun = Instant::now();
     loop {
         let mut events = 0;
         for (year, least_s) in (0..YEARS).zip(&mut least_s) {
             let start = Instant::now();
-            let own = black_box(years).simulate(year);
+            let own = black_box(&mut *years).simulate(year);
             *least_s = least_s.min(start.elapsed().as_secs_f64());
             events += own.map_err(|fault| fault.to_string())?.events;
         }

@@ -9,7 +9,7 @@ const YEAR_S: f64 = 365.0 * 86_400.0;
 fn the_chance_that_is_told_is_the_chance_that_is_met() {
     let station =
         Station::read(include_str!("../../../stations/larkhaven.toml")).expect("an example of the project");
-    let years = PlainYears::of(&station, 4).expect("it has vessels");
+    let mut years = PlainYears::of(&station, 4).expect("it has vessels");
     for year in 0..6 {
         let (draws, totals) = (years.draws(year), years.simulate(year).expect("it can be driven"));
         // Nobody of Larkhaven's stays so long as to miss the next day's visit.

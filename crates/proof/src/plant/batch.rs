@@ -6,7 +6,7 @@ use super::body::Plant;
 use super::books::Account;
 use super::choose::WORTH_M3;
 use super::person::{Next, Then};
-use super::state::{Batch, State, kind};
+use super::state::{Batch, State};
 
 /// Share of a vessel's full volume under which it counts as empty, and least share that a batch is made for (house rules).
 const EMPTY: f64 = 0.05;
@@ -33,16 +33,20 @@ pub(crate) fn water_for_batch_m3(plant: &Plant, state: &State, vessel: usize) ->
 pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option<Next> {
     plant.mix.strength?;
     // One at a time, and not twice in a visit.
-    if let Some(vessel) = state.batch.iter().position(|batch| *batch == Batch::Filling) {
+    let (mut filling, mut all_ready) = (None, true);
+    for (vessel, batch) in state.batch.iter().enumerate() {
+        all_ready &= matches!(batch, Batch::Ready);
+        if filling.is_none() && matches!(batch, Batch::Filling) {
+            filling = Some(vessel);
+        }
+    }
+    if let Some(vessel) = filling {
         return Some(fill(plant, state, vessel, emergency).unwrap_or(Next::Work {
             seconds: plant.people.batch_s,
             then: Then::Salted { vessel, emergency },
         }));
     }
-    if !emergency && (state.person.began_batch || state.batch.iter().any(|batch| *batch != Batch::Ready)) {
-        return None;
-    }
-    if emergency && state.batch.iter().any(|batch| *batch != Batch::Ready) {
+    if !all_ready || (!emergency && state.person.began_batch) {
         return None;
     }
     let fills_itself = |vessel: usize| {
@@ -100,7 +104,7 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option
 
 /// Fresh water that a batch may take: beyond the reserve, except in an emergency.
 fn fresh_to_spare_m3(plant: &Plant, state: &State, emergency: bool) -> f64 {
-    let ready_m3 = state.ready_m3(plant)[kind(Water::Fresh)];
+    let [ready_m3, _] = state.ready_m3(plant);
     if emergency {
         ready_m3
     } else {

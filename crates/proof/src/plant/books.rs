@@ -80,6 +80,14 @@ impl Books {
         self.moved.salt_kg += amount.salt_kg.abs();
     }
 
+    /// Moves water without salt from the feed into a vessel.
+    #[inline]
+    pub(crate) fn pour(&mut self, vessel: usize, water_m3: f64) {
+        self.amounts[Outside::Feed as usize].water_m3 -= water_m3;
+        self.amounts[OUTSIDE + vessel].water_m3 += water_m3;
+        self.moved.water_m3 += water_m3.abs();
+    }
+
     /// What stands in an account.
     #[inline]
     pub(crate) fn of(&self, account: Account) -> Amount {

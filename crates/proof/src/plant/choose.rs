@@ -11,8 +11,8 @@ use super::body::Plant;
 use super::books::{Account, Outside};
 use super::person::{Next, Then};
 use super::season::{Season, day_of};
-use super::state::{Batch, State, kind};
-use super::tally::Reason;
+use super::state::{Batch, State, TankNow, kind};
+use super::tally::{Reason, Tally};
 use super::ways::Way;
 
 /// Less than that isn't worth a way, m³ (house rule).
@@ -26,16 +26,26 @@ pub(crate) fn next(plant: &Plant, state: &mut State) -> Next {
         return next;
     }
     let time_is_up = state.t_s >= state.person.leaves_s;
-    if let Some(vessel) = mixed(state) {
+    let (mut mixed, mut filling) = (None, false);
+    for (vessel, batch) in state.batch.iter().enumerate() {
+        match batch {
+            Batch::Ready => {}
+            Batch::Filling => filling = true,
+            Batch::Mixing { until_s, .. } => {
+                if mixed.is_none() && *until_s <= state.t_s {
+                    mixed = Some(vessel);
+                }
+            }
+        }
+    }
+    if let Some(vessel) = mixed {
         return Next::Work {
             seconds: plant.people.measuring_s,
             then: Then::Measured { vessel },
         };
     }
     // What was begun is finished, whatever the hour.
-    if state.batch.contains(&Batch::Filling)
-        && let Some(next) = batch(plant, state, false)
-    {
+    if filling && let Some(next) = batch(plant, state, false) {
         return next;
     }
     if let Some(next) = top_off(plant, state) {
@@ -72,21 +82,26 @@ fn mixed(state: &State) -> Option<usize> {
 /// What is wanted of fresh or salt water, and the vessel that it comes from: one that holds it all, the one with least;
 /// otherwise the one with most.
 fn source(plant: &Plant, state: &State, water: Water, wanted_m3: f64) -> Option<(usize, f64)> {
-    let mut enough: Option<(usize, f64)> = None;
-    let mut most: Option<(usize, f64)> = None;
-    for (at, vessel) in plant.vessels.iter().enumerate() {
-        if vessel.holds != water || state.batch[at] != Batch::Ready {
+    let (mut enough, mut least_m3) = (None, f64::INFINITY);
+    let (mut most, mut most_m3) = (None, WORTH_M3);
+    let standing = state.books.vessels().iter().zip(&state.batch);
+    for (at, (vessel, (there, batch))) in plant.vessels.iter().zip(standing).enumerate() {
+        if vessel.holds != water || !matches!(batch, Batch::Ready) {
             continue;
         }
-        let there_m3 = state.drawable_m3(plant, at);
-        if there_m3 >= wanted_m3 && enough.is_none_or(|(_, least)| there_m3 < least) {
-            enough = Some((at, there_m3));
+        let above_m3 = plant.brine.volume_m3(*there) - vessel.low_m3;
+        let there_m3 = if above_m3 > 0.0 { above_m3 } else { 0.0 };
+        if there_m3 >= wanted_m3 && there_m3 < least_m3 {
+            (enough, least_m3) = (Some(at), there_m3);
         }
-        if most.is_none_or(|(_, most)| there_m3 > most) {
-            most = Some((at, there_m3));
+        if there_m3 > most_m3 {
+            (most, most_m3) = (Some(at), there_m3);
         }
     }
-    enough.or(most).filter(|(_, there_m3)| *there_m3 > WORTH_M3)
+    match enough {
+        Some(at) => (least_m3 > WORTH_M3).then_some((at, least_m3)),
+        None => most.map(|at| (at, most_m3)),
+    }
 }
 
 /// Why salt water isn't there.
@@ -105,6 +120,7 @@ fn why_no_salt(plant: &Plant, state: &State) -> Reason {
 }
 
 /// Helps a tank in trouble with what there is, and mixes more where it isn't enough.
+#[cold]
 fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
     let tank = state.tanks.iter().position(|tank| {
         tank.emergency
@@ -161,8 +177,11 @@ fn top_off(plant: &Plant, state: &mut State) -> Option<Next> {
         state.person.looked[0] += 1;
         // By the rates in the middle of the time that has passed.
         let gone_s = state.t_s - state.topped_s[kind(water)];
-        let middle = Season::at(state.t_s - 0.5 * gone_s);
         state.topped_s[kind(water)] = state.t_s;
+        if !state.tops_off[kind(water)] {
+            continue;
+        }
+        let middle = Season::at(state.t_s - 0.5 * gone_s);
         let mut wanted_m3 = 0.0;
         for (own, now) in plant.tanks.iter().zip(&mut state.tanks) {
             if own.top_off == water {
@@ -241,9 +260,9 @@ fn waits(state: &mut State, tank: usize, what: usize, reason: Reason) {
 
 /// A tank has what it waited for.
 #[inline]
-pub(crate) fn served(state: &mut State, tank: usize, what: usize) {
-    if let Some((since_s, reason)) = state.tanks[tank].waits[what].take() {
-        state.tally.waited_s[reason as usize] += state.t_s - since_s.max(state.tally.from_s);
+pub(crate) fn served(tally: &mut Tally, tank: &mut TankNow, t_s: f64, what: usize) {
+    if let Some((since_s, reason)) = tank.waits[what].take() {
+        tally.waited_s[reason as usize] += t_s - since_s.max(tally.from_s);
     }
 }
 
@@ -281,6 +300,7 @@ fn change(plant: &Plant, state: &mut State) -> Option<Next> {
 }
 
 /// Changes that are due and for which no time was left.
+#[cold]
 fn late(plant: &Plant, state: &mut State) {
     let tonight = (day_of(state.t_s) + 1) as f64;
     for tank in state.person.looked[1]..plant.tanks.len() {

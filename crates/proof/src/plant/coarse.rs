@@ -5,10 +5,9 @@
 //! Permeate is booked into its vessels at each event, for their levels are asked for there; what else the purifier's time comes
 //! to is booked when its flows change.
 
-use super::Amount;
 use super::body::{Plant, Purifier};
 use super::books::{Account, Outside};
-use super::pace::{Crossing, Pace, at_edge, overdue};
+use super::pace::{Crossing, Pace, overdue};
 use super::person::Doing;
 use super::purifier::{Made, count_made};
 use super::state::State;
@@ -18,73 +17,62 @@ use crate::method::Refusal;
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Coarse;
 
-/// What flows in and out of vessels until the next event.
+/// The stretch until the next event, and what ends it.
 #[derive(Debug, Clone, Copy)]
-struct Now {
-    /// Vessels that permeate comes into, as bits, and what each gets, m³/s.
-    filled: u64,
-    share_m3_s: f64,
-    /// Vessels that water is moved from and to, as bits, and how fast.
-    from: u64,
-    to: u64,
-    moving_m3_s: f64,
+struct Stretch {
+    seconds: f64,
+    ends: Ends,
 }
 
-impl Now {
-    #[inline]
-    fn of(state: &State) -> Self {
-        let mut now = Self {
-            filled: 0,
-            share_m3_s: 0.0,
-            from: 0,
-            to: 0,
-            moving_m3_s: 0.0,
-        };
-        if state.flows.permeate_m3_s > 0.0 && state.running.flush_left_m3 <= 0.0 {
-            now.filled = state.open_fills;
-            now.share_m3_s = state.flows.permeate_m3_s / state.open_count.max(1.0);
-        }
-        if let Doing::Moving(moving) = &state.person.doing {
-            now.moving_m3_s = moving.rate_m3_s;
-            now.from = 1 << moving.from;
-            now.to = match moving.to {
-                Account::Vessel(vessel) => 1 << vessel,
-                Account::Outside(_) => 0,
-            };
-        }
-        now
-    }
-
-    /// Net flow into a vessel, m³/s.
-    #[inline]
-    fn net_m3_s(&self, vessel: u32) -> f64 {
-        let bit = 1 << vessel;
-        let mut net = 0.0;
-        if self.filled & bit != 0 {
-            net += self.share_m3_s;
-        }
-        if self.from & bit != 0 {
-            net -= self.moving_m3_s;
-        }
-        if self.to & bit != 0 {
-            net += self.moving_m3_s;
-        }
-        net
-    }
-}
-
-/// What ends a stretch.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// What ends a stretch: the time that was given, what is in hand, or a vessel's level at the edge of its quiet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Ends {
-    /// The time that was given.
     Time,
-    /// A vessel's level comes to the edge of its quiet.
-    Edge {
-        vessel: usize,
-        rising: bool,
-    },
     Moved,
     Flushed,
+    /// By the vessel's index, when its level rises or falls.
+    Above(u32),
+    Below(u32),
+}
+
+impl Stretch {
+    /// Ends it there if that isn't later.
+    #[inline]
+    fn end(&mut self, seconds: f64, ends: Ends) {
+        if seconds <= self.seconds {
+            self.seconds = if seconds > 0.0 { seconds } else { 0.0 };
+            self.ends = ends;
+        }
+    }
+
+    /// Ends it where a vessel's level, with so much flowing in, comes to its next mark.
+    #[inline]
+    fn end_at_mark(&mut self, plant: &Plant, state: &State, vessel: u32, net_m3_s: f64) {
+        let quiet = &state.quiet[vessel as usize];
+        let there_m3 = state.volume_m3(plant, vessel as usize);
+        if net_m3_s > 0.0 {
+            self.end((quiet.above_m3 - there_m3) / net_m3_s, Ends::Above(vessel));
+        } else if net_m3_s < 0.0 {
+            self.end((quiet.below_m3 - there_m3) / net_m3_s, Ends::Below(vessel));
+        }
+    }
+
+    /// Brings the state's time to its end; what is crossed there.
+    #[inline]
+    fn close(self, state: &mut State, until_s: f64) -> Option<Crossing> {
+        if self.ends == Ends::Time {
+            state.t_s = until_s;
+            return None;
+        }
+        state.t_s += self.seconds;
+        match self.ends {
+            Ends::Time => None,
+            Ends::Moved => Some(Crossing::Moved),
+            Ends::Flushed => Some(Crossing::Flushed),
+            Ends::Above(vessel) => state.quiet[vessel as usize].above,
+            Ends::Below(vessel) => state.quiet[vessel as usize].below,
+        }
+    }
 }
 
 impl Pace for Coarse {
@@ -98,96 +86,111 @@ impl Pace for Coarse {
         if let Some(crossing) = overdue(plant, state) {
             return Ok(Some(crossing));
         }
-        let purifies = state.flows.any();
-        if !purifies && !state.moves() {
-            state.t_s = until_s;
-            return Ok(None);
-        }
-        let now = Now::of(state);
-        let mut left_s = until_s - state.t_s;
-        let mut ends = Ends::Time;
-        let mut sooner = |seconds: f64, what: Ends| {
-            if seconds <= left_s {
-                left_s = seconds.max(0.0);
-                ends = what;
-            }
-        };
-        let mut involved = now.filled | now.from | now.to;
-        while involved != 0 {
-            let bit = involved.trailing_zeros();
-            involved &= involved - 1;
-            let (vessel, net) = (bit as usize, now.net_m3_s(bit));
-            if net == 0.0 {
-                continue;
-            }
-            let (quiet, rising) = (&state.quiet[vessel], net > 0.0);
-            let edge_m3 = if rising { quiet.above_m3 } else { quiet.below_m3 };
-            sooner(
-                (edge_m3 - state.volume_m3(plant, vessel)) / net,
-                Ends::Edge { vessel, rising },
-            );
-        }
-        if let Doing::Moving(moving) = &state.person.doing {
-            sooner(moving.left_m3 / moving.rate_m3_s, Ends::Moved);
-        }
         let flushes = state.running.flush_left_m3 > 0.0 && state.flows.permeate_m3_s > 0.0;
-        if flushes {
-            sooner(
-                state.running.flush_left_m3 / state.flows.permeate_m3_s,
-                Ends::Flushed,
-            );
-        }
-        if purifies && let Some(purifier) = &plant.purifier {
-            if flushes {
-                let made = state.flows.over(left_s);
-                book_made(plant, state, purifier, &made);
-            } else {
-                state.running.flowed_s += left_s;
-                pour(plant, state, state.flows.permeate_m3_s * left_s);
-            }
-        }
-        if let Doing::Moving(moving) = &mut state.person.doing {
-            // The last of it to the last drop.
-            let volume_m3 = if ends == Ends::Moved {
-                moving.left_m3
-            } else {
-                (moving.rate_m3_s * left_s).min(moving.left_m3)
-            };
-            moving.left_m3 -= volume_m3;
-            let (from, to) = (moving.from, moving.to);
-            moved(plant, state, from, to, volume_m3);
-        }
-        state.t_s = if ends == Ends::Time {
-            until_s
+        Ok(if state.moves() || flushes {
+            follow(plant, state, until_s, flushes)
+        } else if state.flows.any() {
+            fill(plant, state, until_s)
         } else {
-            state.t_s + left_s
-        };
-        Ok(match ends {
-            Ends::Time => None,
-            Ends::Edge { vessel, rising } => at_edge(plant, state, vessel, rising),
-            Ends::Moved => Some(Crossing::Moved),
-            Ends::Flushed => Some(Crossing::Flushed),
+            state.t_s = until_s;
+            None
         })
     }
+}
+
+/// Nobody moves anything: permeate alone.
+fn fill(plant: &Plant, state: &mut State, until_s: f64) -> Option<Crossing> {
+    let mut stretch = Stretch {
+        seconds: until_s - state.t_s,
+        ends: Ends::Time,
+    };
+    let permeate_m3_s = state.flows.permeate_m3_s;
+    let share_m3_s = permeate_m3_s / state.open_count;
+    let mut filled = state.open_fills;
+    while filled != 0 {
+        stretch.end_at_mark(plant, state, filled.trailing_zeros(), share_m3_s);
+        filled &= filled - 1;
+    }
+    state.running.flowed_s += stretch.seconds;
+    pour(plant, state, permeate_m3_s * stretch.seconds);
+    stretch.close(state, until_s)
+}
+
+/// Permeate and water that is moved, or a flush.
+fn follow(plant: &Plant, state: &mut State, until_s: f64, flushes: bool) -> Option<Crossing> {
+    let mut stretch = Stretch {
+        seconds: until_s - state.t_s,
+        ends: Ends::Time,
+    };
+    let flows = state.flows;
+    let (mut filled, mut share_m3_s) = (0, 0.0);
+    if flows.permeate_m3_s > 0.0 && !flushes && state.open_fills != 0 {
+        filled = state.open_fills;
+        share_m3_s = flows.permeate_m3_s / state.open_count;
+    }
+    let (mut from, mut to, mut moving_m3_s, mut left_m3) = (0, 0, 0.0, 0.0);
+    let mut taker = Account::Outside(Outside::Tanks);
+    if let Doing::Moving(moving) = &state.person.doing {
+        (moving_m3_s, left_m3, taker) = (moving.rate_m3_s, moving.left_m3, moving.to);
+        from = 1 << moving.from;
+        if let Account::Vessel(vessel) = taker {
+            to = 1 << vessel;
+        }
+    }
+    let mut involved: u64 = filled | from | to;
+    while involved != 0 {
+        let bit = involved & involved.wrapping_neg();
+        let mut net_m3_s = if filled & bit != 0 { share_m3_s } else { 0.0 };
+        if from == bit {
+            net_m3_s -= moving_m3_s;
+        }
+        if to == bit {
+            net_m3_s += moving_m3_s;
+        }
+        stretch.end_at_mark(plant, state, involved.trailing_zeros(), net_m3_s);
+        involved ^= bit;
+    }
+    if from != 0 {
+        stretch.end(left_m3 / moving_m3_s, Ends::Moved);
+    }
+    if flushes {
+        let flush_left_m3 = state.running.flush_left_m3;
+        stretch.end(flush_left_m3 / flows.permeate_m3_s, Ends::Flushed);
+        if let Some(purifier) = &plant.purifier {
+            book_made(plant, state, purifier, &flows.over(stretch.seconds));
+        }
+    } else if flows.any() {
+        state.running.flowed_s += stretch.seconds;
+        pour(plant, state, flows.permeate_m3_s * stretch.seconds);
+    }
+    if from != 0 {
+        let moved_m3 = moving_m3_s * stretch.seconds;
+        // The last of it to the last drop.
+        let volume_m3 = if stretch.ends == Ends::Moved || moved_m3 > left_m3 {
+            left_m3
+        } else {
+            moved_m3
+        };
+        if let Doing::Moving(moving) = &mut state.person.doing {
+            moving.left_m3 = left_m3 - volume_m3;
+        }
+        moved(plant, state, from.trailing_zeros() as usize, taker, volume_m3);
+    }
+    stretch.close(state, until_s)
 }
 
 /// Books permeate into the vessels whose way in is open. Its salt is booked when its run is closed.
 #[inline]
 pub(super) fn pour(plant: &Plant, state: &mut State, made_m3: f64) {
-    if made_m3 <= 0.0 {
+    if made_m3 <= 0.0 || state.open_fills == 0 {
         return;
     }
-    let share = Amount::water(made_m3 / state.open_count.max(1.0));
+    let share_m3 = made_m3 / state.open_count;
     let mut to = state.open_fills;
     while to != 0 {
         let vessel = to.trailing_zeros() as usize;
         to &= to - 1;
-        state.book(
-            plant,
-            Account::Outside(Outside::Feed),
-            Account::Vessel(vessel),
-            share,
-        );
+        state.pour(plant, vessel, share_m3);
     }
 }
 
@@ -209,5 +212,9 @@ pub(super) fn moved(plant: &Plant, state: &mut State, from: usize, to: Account, 
         return;
     }
     let share = (volume_m3 / there_m3).min(1.0);
-    state.book(plant, Account::Vessel(from), to, there.times(share));
+    let amount = there.times(share);
+    match to {
+        Account::Vessel(_) => state.book(plant, Account::Vessel(from), to, amount),
+        Account::Outside(_) => state.books.book(Account::Vessel(from), to, amount),
+    }
 }

@@ -26,6 +26,16 @@ pub(crate) struct PumpEnds {
     pub(crate) output: Option<usize>,
 }
 
+/// A valve that is turned for a task.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Turned {
+    /// Its input of the program.
+    pub(crate) input: usize,
+    /// Whether it stands open in the task, and between tasks.
+    pub(crate) in_task: bool,
+    pub(crate) at_rest: bool,
+}
+
 /// The program of the station and its ends.
 #[derive(Debug, Clone)]
 pub(crate) struct Wiring {
@@ -38,8 +48,8 @@ pub(crate) struct Wiring {
     pub(crate) reset: Option<usize>,
     pub(crate) power: Option<usize>,
     pub(crate) feed: Option<usize>,
-    /// Inputs of valves that are open in a task, task by task.
-    pub(crate) valves: Vec<Vec<usize>>,
+    /// What is turned by hand for a task, and turned back behind it, task by task.
+    pub(crate) turned: Vec<Vec<Turned>>,
     /// Inputs of valves that stay open between tasks, so that a vessel is stirred.
     pub(crate) at_rest: Vec<usize>,
     pub(crate) alarms: Vec<usize>,
@@ -91,10 +101,11 @@ impl Wiring {
                     .collect()
             })
             .collect();
-        let at_rest = stirring(station)
+        let at_rest: Vec<usize> = stirring(station)
             .into_iter()
             .flat_map(|task| valves.get(task).cloned().unwrap_or_default())
             .collect();
+        let turned = valves.iter().map(|own| turned(own, &at_rest)).collect();
         let alarms = program
             .outputs()
             .enumerate()
@@ -109,7 +120,7 @@ impl Wiring {
             reset: input(Input::Reset),
             power: input(Input::Power),
             feed: program.output(Output::Feed),
-            valves,
+            turned,
             at_rest,
             alarms,
             program,
@@ -133,6 +144,20 @@ impl Wiring {
         }
         inputs
     }
+}
+
+/// What is turned for a task: valves that are open between tasks and not in it are closed first.
+fn turned(in_task: &[usize], at_rest: &[usize]) -> Vec<Turned> {
+    let closed = at_rest.iter().filter(|valve| !in_task.contains(valve));
+    closed
+        .map(|valve| (*valve, false))
+        .chain(in_task.iter().map(|valve| (*valve, true)))
+        .map(|(input, in_task)| Turned {
+            input,
+            in_task,
+            at_rest: at_rest.contains(&input),
+        })
+        .collect()
 }
 
 /// The tasks whose valves stay open between others: of each pump the first that stirs a vessel which is to be stirred. One

@@ -2,7 +2,8 @@
 //!
 //! An event is a mark crossed, a transfer done, a timer of the control, midnight, somebody's coming or the end of what
 //! they do, a tank in trouble, an odd day of the feed, a delivery, a line of the script. The next one is found among a
-//! dozen clocks; nothing is queued.
+//! dozen clocks; nothing is queued. What a person does while nothing else can come between is one event with that in which it
+//! was begun ([`super::at_once`]).
 
 use station::control::Event;
 
@@ -13,7 +14,7 @@ use super::jobs::{end_moving, press, schedule_visit};
 use super::pace::{Crossing, Pace, note_quiet};
 use super::person::Doing;
 use super::purifier::{catch_up, close, switch_off, switch_on};
-use super::state::State;
+use super::state::{State, sooner};
 use crate::method::Refusal;
 
 /// More events than that in a day are no plant but a chatter that never rests (house rule).
@@ -42,8 +43,9 @@ pub(crate) fn drive<P: Pace>(
     }
     let most = (f64::from(MOST_EVENTS_A_DAY) * ((until_s - state.t_s) / DAY_S + 1.0)) as u64;
     let mut events = 0;
+    state.until_s = until_s;
     while state.t_s < until_s {
-        let due_s = sooner(next_s(state), until_s);
+        let due_s = sooner(state.others_s(), state.person.next_s);
         let before_s = state.t_s;
         let crossing = pace.advance(plant, state, if due_s > before_s { due_s } else { before_s })?;
         look(plant, state, before_s);
@@ -58,11 +60,7 @@ pub(crate) fn drive<P: Pace>(
             }
             None => happen(plant, state),
         }
-        if state.jumped || state.stale {
-            state.stale = false;
-            state.ready_m3 = state.ready_m3(plant);
-            state.tally.at_hand(state.ready_m3);
-        }
+        refresh(plant, state);
         events += 1;
         if events > most {
             return Err(Refusal::Restless {
@@ -75,12 +73,6 @@ pub(crate) fn drive<P: Pace>(
     }
     state.tally.events += events;
     Ok(Driven { events })
-}
-
-/// The sooner of two times; neither is ever no number.
-#[inline]
-fn sooner(a: f64, b: f64) -> f64 {
-    if a < b { a } else { b }
 }
 
 /// The first moment: floats and switches find their places, somebody is expected.
@@ -97,6 +89,7 @@ fn open(plant: &Plant, state: &mut State) {
         .program
         .due_s(&state.control)
         .unwrap_or(f64::INFINITY);
+    state.note_at_hand();
     state.ready_m3 = state.ready_m3(plant);
     state.rare_s = next_rare_s(plant, state);
     settle(plant, state);
@@ -118,13 +111,6 @@ fn find_open(plant: &Plant, state: &mut State) {
     state.open_count = f64::from(state.open_fills.count_ones());
 }
 
-/// When the next clock strikes, s.
-#[inline]
-fn next_s(state: &State) -> f64 {
-    let rarely_s = sooner(sooner(state.midnight_s, state.usable_s), state.rare_s);
-    sooner(rarely_s, sooner(state.person.next_s, state.control_due_s))
-}
-
 /// When the next of the rare clocks strikes, s.
 pub(super) fn next_rare_s(plant: &Plant, state: &State) -> f64 {
     let mut next_s = state.feed_ends_s;
@@ -143,9 +129,20 @@ pub(super) fn next_rare_s(plant: &Plant, state: &State) -> f64 {
     next_s
 }
 
+/// Reckons anew what is at hand, where something changed that at once.
+#[inline]
+pub(super) fn refresh(plant: &Plant, state: &mut State) {
+    if state.stale {
+        state.stale = false;
+        state.note_at_hand();
+        state.ready_m3 = state.ready_m3(plant);
+        state.tally.at_hand(state.ready_m3);
+    }
+}
+
 /// Notes what was ready over the time that has passed: straight between its two ends.
 #[inline]
-fn look(plant: &Plant, state: &mut State, before_s: f64) {
+pub(super) fn look(plant: &Plant, state: &mut State, before_s: f64) {
     let passed_s = state.t_s - before_s;
     if passed_s <= 0.0 {
         return;
@@ -155,15 +152,22 @@ fn look(plant: &Plant, state: &mut State, before_s: f64) {
         state.ready_m3 = state.ready_m3(plant);
         state.tally.at_hand(state.ready_m3);
     }
-    for (at, reserve_m3) in plant.reserve_m3.into_iter().enumerate() {
+    for (at, under_s) in state.tally.under_reserve_s.iter_mut().enumerate() {
+        let reserve_m3 = plant.reserve_m3[at];
         let (first, last) = (was_m3[at] - reserve_m3, state.ready_m3[at] - reserve_m3);
-        let share = match (first < -1e-9, last < -1e-9) {
-            (false, false) => continue,
-            (true, true) => 1.0,
-            (true, false) => first / (first - last),
-            (false, true) => last / (last - first),
-        };
-        state.tally.under_reserve_s[at] += share * passed_s;
+        if first < -1e-9 || last < -1e-9 {
+            *under_s += share_under(first, last) * passed_s;
+        }
+    }
+}
+
+/// The share of a time in which something is under 0 by more than rounding, which goes straight from one value to another.
+fn share_under(first: f64, last: f64) -> f64 {
+    match (first < -1e-9, last < -1e-9) {
+        (false, false) => 0.0,
+        (true, true) => 1.0,
+        (true, false) => first / (first - last),
+        (false, true) => last / (last - first),
     }
 }
 

@@ -4,7 +4,8 @@
 use station::control::Event;
 
 use super::DAY_S;
-use super::body::Plant;
+use super::at_once::end_at_once;
+use super::body::{Plant, Stop};
 use super::books::{Account, Outside};
 use super::choose::next;
 use super::drive::{next_rare_s, settle, step};
@@ -12,6 +13,9 @@ use super::jobs::{begin, end_work, press};
 use super::person::Doing;
 use super::purifier::{close, note_flows};
 use super::state::{Emergency, State, kind};
+
+/// Pieces of work that are done in one turn of the loop at most, so that it can count those who never rest (house rule).
+const MOST_AT_ONCE: u32 = 32;
 
 /// Whatever is due at this moment.
 pub(super) fn happen(plant: &Plant, state: &mut State) {
@@ -35,6 +39,7 @@ pub(super) fn happen(plant: &Plant, state: &mut State) {
     }
 }
 
+#[cold]
 fn happen_rarely(plant: &Plant, state: &mut State) {
     let t_s = state.t_s;
     if state.feed_ends_s <= t_s {
@@ -67,27 +72,34 @@ fn happen_rarely(plant: &Plant, state: &mut State) {
             Account::Outside(Outside::Tanks),
             volume_m3,
         );
-        state.jumped = true;
+        state.jump();
         state.tally.scripted_m3 += volume_m3;
         state.tally.script_short_m3 += asked.volume_m3 - volume_m3;
     }
 }
 
-/// Somebody comes, or has finished something.
+/// Somebody comes, or has finished something. Apart from the other clocks, for they strike more often together.
+#[inline(never)]
 fn person(plant: &Plant, state: &mut State) {
     if !state.person.here {
         arrive(plant, state);
     } else if let Doing::Working { since_s, then } = state.person.doing {
         end_work(plant, state, since_s, then);
     }
-    while state.person.here && matches!(state.person.doing, Doing::Nothing) {
-        let next = next(plant, state);
-        if !begin(plant, state, next) {
+    for _ in 0..MOST_AT_ONCE {
+        while state.person.here && matches!(state.person.doing, Doing::Nothing) {
+            let next = next(plant, state);
+            if !begin(plant, state, next) {
+                return;
+            }
+        }
+        if !end_at_once(plant, state) {
             return;
         }
     }
 }
 
+#[inline(never)]
 fn arrive(plant: &Plant, state: &mut State) {
     let (stays_s, looks_in) = state.person.expected;
     state.person.arrive(stays_s, looks_in, state.t_s);
@@ -108,25 +120,31 @@ fn arrive(plant: &Plant, state: &mut State) {
 }
 
 /// The end of a day.
+#[inline(never)]
 fn midnight(plant: &Plant, state: &mut State) {
     if state.t_s > state.tally.from_s {
         super::heat::day(plant, state);
-        let ready_m3 = state.ready_m3(plant);
-        state.tally.midnight(state.t_s, ready_m3);
+        state.ready_m3 = state.ready_m3(plant);
+        state.tally.at_hand(state.ready_m3);
+        state.tally.midnight(state.t_s, state.ready_m3);
     }
     state.midnight_s += DAY_S;
     let laid_up = plant
         .people
         .calendar
         .laid_up(super::season::day_of(state.t_s + 1.0));
-    if laid_up != state.laid_up {
+    let turned = laid_up != state.laid_up;
+    if turned {
         state.laid_up = laid_up;
         if !laid_up && let Some(purifier) = &plant.purifier {
             state.running.flush_left_m3 += purifier.restart_m3;
         }
         settle(plant, state);
     }
-    if let Some(purifier) = &plant.purifier {
+    if let Some(purifier) = &plant.purifier
+        && (turned || state.running.on || purifier.stop == Stop::RejectRunsOn)
+    {
+        // Flows go by the season; where nothing flows, that changes nothing.
         note_flows(state, purifier);
     }
 }
@@ -202,7 +220,7 @@ fn delivered(plant: &Plant, state: &mut State, at: usize) {
             Account::Vessel(vessel),
             amount,
         );
-        state.jumped = true;
+        state.jump();
         left_m3 -= volume_m3;
         state.tally.delivered_m3[kind(own.holds)] += volume_m3;
     }

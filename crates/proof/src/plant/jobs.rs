@@ -127,13 +127,9 @@ fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, pump: Option<usiz
     if let Some(ask) = pump.and_then(|pump| plant.wiring.pumps[pump].ask) {
         put(&mut state.inputs, ask, on);
     }
-    let valves = plant.wiring.valves.get(lineup).map_or(&[][..], Vec::as_slice);
-    let at_rest = &plant.wiring.at_rest;
-    for valve in at_rest.iter().filter(|valve| !valves.contains(valve)) {
-        put(&mut state.inputs, *valve, !on);
-    }
-    for valve in valves {
-        put(&mut state.inputs, *valve, on || at_rest.contains(valve));
+    for valve in plant.wiring.turned.get(lineup).map_or(&[][..], Vec::as_slice) {
+        let open = if on { valve.in_task } else { valve.at_rest };
+        put(&mut state.inputs, valve.input, open);
     }
     if count > 0 {
         step_together(plant, state, &changes[..count]);
@@ -179,7 +175,7 @@ pub(crate) fn end_work(plant: &Plant, state: &mut State, since_s: f64, then: The
         Then::Measured { vessel } => {
             state.batch[vessel] = Batch::Ready;
             state.born_s[vessel] = state.t_s;
-            state.jumped = true;
+            state.jump();
         }
         _ => {}
     }
@@ -192,17 +188,23 @@ fn count(state: &mut State, since_s: f64, then: Then) {
 /// Shares a round of top-off among the tanks, one after the other.
 fn topped_off(plant: &Plant, state: &mut State, water: Water, moved_m3: f64) {
     let mut left_m3 = moved_m3;
-    for (tank, own) in plant.tanks.iter().enumerate() {
-        let now = &mut state.tanks[tank];
+    let State {
+        tanks, tally, t_s, ..
+    } = state;
+    for (own, now) in plant.tanks.iter().zip(tanks) {
         if own.top_off != water {
             continue;
         }
-        let share_m3 = now.owed_m3.min(left_m3);
+        let share_m3 = if now.owed_m3 < left_m3 {
+            now.owed_m3
+        } else {
+            left_m3
+        };
         now.owed_m3 -= share_m3;
         left_m3 -= share_m3;
         if now.owed_m3 < 1e-9 {
             now.owed_m3 = 0.0;
-            served(state, tank, 0);
+            served(tally, now, *t_s, 0);
         }
     }
 }
@@ -234,7 +236,7 @@ fn drawn(plant: &Plant, state: &mut State, moving: &Moving, volume_m3: f64) {
 /// A tank has had its change; the next is due so many days after the day that this one was due, or after today where
 /// that has passed.
 fn changed(plant: &Plant, state: &mut State, tank: usize) {
-    served(state, tank, 1);
+    served(&mut state.tally, &mut state.tanks[tank], state.t_s, 1);
     let Some((_, every)) = plant.tanks[tank].change else {
         return;
     };
@@ -303,6 +305,6 @@ fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
         usable_s,
     };
     state.usable_s = usable_s;
-    state.jumped = true;
+    state.jump();
     settle(plant, state);
 }

@@ -9,6 +9,7 @@
 //! sure that is (`analysis::year`).
 
 mod amount;
+mod at_once;
 mod batch;
 mod body;
 mod books;

@@ -37,6 +37,9 @@ pub(crate) trait Pace {
 pub(crate) struct Quiet {
     pub(crate) above_m3: f64,
     pub(crate) below_m3: f64,
+    /// What happens at each of them.
+    pub(crate) above: Option<Crossing>,
+    pub(crate) below: Option<Crossing>,
 }
 
 impl Default for Quiet {
@@ -45,6 +48,8 @@ impl Default for Quiet {
         Self {
             above_m3: f64::INFINITY,
             below_m3: f64::NEG_INFINITY,
+            above: None,
+            below: None,
         }
     }
 }
@@ -85,23 +90,16 @@ pub(crate) fn ahead<'a>(
 /// says something else.
 pub(crate) fn note_quiet(plant: &Plant, state: &mut State, vessel: usize) {
     let mut quiet = Quiet::default();
-    for (_, mark_m3, rising) in ahead(plant, state, vessel) {
-        if rising {
-            quiet.above_m3 = quiet.above_m3.min(mark_m3);
-        } else {
-            quiet.below_m3 = quiet.below_m3.max(mark_m3);
+    // Of two at one volume the first.
+    ahead(plant, state, vessel).for_each(|(crossing, mark_m3, rising)| {
+        if rising && mark_m3 < quiet.above_m3 {
+            (quiet.above_m3, quiet.above) = (mark_m3, Some(crossing));
         }
-    }
+        if !rising && mark_m3 > quiet.below_m3 {
+            (quiet.below_m3, quiet.below) = (mark_m3, Some(crossing));
+        }
+    });
     state.quiet[vessel] = quiet;
-}
-
-/// What happens at the edge of a vessel's quiet, above or below.
-pub(crate) fn at_edge(plant: &Plant, state: &State, vessel: usize, rising: bool) -> Option<Crossing> {
-    let quiet = state.quiet[vessel];
-    let edge_m3 = if rising { quiet.above_m3 } else { quiet.below_m3 };
-    ahead(plant, state, vessel)
-        .find(|(_, mark_m3, own)| *own == rising && *mark_m3 == edge_m3)
-        .map(|(crossing, ..)| crossing)
 }
 
 /// The crossing that a state has already made and that nobody has told yet: after salt, a delivery, a script.
@@ -110,13 +108,13 @@ pub(crate) fn overdue(plant: &Plant, state: &mut State) -> Option<Crossing> {
     if !state.jumped {
         return None;
     }
-    for (vessel, quiet) in state.quiet.iter().enumerate() {
-        let volume_m3 = state.volume_m3(plant, vessel);
+    for (quiet, there) in state.quiet.iter().zip(state.books.vessels()) {
+        let volume_m3 = plant.brine.volume_m3(*there);
         if volume_m3 > quiet.above_m3 {
-            return at_edge(plant, state, vessel, true);
+            return quiet.above;
         }
         if volume_m3 < quiet.below_m3 {
-            return at_edge(plant, state, vessel, false);
+            return quiet.below;
         }
     }
     state.jumped = false;

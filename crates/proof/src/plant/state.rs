@@ -51,6 +51,8 @@ pub(crate) struct State {
     pub(crate) tanks: Vec<TankNow>,
     /// How many of them are in an emergency.
     pub(crate) in_trouble: usize,
+    /// Whether any of them is topped off with fresh, and with salt water.
+    pub(crate) tops_off: [bool; 2],
     /// Until when those that fresh water, and those that salt water tops off have been looked at, s.
     pub(crate) topped_s: [f64; 2],
     /// When each delivery comes.
@@ -58,7 +60,11 @@ pub(crate) struct State {
     /// The next of the script.
     pub(crate) script_at: usize,
     pub(crate) midnight_s: f64,
+    /// Until when the loop drives, s.
+    pub(crate) until_s: f64,
     pub(crate) tally: Tally,
+    /// Which vessels' water is at hand, noted whenever that changes.
+    at_hand: Vec<AtHand>,
     /// Fresh and salt water that was ready at the last event, m³.
     pub(crate) ready_m3: [f64; 2],
     /// Fresh water poured into the batch that is being made, and what stood there before, m³.
@@ -66,12 +72,22 @@ pub(crate) struct State {
     pub(crate) stood_m3: f64,
     /// When the batch that mixes can be used in an emergency, s; no more once it can.
     pub(crate) usable_s: f64,
-    /// Whether something stands otherwise than flows can tell: salt poured in, a batch that is ready or no longer.
+    /// Whether something stands otherwise than flows can tell, so that a mark may be behind it: salt poured in, a delivery,
+    /// evaporation.
     pub(crate) jumped: bool,
-    /// Whether what is at hand must be reckoned anew though nothing jumped.
+    /// Whether what is at hand must be reckoned anew at the end of the event: that, or a batch that is ready or no longer.
     pub(crate) stale: bool,
     /// When the next of the rare clocks strikes: trouble, odd feed, delivery, script, s.
     pub(crate) rare_s: f64,
+}
+
+/// What tells how much of a vessel's water is at hand: whether any, of which kind, and the volume under which nothing is
+/// drawn, m³. What is asked for at every event, close together.
+#[derive(Debug, Clone, Copy)]
+struct AtHand {
+    is: bool,
+    holds: Water,
+    low_m3: f64,
 }
 
 /// How far a vessel's batch is.
@@ -156,7 +172,7 @@ impl State {
             flows: Flows::default(),
             inputs,
             control,
-            learned: control::Learned::nothing(&plant.wiring.program),
+            learned: control::Learned::nothing(),
             pump_since_s: vec![None; plant.pumps_w.len()],
             float_open: vec![false; plant.vessels.len()],
             quiet: vec![Quiet::default(); plant.vessels.len()],
@@ -170,6 +186,8 @@ impl State {
             person: Person::away(),
             tanks,
             in_trouble: 0,
+            tops_off: [Water::Fresh, Water::Salt]
+                .map(|water| plant.tanks.iter().any(|tank| tank.top_off == water)),
             topped_s: [at_s; 2],
             delivery_s: plant
                 .deliveries
@@ -178,7 +196,17 @@ impl State {
                 .collect(),
             script_at: 0,
             midnight_s: DAY_S * libm::floor(at_s / DAY_S),
+            until_s: at_s,
             tally: Tally::begin(at_s),
+            at_hand: plant
+                .vessels
+                .iter()
+                .map(|vessel| AtHand {
+                    is: true,
+                    holds: vessel.holds,
+                    low_m3: vessel.low_m3,
+                })
+                .collect(),
             ready_m3: [0.0; 2],
             poured_m3: 0.0,
             stood_m3: 0.0,
@@ -218,33 +246,46 @@ impl State {
         (self.volume_m3(plant, vessel) - plant.vessels[vessel].low_m3).max(0.0)
     }
 
-    /// Fresh and salt water that is at hand in an emergency, m³: what can be drawn, and what is mixed but not yet for as
-    /// long as its maker asks.
-    pub(crate) fn ready_m3(&self, plant: &Plant) -> [f64; 2] {
-        let mut ready = [0.0; 2];
-        let count = plant.vessels.len();
-        let (vessels, batches) = (&plant.vessels[..count], &self.batch[..count]);
-        let there = &self.books.vessels()[..count];
-        for at in 0..count {
-            let at_hand = match batches[at] {
+    /// Notes which vessels' water is at hand in an emergency, at the beginning and whenever a batch got on: what can be drawn,
+    /// and what is mixed but not yet for as long as its maker asks.
+    pub(crate) fn note_at_hand(&mut self) {
+        for (own, batch) in self.at_hand.iter_mut().zip(&self.batch) {
+            own.is = match batch {
                 Batch::Ready => true,
                 Batch::Filling => false,
                 // Once its clock has struck: up to that moment nothing of it was at hand.
-                Batch::Mixing { usable_s, .. } => usable_s < self.usable_s,
+                Batch::Mixing { usable_s, .. } => *usable_s < self.usable_s,
             };
-            let drawable_m3 = plant.brine.volume_m3(there[at]) - vessels[at].low_m3;
-            if at_hand && drawable_m3 > 0.0 {
-                match vessels[at].holds {
-                    Water::Fresh => ready[0] += drawable_m3,
-                    Water::Salt => ready[1] += drawable_m3,
+        }
+    }
+
+    /// Fresh and salt water that is at hand in an emergency, m³.
+    #[inline]
+    pub(crate) fn ready_m3(&self, plant: &Plant) -> [f64; 2] {
+        let (mut fresh_m3, mut salt_m3) = (0.0, 0.0);
+        for (own, there) in self.at_hand.iter().zip(self.books.vessels()) {
+            let drawable_m3 = plant.brine.volume_m3(*there) - own.low_m3;
+            if own.is && drawable_m3 > 0.0 {
+                match own.holds {
+                    Water::Fresh => fresh_m3 += drawable_m3,
+                    Water::Salt => salt_m3 += drawable_m3,
                 }
             }
         }
-        ready
+        [fresh_m3, salt_m3]
+    }
+
+    /// Books water without salt from the feed into a vessel, and keeps its age.
+    #[inline]
+    pub(crate) fn pour(&mut self, plant: &Plant, vessel: usize, water_m3: f64) {
+        let before_m3 = self.volume_m3(plant, vessel);
+        let before_m3 = if before_m3 > 0.0 { before_m3 } else { 0.0 };
+        let born_s = &mut self.born_s[vessel];
+        *born_s += (self.t_s - *born_s) * water_m3 / (before_m3 + water_m3);
+        self.books.pour(vessel, water_m3);
     }
 
     /// Books a transfer into or out of vessels, and keeps their ages.
-    #[inline]
     pub(crate) fn book(&mut self, plant: &Plant, from: Account, to: Account, amount: Amount) {
         if let Account::Vessel(vessel) = to {
             let before = self.volume_m3(plant, vessel).max(0.0);
@@ -259,6 +300,20 @@ impl State {
             }
         }
         self.books.book(from, to, amount);
+    }
+
+    /// Something stands otherwise at once.
+    #[inline]
+    pub(crate) fn jump(&mut self) {
+        self.jumped = true;
+        self.stale = true;
+    }
+
+    /// When the next clock strikes that isn't the person's, or the loop is to stop, s.
+    #[inline]
+    pub(crate) fn others_s(&self) -> f64 {
+        let rarely_s = sooner(sooner(self.midnight_s, self.usable_s), self.rare_s);
+        sooner(sooner(rarely_s, self.control_due_s), self.until_s)
     }
 
     /// Whether people move water.
@@ -307,6 +362,12 @@ impl super::body::Comes {
         self.every_s
             .map_or(f64::INFINITY, |every| after_s + waited_s(every, unit))
     }
+}
+
+/// The sooner of two times; neither is ever no number.
+#[inline]
+pub(crate) fn sooner(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
 }
 
 /// 0 for fresh, 1 for salt: the order of every pair.

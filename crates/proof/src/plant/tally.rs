@@ -183,9 +183,9 @@ impl Tally {
     /// Notes what is at hand now.
     #[inline]
     pub(crate) fn at_hand(&mut self, ready_m3: [f64; 2]) {
-        for (lowest, ready) in self.lowest_m3.iter_mut().zip(ready_m3) {
-            if ready < *lowest {
-                *lowest = ready;
+        for (lowest, ready) in self.lowest_m3.iter_mut().zip(&ready_m3) {
+            if ready < lowest {
+                *lowest = *ready;
             }
         }
     }
@@ -193,9 +193,11 @@ impl Tally {
     /// Notes what is at hand at a midnight, which ends a day of its week.
     pub(crate) fn midnight(&mut self, t_s: f64, ready_m3: [f64; 2]) {
         let week = ((t_s - self.from_s) / DAY_S - 0.5).max(0.0) / 7.0;
-        let week = week as usize % WEEKS;
+        let week = (week as u32) as usize % WEEKS;
         for (least, ready) in self.least_m3.iter_mut().zip(ready_m3) {
-            least[week] = least[week].min(ready);
+            if ready < least[week] {
+                least[week] = ready;
+            }
         }
     }
 }

@@ -303,7 +303,7 @@ fn play(settings: &Settings, blows: &[Blow]) -> Rig {
     let mut rig = Rig::start(program.clone(), &[]);
     let mut plain = Plain::new(&program);
     let mut witness = Witness::new(settings, &program);
-    let mut learned = Learned::nothing(&program);
+    let mut learned = Learned::nothing();
     let mut as_learned = rig.state.clone();
     let mut seen = |rig: &Rig, at_s: f64, event: Event| {
         plain.take(event);

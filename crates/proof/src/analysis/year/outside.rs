@@ -3,7 +3,7 @@
 
 use serde::Serialize;
 use station::Station;
-use station::control::Mark;
+use station::control::{Learned, Mark};
 use station::sections::Water;
 
 use super::YearFault;
@@ -19,6 +19,8 @@ use crate::plant::{Chance, DAY_S, Plant, State, Stop, Tally, Vessel, Way, YEAR_D
 pub struct PlainYears {
     prepared: Prepared,
     seed: u64,
+    /// What the years so far taught of the control's steps.
+    learned: Learned,
 }
 
 /// What chance brings in one year and in the days before it, from which it finds its rhythm. Times are since the beginning
@@ -115,15 +117,20 @@ impl PlainYears {
     /// [`YearFault`].
     pub fn of(station: &Station, seed: u64) -> Result<Self, YearFault> {
         let prepared = prepare(station, false)?;
-        Ok(Self { prepared, seed })
+        Ok(Self {
+            prepared,
+            seed,
+            learned: Learned::nothing(),
+        })
     }
 
     /// Simulates one of them.
     ///
     /// # Errors
     /// [`YearFault::Refused`] where the plant can't be driven.
-    pub fn simulate(&self, year: u64) -> Result<PlainTotals, YearFault> {
-        let year = one_year(&self.prepared.nominal, Chance::new(self.seed, year))?;
+    pub fn simulate(&mut self, year: u64) -> Result<PlainTotals, YearFault> {
+        let chance = Chance::new(self.seed, year);
+        let year = one_year(&self.prepared.nominal, chance, &mut self.learned)?;
         Ok(totals(&year.tally))
     }
 

@@ -4,6 +4,8 @@ use std::sync::atomic::{AtomicU32, Ordering};
 
 use station::sections::FilterFields;
 
+use station::control::Learned;
+
 use super::prepare::Prepared;
 use crate::method::Refusal;
 use crate::plant::{Chance, Coarse, DAY_S, Plant, State, Tally, YEAR_S, drive, finish};
@@ -47,18 +49,21 @@ impl OneYear {
     }
 }
 
-/// One simulated year.
+/// One simulated year. What is learned of the control's steps stays for the next: it hangs on the program alone, which all
+/// years of a station share, and changes no figure.
 ///
 /// # Errors
 /// [`Refusal`] where the plant can't be driven.
-pub(crate) fn one_year(plant: &Plant, chance: Chance) -> Result<OneYear, Refusal> {
+pub(crate) fn one_year(plant: &Plant, chance: Chance, learned: &mut Learned) -> Result<OneYear, Refusal> {
     let mut state = State::begin(plant, -BEFORE_DAYS * DAY_S, chance);
+    core::mem::swap(&mut state.learned, learned);
     let mut pace = Coarse;
     drive(plant, &mut state, &mut pace, 0.0)?;
     finish(plant, &mut state);
     state.tally = Tally::begin(0.0);
     drive(plant, &mut state, &mut pace, YEAR_S)?;
     finish(plant, &mut state);
+    core::mem::swap(&mut state.learned, learned);
     let (residual_water, residual_salt) = state.books.residuals();
     Ok(OneYear {
         tally: state.tally,
@@ -83,6 +88,7 @@ pub(crate) fn many_years(
     let next = AtomicU32::new(0);
     let work = || {
         let mut done: Vec<(u32, Result<OneYear, Refusal>)> = Vec::new();
+        let mut learned = Learned::nothing();
         loop {
             let from = next.fetch_add(SLICE, Ordering::Relaxed);
             if from >= years || progress.is_ended() {
@@ -93,7 +99,7 @@ pub(crate) fn many_years(
                     return done;
                 }
                 let chance = Chance::new(seed, u64::from(year));
-                done.push((year, one_year(prepared.plant(year), chance)));
+                done.push((year, one_year(prepared.plant(year), chance, &mut learned)));
                 progress.step();
             }
         }

@@ -1,5 +1,6 @@
 //! Plants that are made by hand, and what is known of them from elsewhere.
 
+mod at_once;
 mod by_hand;
 mod creep;
 mod crossings;
