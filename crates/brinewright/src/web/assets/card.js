@@ -4,7 +4,7 @@
 /**
  * @typedef {{said: string, part: "there" | "watch" | "back", path: string}} Step
  * @typedef {{key: string, task: string, steps: Step[], next: number, says: string, left: string, waits: boolean,
- *   watches: boolean, beside: {says: string, comes: string, harms: boolean, paths: string[]} | null}} Card
+ *   watches: boolean, beside: {says: string, harm: string, comes: string, paths: string[]} | null}} Card
  */
 
 const element = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
@@ -37,7 +37,7 @@ export function show(card) {
   for (const [id, says] of [["beside-says", beside?.says ?? ""], ["beside-comes", beside?.comes ?? ""]]) {
     if (element(id).textContent !== says) element(id).textContent = says;
   }
-  element("beside-comes").classList.toggle("must", beside?.harms ?? false);
+  element("beside-comes").classList.toggle("must", (beside?.harm ?? "") !== "");
   list(card);
   if (beside) return "";
   if (heard === card.says) return "";

@@ -119,9 +119,10 @@ struct StepTold {
 #[derive(Debug, Clone, Serialize)]
 struct Beside {
     says: String,
-    /// What comes of it, and whether that is harm.
+    /// What it would harm; empty where nothing.
+    harm: String,
+    /// What comes of it and how soon, harm or none.
     comes: String,
-    harms: bool,
     /// What was turned, as it is pressed.
     paths: Vec<String>,
 }
@@ -162,10 +163,13 @@ pub(super) fn told(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &C
                     .word
                     .as_ref()
                     .map_or_else(String::new, |word| comes(station, live.t_s(), word)),
-                harms: card
+                harm: card
                     .word
                     .as_ref()
-                    .is_some_and(|word| !matches!(word.comes, Comes::Nothing)),
+                    .map_or_else(String::new, |word| match &word.comes {
+                        Comes::Left(own) | Comes::GoneOn(own) => own.harm.clone(),
+                        Comes::Nothing => String::new(),
+                    }),
                 paths: turned.iter().map(path).collect(),
             }
         }),
