@@ -1,6 +1,7 @@
 """Try it in a real browser: a tap pressed on the drawing, the word before harm, a whole transfer and mix with its balance,
 two who look and see the same, a fault in and out, a record played again, put in again from a file, and refused where it is
-wrong; a card followed step by step, left and gone on from; both themes, desk and phone.
+wrong; a card followed step by step, left and gone on from; water drawn where it stands, what runs, one figure for a run;
+harm in sight wherever one is on the page; both themes, desk and phone.
 
     python try_it.py BRINEWRIGHT FOLDER
 
@@ -53,6 +54,91 @@ def runs(page, path):
     return page.locator(f'polyline.runs[data-path="{path}"]').count() > 0
 
 
+DRAWN = """() => Object.fromEntries([...document.querySelectorAll('polygon[data-water]')].map((water) => {
+  const walls = [...document.querySelectorAll(`polyline[data-path="${water.dataset.water}"]`)];
+  const [wall] = walls.filter((own) => own.points.length === 4).map((own) => [...own.points].map(({ y }) => y));
+  const surface = Math.min(...[...water.points].map(({ y }) => y));
+  return [water.dataset.water, (wall[1] - surface) / (wall[1] - wall[0])];
+}))"""
+TOLD = """() => Object.fromEntries([...document.querySelectorAll('[data-level]')].map((own) =>
+  [own.dataset.level, own.querySelector('progress').value]))"""
+
+
+def stands(page, least):
+    """Water is drawn as high as it is told, in everything that holds any: at least so many. They are told and drawn in one
+    go, but read in two."""
+    drawn, told = page.evaluate(f"[({DRAWN})(), ({TOLD})()]")
+    holds(set(drawn) == set(told) and len(drawn) >= least, f"{drawn} {told}")
+    for own, share in told.items():
+        holds(abs(drawn[own] - share) < 5e-3, f"{own} is drawn at {drawn[own]}, told {share}")
+    return drawn
+
+
+def in_sight(page, what):
+    """Whole in the window, from the top of the page to its foot, and nothing lies over it."""
+    for down in ["0", "document.body.scrollHeight / 2", "document.body.scrollHeight"]:
+        page.evaluate(f"scrollTo(0, {down})")
+        page.wait_for_timeout(60)
+        seen = page.evaluate("""(what) => {
+          const { left, top, right, bottom } = document.querySelector(what).getBoundingClientRect();
+          const over = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
+          return top >= 0 && bottom <= innerHeight && bottom > top && document.querySelector(what).contains(over);
+        }""", what)
+        holds(seen, f"{what} is in sight at {down}")
+    page.evaluate("scrollTo(0, 0)")
+
+
+def figures_apart(page):
+    """One figure for a run, and none over another or over a pump."""
+    boxes = page.evaluate("""() => [...document.querySelectorAll('text.flow, #paper circle[data-path^="pumps."]')].map((own) => {
+      const { left, top, right, bottom } = own.getBoundingClientRect();
+      return { said: own.textContent, left, top, right, bottom };
+    })""")
+    said = [own["said"] for own in boxes if own["said"]]
+    holds(said and len(said) == len(set(said)), f"one figure for a run: {said}")
+    for at, a in enumerate(boxes):
+        for b in boxes[at + 1:]:
+            apart = a["right"] <= b["left"] or b["right"] <= a["left"] or a["bottom"] <= b["top"] or b["bottom"] <= a["top"]
+            holds(apart or not (a["said"] or b["said"]), f"{a} and {b}")
+
+
+def harmed(page, other):
+    """A tap that nobody shuts: water stands on the floor, and both see it at once. A record of it is played by itself."""
+    page.click('[data-again="filling"]')
+    until(page, "document.querySelector('polyline.runs[data-path=\"purifier.feed\"]') !== null")
+    until(page, "document.querySelector('polyline.runs[data-path=\"purifier.product.fresh\"]') !== null")
+    holds(page.locator('polygon.shut[data-path="purifier.feed_valve"]').count() == 0, "the feed valve is open")
+    low = stands(page, 6)["vessels.fresh"]
+    page.click('[data-again="full"]')
+    until(page, "document.querySelectorAll('polyline.runs').length === 0")
+    holds(page.locator('polygon.shut[data-path="purifier.feed_valve"]').count() == 2, "the feed valve is shut")
+    holds(stands(page, 6)["vessels.fresh"] > low + 0.3, "a full vessel is drawn fuller")
+    holds(page.locator("#harm-now").is_hidden(), "no harm yet")
+    press(page, "valves.fresh-spout")
+    until(page, "!document.querySelector('#word').hidden")
+    page.click("#anyway")
+    page.check('input[name="speed"][value="60"]')
+    for own in (page, other):
+        until(own, "!document.querySelector('#harm-now').hidden")
+        holds("on the floor under Fresh tap" in text(own, "#harm-says"), text(own, "#harm-says"))
+        holds("on the floor" in text(own, "#told"), text(own, "#told"))
+    page.check('input[name="speed"][value="0"]')
+    page.wait_for_timeout(400)
+    for own, name in ((page, "desk"), (other, "phone")):
+        in_sight(own, "#harm-now")
+        stands(own, 6)
+        own.screenshot(path=FOLDER / f"harm-{name}.png")
+    figures_apart(page)
+    page.click("#play")
+    until(page, "document.querySelector('#record').textContent.includes('being played, 1 to come')")
+    until(page, "document.querySelector('#harm-now').hidden && document.querySelectorAll('#harms li').length === 0")
+    holds(not page.is_checked('input[name="speed"][value="0"]'), "it is played, time or not")
+    until(page, "document.querySelector('#record').textContent.startsWith('1 act so far')")
+    page.check('input[name="speed"][value="60"]')
+    until(page, "!document.querySelector('#harm-now').hidden")
+    page.check('input[name="speed"][value="1"]')
+
+
 NEXT = "#steps li.next span:first-child"
 
 
@@ -96,6 +182,10 @@ def followed(page, other):
         until(page, "!document.querySelector('#beside').hidden")
     holds("jet is open" in text(page, "#beside-says"), text(page, "#beside-says"))
     until(other, "!document.querySelector('#beside').hidden")
+    for own in (page, other):
+        in_sight(own, "#beside")
+        holds("harm" in text(own, "#beside-comes"), "what comes of it is told")
+        holds(own.locator("[data-press].wrong").get_attribute("data-press") == "valves.jet", "it is marked")
     holds(text(page, "#beside-says") == text(other, "#beside-says"), "both see it")
     page.screenshot(path=FOLDER / "card-beside.png", full_page=True)
     other.screenshot(path=FOLDER / "card-beside-phone.png", full_page=True)
@@ -114,6 +204,8 @@ def followed(page, other):
     while text(page, "#do-step") == "Do it":
         step(page)
     holds(runs(page, "lines.pool-hose"), "water runs")
+    for own in (page, other):
+        figures_apart(own)
     page.check('input[name="speed"][value="600"]')
     until(page, "document.querySelector('#card-says').textContent.includes('Time waits for you')")
     holds(page.is_checked('input[name="speed"][value="0"]'), "time waits")
@@ -128,6 +220,12 @@ def followed(page, other):
         holds(not found, [(rule["id"], [node["html"] for node in rule["nodes"]][:3]) for rule in found])
         holds(own.evaluate("document.documentElement.scrollWidth <= innerWidth"), "nothing runs out to the side")
     other.screenshot(path=FOLDER / "card-done-phone.png", full_page=True)
+    # A card that is done doesn't say so of a valve that stands open.
+    press(page, "valves.jet")
+    until(page, "document.querySelector('#card-says').textContent.includes('jet is open')")
+    holds("but not everything" in text(page, "#card-says"), text(page, "#card-says"))
+    press(page, "valves.jet")
+    until(page, "document.querySelector('#card-says').textContent === 'Done: everything stands as it does between tasks.'")
     page.click("#card-leave")
     until(other, "document.querySelector('#card').hidden")
 
@@ -213,11 +311,12 @@ def main():
         holds(len(record["record"]) >= 7, json.dumps(record))
         at = text(page, "#time")
         page.click("#play")
-        until(page, "document.querySelector('#record').textContent.startsWith('0 acts')")
+        until(page, "document.querySelector('#record').textContent.includes('being played')")
         page.click('[data-skip="230400"]')
         until(page, f"document.querySelector('#record').textContent.startsWith('{len(record['record'])} acts')")
         holds(at != text(page, "#time"), "it went on from the beginning")
         other.screenshot(path=FOLDER / "try-phone-dark.png", full_page=True)
+        harmed(page, other)
         followed(page, other)
         put_in(page)
         for own in (page, other):

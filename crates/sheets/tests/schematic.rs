@@ -8,7 +8,7 @@ use crate::sound_schematic;
 
 use kept::as_it_was;
 use proof::Lineup;
-use sheets::{Drawing, Ink, Point, Shape, Shows, Stroke, Tags, schematic, svg};
+use sheets::{Drawing, Ink, Item, Point, Shape, Shows, Stroke, Tags, schematic, svg};
 use sound_schematic::{NEAR_MM, grown, pipes, sound, things, within};
 use station::Station;
 
@@ -166,6 +166,45 @@ fn symbols_as_they_were() {
         };
         assert!(!filled(&open), "{}", valve.name);
         assert_eq!(filled(&shut), valve.fields.kind.value.is_set(), "{}", valve.name);
+    }
+}
+
+/// A live drawing is the whole one with the purifier's pieces told apart by their water: none is left without, each has its
+/// shape where it was, and product leads to each vessel that is filled.
+#[test]
+fn a_live_drawing_tells_the_purifiers_waters_apart() {
+    for (name, text) in EXAMPLES {
+        let station = read(text);
+        let whole = schematic(&station, Shows::Whole(&[]), Tags::Owner, 190.0).expect("lines");
+        let live = schematic(&station, Shows::Live, Tags::Owner, 190.0).expect("lines");
+        let is_pipe = |item: &&Item| matches!(item.shape, Shape::Line { .. }) && item.path == "purifier";
+        assert!(!live.items.iter().any(|item| is_pipe(&item)), "{name}");
+        for own in whole.items.iter().filter(is_pipe) {
+            let mut named = live.items.iter().filter(|item| item.shape == own.shape);
+            assert!(named.all(|item| item.path.starts_with("purifier.")), "{name}");
+        }
+        let others = |drawing: &Drawing| -> Vec<Item> {
+            let all = drawing.items.iter().cloned();
+            all.filter(|item| {
+                let parts = ["purifier.feed", "purifier.waste", "purifier.product", "purifier"];
+                let is_pipe = matches!(item.shape, Shape::Line { .. });
+                !(is_pipe
+                    && parts
+                        .iter()
+                        .any(|own| item.path == *own || item.path.starts_with("purifier.product.")))
+            })
+            .collect()
+        };
+        assert_eq!(others(&whole), others(&live), "{name}");
+        if station.purifier.is_none() {
+            continue;
+        }
+        let has = |path: &str| live.items.iter().any(|item| item.path == path);
+        assert!(has("purifier.feed") && has("purifier.waste"), "{name}");
+        for at in station.filled() {
+            let path = format!("purifier.product.{}", station.vessels[at].name);
+            assert!(has(&path), "{name}: {path}");
+        }
     }
 }
 

@@ -13,7 +13,7 @@ const PAGES_STYLE: &str = include_str!("assets/pages.css");
 const TRY_STYLE: &str = include_str!("assets/try.css");
 const FORM_STYLE: &str = include_str!("assets/form.css");
 const BEGIN_STYLE: &str = include_str!("assets/begin.css");
-const SCRIPTS: [(&str, &str); 9] = [
+const SCRIPTS: [(&str, &str); 11] = [
     ("bench.js", include_str!("assets/bench.js")),
     ("drag.js", include_str!("assets/drag.js")),
     ("ask.js", include_str!("assets/ask.js")),
@@ -22,13 +22,15 @@ const SCRIPTS: [(&str, &str); 9] = [
     ("card.js", include_str!("assets/card.js")),
     ("conflict.js", include_str!("assets/conflict.js")),
     ("begin.js", include_str!("assets/begin.js")),
+    ("figures.js", include_str!("assets/figures.js")),
+    ("ink.js", include_str!("assets/ink.js")),
     ("try.js", include_str!("assets/try.js")),
 ];
 const SIGN: &str = include_str!("assets/sign.svg");
 
 static STYLE: LazyLock<String> = LazyLock::new(|| {
     format!(
-        "{}{BENCH_STYLE}{PAGES_STYLE}{TRY_STYLE}{FORM_STYLE}{BEGIN_STYLE}",
+        "{}{BENCH_STYLE}{PAGES_STYLE}{FORM_STYLE}{BEGIN_STYLE}",
         sheets::style()
     )
 });
@@ -45,6 +47,9 @@ fn given(kind: &'static str, text: &'static str) -> Response {
 pub(super) async fn file(Path(name): Path<String>) -> Response {
     if name == "style.css" {
         return given("text/css; charset=utf-8", STYLE.as_str());
+    }
+    if name == "try.css" {
+        return given("text/css; charset=utf-8", TRY_STYLE);
     }
     match SCRIPTS.iter().find(|(own, _)| *own == name) {
         Some((_, text)) => given("text/javascript; charset=utf-8", text),

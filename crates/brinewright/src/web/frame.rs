@@ -107,6 +107,7 @@ pub(super) fn framed(bench: &Bench, page: &Framed<'_>) -> Html<String> {
                 }
                 link rel="icon" type="image/svg+xml" href="/favicon.ico";
                 link rel="stylesheet" href="/look/style.css";
+                @if page.place == Place::TryIt { link rel="stylesheet" href="/look/try.css"; }
                 script type="module" src=(page.script) {}
             }
             body {

@@ -40,33 +40,22 @@ pub struct Step {
     after: Position,
 }
 
-/// A valve or pump that was turned.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Turned {
-    /// Its name.
-    pub what: String,
-    /// Whether it is a pump.
-    pub is_pump: bool,
-    /// Whether it is open or on now.
-    pub on: bool,
-}
-
 /// A card in somebody's hand.
 #[derive(Debug, Clone)]
 pub struct Follow {
     task: usize,
-    switches: Switches,
+    pub(super) switches: Switches,
     /// How everything stands between tasks, and in the task.
-    rest: Position,
+    pub(super) rest: Position,
     setting: Position,
     /// How everything stood when the next step was come to.
-    stands: Position,
+    pub(super) stands: Position,
     steps: Vec<Step>,
     next: usize,
     watch: Watch,
     ended: Option<Ended>,
     /// Positions that somebody went through beside the card, the last one now.
-    beside: Vec<Position>,
+    pub(super) beside: Vec<Position>,
 }
 
 impl Follow {
@@ -215,46 +204,6 @@ impl Live<'_> {
         own.watches().then(|| own.watch.next_look_s(self))
     }
 
-    /// What was turned that isn't the card's.
-    pub fn turned(&self, own: &Follow) -> Vec<Turned> {
-        let station = self.place.ground.station;
-        let Some(now) = own.beside.last() else {
-            return Vec::new();
-        };
-        own.switches
-            .in_order(own.stands)
-            .into_iter()
-            .filter(|bit| (now ^ own.stands) >> bit & 1 == 1)
-            .map(|bit| {
-                let (what, is_pump) = match own.switches.switch(bit) {
-                    Switch::Valve(valve) => (&station.valves[valve].name, false),
-                    Switch::Pump(pump) => (&station.pumps[pump].name, true),
-                };
-                Turned {
-                    what: what.clone(),
-                    is_pump,
-                    on: now >> bit & 1 == 1,
-                }
-            })
-            .collect()
-    }
-
-    /// The acts that put back what isn't the card's, last things first.
-    pub fn put_back(&self, own: &Follow) -> Vec<Act> {
-        let mut passed = vec![own.stands];
-        passed.extend(&own.beside);
-        let mut acts = Vec::new();
-        for pair in passed.windows(2).rev() {
-            let [to, from] = [pair[0], pair[1]];
-            for bit in own.switches.in_order(from) {
-                if (to ^ from) >> bit & 1 == 1 {
-                    acts.push(self.turn(&own.switches, bit, to >> bit & 1 == 1));
-                }
-            }
-        }
-        acts
-    }
-
     /// Goes on from how everything stands: the steps to come are ordered anew.
     ///
     /// # Errors
@@ -283,7 +232,7 @@ impl Live<'_> {
     }
 
     /// How valves and pumps were put.
-    fn stands(&self, switches: &Switches) -> Position {
+    pub(super) fn stands(&self, switches: &Switches) -> Position {
         let walk = &self.walk;
         let is_on = |bit: &usize| match switches.switch(*bit) {
             Switch::Valve(valve) => walk.start.open >> valve & 1 == 1,
@@ -334,7 +283,7 @@ impl Live<'_> {
         Ok(Some(steps))
     }
 
-    fn turn(&self, switches: &Switches, bit: usize, on: bool) -> Act {
+    pub(super) fn turn(&self, switches: &Switches, bit: usize, on: bool) -> Act {
         let station = self.place.ground.station;
         match switches.switch(bit) {
             Switch::Valve(valve) => Act::Valve {

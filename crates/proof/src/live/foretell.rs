@@ -7,7 +7,8 @@ use serde::Serialize;
 use super::act::Act;
 use super::begin::Live;
 use super::fault::LiveFault;
-use super::hand::{Done, found};
+use super::follow::Follow;
+use super::hand::found;
 use super::walk::Walk;
 use crate::alone::Harm;
 
@@ -32,16 +33,41 @@ impl Live<'_> {
     /// # Errors
     /// [`LiveFault`] where the act can't be done.
     pub fn foretell(&mut self, act: &Act) -> Result<Option<Foretold>, LiveFault> {
-        let done = found(&self.names, &self.walk, act)?;
-        let without = self.ahead(None)?;
-        let with = self.ahead(Some(done))?;
+        self.foretold(&[act.clone()], &[])
+    }
+
+    /// What comes of all that was turned beside a card, if nobody did anything more: against everything put back.
+    ///
+    /// # Errors
+    /// [`LiveFault`] where flows can't be computed.
+    pub fn foretell_beside(&mut self, own: &Follow) -> Result<Option<Foretold>, LiveFault> {
+        let back = self.put_back(own);
+        self.foretold(&[], &back)
+    }
+
+    /// What comes of all that was turned beside a card, if somebody went on with the card's steps at once, up to where it
+    /// watches or ends: against the same steps with everything put back.
+    ///
+    /// # Errors
+    /// As [`Self::foretell_beside`].
+    pub fn foretell_gone_on(&mut self, own: &Follow) -> Result<Option<Foretold>, LiveFault> {
+        let to_come = own.steps().get(own.next_at()..).unwrap_or_default();
+        let to_come: Vec<Act> = to_come.iter().map_while(|step| step.act.clone()).collect();
+        if to_come.is_empty() {
+            return Ok(None);
+        }
+        let mut back = self.put_back(own);
+        back.extend(to_come.iter().cloned());
+        self.foretold(&to_come, &back)
+    }
+
+    /// The first harm that comes of some acts, and not of others.
+    fn foretold(&mut self, acts: &[Act], others: &[Act]) -> Result<Option<Foretold>, LiveFault> {
+        let with = self.ahead(acts)?;
+        let without = self.ahead(others)?;
         let is_new = |harm: &&Harm| {
-            !without
-                .state
-                .outcome
-                .harms
-                .iter()
-                .any(|own| own.kind == harm.kind)
+            let mut others = without.state.outcome.harms.iter();
+            !others.any(|own| own.kind == harm.kind)
         };
         let first = with
             .state
@@ -57,14 +83,17 @@ impl Live<'_> {
         }))
     }
 
-    fn ahead(&mut self, done: Option<Done>) -> Result<Walk, LiveFault> {
+    fn ahead(&mut self, acts: &[Act]) -> Result<Walk, LiveFault> {
         let mut walk = self.walk.clone();
         if let Some(lines) = &mut self.ahead {
             lines.forget();
         }
-        match done {
-            Some(done) => walk.act(&self.place, self.names.settings(), done),
-            None => walk.cut(&self.place),
+        if acts.is_empty() {
+            walk.cut(&self.place);
+        }
+        for act in acts {
+            let done = found(&self.names, &walk, act)?;
+            walk.act(&self.place, self.names.settings(), done);
         }
         walk.plan(&self.place, &mut self.ahead)?;
         let until_s = self.walk.shown_s + AHEAD_S;

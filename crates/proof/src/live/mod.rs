@@ -12,6 +12,7 @@
 
 mod act;
 mod begin;
+mod beside;
 mod books;
 mod fault;
 mod follow;
@@ -31,8 +32,9 @@ mod words;
 
 pub use act::{Act, Recorded};
 pub use begin::{Beginning, Live, live};
+pub use beside::Turned;
 pub use fault::{LiveFault, PossibleFault};
-pub use follow::{Follow, Part, Step, Turned};
+pub use follow::{Follow, Part, Step};
 pub use foretell::Foretold;
 pub use picture::{
     AlarmNow, Balances, DrawNow, FloorNow, HarmNow, LineNow, PumpNow, PurifierNow, Snapshot, TankNow,

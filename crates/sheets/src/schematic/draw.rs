@@ -4,12 +4,12 @@ use proof::Lineup;
 use station::Station;
 use station::plumbing::End;
 
-use super::Shows;
 use super::flows::{flows, only_ways};
 use super::graph::Kind;
 use super::layout::Layout;
 use super::measure::{LINE_MM, MEMBRANE_MM, NEAR_MM, RIM_MM, style, text_mm};
 use super::symbols::{SURFACE_MM, State, body, middle, sides, symbol, water};
+use super::{Shows, streams};
 use crate::drawing::{Anchor, Drawing, Ink, Point, Stroke, at};
 use crate::elevation::LABEL;
 use crate::font::descent_mm;
@@ -17,7 +17,7 @@ use crate::font::descent_mm;
 /// The drawing of the whole, or of a task.
 pub(super) fn drawn(station: &Station, layout: &Layout, shows: Shows<'_>) -> Drawing {
     let lineup = match shows {
-        Shows::Whole(_) => None,
+        Shows::Whole(_) | Shows::Live => None,
         Shows::Task(lineup) => Some(lineup),
     };
     let title = match lineup {
@@ -33,8 +33,17 @@ pub(super) fn drawn(station: &Station, layout: &Layout, shows: Shows<'_>) -> Dra
     // What flows lies above what doesn't.
     let mut order: Vec<usize> = (0..layout.ways.len()).collect();
     order.sort_by_key(|edge| flow.as_ref().is_some_and(|flow| flow[*edge].is_some()));
+    let streams = matches!(shows, Shows::Live).then(|| streams::paths(station, &layout.graph));
     for edge in order {
-        pipe(&mut drawing, layout, edge, flow.as_ref().map(|flow| flow[edge]));
+        let own = std::slice::from_ref(&layout.graph.edges[edge].path);
+        for path in streams.as_ref().map_or(own, |all| &all[edge]) {
+            pipe(
+                &mut drawing,
+                layout,
+                (edge, path),
+                flow.as_ref().map(|flow| flow[edge]),
+            );
+        }
     }
     if let Shows::Whole(lineups) = shows {
         arrows(&mut drawing, station, layout, lineups);
@@ -73,21 +82,20 @@ fn state(station: &Station, layout: &Layout, node: usize, lineup: Option<&Lineup
 const DIP_MM: f64 = 2.4;
 
 /// A piece of pipe; with a setting whether it flows, and which way.
-fn pipe(drawing: &mut Drawing, layout: &Layout, edge: usize, flow: Option<Option<bool>>) {
-    let piece = &layout.graph.edges[edge];
+fn pipe(drawing: &mut Drawing, layout: &Layout, (edge, path): (usize, &str), flow: Option<Option<bool>>) {
     let (stroke, ink) = match flow {
         None => (Stroke::Medium, Ink::Ink),
         Some(None) => (Stroke::Medium, Ink::Second),
         Some(Some(_)) => (Stroke::Heavy, Ink::Ink),
     };
     let mut points = points(layout, edge);
-    drawing.line(points.clone(), stroke, ink, &piece.path);
+    drawing.line(points.clone(), stroke, ink, path);
     if let Some(Some(along)) = flow {
         if !along {
             points.reverse();
         }
         if let Some(stretch) = longest(&points) {
-            arrow(drawing, stretch, ARROW_MM, &piece.path);
+            arrow(drawing, stretch, ARROW_MM, path);
         }
     }
 }

@@ -17,6 +17,7 @@ mod ports;
 mod purifier;
 mod rank;
 mod route;
+mod streams;
 mod symbols;
 mod tags;
 mod trains;
@@ -38,6 +39,9 @@ pub enum Shows<'l> {
     Whole(&'l [Lineup]),
     /// The way of one task in heavy ink, its closed valves and running pumps filled.
     Task(&'l Lineup),
+    /// The whole as it is pressed and watched: what the purifier's pieces lead is told apart by their paths
+    /// (`purifier.feed`, `purifier.waste`, `purifier.product.VESSEL`).
+    Live,
 }
 
 impl<'l> Shows<'l> {

@@ -4,7 +4,7 @@
 /**
  * @typedef {{said: string, part: "there" | "watch" | "back", path: string}} Step
  * @typedef {{key: string, task: string, steps: Step[], next: number, says: string, left: string, waits: boolean,
- *   watches: boolean, beside: {says: string, harm: string} | null}} Card
+ *   watches: boolean, beside: {says: string, harm: string, comes: string, paths: string[]} | null}} Card
  */
 
 const element = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
@@ -23,6 +23,7 @@ export function show(card) {
   mark(card);
   element("card").hidden = card === null;
   if (card === null) {
+    element("beside").hidden = true;
     shown = heard = "";
     return "";
   }
@@ -33,8 +34,10 @@ export function show(card) {
   element("card-again").hidden = !done;
   const { beside } = card;
   if (element("beside").hidden !== (beside === null)) element("beside").hidden = beside === null;
-  const says = beside ? `${beside.says}${beside.harm ? ` Left to itself it does harm: ${beside.harm}.` : ""}` : "";
-  if (element("beside-says").textContent !== says) element("beside-says").textContent = says;
+  for (const [id, says] of [["beside-says", beside?.says ?? ""], ["beside-comes", beside?.comes ?? ""]]) {
+    if (element(id).textContent !== says) element(id).textContent = says;
+  }
+  element("beside-comes").classList.toggle("must", (beside?.harm ?? "") !== "");
   list(card);
   if (beside) return "";
   if (heard === card.says) return "";
@@ -94,12 +97,14 @@ function row(card, step, at) {
   return item;
 }
 
-/** The step that is next, on the drawing and among the switches. @param {Card | null} card */
+/** The step that is next, and what isn't the card's, on the drawing and among the switches. @param {Card | null} card */
 function mark(card) {
   const path = card && !card.beside ? card.steps[card.next]?.path : "";
   for (const own of document.querySelectorAll("[data-press], [data-switch]")) {
     const { press, switch: by } = /** @type {HTMLElement} */ (own).dataset;
-    own.classList.toggle("next", path !== undefined && path !== "" && (press ?? by) === path);
+    const at = press ?? by ?? "";
+    own.classList.toggle("next", path !== undefined && path !== "" && at === path);
+    own.classList.toggle("wrong", card?.beside?.paths.includes(at) ?? false);
   }
 }
 

@@ -3,28 +3,24 @@
 
 import { Refused, ask, send, sendText } from "./ask.js";
 import { follow, show as showCard } from "./card.js";
+import { fit, ink, parts } from "./ink.js";
 
 /**
- * @typedef {{path: string, way: number, sea: boolean, said: string}} Flow
- * @typedef {{path: string, on: boolean, said: string}} Switch
- * @typedef {{path: string, share: number, sea: boolean, said: string}} Level
- * @typedef {{time: string, speed: number, stale: boolean, skips: boolean, acts: number, left_out: number,
- *   card: import("./card.js").Card | null, lines: Flow[], switches: Switch[], vessels: Level[], draws: Level[], purifier: string, task: string, wet: string[],
+ * @typedef {{time: string, speed: number, stale: boolean, skips: boolean, acts: number, left_out: number, to_come: number,
+ *   next_due: string, card: import("./card.js").Card | null, lines: import("./figures.js").Flow[],
+ *   marks: import("./ink.js").Mark[], switches: import("./ink.js").Switch[], vessels: import("./ink.js").Level[],
+ *   draws: import("./ink.js").Level[], tanks: import("./ink.js").Level[], purifier: string, task: string, wet: string[],
  *   alarms: string[], harms: string[], faults: string[], balance: string}} Told
  */
 
 const SVG = "http://www.w3.org/2000/svg";
 /** Millimetres of paper for a pixel of the screen, as on the workbench. */
 const MM_PER_PX = 25.4 / 96 / 1.25;
-/** Room that a number with its arrow takes, mm of paper. */
-const NUMBER_MM = { wide: 17, high: 3.2 };
 /** How far around a symbol a finger finds it, mm of paper. */
 const REACH_MM = 1.5;
 
 const element = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 const all = (/** @type {string} */ what) => /** @type {HTMLElement[]} */ ([...document.querySelectorAll(what)]);
-const parts = (/** @type {string} */ path) =>
-  /** @type {SVGGraphicsElement[]} */ ([...element("paper").querySelectorAll(`[data-path="${CSS.escape(path)}"]`)]);
 
 let last = /** @type {Told | null} */ (null);
 let drawn = "";
@@ -126,7 +122,7 @@ function show(now) {
     button?.setAttribute("aria-checked", String(own.on));
     if (button?.nextElementSibling) button.nextElementSibling.textContent = own.said;
   }
-  for (const own of [...now.vessels, ...now.draws]) {
+  for (const own of [...now.vessels, ...now.draws, ...now.tanks]) {
     const place = document.querySelector(`[data-level="${CSS.escape(own.path)}"]`);
     if (!place) continue;
     place.classList.toggle("salty", own.sea);
@@ -140,120 +136,48 @@ function show(now) {
   list("wet", now.wet);
   list("alarms", now.alarms);
   list("faults", now.faults, mend);
-  element("record").textContent = `${now.acts} acts so far${now.skips ? "; time is being skipped" : ""}${
-    now.left_out > 0 ? `; ${now.left_out} couldn't be done here and were left out` : ""
-  }.`;
+  record(now);
   element("balance").textContent = now.balance;
-  announce(now);
+  notice(now);
   ink(now);
-  const said = showCard(now.card);
-  if (said) element("told").textContent = said;
+  const heard = [...news(now), showCard(now.card)].filter((own) => own !== "");
+  if (heard.length > 0) element("told").textContent = heard.join(". ");
   last = now;
 }
 
+/** What was done, and what of a record is still to be played. @param {Told} now */
+function record(now) {
+  const waits = now.speed === 0 ? "time stands still: let it run" : `the next at ${now.next_due}`;
+  element("record").textContent = `${now.acts} ${now.acts === 1 ? "act" : "acts"} so far${now.skips ? "; time is being skipped" : ""}${
+    now.to_come > 0 ? `; being played, ${now.to_come} to come, ${waits}` : ""
+  }${now.left_out > 0 ? `; ${now.left_out} couldn't be done here and were left out` : ""}.`;
+}
+
+/** Harms that are shown wherever one is on the page; the others are counted. */
+const MOST_HARMS = 2;
+
+/** Harm and alarms, wherever one is on the page. @param {Told} now */
+function notice(now) {
+  const harms = now.harms.length > 0 ? now.harms : now.wet.map((own) => `on the floor: ${own}`);
+  const more = harms.length - MOST_HARMS;
+  say("harm-says", `${harms.slice(-MOST_HARMS).join("; ")}${more > 0 ? `; and ${more} more before` : ""}`);
+  say("alarm-says", now.alarms.join("; "));
+  element("harm-now").hidden = harms.length === 0 && now.alarms.length === 0;
+}
+
+/** @param {string} id @param {string} what */
+function say(id, what) {
+  if (element(id).textContent !== what) element(id).textContent = what;
+}
+
 /** What changed that somebody who doesn't look should hear. @param {Told} now */
-function announce(now) {
-  if (!last) return;
+function news(now) {
+  if (!last) return [...now.harms, ...now.alarms];
   const fresh = [...now.harms, ...now.alarms].filter(
     (own) => !last?.harms.some((old) => old.split(": ")[0] === own.split(": ")[0]) && !last?.alarms.includes(own),
   );
   if (now.task !== last.task && (!now.task || !last.task)) fresh.push(now.task ? `begun: ${now.task}` : "the task is done");
-  if (fresh.length > 0) element("told").textContent = fresh.join(". ");
-}
-
-/** Flows, valves and pumps on the drawing. @param {Told} now */
-function ink(now) {
-  for (const own of now.lines) {
-    for (const part of parts(own.path)) {
-      if (part.tagName !== "polyline") continue;
-      part.classList.toggle("runs", own.way !== 0);
-      part.classList.toggle("salty", own.way !== 0 && own.sea);
-    }
-    number(own);
-  }
-  for (const own of now.switches) {
-    const mark = own.path.startsWith("valves.") ? "shut" : "at-work";
-    const on = mark === "shut" ? !own.on : own.said.startsWith("runs");
-    for (const part of parts(own.path)) if (part.tagName !== "text") part.classList.toggle(mark, on);
-    const press = element("paper").querySelector(`[data-press="${CSS.escape(own.path)}"]`);
-    press?.setAttribute("aria-checked", String(own.on));
-  }
-}
-
-/** A line's flow beside its longest straight stretch, with an arrow. @param {Flow} own */
-function number(own) {
-  const text = element("paper").querySelector(`[data-flow="${CSS.escape(own.path)}"]`);
-  if (!text) return;
-  const { across, down } = /** @type {SVGElement} */ (text).dataset;
-  const along = own.way > 0;
-  const arrow = across === "0" ? ((down === "1") === along ? "↓" : "↑") : (across === "1") === along ? "→" : "←";
-  text.textContent = own.way === 0 ? "" : `${arrow} ${own.said}`;
-}
-
-/** @param {SVGSVGElement} svg */
-function label(svg) {
-  const done = new Set();
-  /** @type {{path: string, long: number, a: {x: number, y: number}, b: {x: number, y: number}}[]} */
-  const wanted = [];
-  for (const line of /** @type {NodeListOf<SVGPolylineElement>} */ (svg.querySelectorAll('polyline[data-path^="lines."]'))) {
-    const path = line.dataset.path ?? "";
-    if (done.has(path)) continue;
-    let best = { long: 0, a: { x: 0, y: 0 }, b: { x: 0, y: 0 } };
-    for (const piece of parts(path)) {
-      if (piece.tagName !== "polyline") continue;
-      const points = [.../** @type {SVGPolylineElement} */ (/** @type {unknown} */ (piece)).points];
-      for (let at = 1; at < points.length; at += 1) {
-        const [a, b] = [points[at - 1], points[at]];
-        // A number stands easier over a level stretch.
-        const long = Math.abs(b.x - a.x) + 0.5 * Math.abs(b.y - a.y);
-        if (long > best.long) best = { long, a: { x: a.x, y: a.y }, b: { x: b.x, y: b.y } };
-      }
-    }
-    done.add(path);
-    wanted.push({ path, ...best });
-  }
-  // Names and symbols stand there already. The longest stretches choose first.
-  const boxes = (/** @type {string} */ what) =>
-    /** @type {SVGGraphicsElement[]} */ ([...svg.querySelectorAll(what)]).map((own) => own.getBBox());
-  const taken = boxes("text");
-  const symbols = boxes("circle, polygon, polyline:not([data-path^='lines.'])").filter((box) => box.width < 40);
-  const { wide, high } = NUMBER_MM;
-  for (const own of wanted.sort((a, b) => b.long - a.long)) {
-    const clear = (/** @type {DOMRect[]} */ of) => (/** @type {{x: number, y: number}} */ { x, y }) =>
-      of.every(
-        (box) =>
-          x + wide / 2 < box.x || x - wide / 2 > box.x + box.width || y < box.y || y - high > box.y + box.height,
-      );
-    const all = places(own.a, own.b);
-    const beside = all.filter(clear(taken));
-    // A number may lie on a symbol where it must, and on a name where nothing else is left.
-    const free = beside.find(clear(symbols)) ?? beside[0] ?? all[0];
-    taken.push(/** @type {DOMRect} */ ({ x: free.x - wide / 2, y: free.y - high, width: wide, height: high }));
-    const text = document.createElementNS(SVG, "text");
-    text.setAttribute("class", "flow");
-    text.setAttribute("x", String(free.x));
-    text.setAttribute("y", String(free.y));
-    text.dataset.flow = own.path;
-    text.dataset.across = String(Math.sign(own.b.x - own.a.x));
-    text.dataset.down = String(Math.sign(own.b.y - own.a.y));
-    svg.append(text);
-  }
-}
-
-/**
- * Where a number may stand along a stretch: above it and below, its middle first.
- *
- * @param {{x: number, y: number}} a
- * @param {{x: number, y: number}} b
- */
-function places(a, b) {
-  const { wide, high } = NUMBER_MM;
-  return [0.5, 0.35, 0.65, 0.2, 0.8, 0, 1].flatMap((share) => {
-    const [x, y] = [a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)];
-    return a.y === b.y
-      ? [{ x, y: y - 1 }, { x, y: y + high + 0.6 }, { x, y: y - high - 1.6 }]
-      : [{ x: x + wide / 2 + 1, y: y + high / 2 }, { x: x - wide / 2 - 1, y: y + high / 2 }];
-  });
+  return fresh;
 }
 
 /** @param {SVGSVGElement} svg */
@@ -297,7 +221,7 @@ async function draw() {
   if (!svg) return;
   // Its parts can be pressed: it is no mere picture.
   svg.setAttribute("role", "group");
-  label(svg);
+  fit(svg);
   bind(svg);
   if (last) ink(last);
 }
@@ -390,7 +314,11 @@ function listen() {
   follow(tell);
   on("play", "click", async () => {
     const { beginning, record } = await ask("/api/live/record");
-    tell("/api/live/again", { beginning, record });
+    if (record.length === 0) {
+      element("record").textContent = "Nothing was done yet that could be played again.";
+      return;
+    }
+    await tell("/api/live/again", { beginning, record });
   });
   window.addEventListener("resize", () => draw());
 }

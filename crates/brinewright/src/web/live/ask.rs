@@ -84,7 +84,7 @@ pub(super) async fn drawing(
         190.0
     };
     let drawn = tokio::task::spawn_blocking(move || {
-        let drawing = sheets::schematic(&station, Shows::Whole(&[]), Tags::Owner, width_mm);
+        let drawing = sheets::schematic(&station, Shows::Live, Tags::Owner, width_mm);
         drawing.map_or_else(String::new, |own| sheets::svg(&own, false))
     });
     match drawn.await {

@@ -1,6 +1,6 @@
 //! A card that is followed: what is asked of it, and how it is told.
 
-use proof::live::{Act, Ended, Follow, Foretold, Left, Live, LiveFault, Part, Step};
+use proof::live::{Act, Ended, Follow, Foretold, Left, Live, LiveFault, Part, Snapshot, Step, Turned};
 use serde::{Deserialize, Serialize};
 use station::Station;
 use station::plumbing::End;
@@ -29,13 +29,48 @@ pub(super) enum Wanted {
 /// A card in hand on the stage.
 pub(super) struct Card {
     pub(super) follow: Follow,
-    /// What the last act beside it would harm.
-    pub(super) word: Option<Foretold>,
+    /// What comes of what was turned beside it.
+    pub(super) word: Option<Word>,
     /// The step that time waits for.
     pub(super) waits_for: Option<usize>,
 }
 
+/// What comes of what was turned beside a card.
+pub(super) struct Word {
+    /// When it was looked at, s.
+    at_s: f64,
+    comes: Comes,
+}
+
+enum Comes {
+    /// Nothing, left or gone on with.
+    Nothing,
+    /// Harm, left to itself.
+    Left(Foretold),
+    /// Harm once the card goes on.
+    GoneOn(Foretold),
+}
+
 impl Card {
+    /// Looks what comes of what was turned beside it.
+    pub(super) fn look_ahead(&mut self, live: &mut Live<'_>) -> Result<(), LiveFault> {
+        self.word = None;
+        if self.follow.is_beside() {
+            let comes = match live.foretell_beside(&self.follow)? {
+                Some(own) => Comes::Left(own),
+                None => match live.foretell_gone_on(&self.follow)? {
+                    Some(own) => Comes::GoneOn(own),
+                    None => Comes::Nothing,
+                },
+            };
+            self.word = Some(Word {
+                at_s: live.t_s(),
+                comes,
+            });
+        }
+        Ok(())
+    }
+
     pub(super) fn take(live: &Live<'_>, task: &str) -> Result<Self, LiveFault> {
         let mut follow = live.follow(task)?;
         live.look_on(&mut follow);
@@ -84,11 +119,16 @@ struct StepTold {
 #[derive(Debug, Clone, Serialize)]
 struct Beside {
     says: String,
+    /// What it would harm; empty where nothing.
     harm: String,
+    /// What comes of it and how soon, harm or none.
+    comes: String,
+    /// What was turned, as it is pressed.
+    paths: Vec<String>,
 }
 
 /// The card in the owner's words and units.
-pub(super) fn told(station: &Station, live: &Live<'_>, card: &Card) -> Told {
+pub(super) fn told(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &Card) -> Told {
     let follow = &card.follow;
     let steps: Vec<StepTold> = follow
         .steps()
@@ -107,7 +147,7 @@ pub(super) fn told(station: &Station, live: &Live<'_>, card: &Card) -> Told {
         key: station.lineups[follow.task()].name.clone(),
         task: station::shown(&station.lineups[follow.task()].name),
         next: follow.next_at(),
-        says: says(card, &steps),
+        says: says(live, seen, card, &steps),
         left: match live.left(follow) {
             Some(Left::Volume { left_m3 }) => format!("{} to go", volume(station, left_m3)),
             Some(Left::Time { left_s }) => format!("{} to go", time(station, left_s.max(0.0))),
@@ -115,12 +155,23 @@ pub(super) fn told(station: &Station, live: &Live<'_>, card: &Card) -> Told {
         },
         waits: card.waits_for.is_some(),
         watches: follow.watches(),
-        beside: follow.is_beside().then(|| Beside {
-            says: beside(live, follow),
-            harm: card
-                .word
-                .as_ref()
-                .map_or_else(String::new, |word| word.harm.clone()),
+        beside: follow.is_beside().then(|| {
+            let turned = live.turned(follow);
+            Beside {
+                says: format!("That isn't the card's step: {}.", standing(&turned)),
+                comes: card
+                    .word
+                    .as_ref()
+                    .map_or_else(String::new, |word| comes(station, live.t_s(), word)),
+                harm: card
+                    .word
+                    .as_ref()
+                    .map_or_else(String::new, |word| match &word.comes {
+                        Comes::Left(own) | Comes::GoneOn(own) => own.harm.clone(),
+                        Comes::Nothing => String::new(),
+                    }),
+                paths: turned.iter().map(path).collect(),
+            }
         }),
         steps,
     }
@@ -154,10 +205,10 @@ fn said(station: &Station, live: &Live<'_>, follow: &Follow, step: &Step) -> Str
 }
 
 /// What to do now, and why.
-fn says(card: &Card, steps: &[StepTold]) -> String {
+fn says(live: &Live<'_>, seen: &Snapshot, card: &Card, steps: &[StepTold]) -> String {
     let follow = &card.follow;
     let Some(step) = steps.get(follow.next_at()) else {
-        return "Done: everything stands as it does between tasks.".to_owned();
+        return done(&live.unlike_rest(follow), seen);
     };
     let at = format!("Step {} of {}: {}.", follow.next_at() + 1, steps.len(), step.said);
     let why = match follow.ended() {
@@ -173,21 +224,71 @@ fn says(card: &Card, steps: &[StepTold]) -> String {
     }
 }
 
-fn beside(live: &Live<'_>, follow: &Follow) -> String {
-    let turned: Vec<String> = live
-        .turned(follow)
+/// Said of a card that is done: how everything stands, and what isn't well.
+fn done(unlike: &[Turned], seen: &Snapshot) -> String {
+    let wrong = match (seen.floor.is_empty(), seen.alarms.is_empty()) {
+        (false, _) => "there is water on the floor",
+        (true, false) => "an alarm stands",
+        (true, true) => "",
+    };
+    match (unlike, wrong) {
+        ([], "") => "Done: everything stands as it does between tasks.".to_owned(),
+        ([], wrong) => format!("Done: valves and pumps stand as they do between tasks, but {wrong}."),
+        (unlike, "") => format!(
+            "Done, but not everything stands as it does between tasks: {}.",
+            standing(unlike)
+        ),
+        (unlike, wrong) => format!(
+            "Done, but not everything stands as it does between tasks: {}; and {wrong}.",
+            standing(unlike)
+        ),
+    }
+}
+
+/// What comes of what was turned, with how soon.
+fn comes(station: &Station, now_s: f64, word: &Word) -> String {
+    let rounded = |seconds: f64| match seconds {
+        ..120.0 => time(station, seconds.ceil()),
+        _ => time(station, 60.0 * (seconds / 60.0).ceil()),
+    };
+    // By then somebody sees it happen.
+    let soon = |own: &Foretold| match own.in_s - (now_s - word.at_s) {
+        ..1.0 => "now".to_owned(),
+        left_s => format!("in {}", rounded(left_s)),
+    };
+    match &word.comes {
+        Comes::Left(own) => format!("Left like that it does harm {}: {}.", soon(own), own.harm),
+        Comes::GoneOn(own) => format!(
+            "Left like that it does none, but with the card's next steps it does harm within {}: {}.",
+            rounded(own.in_s.max(1.0)),
+            own.harm
+        ),
+        Comes::Nothing => {
+            "It does no harm within a quarter of an hour, left like that or with the card's next steps."
+                .to_owned()
+        }
+    }
+}
+
+fn standing(turned: &[Turned]) -> String {
+    let said: Vec<String> = turned
         .iter()
         .map(|own| {
-            let done = match (own.is_pump, own.on) {
+            let stands = match (own.is_pump, own.on) {
                 (false, true) => "open",
                 (false, false) => "shut",
                 (true, true) => "on",
                 (true, false) => "off",
             };
-            format!("{} is {done}", plain(&own.what))
+            format!("{} is {stands}", plain(&own.what))
         })
         .collect();
-    format!("That isn't the card's step: {}.", turned.join(", "))
+    said.join(", ")
+}
+
+fn path(turned: &Turned) -> String {
+    let section = if turned.is_pump { "pumps" } else { "valves" };
+    format!("{section}.{}", turned.what)
 }
 
 fn volume(station: &Station, m3: f64) -> String {

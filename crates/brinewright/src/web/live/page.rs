@@ -6,6 +6,7 @@ use axum::extract::State;
 use axum::response::Html;
 use maud::{Markup, html};
 use station::Station;
+use station::plumbing::End;
 use station::sections::Water;
 
 use super::super::bench::Bench;
@@ -57,6 +58,7 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                 p id="refused" class="must" role="alert" {}
             }
             aside {
+                (notices())
                 (card())
                 h1 id="time" { "0:00:00" }
                 p id="stale" class="should" hidden { "The station file has changed. Begin anew to try it." }
@@ -75,6 +77,11 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                 dl class="now" {
                     @for own in &station.vessels { (level("vessels", &own.name)) }
                     @for own in &station.draw_points { (level("draw_points", &own.name)) }
+                    @for (_, own) in station.tanks.iter().enumerate().filter(|(at, _)| {
+                        station.plumbing.lines_at(End::Tank(*at)).next().is_some()
+                    }) {
+                        (level("tanks", &own.name))
+                    }
                     dt { "Purifier" }
                     dd id="purifier" {}
                 }
@@ -111,7 +118,7 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                         button { "Pour" }
                     }
                 }
-                h2 { "Harm" }
+                h2 id="harm" tabindex="-1" { "Harm" }
                 ul id="harms" class="rows" {}
                 ul id="wet" class="rows" {}
                 ul id="alarms" class="rows" {}
@@ -144,6 +151,25 @@ fn body(station: &Station, faults: &[String]) -> Markup {
     }
 }
 
+/// What must be seen wherever one is on the page: harm, and what was turned that isn't the card's. Scripts fill it.
+fn notices() -> Markup {
+    html! {
+        div id="notices" {
+            section class="word" id="harm-now" aria-label="Harm and alarms" hidden {
+                p id="harm-says" class="must" {}
+                p id="alarm-says" class="should" {}
+                a href="#harm" { "All of it, and wiping up" }
+            }
+            div class="word" id="beside" role="alert" hidden {
+                p id="beside-says" {}
+                p id="beside-comes" {}
+                button type="button" id="put-back" { "Put it back" }
+                button type="button" id="go-on" { "Go on anyway" }
+            }
+        }
+    }
+}
+
 /// The card that is followed; scripts fill it.
 fn card() -> Markup {
     html! {
@@ -151,11 +177,6 @@ fn card() -> Markup {
             div class="acts head" {
                 h2 id="card-task" {}
                 button type="button" id="card-leave" { "Leave the card" }
-            }
-            div class="word" id="beside" role="alert" hidden {
-                p id="beside-says" {}
-                button type="button" id="put-back" { "Put it back" }
-                button type="button" id="go-on" { "Go on anyway" }
             }
             ol id="steps" {}
             p id="card-says" {}

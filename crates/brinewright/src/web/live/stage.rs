@@ -12,7 +12,7 @@ use tokio::sync::{oneshot, watch};
 
 use super::super::bench::Bench;
 use super::card::{self, Card};
-use super::told::{Told, told};
+use super::told::{Told, clock, told};
 
 /// From one picture to the next.
 const TICK: Duration = Duration::from_millis(100);
@@ -24,6 +24,9 @@ const SLICE_S: f64 = 20.0;
 const MOST_BEHIND_S: f64 = 0.3;
 /// The fastest that time runs.
 pub(super) const FASTEST: f64 = 600.0;
+/// What a hand chooses from, and how long a record is played for by itself, s (house rule).
+const SPEEDS: [f64; 4] = [1.0, 10.0, 60.0, FASTEST];
+const WHILE_S: f64 = 60.0;
 /// The longest time that is skipped at once, s: a long weekend.
 pub(super) const LONGEST_SKIP_S: f64 = 64.0 * 3600.0;
 
@@ -114,6 +117,9 @@ fn act_out(bench: &Bench, wished: &Receiver<Wish>, tell: &watch::Sender<Option<H
             return;
         };
         let (beginning, acts) = next;
+        if speed == 0.0 {
+            speed = played_at(&acts);
+        }
         let left = live(&station, beginning, |live| {
             let mut scene = Scene {
                 bench,
@@ -140,6 +146,16 @@ fn act_out(bench: &Bench, wished: &Receiver<Wish>, tell: &watch::Sender<Option<H
                 return;
             }
         }
+    }
+}
+
+/// How fast a record is played where time stood still: so that it takes no more than a while, if it can.
+fn played_at(acts: &[Recorded]) -> f64 {
+    let lasts_s = acts.last().map_or(0.0, |last| last.at_s);
+    let fits = |speed: &f64| lasts_s <= speed * WHILE_S;
+    match acts {
+        [] => 0.0,
+        _ => SPEEDS.into_iter().find(fits).unwrap_or(FASTEST),
     }
 }
 
@@ -264,11 +280,11 @@ impl Scene<'_, '_, '_> {
     fn act(&mut self, act: &Act, ask_first: bool) -> Result<Answered, LiveFault> {
         let is_next = self.card.as_ref().is_some_and(|card| card.is_next(act));
         let beside = self.card.is_some() && !is_next;
-        let foretold = match !is_next && (ask_first || beside) {
+        let foretold = match !is_next && ask_first {
             true => self.live.foretell(act)?,
             false => None,
         };
-        if ask_first && foretold.is_some() {
+        if foretold.is_some() {
             return Ok(Answered {
                 done: false,
                 word: foretold,
@@ -276,10 +292,10 @@ impl Scene<'_, '_, '_> {
             });
         }
         self.do_it(act)?;
-        if let Some(card) = &mut self.card {
-            card.word = foretold;
-        }
         self.look_on();
+        if let Some(card) = &mut self.card {
+            card.look_ahead(self.live)?;
+        }
         Ok(Answered {
             done: true,
             word: None,
@@ -308,7 +324,6 @@ impl Scene<'_, '_, '_> {
             Wanted::Step => {
                 let next = card.follow.next_step().and_then(|step| step.act.clone());
                 if let Some(act) = next.filter(|act| card.is_next(act)) {
-                    card.word = None;
                     self.do_it(&act)?;
                 }
             }
@@ -344,16 +359,22 @@ impl Scene<'_, '_, '_> {
     fn show(&self) -> Result<(), LiveFault> {
         let stale = self.bench.listen().borrow().revision != self.revision;
         let skips = self.live.t_s() < self.skip_to_s;
-        let mut told = told(self.station, &self.live.snapshot()?);
+        let seen = self.live.snapshot()?;
+        let mut told = told(self.station, &seen);
         told.speed = self.speed;
         told.stale = stale;
         told.skips = skips;
         told.acts = self.live.record().len();
         told.left_out = self.left_out;
+        told.to_come = self.waiting.len();
+        told.next_due = self
+            .waiting
+            .front()
+            .map_or_else(String::new, |next| clock(next.at_s));
         told.card = self
             .card
             .as_ref()
-            .map(|card| card::told(self.station, self.live, card));
+            .map(|card| card::told(self.station, self.live, &seen, card));
         self.tell.send_replace(Some(Heard::Told(Arc::new(told))));
         Ok(())
     }

@@ -3,6 +3,7 @@
 use proof::live::Snapshot;
 use serde::Serialize;
 use station::Station;
+use station::plumbing::End;
 use station::quantity::{Kind, format_plain};
 
 use super::card;
@@ -23,12 +24,18 @@ pub(super) struct Told {
     pub(super) acts: usize,
     /// Acts of a record that couldn't be done.
     pub(super) left_out: usize,
+    /// Acts of it that are still to be played, and when the next one is due.
+    pub(super) to_come: usize,
+    pub(super) next_due: String,
     /// The card that is followed.
     pub(super) card: Option<card::Told>,
     lines: Vec<Flow>,
     switches: Vec<Switch>,
+    /// What is at work besides, or stands shut.
+    marks: Vec<Mark>,
     vessels: Vec<Level>,
     draws: Vec<Level>,
+    tanks: Vec<Level>,
     purifier: String,
     task: String,
     wet: Vec<String>,
@@ -46,6 +53,16 @@ struct Flow {
     way: i8,
     sea: bool,
     said: String,
+    /// Lines that lead the same water on have the same number: one figure is enough for them.
+    run: usize,
+}
+
+/// What nobody presses, and how it is drawn: `runs`, `at-work` or `shut`.
+#[derive(Debug, Clone, Serialize)]
+struct Mark {
+    path: String,
+    mark: &'static str,
+    on: bool,
 }
 
 /// What can be pressed.
@@ -89,6 +106,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
             (_, false) => "stands".to_owned(),
         },
     }));
+    let runs = runs(station, seen, |flow| say(Kind::Flow, flow.abs()));
     Told {
         time: clock(seen.t_s),
         speed: 0.0,
@@ -96,11 +114,16 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
         skips: false,
         acts: 0,
         left_out: 0,
+        to_come: 0,
+        next_due: String::new(),
         card: None,
+        marks: marks(seen),
         lines: seen
             .lines
             .iter()
-            .map(|own| Flow {
+            .zip(runs)
+            .map(|(own, run)| Flow {
+                run,
                 path: format!("lines.{}", own.name),
                 way: way(own.flow_m3_per_s),
                 sea: own.practical_salinity > SEA,
@@ -138,6 +161,27 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                 ),
             })
             .collect(),
+        tanks: seen
+            .tanks
+            .iter()
+            .zip(&station.tanks)
+            .map(|(own, tank)| {
+                let volume_m3 = tank.fields.volume.value.m3();
+                let change = match own.gained_m3 {
+                    0.0 => String::new(),
+                    gained => {
+                        let way = if gained < 0.0 { "went out" } else { "came" };
+                        format!(", {} {way}", say(Kind::Volume, gained.abs()))
+                    }
+                };
+                Level {
+                    path: format!("tanks.{}", own.name),
+                    share: ((volume_m3 + own.gained_m3) / (volume_m3 + own.headroom_m3)).max(0.0),
+                    sea: tank.fields.salinity.value.practical() > SEA,
+                    said: format!("{}{change}", say(Kind::Volume, volume_m3 + own.gained_m3)),
+                }
+            })
+            .collect(),
         purifier: purifier(station, seen),
         task: seen
             .task
@@ -168,6 +212,53 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
     }
 }
 
+/// Which run each line is of: with the one line that leads its water on at a pump or a tee, as long as the same is said of
+/// both.
+fn runs(station: &Station, seen: &Snapshot, said: impl Fn(f64) -> String) -> Vec<usize> {
+    let mut runs: Vec<usize> = (0..seen.lines.len()).collect();
+    let joined = &station.plumbing.lines;
+    let ends = joined.iter().flat_map(|own| [own.from, own.to]);
+    for end in ends.filter(|end| matches!(end, End::Pump(_) | End::Tee(_))) {
+        let flowing: Vec<usize> = (0..joined.len())
+            .filter(|at| joined[*at].from == end || joined[*at].to == end)
+            .filter(|at| seen.lines.get(*at).is_some_and(|own| own.flow_m3_per_s != 0.0))
+            .collect();
+        if let [one, other] = flowing[..]
+            && said(seen.lines[one].flow_m3_per_s) == said(seen.lines[other].flow_m3_per_s)
+        {
+            let (from, to) = (runs[one].max(runs[other]), runs[one].min(runs[other]));
+            for run in runs.iter_mut().filter(|run| **run == from) {
+                *run = to;
+            }
+        }
+    }
+    runs
+}
+
+/// What of the purifier runs.
+fn marks(seen: &Snapshot) -> Vec<Mark> {
+    let Some(purifier) = &seen.purifier else {
+        return Vec::new();
+    };
+    let mark = |path: &str, mark, on| Mark {
+        path: path.to_owned(),
+        mark,
+        on,
+    };
+    let (makes, wastes) = (purifier.permeate_m3_per_s > 0.0, purifier.reject_m3_per_s > 0.0);
+    let mut marks = vec![
+        mark("purifier.feed", "runs", makes || wastes),
+        mark("purifier.waste", "runs", wastes),
+        mark("purifier.feed_valve", "shut", !purifier.feed_open),
+        mark("purifier.booster_pressure", "at-work", makes),
+    ];
+    marks.extend(seen.vessels.iter().map(|own| {
+        let path = format!("purifier.product.{}", own.name);
+        mark(&path, "runs", makes && own.fills)
+    }));
+    marks
+}
+
 fn purifier(station: &Station, seen: &Snapshot) -> String {
     let say = |kind, si: f64| format_plain(kind, si, station.units(), &station.currency());
     match &seen.purifier {
@@ -191,7 +282,7 @@ pub(super) fn plain(name: &str) -> String {
 }
 
 /// A time as a clock shows it: days, hours, minutes, seconds.
-fn clock(t_s: f64) -> String {
+pub(super) fn clock(t_s: f64) -> String {
     // Times are bounded far below what an integer holds.
     let whole = t_s.max(0.0) as u64;
     let (days, rest) = (whole / 86_400, whole % 86_400);

@@ -150,6 +150,68 @@ fn what_isnt_the_cards_is_noticed() {
     });
 }
 
+/// A valve that harms by itself, one that harms only once the card goes on, and one that harms neither way: each is told as
+/// what it is, and put back none of them harms.
+#[test]
+fn what_comes_of_a_wrong_valve_is_foretold() {
+    let station = example("Larkhaven");
+    with(&station, Beginning::Full, |live| {
+        let mut card = live.follow("fresh-to-salt").expect("a card");
+        live.look_on(&mut card);
+        for (own, alone, on) in [
+            (
+                "fresh-spout",
+                Some("on the floor under Fresh tap"),
+                Some("on the floor under Fresh tap"),
+            ),
+            ("pump-spout", None, Some("on the floor under Pump tap")),
+            ("over-the-rim", None, None),
+        ] {
+            live.act(&valve(own, true)).expect("opens");
+            live.look_on(&mut card);
+            let before = bytes(&seen(live));
+            for (wanted, told) in [
+                (alone, live.foretell_beside(&card)),
+                (on, live.foretell_gone_on(&card)),
+            ] {
+                let told = told.expect("looks ahead");
+                let fits = match (wanted, &told) {
+                    (None, None) => true,
+                    (Some(wanted), Some(told)) => told.harm.ends_with(wanted) && told.in_s > 0.0,
+                    _ => false,
+                };
+                assert!(fits, "{own}: {told:?}");
+            }
+            assert_eq!(before, bytes(&seen(live)), "looking ahead changes nothing");
+            for act in live.put_back(&card) {
+                live.act(&act).expect("is put back");
+            }
+            live.look_on(&mut card);
+            assert!(!card.is_beside());
+            assert_eq!(live.foretell_beside(&card).expect("looks ahead"), None);
+            assert_eq!(live.foretell_gone_on(&card).expect("looks ahead"), None);
+        }
+    });
+}
+
+/// What stands otherwise than between tasks is told, whatever the card says of its steps.
+#[test]
+fn what_stands_open_after_a_card_is_told() {
+    let station = example("Larkhaven");
+    with(&station, Beginning::Full, |live| {
+        let mut card = to_its_end(live, "fresh-bucket");
+        assert!(live.unlike_rest(&card).is_empty());
+        live.act(&valve("jet", true)).expect("opens");
+        live.look_on(&mut card);
+        assert!(card.next_step().is_none() && !card.is_beside());
+        let unlike = live.unlike_rest(&card);
+        assert!(
+            unlike.len() == 1 && unlike[0].what == "jet" && unlike[0].on,
+            "{unlike:?}"
+        );
+    });
+}
+
 /// A card in whose midst the whole task is begun and ended by its own buttons follows along.
 #[test]
 fn a_task_that_is_begun_at_once_is_followed() {
