@@ -33,7 +33,7 @@ impl Live<'_> {
     /// # Errors
     /// [`LiveFault`] where the act can't be done.
     pub fn foretell(&mut self, act: &Act) -> Result<Option<Foretold>, LiveFault> {
-        self.foretold(&[act.clone()], &[])
+        self.foretold(core::slice::from_ref(act), &[])
     }
 
     /// What comes of all that was turned beside a card, if nobody did anything more: against everything put back.
