@@ -37,6 +37,9 @@ struct Tried {
     clears: Vec<usize>,
 }
 
+/// Wrong moves, each with how much it matters.
+type Weighed = Vec<(Move, Severity)>;
+
 /// A task that nobody ends, what comes of it and to whom, by names.
 type LeftOn = (String, Kind, String);
 
@@ -284,11 +287,7 @@ fn of_tasks(
 }
 
 /// The wrong moves of a changed station, each with how much it matters, and what comes of tasks that nobody ends.
-fn after(
-    station: &Station,
-    permeate_m3_s: f64,
-    lineups: &Lineups,
-) -> Option<(Vec<(Move, Severity)>, Vec<LeftOn>)> {
+fn after(station: &Station, permeate_m3_s: f64, lineups: &Lineups) -> Option<(Weighed, Vec<LeftOn>)> {
     let base = Base::of(station).ok()?;
     let ground = base.ground(station, permeate_m3_s);
     let (_, mut surveys) = surveys(&ground).ok()?;
