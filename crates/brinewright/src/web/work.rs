@@ -79,6 +79,8 @@ fn next(bench: &Bench, uncured: &mut Option<(u64, FirstProof)>) -> bool {
             news.cured = if whole { revision } else { news.cured };
         });
         *uncured = (!whole).then_some((revision, first));
+        // Cures take both cores: whoever looks now is answered first.
+        thread::sleep(PAUSE);
     } else if !cured {
         if let Some((own, first)) = uncured.take()
             && own == revision
