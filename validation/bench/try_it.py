@@ -78,13 +78,12 @@ def in_sight(page, what):
     """Whole in the window, from the top of the page to its foot, and nothing lies over it."""
     for down in ["0", "document.body.scrollHeight / 2", "document.body.scrollHeight"]:
         page.evaluate(f"scrollTo(0, {down})")
-        page.wait_for_timeout(60)
-        seen = page.evaluate("""(what) => {
+        # What was told meanwhile may still be on its way to the page: it comes to rest in sight.
+        until(page, """(what) => {
           const { left, top, right, bottom } = document.querySelector(what).getBoundingClientRect();
           const over = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
           return top >= 0 && bottom <= innerHeight && bottom > top && document.querySelector(what).contains(over);
-        }""", what)
-        holds(seen, f"{what} is in sight at {down}")
+        }""", arg=what)
     page.evaluate("scrollTo(0, 0)")
 
 
