@@ -324,7 +324,7 @@ fn a_change_is_compared_with_the_station_as_it_was_opened() {
     until(false);
 }
 
-/// The style is one file for all pages. What it says of an id is meant for one page, or for the same thing on each that has
+/// The style is one file for all pages but Try it, which has some more. What it says of an id is meant for one page, or for the same thing on each that has
 /// it: two pages that call different things by one name once moved each other's buttons.
 #[test]
 fn a_name_that_the_style_knows_means_one_thing() {

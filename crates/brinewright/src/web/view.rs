@@ -33,8 +33,12 @@ pub(super) struct View {
     cured: bool,
     /// Whether one can go away, as far as that is known of this text.
     away: Option<String>,
+    /// Whether that is known; it may come to nothing that is told.
+    away_known: bool,
     /// What a year takes, as far as that is known of this text.
     year: Option<String>,
+    /// Whether that is known.
+    year_known: bool,
     leading: String,
     findings: String,
     /// What can be put in place of which vessel.
@@ -87,15 +91,11 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
         WIDTHS_MM.0
     };
     let drawing = sheets::elevation(station, &proof, width_mm);
-    let away = {
+    let (away, year) = {
         let results = bench.results();
-        let of_this = results.away.as_ref().filter(|own| own.revision == revision);
-        of_this.and_then(|own| Some(own.value.as_ref()?.answer.clone()))
-    };
-    let year = {
-        let results = bench.results();
-        let of_this = results.year.as_ref().filter(|own| own.revision == revision);
-        of_this.and_then(|own| Some(year_in_short(station, &own.value.as_ref()?.year)))
+        let away = results.away.clone().filter(|own| own.revision == revision);
+        let year = results.year.clone().filter(|own| own.revision == revision);
+        (away, year)
     };
     let desk = bench.desk();
     let [can_undo, can_redo] = desk.undoable();
@@ -109,8 +109,14 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
         verdict: whole.then(|| proof.verdict.clone()),
         whole,
         cured,
-        away,
-        year,
+        away: away
+            .as_ref()
+            .and_then(|own| Some(own.value.as_ref()?.answer.clone())),
+        away_known: away.is_some(),
+        year: year
+            .as_ref()
+            .and_then(|own| Some(year_in_short(station, &own.value.as_ref()?.year))),
+        year_known: year.is_some(),
         leading: leading_figures(station, &proof),
         findings: findings(&proof),
         vessels: vessels(station),

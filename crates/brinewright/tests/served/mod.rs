@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// The example that lies open.
 pub(crate) const TEXT: &str = include_str!("../../../../stations/juniper-street-school.toml");
@@ -205,13 +205,5 @@ pub(crate) fn read(mut stream: TcpStream) -> Answer {
 
 /// Answers to the questions of `/begin`, as a page sends them.
 pub(crate) fn answers() -> Value {
-    json!({
-        "units": "SI", "currency": "EUR",
-        "tanks": [{
-            "name": "Reef", "volume": "300 L", "change": "10 %", "every": "1 week", "cover": "open", "evaporation": ""
-        }],
-        "minerals": "", "pressure": "", "coldest": "", "warmest": "", "chloramine": "unknown",
-        "width": "2 m", "depth": "1 m", "ceiling": "2.4 m", "door": "800 mm", "drain": false,
-        "thrift": "sensible", "water_price": "", "electricity_price": "", "days_away": "7 days"
-    })
+    serde_json::from_str(include_str!("answers.json")).expect("JSON")
 }

@@ -144,8 +144,10 @@ pub struct TankNow {
     pub name: String,
     /// What it has gained since the beginning, m³; below 0 what was drawn from it.
     pub gained_m3: f64,
-    /// What it has room for, m³.
-    pub headroom_m3: f64,
+    /// What it holds now, m³.
+    pub volume_m3: f64,
+    /// What it holds up to its rim, m³.
+    pub full_m3: f64,
 }
 
 /// Water on the floor.

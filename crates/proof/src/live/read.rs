@@ -51,10 +51,15 @@ impl Reader<'_, '_> {
                 .map(|draw| self.draw(draw))
                 .collect(),
             tanks: (0..station.tanks.len())
-                .map(|tank| TankNow {
-                    name: station.tanks[tank].name.clone(),
-                    gained_m3: state.gained_m3[tank],
-                    headroom_m3: station.tanks[tank].headroom_m3(),
+                .map(|tank| {
+                    let (own, gained_m3) = (&station.tanks[tank], state.gained_m3[tank]);
+                    let at_first_m3 = own.fields.volume.value.m3();
+                    TankNow {
+                        name: own.name.clone(),
+                        gained_m3,
+                        volume_m3: (at_first_m3 + gained_m3).max(0.0),
+                        full_m3: at_first_m3 + own.headroom_m3(),
+                    }
                 })
                 .collect(),
             floor: state

@@ -5,15 +5,8 @@ use std::fs;
 use super::*;
 
 fn asked(change: impl FnOnce(&mut serde_json::Value)) -> Asked {
-    let mut typed = serde_json::json!({
-        "units": "SI", "currency": "EUR",
-        "tanks": [{
-            "name": "Reef", "volume": "300 L", "change": "10 %", "every": "1 week", "cover": "open", "evaporation": ""
-        }],
-        "minerals": "", "pressure": "", "coldest": "", "warmest": "", "chloramine": "unknown",
-        "width": "2 m", "depth": "1 m", "ceiling": "2.4 m", "door": "800 mm", "drain": false,
-        "thrift": "sensible", "water_price": "", "electricity_price": "", "days_away": "7 days"
-    });
+    let usual = include_str!("../../../tests/served/answers.json");
+    let mut typed = serde_json::from_str(usual).expect("JSON");
     change(&mut typed);
     serde_json::from_value(typed).expect("what the page sends")
 }

@@ -8,7 +8,7 @@ import { follow as regrip, make } from "./drag.js";
 /** @typedef {import("./drag.js").Handle} Handle */
 /**
  * @typedef {{revision: number, name: string, kept: boolean, can_undo: boolean, can_redo: boolean, title: string,
- *   verdict: string | null, whole: boolean, cured: boolean, away: string | null, year: string | null, leading: string, findings: string,
+ *   verdict: string | null, whole: boolean, cured: boolean, away: string | null, year: string | null, away_known: boolean, year_known: boolean, leading: string, findings: string,
  *   vessels: string, drawing: string, mm_per_m: number, step_m: number, handles: Handle[]}} View
  */
 
@@ -45,8 +45,8 @@ function show(view, tried) {
     revision = view.revision;
     whole = view.whole;
     cured = view.cured;
-    away = view.away !== null;
-    year = view.year !== null;
+    away = view.away_known;
+    year = view.year_known;
     element("drawing").dataset.revision = String(revision);
   }
   element("title").textContent = view.title;

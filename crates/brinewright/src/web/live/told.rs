@@ -166,7 +166,6 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
             .iter()
             .zip(&station.tanks)
             .map(|(own, tank)| {
-                let volume_m3 = tank.fields.volume.value.m3();
                 let change = match own.gained_m3 {
                     0.0 => String::new(),
                     gained => {
@@ -176,9 +175,9 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                 };
                 Level {
                     path: format!("tanks.{}", own.name),
-                    share: ((volume_m3 + own.gained_m3) / (volume_m3 + own.headroom_m3)).max(0.0),
+                    share: own.volume_m3 / own.full_m3,
                     sea: tank.fields.salinity.value.practical() > SEA,
-                    said: format!("{}{change}", say(Kind::Volume, volume_m3 + own.gained_m3)),
+                    said: format!("{}{change}", say(Kind::Volume, own.volume_m3)),
                 }
             })
             .collect(),
