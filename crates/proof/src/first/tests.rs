@@ -2,6 +2,7 @@
 
 mod by_hand;
 mod refused;
+mod written;
 
 use proptest::prelude::*;
 use station::quantity::UnitSystem;
