@@ -158,14 +158,15 @@ def edited_elsewhere(page, bench):
 def cured(page, bench):
     """A finding's cure by one press, and back by another."""
     before = bench.text()
-    many = page.locator("#findings .finding").count()
-    page.locator("#findings button[data-remedy]").first.click()
-    until(page, "(many) => document.querySelectorAll('#findings .finding').length < many", arg=many)
+    own = "#findings .finding[data-of=proof]"
+    many = page.locator(own).count()
+    page.locator(own + " button[data-cure]").first.click()
+    until(page, "([own, many]) => document.querySelectorAll(own).length < many", arg=[own, many])
     ready(page)
     holds(bench.text() != before, "it stands in the file")
     page.click("#undo")
     ready(page)
-    until(page, "(many) => document.querySelectorAll('#findings .finding').length === many", arg=many)
+    until(page, "([own, many]) => document.querySelectorAll(own).length === many", arg=[own, many])
     holds(bench.text() == before, "it is taken back to the last byte")
 
 

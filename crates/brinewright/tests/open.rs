@@ -78,7 +78,7 @@ fn every_cure_on_offer_is_made_by_one_press_and_taken_back() {
         let Some(edits) = finding["remedy"]["edits"].as_array() else {
             continue;
         };
-        let press = serde_json::json!({ "revision": revision, "width_mm": 190, "remedy": at });
+        let press = serde_json::json!({ "revision": revision, "width_mm": 190, "remedy": { "of": "proof", "at": at, "says": finding["remedy"]["sentence"] } });
         let answer = bench.post("/api/change", &press.to_string());
         assert_eq!(answer.status, 200, "{finding}: {answer:?}");
         let changed = bench.text();
@@ -112,7 +112,10 @@ fn what_is_wrong_is_told_in_the_words_of_the_command_line() {
         ),
         ("{".to_owned(), 400, "errors"),
         (
-            CHANGE.replace("\"edits\"", "\"remedy\":999,\"edits\""),
+            CHANGE.replace(
+                "\"edits\"",
+                "\"remedy\":{\"of\":\"proof\",\"at\":0,\"says\":\"nothing like it\"},\"edits\"",
+            ),
             409,
             "cure",
         ),

@@ -5,11 +5,18 @@ use crate::common;
 
 use common::{json, refused};
 use std::fs;
+use std::sync::OnceLock;
 
 const EXAMPLES: [&str; 3] = ["larkhaven", "juniper-street-school", "skelder-hatchery"];
 
-/// Writes one example's paper into a folder that isn't there yet.
-fn written(name: &str) -> tempfile::TempDir {
+/// One example's paper, written once into a folder that wasn't there and read by all.
+fn written(name: &str) -> &'static tempfile::TempDir {
+    static FOLDERS: [OnceLock<tempfile::TempDir>; 3] = [const { OnceLock::new() }; 3];
+    let at = EXAMPLES.iter().position(|own| *own == name).expect("an example");
+    FOLDERS[at].get_or_init(|| write_out(name))
+}
+
+fn write_out(name: &str) -> tempfile::TempDir {
     let folder = tempfile::tempdir().expect("a folder");
     let here = folder.path().join("made/here");
     let line = format!(
@@ -115,11 +122,26 @@ fn a_folder_that_cannot_be_is_refused() {
     fs::write(&file, "a file").expect("written");
     let errors = refused(&format!("prove --out \"{}\"", file.display()));
     assert_eq!(errors[0]["what"], "that is a file, not a folder");
+    let errors = refused(&format!("year --years 2 --out \"{}\"", file.display()));
+    assert_eq!(errors[0]["what"], "that is a file, not a folder");
     // A folder that holds it already is written over.
     let again = folder.path().join("again");
+    let bare = bare(folder.path());
     for _ in 0..2 {
-        json(&format!("prove --out \"{}\"", again.display()));
+        json(&format!("prove \"{bare}\" --out \"{}\"", again.display()));
     }
+}
+
+/// A station of one vessel, as a file.
+fn bare(folder: &std::path::Path) -> String {
+    let file = folder.join("bare.toml");
+    fs::write(
+        &file,
+        "title = \"Bare\"\n\n[vessels.one]\nholds = \"fresh\"\nshape = \"cylinder\"\ndiameter = \"600 mm\"\n\
+         height = \"900 mm\"\noutlet_level = \"50 mm\"\n",
+    )
+    .expect("written");
+    file.display().to_string()
 }
 
 /// A station without a purifier, written into the folder of a large one, leaves there what it alone would have written;
@@ -128,21 +150,14 @@ fn a_folder_that_cannot_be_is_refused() {
 fn a_folder_holds_one_proof() {
     let folders = [tempfile::tempdir(), tempfile::tempdir()].map(|folder| folder.expect("a folder"));
     let [used, fresh] = &folders;
-    let bare = fresh.path().join("bare.toml");
-    fs::write(
-        &bare,
-        "title = \"Bare\"\n\n[vessels.one]\nholds = \"fresh\"\nshape = \"cylinder\"\ndiameter = \"600 mm\"\n\
-         height = \"900 mm\"\noutlet_level = \"50 mm\"\n",
-    )
-    .expect("written");
+    let bare = bare(fresh.path());
     let write = |file: &str, folder: &std::path::Path| {
         json(&format!("prove \"{file}\" --out \"{}\"", folder.display()));
     };
-    let skelder = format!(
-        "{}/../../stations/skelder-hatchery.toml",
-        env!("CARGO_MANIFEST_DIR")
-    );
-    write(&skelder, used.path());
+    for entry in fs::read_dir(written("skelder-hatchery").path().join("made/here")).expect("a folder") {
+        let entry = entry.expect("an entry");
+        fs::copy(entry.path(), used.path().join(entry.file_name())).expect("copied");
+    }
     let names = |folder: &std::path::Path| -> Vec<String> {
         let mut names: Vec<String> = fs::read_dir(folder)
             .expect("a folder")
@@ -160,8 +175,8 @@ fn a_folder_holds_one_proof() {
     };
     assert!(names(used.path()).len() > 20);
     fs::write(used.path().join("own.csv"), "mine").expect("written");
-    write(&bare.display().to_string(), used.path());
-    write(&bare.display().to_string(), fresh.path());
+    write(&bare, used.path());
+    write(&bare, fresh.path());
     let mut wanted = names(fresh.path());
     wanted.push("own.csv".to_owned());
     wanted.sort();

@@ -64,6 +64,6 @@ pub use finding::{Finding, Remedy, RemedyEdit, Severity};
 pub use method::{Beyond, Caution, Method, Refusal};
 pub use methods::{METHODS, method};
 pub use progress::{Progress, Reached, Stage};
-pub use prove::{FirstProof, Proof, prove, prove_first, sketch};
+pub use prove::{FirstProof, Proof, prove, prove_first, sketch, verdict_of};
 pub use sources::{Source, source};
 pub use states::{StateFinding, StateOfFeed};

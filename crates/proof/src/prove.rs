@@ -195,7 +195,7 @@ fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> Proof {
     }
     Proof {
         title: station.title.title.value.clone(),
-        verdict: verdict(&assessment.findings),
+        verdict: verdict_of(&assessment.findings),
         feed_state: station.feed_state.clone(),
         tests_today: tests_today(station),
         feed_states: states,
@@ -261,7 +261,7 @@ impl Proof {
         self.findings.retain(|own| !analysis::is_of_mistakes(own));
         self.findings.extend(found);
         place_and_sort(station, &mut self.findings);
-        self.verdict = verdict(&self.findings);
+        self.verdict = verdict_of(&self.findings);
     }
 
     /// The figure with this key.
@@ -277,14 +277,17 @@ impl Proof {
     }
 }
 
-fn verdict(findings: &[Finding]) -> String {
-    let count = |severity| {
-        findings
-            .iter()
-            .filter(|finding| finding.severity == severity)
-            .count()
-    };
-    match (count(Severity::Must), count(Severity::Should)) {
+/// The verdict that findings come to, in words: those of a proof, with those of its years where these were walked through.
+pub fn verdict_of<'f>(findings: impl IntoIterator<Item = &'f Finding>) -> String {
+    let (mut must, mut should) = (0, 0);
+    for finding in findings {
+        match finding.severity {
+            Severity::Must => must += 1,
+            Severity::Should => should += 1,
+            Severity::Note => {}
+        }
+    }
+    match (must, should) {
         (0, 0) => "Sound, by everything that was checked.".to_owned(),
         (0, 1) => "Sound, with one thing worth fixing.".to_owned(),
         (0, n) => format!("Sound, with {} things worth fixing.", number_word(n)),

@@ -1,18 +1,18 @@
 //! What the workbench puts together anew with each change: the figures that lead, the findings, the marks that a hand can
 //! move. Pieces of the page, not pages.
 //!
-//! A finding's remedy carries its place in the list, so that one press applies it; its place in the file leads to the
-//! drawing.
+//! A finding's remedy has a button, so that one press applies it; its place in the file leads to the drawing.
 
 use maud::{Markup, html};
-use proof::{BEING_TRIED, Finding, LevelMark, Proof, Severity};
+use proof::{BEING_TRIED, Finding, LevelMark, Proof, Severity, Year};
 use station::catalogue::{Body, CATALOGUE, CatalogueVessel};
 use station::quantity::{Kind, UnitSystem, format_plain, format_tape};
 use station::sections::ShapeWord;
 use station::{Station, Vessel};
 
+use crate::cure::{CureOf, press};
 use crate::page::figures_of;
-use crate::told::{groups, headlines, leading, told};
+use crate::told::{WEIGHTS, headlines, leading, told};
 use crate::words::glued;
 
 /// What of a vessel a hand takes hold of.
@@ -220,34 +220,43 @@ pub fn figures(station: &Station, proof: &Proof) -> String {
     figures_of(station, headlines(proof)).into_string()
 }
 
-/// The findings, worst first; each that has a remedy with a button, each that has a place with a way there. What is only
-/// worth knowing is folded.
-pub fn findings(proof: &Proof) -> String {
+/// The findings, worst first, those of the proof before those of the years where these are known; each that has a remedy
+/// with a button, each that has a place with a way there. What is only worth knowing is folded. As long as nobody walked
+/// through the years of a proof that is there, it says that more may come.
+pub fn findings(proof: &Proof, year: Option<&Year>, walked: bool) -> String {
+    let of_year = year.map_or(&[][..], |own| &own.findings);
+    let all: Vec<(CureOf, usize, &Finding)> = [(CureOf::Proof, &proof.findings[..]), (CureOf::Year, of_year)]
+        .into_iter()
+        .flat_map(|(of, list)| list.iter().enumerate().map(move |(at, own)| (of, at, own)))
+        .collect();
     html! {
-        @for group in groups(proof) {
+        @for (severity, heading, ink) in WEIGHTS {
+            @let own: Vec<_> = all.iter().filter(|(_, _, own)| own.severity == severity).collect();
             @let listed = html! {
-                @for finding in &group.findings { (one(proof, finding)) }
+                @for (of, at, finding) in &own { (one(*of, *at, finding)) }
             };
-            @if group.findings.iter().all(|own| own.severity == Severity::Note) {
+            @if own.is_empty() {} @else if severity == Severity::Note {
                 details class="notes" id="notes" {
-                    summary { h2 { (group.heading) " (" (group.findings.len()) ")" } }
+                    summary { h2 { (heading) " (" (own.len()) ")" } }
                     (listed)
                 }
             } @else {
                 section {
-                    h2 class=(group.ink.word()) { (group.heading) }
+                    h2 class=(ink.word()) { (heading) }
                     (listed)
                 }
             }
+        }
+        @if !walked {
+            p class="second" { "A few years of it are being walked through: what they bring to light is added here." }
         }
     }
     .into_string()
 }
 
-fn one(proof: &Proof, finding: &Finding) -> Markup {
-    let at = proof.findings.iter().position(|own| core::ptr::eq(own, finding));
+fn one(of: CureOf, at: usize, finding: &Finding) -> Markup {
     html! {
-        div class="finding" data-path=(finding.place) {
+        div class="finding" data-of=(of.word()) data-path=(finding.place) {
             p {
                 (glued(&finding.sentence)) " "
                 @if let Some(line) = finding.line { span class="place" { "line " (line) } }
@@ -256,7 +265,7 @@ fn one(proof: &Proof, finding: &Finding) -> Markup {
                 p class="remedy" {
                     span { (glued(&format!("Cure, tried: {}.", remedy.sentence))) }
                     @if !remedy.edits.is_empty() {
-                        button type="button" data-remedy=[at] { "Apply" }
+                        (press(of, at, &remedy.sentence))
                     }
                 }
             } @else if finding.being_tried {

@@ -6,13 +6,13 @@ use proof::{BEING_TRIED, Comparison, Difference, Figure, Finding, Leading, Mista
 use station::Station;
 
 pub use crate::page::cards::{Schematics, schematics};
-pub use crate::page::{DESK_CHART_MM, below, both, cells};
+pub use crate::page::{DESK_CHART_MM, below, both, cells, cells_with};
 
 use crate::chart::said_of;
-use crate::drawing::Ink;
+use crate::cure::{CureOf, press};
 use crate::page::figures_of;
 use crate::table::cure;
-use crate::told::{headlines, told};
+use crate::told::{WEIGHTS, headlines, told};
 use crate::words::glued;
 
 /// Paper of drawings that lead a page on a desk, mm: wider than on a page that is passed on.
@@ -161,24 +161,26 @@ pub fn leading_mistakes(station: &Station, all: &Mistakes) -> Markup {
     }
 }
 
-/// Findings of an analysis by how much they matter, each with its remedy that was tried.
-pub fn found(findings: &[Finding]) -> Markup {
-    let weights = [
-        (Severity::Must, "Must fix", Ink::Must),
-        (Severity::Should, "Worth fixing", Ink::Should),
-        (Severity::Note, "Worth knowing", Ink::Second),
-    ];
+/// Findings of an analysis by how much they matter, each with its remedy that was tried, and the button that makes it where
+/// somebody says whose it is.
+pub fn found(findings: &[Finding], pressed: Option<CureOf>) -> Markup {
     html! {
-        @for (severity, heading, ink) in weights {
-            @let own: Vec<&Finding> = findings.iter().filter(|own| own.severity == severity).collect();
+        @for (severity, heading, ink) in WEIGHTS {
+            @let own: Vec<(usize, &Finding)> =
+                findings.iter().enumerate().filter(|(_, own)| own.severity == severity).collect();
             @if !own.is_empty() {
                 section {
                     h2 class=(ink.word()) { (heading) }
-                    @for finding in own {
+                    @for (at, finding) in own {
                         div class="finding" {
                             p { (glued(&finding.sentence)) }
                             @if let Some(remedy) = &finding.remedy {
-                                p class="remedy" { (glued(&tried(&remedy.sentence))) }
+                                p class="remedy" {
+                                    span { (glued(&tried(&remedy.sentence))) }
+                                    @if let Some(of) = pressed && !remedy.edits.is_empty() {
+                                        (press(of, at, &remedy.sentence))
+                                    }
+                                }
                             } @else if finding.being_tried {
                                 p class="remedy" { (BEING_TRIED) }
                             }

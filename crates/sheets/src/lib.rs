@@ -7,6 +7,7 @@
 
 pub mod bench;
 pub mod chart;
+mod cure;
 mod drawing;
 mod elevation;
 mod fault_tree;
@@ -27,6 +28,7 @@ mod table;
 mod told;
 mod words;
 
+pub use cure::{CureOf, press};
 pub use drawing::{Anchor, Bounds, Drawing, EDGE_MM, Ink, Item, Map, Point, Shape, Stroke};
 pub use elevation::{elevation, elevations};
 pub use fault_tree::fault_tree;

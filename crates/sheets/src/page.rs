@@ -250,6 +250,11 @@ fn class_of(cell: &Cell) -> Option<&'static str> {
 
 /// The rows of a table below its heads.
 pub fn cells(table: &Table) -> Markup {
+    cells_with(table, |_| None)
+}
+
+/// The same with something of its own at the end of a row's first cell.
+pub fn cells_with(table: &Table, own: impl Fn(usize) -> Option<Markup>) -> Markup {
     html! {
         div class="scroll" tabindex="0" role="region" aria-label=(table.title) {
             table class=[(table.heads.len() > 2).then_some("wide")] {
@@ -261,11 +266,14 @@ pub fn cells(table: &Table) -> Markup {
                     }
                 }
                 tbody {
-                    @for row in &table.rows {
+                    @for (place, row) in table.rows.iter().enumerate() {
                         tr {
-                            @for (cell, head) in row.iter().zip(&table.heads) {
+                            @for (at, (cell, head)) in row.iter().zip(&table.heads).enumerate() {
                                 // On a phone the rows stand as lists, and each cell tells its head.
-                                td class=[class_of(cell)] data-head=(head) { (glued(&cell.printed())) }
+                                td class=[class_of(cell)] data-head=(head) {
+                                    (glued(&cell.printed()))
+                                    @if at == 0 && let Some(own) = own(place) { " " (own) }
+                                }
                             }
                         }
                     }

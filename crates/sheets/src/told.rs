@@ -97,21 +97,24 @@ pub(crate) struct Group<'p> {
     pub(crate) findings: Vec<&'p Finding>,
 }
 
+/// How much findings matter, the worst first, with what stands over them and its ink.
+pub(crate) const WEIGHTS: [(Severity, &str, Ink); 3] = [
+    (Severity::Must, "Must fix", Ink::Must),
+    (Severity::Should, "Worth fixing", Ink::Should),
+    (Severity::Note, "Worth knowing", Ink::Second),
+];
+
 /// Findings by how much they matter, the worst first.
 pub(crate) fn groups(proof: &Proof) -> Vec<Group<'_>> {
-    [
-        (Severity::Must, "Must fix", Ink::Must),
-        (Severity::Should, "Worth fixing", Ink::Should),
-        (Severity::Note, "Worth knowing", Ink::Second),
-    ]
-    .into_iter()
-    .map(|(severity, heading, ink)| Group {
-        heading,
-        ink,
-        findings: proof.of_severity(severity).collect(),
-    })
-    .filter(|group| !group.findings.is_empty())
-    .collect()
+    WEIGHTS
+        .into_iter()
+        .map(|(severity, heading, ink)| Group {
+            heading,
+            ink,
+            findings: proof.of_severity(severity).collect(),
+        })
+        .filter(|group| !group.findings.is_empty())
+        .collect()
 }
 
 /// The methods behind the figures that matter, each once, by their titles.

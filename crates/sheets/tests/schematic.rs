@@ -14,7 +14,7 @@ use station::Station;
 
 const WIDTHS_MM: [f64; 3] = [88.0, 190.0, 185.2];
 
-/// Two hundred stations by chance, each on one of three papers, by turns with names and with tags.
+/// Many stations by chance, each on one of three papers, by turns with names and with tags.
 #[test]
 fn stations_by_chance_are_sound() {
     let one = |seed: u64| {
@@ -34,12 +34,16 @@ fn stations_by_chance_are_sound() {
             assert_eq!(svg(&again, true), svg(&drawing, true), "{what}");
         }
     };
+    let wanted = std::env::var("STATIONS")
+        .ok()
+        .and_then(|wanted| wanted.parse().ok());
+    let stations: u64 = wanted.unwrap_or(STATIONS);
     let failed = std::sync::Mutex::new(Vec::new());
     std::thread::scope(|scope| {
         for part in 0..4 {
             let failed = &failed;
             scope.spawn(move || {
-                for seed in (part..STATIONS).step_by(4) {
+                for seed in (part..stations).step_by(4) {
                     if let Err(panic) = std::panic::catch_unwind(|| one(seed)) {
                         let told = panic.downcast_ref::<String>().cloned().unwrap_or_default();
                         failed.lock().expect("a list").push(told);
@@ -51,13 +55,14 @@ fn stations_by_chance_are_sound() {
     let failed = failed.into_inner().expect("a list");
     assert!(
         failed.is_empty(),
-        "{} of {STATIONS}:\n{}",
+        "{} of {stations}:\n{}",
         failed.len(),
         failed.join("\n")
     );
 }
 
-const STATIONS: u64 = 200;
+/// `scripts/test` draws so many; `STATIONS=400` as many as `scripts/test-long`.
+const STATIONS: u64 = 100;
 
 /// The examples as they are, by names and by tags; after a change that was looked at and is meant: BLESS=1 cargo test -p sheets
 #[test]

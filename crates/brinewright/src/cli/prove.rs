@@ -71,6 +71,7 @@ impl Size {
 /// Reads, proves, writes the letter.
 pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
     let Loaded { station, name } = load_on(options.file.as_deref(), options.feed.as_deref(), output.asked())?;
+    task::paper::ready(options.out.as_deref(), "prove")?;
     let proof = proof::prove(&station);
     let must_fix = options.strict && proof.of_severity(Severity::Must).next().is_some();
     let demo = options.file.is_none();

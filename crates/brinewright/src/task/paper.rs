@@ -95,6 +95,14 @@ pub(crate) fn picture(name: &str, drawing: &Drawing) -> Result<Vec<u8>, Failure>
     Ok(picture)
 }
 
+/// Makes the folder where it isn't there: before long work, so that nobody waits for one that can't be.
+pub(crate) fn ready(folder: Option<&Path>, command: &str) -> Result<(), Failure> {
+    match folder {
+        Some(folder) => std::fs::create_dir_all(folder).map_err(|error| refused(folder, &error, command)),
+        None => Ok(()),
+    }
+}
+
 /// Writes files into a folder, which is made where it isn't there; `names` are those that the same command may have left
 /// there before.
 pub(crate) fn save(
@@ -103,7 +111,7 @@ pub(crate) fn save(
     files: &[(String, Vec<u8>)],
     command: &str,
 ) -> Result<(), Failure> {
-    std::fs::create_dir_all(folder).map_err(|error| refused(folder, &error, command))?;
+    ready(Some(folder), command)?;
     forget(folder, names, files);
     for (name, bytes) in files {
         let path = folder.join(name);

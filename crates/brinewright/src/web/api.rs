@@ -7,7 +7,7 @@ use axum::extract::rejection::{JsonRejection, QueryRejection};
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Response;
-use proof::{RemedyEdit, another_vessel, mark_edit, sketch};
+use proof::{another_vessel, mark_edit, sketch};
 use serde::{Deserialize, Serialize};
 use sheets::bench::figures;
 use station::catalogue::CATALOGUE;
@@ -16,6 +16,7 @@ use station::{Edit, Station};
 use super::answer;
 use super::bench::Bench;
 use super::conflict;
+use super::cure::Cure;
 use super::view::told;
 use crate::task::desk::{Desk, DeskFault};
 
@@ -43,9 +44,9 @@ pub(super) struct Change {
     /// Values as they are to stand in the file, quotes and all; without text they are taken out. By these a conflict is settled.
     #[serde(default)]
     settled: Vec<conflict::Set>,
-    /// A finding of that revision by its place in the list, whose remedy is applied.
+    /// A cure that is on offer for that revision.
     #[serde(default)]
-    remedy: Option<usize>,
+    remedy: Option<Cure>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -298,15 +299,9 @@ fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
         path: path.clone(),
         text: String::new(),
     }));
-    if let Some(at) = change.remedy {
-        let proof = bench.proof_of(change.revision);
-        let remedy = proof
-            .as_ref()
-            .and_then(|proof| proof.findings.get(at)?.remedy.as_ref());
-        match remedy {
-            Some(remedy) if revision == change.revision => {
-                edits.extend(remedy.edits.iter().map(RemedyEdit::edit));
-            }
+    if let Some(cure) = &change.remedy {
+        match cure.edits(bench, change.revision) {
+            Some(own) if revision == change.revision => edits.extend(own),
             _ => {
                 let what = "that cure belongs to an older text";
                 return Err(Box::new(answer::refused(

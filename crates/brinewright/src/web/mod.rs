@@ -12,6 +12,7 @@ mod assets;
 mod begin;
 mod bench;
 mod conflict;
+mod cure;
 mod events;
 mod files;
 mod form;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use proof::{Proof, mark_step_m, sketch};
+use proof::{Proof, mark_step_m, sketch, verdict_of};
 use serde::Serialize;
 use sheets::bench::{Handle, findings, handles, leading_figures, vessels};
 use sheets::fragment::year_in_short;
@@ -25,7 +25,8 @@ pub(super) struct View {
     can_undo: bool,
     can_redo: bool,
     title: String,
-    /// Nothing as long as not everything was looked at: what was told last may still hold.
+    /// Of the proof, and of the years where they are known; nothing as long as the proof isn't whole: what was told last may
+    /// still hold.
     verdict: Option<String>,
     /// Whether everything was looked at; else only what moves with the hand.
     whole: bool,
@@ -97,6 +98,7 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
         let year = results.year.clone().filter(|own| own.revision == revision);
         (away, year)
     };
+    let years = year.as_ref().and_then(|own| Some(&own.value.as_ref()?.year));
     let desk = bench.desk();
     let [can_undo, can_redo] = desk.undoable();
     View {
@@ -106,19 +108,20 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
         can_undo,
         can_redo,
         title: proof.title.clone(),
-        verdict: whole.then(|| proof.verdict.clone()),
+        verdict: whole.then(|| {
+            let of_years = years.map_or(&[][..], |own| &own.findings);
+            verdict_of(proof.findings.iter().chain(of_years))
+        }),
         whole,
         cured,
         away: away
             .as_ref()
             .and_then(|own| Some(own.value.as_ref()?.answer.clone())),
         away_known: away.is_some(),
-        year: year
-            .as_ref()
-            .and_then(|own| Some(year_in_short(station, &own.value.as_ref()?.year))),
+        year: years.map(|own| year_in_short(station, own)),
         year_known: year.is_some(),
         leading: leading_figures(station, &proof),
-        findings: findings(&proof),
+        findings: findings(&proof, years, year.is_some() || !whole),
         vessels: vessels(station),
         mm_per_m: drawing
             .as_ref()

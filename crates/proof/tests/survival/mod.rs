@@ -3,7 +3,7 @@
 use station::{Position, Station};
 
 /// One case in so many is looked at by `scripts/test`; `SHARE=1` looks at all, as `scripts/test-long` does.
-const SHARE: usize = 12;
+const SHARE: usize = 20;
 
 fn share() -> usize {
     let wanted = std::env::var("SHARE").ok().and_then(|share| share.parse().ok());

@@ -58,6 +58,7 @@ struct Machine<'y> {
 pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
     let Loaded { station, name } = load_on(options.file.as_deref(), None, output.asked())?;
     let years = task::year::wanted(options.years, options.seed);
+    task::paper::ready(options.out.as_deref(), "year")?;
     let year = watched(|progress| task::year::year(&station, &name, &years, progress))?;
     let mut text = sheet(&station, &name, &year, options.file.is_none());
     if let Some(folder) = &options.out {

@@ -33,6 +33,19 @@ async function told(response) {
   return answer;
 }
 
+/**
+ * The cure that a button makes: whose it is, its place there, and its words, by which it is known again.
+ *
+ * @param {Element} pressed
+ * @returns {{of: string, at: number, says: string} | null}
+ */
+export function cureOf(pressed) {
+  const button = pressed.closest("[data-cure]");
+  if (!(button instanceof HTMLElement)) return null;
+  const { cure, at, says } = button.dataset;
+  return { of: cure ?? "", at: Number(at), says: says ?? "" };
+}
+
 /** @param {string} path */
 export async function ask(path) {
   return told(await fetch(path));

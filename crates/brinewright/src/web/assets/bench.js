@@ -1,7 +1,7 @@
 // The workbench: shows the station, lets marks be moved, keeps in step with the file and with other pages.
 // @ts-check
 
-import { Refused, ask, send } from "./ask.js";
+import { Refused, ask, cureOf, send } from "./ask.js";
 import { settle } from "./conflict.js";
 import { follow as regrip, make } from "./drag.js";
 
@@ -284,9 +284,9 @@ document.addEventListener("keydown", (key) => {
 });
 element("findings").addEventListener("click", (click) => {
   const pressed = /** @type {HTMLElement} */ (click.target);
-  const remedy = pressed.dataset.remedy;
-  if (remedy !== undefined) {
-    void act("/api/change", { revision, remedy: Number(remedy) });
+  const remedy = cureOf(pressed);
+  if (remedy) {
+    void act("/api/change", { revision, remedy });
     return;
   }
   const path = /** @type {HTMLElement | null} */ (pressed.closest(".finding"))?.dataset.path;

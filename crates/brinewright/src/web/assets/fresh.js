@@ -1,7 +1,7 @@
 // A page of an analysis takes in its own content anew when the server says that it is fresh.
 // @ts-check
 
-import { Refused, send } from "./ask.js";
+import { Refused, cureOf, send } from "./ask.js";
 
 /**
  * @typedef {{work: "away" | "year", revision: number, said: string, share: number}} Going
@@ -123,6 +123,42 @@ document.addEventListener("click", async (event) => {
   } catch (error) {
     // It ended by itself just now: the page comes anew.
     if (!(error instanceof Refused)) state.textContent = "the workbench doesn't answer";
+  }
+  void load();
+});
+
+/** What was made by a press, with the way back. */
+const made = /** @type {HTMLElement} */ (document.getElementById("made"));
+/** Paper of a drawing that nobody here looks at, mm. */
+const ANY_MM = 80;
+
+/**
+ * @param {string} says
+ * @param {boolean} back whether it can be taken back
+ */
+function tell(says, back) {
+  made.hidden = false;
+  /** @type {HTMLElement} */ (made.querySelector("span")).textContent = says;
+  /** @type {HTMLElement} */ (made.querySelector("button")).hidden = !back;
+}
+
+document.addEventListener("click", async (event) => {
+  const remedy = cureOf(/** @type {Element} */ (event.target));
+  if (!remedy) return;
+  try {
+    await send("/api/change", { revision: Number(shown().dataset.revision), width_mm: ANY_MM, remedy });
+    tell(`Applied: ${remedy.says}.`, true);
+  } catch (error) {
+    tell(error instanceof Refused ? error.message : "the workbench doesn't answer", false);
+  }
+  void load();
+});
+made.querySelector("button")?.addEventListener("click", async () => {
+  try {
+    await send("/api/undo", { width_mm: ANY_MM });
+    tell("Taken back.", false);
+  } catch (error) {
+    tell(error instanceof Refused ? error.message : "the workbench doesn't answer", false);
   }
   void load();
 });

@@ -44,7 +44,7 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
             }
         },
         left: html! {
-            (found(&worth_fixing))
+            (found(&worth_fixing, None))
             h2 { "What was assumed" }
             ul class="assumed" { @for own in &first.assumed { li { (own) } } }
         },

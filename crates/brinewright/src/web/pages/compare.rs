@@ -3,11 +3,11 @@
 use maud::html;
 use sheets::chart::cost_of_changes;
 use sheets::fragment::{DESK_CHART_MM, changes_in_short, comparison_in_short, kept};
-use sheets::{changes_table, comparison_table};
+use sheets::{CureOf, changes_table, comparison_table, press};
 use station::Station;
 
 use super::Sheet;
-use super::piece::{picture, table};
+use super::piece::{NONE, picture, table};
 use crate::web::known::Years;
 
 /// What was changed here, and what could be; as far as that was looked at before somebody stopped it.
@@ -32,7 +32,7 @@ pub(super) fn compare(station: &Station, years: Option<&Years>, stopped: bool) -
         body: html! {
             @match &sides {
                 Some(sides) => {
-                    (table(sides, &[]))
+                    (table(sides, &[], NONE))
                     h2 { "What else could be changed" }
                     p { (kept(&tried)) }
                 }
@@ -45,7 +45,12 @@ pub(super) fn compare(station: &Station, years: Option<&Years>, stopped: bool) -
             div class="pair" {
                 (picture("cost-of-changes", |width| cost_of_changes(station, year, width), DESK_CHART_MM))
             }
-            @if let Some(own) = changes_table(station, year) { (table(&own, &[])) }
+            @if let Some(own) = changes_table(station, year) {
+                (table(&own, &[], &|_, row| {
+                    let change = year.changes.get(row)?;
+                    (!change.edits.is_empty()).then(|| press(CureOf::Changes, row, &change.sentence))
+                }))
+             }
         },
     }
 }

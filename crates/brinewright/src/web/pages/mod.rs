@@ -87,6 +87,10 @@ fn shown(bench: &Bench, place: Place) -> Response {
             (sheet.body)
         }
         p class="visually-hidden" id="told" role="status" {}
+        div class="made" id="made" role="status" hidden {
+            span {}
+            button type="button" { "Take back" }
+        }
     };
     let tools = html! {
         div class="steps" {

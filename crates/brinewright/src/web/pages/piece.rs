@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 use proof::Proof;
-use sheets::fragment::{both, cells, kept};
+use sheets::fragment::{both, cells_with, kept};
 use sheets::{Drawing, Table};
 use station::Station;
 
@@ -31,12 +31,18 @@ pub(super) fn drawn(name: &str, own: &Markup) -> Markup {
     }
 }
 
+/// A button for a row of a table.
+pub(super) type Press<'p> = &'p dyn Fn(&Table, usize) -> Option<Markup>;
+
+/// No row has one.
+pub(super) const NONE: Press<'static> = &|_, _| None;
+
 /// A table with what is said below it.
-pub(super) fn table(table: &Table, below: &[String]) -> Markup {
+pub(super) fn table(table: &Table, below: &[String], press: Press<'_>) -> Markup {
     html! {
         section {
             h2 { (table.title) }
-            (cells(table))
+            (cells_with(table, |row| press(table, row)))
             @for sentence in below { p class="below" { (kept(sentence)) } }
             (take(table.name, &["csv"]))
         }
@@ -44,19 +50,19 @@ pub(super) fn table(table: &Table, below: &[String]) -> Markup {
 }
 
 /// Tables in their order: those that one looks something up in stand folded at the end.
-pub(super) fn tables(all: &[Table], below: impl Fn(&Table) -> Vec<String>) -> Markup {
+pub(super) fn tables(all: &[Table], press: Press<'_>) -> Markup {
     html! {
-        @for own in all.iter().filter(|own| !own.is_annex()) { (table(own, &below(own))) }
-        @for own in all.iter().filter(|own| own.is_annex()) { (folded(own)) }
+        @for own in all.iter().filter(|own| !own.is_annex()) { (table(own, &[], press)) }
+        @for own in all.iter().filter(|own| own.is_annex()) { (folded(own, press)) }
     }
 }
 
 /// A table that one opens to look something up.
-pub(super) fn folded(table: &Table) -> Markup {
+pub(super) fn folded(table: &Table, press: Press<'_>) -> Markup {
     html! {
         details class="annex" {
             summary { h2 { (table.title) } }
-            (cells(table))
+            (cells_with(table, |row| press(table, row)))
             (take(table.name, &["csv"]))
         }
     }

@@ -4,12 +4,12 @@ use maud::html;
 use proof::{Absence, Year};
 use sheets::chart::{cost_by_item, reserve_by_week, run_volumes};
 use sheets::fragment::{DESK_CHART_MM, WIDE_MM, found, kept, year_in_short};
-use sheets::{absence_tables, fault_tree, year_tables};
+use sheets::{CureOf, absence_tables, fault_tree, press, year_tables};
 use station::Station;
 use station::sections::Water;
 
 use super::Sheet;
-use super::piece::{folded, picture, tables};
+use super::piece::{NONE, folded, picture, tables};
 
 /// Whether one can go away, why, and what to test.
 pub(super) fn away(station: &Station, absence: Option<&Absence>) -> Sheet {
@@ -25,11 +25,14 @@ pub(super) fn away(station: &Station, absence: Option<&Absence>) -> Sheet {
         body: html! {
             @for reason in &absence.reasons { p { (kept(reason)) } }
             (picture("fault-tree", |width| fault_tree(station, absence, width, f64::INFINITY), WIDE_MM))
-            (tables(&own, |_| Vec::new()))
+            (tables(&own, &|table, row| {
+                let guard = absence.remedies.get(row).filter(|_| table.name == "what-helps")?;
+                (!guard.edits.is_empty()).then(|| press(CureOf::Away, row, &guard.sentence))
+            }))
             @if !absence.findings.is_empty() {
                 details class="annex" {
                     summary { h2 { "Each of them in a sentence" } }
-                    (found(&absence.findings))
+                    (found(&absence.findings, None))
                 }
             }
             p class="below" { (kept(absence.caution)) }
@@ -58,9 +61,9 @@ pub(super) fn year(station: &Station, year: Option<&Year>) -> Sheet {
                 (picture("cost-by-item", |width| cost_by_item(station, year, width), DESK_CHART_MM))
                 (picture("run-volumes", |width| run_volumes(station, year, width), DESK_CHART_MM))
             }
-            (found(&year.findings))
-            (tables(&read, |_| Vec::new()))
-            @for table in &drawn { (folded(table)) }
+            (found(&year.findings, Some(CureOf::Year)))
+            (tables(&read, NONE))
+            @for table in &drawn { (folded(table, NONE)) }
             @if !year.not_followed.is_empty() {
                 section {
                     h2 { "Of this station not followed" }

@@ -5,11 +5,11 @@ use proof::Proof;
 use sheets::fragment::{
     DESK_CHART_MM, WIDE_MM, below, leading_mistakes, mistakes_in_short, plumbing_in_short, schematics,
 };
-use sheets::tables as read_tables;
+use sheets::{CureOf, press, tables as read_tables};
 use station::Station;
 
 use super::Sheet;
-use super::piece::{drawn, named, of_proof, table, tables, take};
+use super::piece::{NONE, drawn, named, of_proof, table, tables, take};
 
 /// The schematic, a card for each task, taking parts out.
 pub(super) fn plumbing(station: &Station, proof: &Proof) -> Sheet {
@@ -41,7 +41,7 @@ pub(super) fn plumbing(station: &Station, proof: &Proof) -> Sheet {
                     }
                 }
             }
-            (tables(&own, |_| Vec::new()))
+            (tables(&own, NONE))
         },
     }
 }
@@ -79,8 +79,11 @@ pub(super) fn mistakes(station: &Station, proof: &Proof) -> Sheet {
                 (of_proof(station, proof, "wrong-moves", DESK_CHART_MM))
             }
             (drawn("schematic", &schematics(station, WIDE_MM).picture(station, proof)))
-            @for own in &wrong { (table(own, &below(station, proof, own))) }
-            (tables(&others, |_| Vec::new()))
+            @for own in &wrong { (table(own, &below(station, proof, own), NONE)) }
+            (tables(&others, &|table, row| {
+                let tried = all.remedies.get(row).filter(|_| table.name == "changes-tried")?;
+                (!tried.edits.is_empty()).then(|| press(CureOf::Mistakes, row, &tried.sentence))
+            }))
         },
     }
 }

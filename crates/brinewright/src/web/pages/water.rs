@@ -8,7 +8,7 @@ use sheets::{files, tables as read_tables};
 use station::Station;
 
 use super::Sheet;
-use super::piece::{named, of_proof, tables};
+use super::piece::{NONE, named, of_proof, tables};
 
 /// What each tank takes, against what is made.
 pub(super) fn needs(station: &Station, proof: &Proof) -> Sheet {
@@ -20,7 +20,7 @@ pub(super) fn needs(station: &Station, proof: &Proof) -> Sheet {
                 (of_proof(station, proof, "needs-by-tank", DESK_CHART_MM))
                 (of_proof(station, proof, "supply-by-month", DESK_CHART_MM))
             }
-            (tables(&own, |_| Vec::new()))
+            (tables(&own, NONE))
             (figures(station, proof, &["fresh-need", "salt-need", "peak-day", "need"]))
         },
     }
@@ -47,7 +47,7 @@ pub(super) fn supply(station: &Station, proof: &Proof) -> Sheet {
                 (of_proof(station, proof, "supply-by-month", DESK_CHART_MM))
                 (of_proof(station, proof, "cost-against-run", DESK_CHART_MM))
             }
-            (tables(&own, |_| Vec::new()))
+            (tables(&own, NONE))
             (figures(station, proof, &["permeate", "margin", "net", "fill-time", "run.", "stores.", "lead-time", "feed."]))
         },
     }
@@ -67,8 +67,8 @@ pub(super) fn levels(station: &Station, proof: &Proof) -> Sheet {
                     (of_proof(station, proof, &format!("level-against-volume-{}", at + 1), DESK_CHART_MM))
                 }
             }
-            (tables(&own, |_| Vec::new()))
-            @for table in &soundings { (super::piece::folded(table)) }
+            (tables(&own, NONE))
+            @for table in &soundings { (super::piece::folded(table, NONE)) }
         },
     }
 }
