@@ -349,3 +349,17 @@ fn find<'t>(branch: &'t Branch, event: &str) -> Option<&'t Branch> {
         false => branch.inputs.iter().find_map(|own| find(own, event)),
     }
 }
+
+/// How long people are away at the longest stands in the file; where it doesn't, a long weekend is meant.
+#[test]
+fn as_long_as_the_file_says() {
+    let station = Station::read(LARKHAVEN).expect("sound");
+    assert_eq!(Away::of(&station), Away::default());
+    let text = LARKHAVEN.replace("[people]\n", "[people]\nlongest_absence = \"14 days\"\n");
+    assert_ne!(text, LARKHAVEN);
+    let station = Station::read(&text).expect("sound");
+    let away = Away::of(&station);
+    assert!((away.hours - 336.0).abs() < 1e-9, "{away:?}");
+    let told = absence(&station, &Away { remedies: false, ..away }).expect("an answer");
+    assert!(told.answer.contains("14 days"), "{}", told.answer);
+}

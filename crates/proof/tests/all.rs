@@ -7,6 +7,7 @@ mod bad_water;
 mod bad_water_fields;
 mod examples;
 mod lead_time;
+mod levels_findings;
 mod map_of_shapes;
 mod methods;
 mod mistakes;

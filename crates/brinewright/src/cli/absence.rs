@@ -21,14 +21,10 @@ use crate::task::station::{Loaded, load_on};
 pub(crate) struct Options {
     /// Station file; the invented demo Larkhaven where none is named
     file: Option<PathBuf>,
-    /// How long nobody is there, 1 to 1000 hours; 64 is from Friday evening to Monday morning
-    #[arg(
-        long,
-        value_name = "HOURS",
-        default_value_t = 64.0,
-        allow_hyphen_values = true
-    )]
-    hours: f64,
+    /// How long nobody is there, 1 to 1000 hours; else the file's longest_absence, and where it is silent 64, which is from
+    /// Friday evening to Monday morning
+    #[arg(long, value_name = "HOURS", allow_hyphen_values = true)]
+    hours: Option<f64>,
     /// The day on which you leave, such as 2026-12-24, by which tests are counted; today where it isn't named
     #[arg(long, value_name = "DATE")]
     from: Option<String>,
@@ -50,7 +46,7 @@ struct Machine<'a> {
 /// Reads, looks at everything, prints.
 pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> {
     let Loaded { station, name } = load_on(options.file.as_deref(), None, output.asked())?;
-    let away = task::absence::wanted(options.hours, options.from.as_deref())?;
+    let away = task::absence::wanted(&station, options.hours, options.from.as_deref())?;
     let absence = watched(|progress| task::absence::absence(&station, &name, &away, progress))?;
     let mut text = sheet(&station, &absence);
     if options.all {

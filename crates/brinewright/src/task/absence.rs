@@ -6,19 +6,20 @@ use station::register::Date;
 
 use crate::failure::{Failure, Fault};
 
-/// How long nobody is there, from which day on, on as many threads as there are.
-pub(crate) fn wanted(hours: f64, from: Option<&str>) -> Result<Away, Failure> {
+/// How long nobody is there (else as the file says), from which day on, on as many threads as there are.
+pub(crate) fn wanted(station: &Station, hours: Option<f64>, from: Option<&str>) -> Result<Away, Failure> {
     let from = match from {
         Some(text) => Date::parse(text)
             .map(Some)
             .map_err(|fault| Fault::new("--from", fault.what, fault.mend))?,
         None => today(),
     };
+    let away = Away::of(station);
     Ok(Away {
-        hours,
+        hours: hours.unwrap_or(away.hours),
         from,
         threads: threads(),
-        remedies: true,
+        ..away
     })
 }
 
@@ -41,18 +42,18 @@ pub(crate) fn absence(
     })
 }
 
-/// A long weekend of a station that is proved, by no day; changes that take long to try only where they are asked for.
+/// The longest absence of a station that is proved, by no day; changes that take long to try only where they are asked for.
 /// Nothing where the station has no plant.
 pub(crate) fn in_short(station: &Station, remedies: bool) -> Option<Absence> {
     let away = Away {
         threads: threads(),
         remedies,
-        ..Away::default()
+        ..Away::of(station)
     };
     proof::absence(station, &away).ok()
 }
 
-/// A long weekend by no day, with everything tried, while somebody watches how far it is; `first` hears what is known before
+/// The same, with everything tried, while somebody watches how far it is; `first` hears what is known before
 /// what takes long is tried. Nothing where the station has no plant, or where somebody stopped it before that.
 pub(crate) fn watched(
     station: &Station,
@@ -61,7 +62,7 @@ pub(crate) fn watched(
 ) -> Option<Absence> {
     let away = Away {
         threads: threads(),
-        ..Away::default()
+        ..Away::of(station)
     };
     proof::absence_told(station, &away, progress, first).ok()
 }

@@ -4,6 +4,9 @@ use core::fmt::Write as _;
 
 use station::quantity::Kind;
 
+use crate::analysis::MOST_HOURS;
+use crate::plant::DAY_S;
+
 use super::answers::{Evaporation, Minerals, TankAnswer, Thrift};
 use super::assumed as a;
 use super::pipes;
@@ -82,6 +85,8 @@ fn head(plan: &Plan<'_>, out: &mut Text) {
     out.said("currency", &plan.answers.currency);
     out.section("room", "");
     out.said("ceiling", &write.tape(space.ceiling_m));
+    out.said("floor_width", &write.tape(space.width_m));
+    out.said("floor_depth", &write.tape(space.depth_m));
     out.said("door_width", &write.tape(space.door_m));
     if space.floor_drain {
         out.said_with("drain_height", &write.tape(0.0), "a drain in the floor");
@@ -99,6 +104,13 @@ fn head(plan: &Plan<'_>, out: &mut Text) {
     }
     out.section("people", "");
     out.said_with("days", "every day", "when somebody comes: change it to yours");
+    let days = plan.answers.days_away;
+    if days > 0.0 {
+        out.said(
+            "longest_absence",
+            &write.say(Kind::Time, (days * DAY_S).min(MOST_HOURS * 3600.0)),
+        );
+    }
 }
 
 fn tanks(plan: &Plan<'_>, out: &mut Text) {

@@ -18,6 +18,9 @@ section! {
     [default "09:00", "house rule"] arrives: TimeOfDay, like "\"08:30\"";
     #[doc = "How long somebody stays"]
     [default "2 h", "house rule"] stays: Time, "5 min" to "24 h", like "\"2 h\"";
+    #[doc = "Longest time in a row that nobody comes, which the station must stand"]
+    [default "64 h", "house rule: a long weekend, from Friday evening to Monday morning"]
+    longest_absence: Time, "1 h" to "1000 h", like "\"14 days\"";
     #[doc = "How much the time of coming varies, as one standard deviation"]
     [default "20 min", "house rule"] late_by: Time, "0 min" to "12 h", like "\"20 min\"";
     #[doc = "Time for one bucket: filled, carried, poured, and back"]

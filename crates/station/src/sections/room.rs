@@ -11,6 +11,10 @@ section! {
     [default "0 m", "house rule: most aquaria stand low"] altitude: Length, "-400 m" to "5000 m", like "\"120 m\"";
     #[doc = "Free height from floor to ceiling"]
     [optional] ceiling: Length, "1 m" to "12 m", like "\"2.4 m\"";
+    #[doc = "Clear width of the floor that the station may stand on"]
+    [optional] floor_width: Length, "0.2 m" to "50 m", like "\"3 m\"";
+    #[doc = "Clear depth of that floor"]
+    [optional] floor_depth: Length, "0.2 m" to "50 m", like "\"1.2 m\"";
     #[doc = "Clear width of the narrowest door on the way in"]
     [optional] door_width: Length, "300 mm" to "6 m", like "\"820 mm\"";
     #[doc = "Clear height of that door"]

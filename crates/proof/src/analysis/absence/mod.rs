@@ -68,6 +68,16 @@ impl Default for Away {
     }
 }
 
+impl Away {
+    /// As long as the station's people are away at the longest.
+    pub fn of(station: &Station) -> Self {
+        Self {
+            hours: station.people.longest_absence.value.s() / 3600.0,
+            ..Self::default()
+        }
+    }
+}
+
 /// The longest absence that is followed, h.
 pub const MOST_HOURS: f64 = 1000.0;
 

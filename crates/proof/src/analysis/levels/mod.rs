@@ -5,6 +5,7 @@
 
 mod body;
 mod find;
+mod floor;
 mod place;
 mod shape;
 mod weight;
@@ -168,6 +169,7 @@ pub(crate) fn levels(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Fi
             )),
         }
     }
+    floor::find(station, findings);
     for (key, title, nodes, total) in [
         (
             "fresh-always",

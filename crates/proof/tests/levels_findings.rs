@@ -1,0 +1,134 @@
+//! Findings on where a vessel comes in and stands, each on a station that has it and on one that just doesn't.
+
+use proof::{Severity, prove};
+use station::Station;
+
+/// Two boxes of 800 by 500 mm with walls of 5 mm, so 810 by 510 outside, and 900 high.
+const TWO: &str = r#"
+title = "two"
+[room]
+ROOM
+[vessels.one]
+holds = "fresh"
+shape = "box"
+length = "800 mm"
+width = "500 mm"
+height = "900 mm"
+wall_thickness = "5 mm"
+[vessels.other]
+holds = "salt"
+shape = "box"
+length = "800 mm"
+width = "500 mm"
+height = "900 mm"
+wall_thickness = "5 mm"
+floor_height = "BASE"
+"#;
+
+/// Severity of a finding of a room, if there is one, and its place.
+fn found(id: &str, room: &str, base: &str) -> Option<(Severity, String)> {
+    let text = TWO.replace("ROOM", room).replace("BASE", base);
+    let station = Station::read(&text).unwrap_or_else(|faults| panic!("{faults:?}"));
+    let proof = prove(&station);
+    let mut all = proof.findings.iter().filter(|own| own.id == id);
+    let first = all.next().map(|own| (own.severity, own.place.clone()));
+    first
+}
+
+/// Worked by hand from the outer sizes; a hand's breadth of 100 mm stands between two in a row (house rule).
+#[test]
+fn where_a_vessel_comes_in_and_stands() {
+    let floor = |width: &str, depth: &str| format!("floor_width = \"{width}\"\nfloor_depth = \"{depth}\"");
+    for (what, id, room, base, told) in [
+        // Its two smaller sides, upright or lying: 510 and 810 mm.
+        (
+            "a narrow door",
+            "door-too-narrow",
+            "door_width = \"509 mm\"".to_owned(),
+            "0 mm",
+            Some(Severity::Must),
+        ),
+        (
+            "just through",
+            "door-too-narrow",
+            "door_width = \"510 mm\"".to_owned(),
+            "0 mm",
+            None,
+        ),
+        // 300 mm over a rim at 900 mm.
+        (
+            "a low ceiling",
+            "ceiling-too-low",
+            "ceiling = \"1.199 m\"".to_owned(),
+            "0 mm",
+            Some(Severity::Should),
+        ),
+        (
+            "a hand's room",
+            "ceiling-too-low",
+            "ceiling = \"1.2 m\"".to_owned(),
+            "0 mm",
+            None,
+        ),
+        // 510 + 100 + 510 in a row, 810 deep.
+        (
+            "no row",
+            "floor-too-small",
+            floor("1.119 m", "810 mm"),
+            "0 mm",
+            Some(Severity::Should),
+        ),
+        (
+            "just a row",
+            "floor-too-small",
+            floor("1.12 m", "810 mm"),
+            "0 mm",
+            None,
+        ),
+        (
+            "the other way round",
+            "floor-too-small",
+            floor("810 mm", "1.12 m"),
+            "0 mm",
+            None,
+        ),
+        // Twice 0.4131 m2.
+        (
+            "less than both take",
+            "floor-too-small",
+            floor("1.01 m", "815 mm"),
+            "0 mm",
+            Some(Severity::Must),
+        ),
+        (
+            "one over the other",
+            "floor-too-small",
+            floor("1.01 m", "815 mm"),
+            "1 m",
+            None,
+        ),
+        (
+            "narrower than one",
+            "floor-too-small",
+            floor("3 m", "509 mm"),
+            "0 mm",
+            Some(Severity::Must),
+        ),
+        (
+            "nobody told the depth",
+            "floor-too-small",
+            "floor_width = \"300 mm\"".to_owned(),
+            "0 mm",
+            None,
+        ),
+    ] {
+        let got = found(id, &room, base);
+        assert_eq!(
+            got.as_ref().map(|(severity, _)| *severity),
+            told,
+            "{what}: {got:?}"
+        );
+    }
+    let (_, place) = found("floor-too-small", &floor("3 m", "509 mm"), "0 mm").expect("too narrow");
+    assert_eq!(place, "vessels.one");
+}
