@@ -360,6 +360,13 @@ fn as_long_as_the_file_says() {
     let station = Station::read(&text).expect("sound");
     let away = Away::of(&station);
     assert!((away.hours - 336.0).abs() < 1e-9, "{away:?}");
-    let told = absence(&station, &Away { remedies: false, ..away }).expect("an answer");
+    let told = absence(
+        &station,
+        &Away {
+            remedies: false,
+            ..away
+        },
+    )
+    .expect("an answer");
     assert!(told.answer.contains("14 days"), "{}", told.answer);
 }

@@ -30,9 +30,8 @@ fn found(id: &str, room: &str, base: &str) -> Option<(Severity, String)> {
     let text = TWO.replace("ROOM", room).replace("BASE", base);
     let station = Station::read(&text).unwrap_or_else(|faults| panic!("{faults:?}"));
     let proof = prove(&station);
-    let mut all = proof.findings.iter().filter(|own| own.id == id);
-    let first = all.next().map(|own| (own.severity, own.place.clone()));
-    first
+    let own = proof.findings.iter().find(|own| own.id == id)?;
+    Some((own.severity, own.place.clone()))
 }
 
 /// Worked by hand from the outer sizes; a hand's breadth of 100 mm stands between two in a row (house rule).

@@ -54,6 +54,13 @@ pub enum Act {
         /// How much, kg.
         mass_kg: f64,
     },
+    /// Water is taken out of a tank and carried away, as before a change.
+    TakeOut {
+        /// The tank's name.
+        tank: String,
+        /// How much, m³.
+        volume_m3: f64,
+    },
     /// A fault comes.
     Break {
         /// In the words of [`super::Live::faults`].

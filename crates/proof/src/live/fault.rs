@@ -58,6 +58,12 @@ pub enum LiveFault {
         /// Its name.
         vessel: String,
     },
+    /// More water than a tank holds.
+    #[error("{tank} doesn't hold so much")]
+    TooMuch {
+        /// Its name.
+        tank: String,
+    },
     /// Two faults of one part.
     #[error("one part can't be so and so at once: first mend \"{other}\"")]
     Excluded {

@@ -13,7 +13,7 @@ use super::fault::LiveFault;
 use super::watch::{Ended, Left, Watch};
 use crate::analysis::{Leg, Position, Switch, Switches, leg};
 
-/// Less in a container is an empty one, m³.
+/// Less in a container is an empty one, and less room that is wanting is none, m³.
 const EMPTY_M3: f64 = 1e-6;
 
 /// A part of a card.
@@ -128,7 +128,7 @@ impl Live<'_> {
             beside: Vec::new(),
             switches,
         };
-        own.steps = self.bucket(&own).into_iter().collect();
+        own.steps = self.bucket(&own).into_iter().chain(self.room(&own)).collect();
         let none = || LiveFault::NoOrder {
             name: task.to_owned(),
         };
@@ -156,6 +156,11 @@ impl Live<'_> {
                     true
                 }
                 (Some(Act::Bucket { .. }), _) => false,
+                (Some(Act::TakeOut { .. }), _) if self.wanting_m3(own.task) <= 0.0 => {
+                    own.watch.has_room(self);
+                    true
+                }
+                (Some(Act::TakeOut { .. }), _) => false,
                 (None, _) if now == own.stands => {
                     own.ended = own.watch.look(self);
                     has_ended = own.ended.is_some();
@@ -217,15 +222,15 @@ impl Live<'_> {
         let moves = self.moves(own, part, now)?.ok_or_else(|| LiveFault::NoOrder {
             name: self.place.ground.station.lineups[own.task].name.clone(),
         })?;
-        let (mut buckets, mut later) = (Vec::new(), Vec::new());
+        let (mut first, mut later) = (Vec::new(), Vec::new());
         for step in own.steps.split_off(own.next) {
-            if matches!(step.act, Some(Act::Bucket { .. })) {
-                buckets.push(step);
+            if matches!(step.act, Some(Act::Bucket { .. } | Act::TakeOut { .. })) {
+                first.push(step);
             } else if step.part > part {
                 later.push(step);
             }
         }
-        own.steps.extend(buckets.into_iter().chain(moves).chain(later));
+        own.steps.extend(first.into_iter().chain(moves).chain(later));
         own.stands = now;
         own.beside.clear();
         Ok(())
@@ -309,6 +314,39 @@ impl Live<'_> {
             act: Some(Act::Bucket { draw: draw.clone() }),
             after: own.stands,
         })
+    }
+
+    /// A card that fills a tank begins with taking out what it brings, where there isn't room for it: a change.
+    fn room(&self, own: &Follow) -> Option<Step> {
+        let ground = self.place.ground;
+        let End::Tank(tank) = ground.station.plumbing.tasks[own.task].to else {
+            return None;
+        };
+        let volume_m3 = self.wanting_m3(own.task);
+        (volume_m3 > 0.0).then(|| Step {
+            part: Part::There,
+            act: Some(Act::TakeOut {
+                tank: ground.station.tanks[tank].name.clone(),
+                volume_m3,
+            }),
+            after: own.stands,
+        })
+    }
+
+    /// Room that the tank of a task wants for what the card brings, m³; none where nothing says how much that is.
+    fn wanting_m3(&self, task: usize) -> f64 {
+        let ground = self.place.ground;
+        let End::Tank(tank) = ground.station.plumbing.tasks[task].to else {
+            return 0.0;
+        };
+        let walk = &self.walk.shown(&self.place).walk;
+        let brings_m3 = walk.card_m3(ground, task);
+        let wanting_m3 = brings_m3 - walk.room_in_m3(ground, tank);
+        if brings_m3.is_finite() && wanting_m3 > EMPTY_M3 {
+            wanting_m3
+        } else {
+            0.0
+        }
     }
 
     fn is_empty_under(&self, draw: &str) -> bool {

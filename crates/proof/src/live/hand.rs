@@ -6,7 +6,7 @@ use station::plumbing::End;
 use super::act::Act;
 use super::books::container_m3;
 use super::fault::LiveFault;
-use super::ledger::add;
+use super::ledger::{add, take};
 use super::walk::{Place, Walk, hands};
 use super::words::{Names, spot_of};
 use crate::alone::{Fault, FeedFault, Ground, Lens, OUTAGE_S, THAWS_S};
@@ -26,6 +26,7 @@ pub(super) enum Done {
     Reset { input: usize },
     Bucket { draw: usize },
     Salt { vessel: usize, mass_kg: f64 },
+    TakeOut { tank: usize, volume_m3: f64 },
     Break { fault: Fault },
     Mend { fault: Fault },
     Wipe,
@@ -73,6 +74,7 @@ pub(super) fn found(names: &Names<'_>, walk: &Walk, act: &Act) -> Result<Done, L
             draw: names.draw(draw)?,
         },
         Act::Salt { vessel, mass_kg } => salt(names, walk, vessel, *mass_kg)?,
+        Act::TakeOut { tank, volume_m3 } => take_out(names, walk, tank, *volume_m3)?,
         Act::Break { fault } => {
             let fault = names.fault(fault)?;
             if let Some(other) = walk
@@ -111,6 +113,23 @@ fn salt(names: &Names<'_>, walk: &Walk, vessel: &str, mass_kg: f64) -> Result<Do
     Ok(Done::Salt { vessel: at, mass_kg })
 }
 
+fn take_out(names: &Names<'_>, walk: &Walk, tank: &str, volume_m3: f64) -> Result<Done, LiveFault> {
+    let at = names.tank(tank)?;
+    if !volume_m3.is_finite() || volume_m3 <= 0.0 {
+        return Err(LiveFault::Number {
+            what: "a volume that is taken out",
+            given: volume_m3,
+        });
+    }
+    let holds_m3 = names.ground.station.tanks[at].fields.volume.value.m3() + walk.state.gained_m3[at];
+    if volume_m3 > holds_m3 {
+        return Err(LiveFault::TooMuch {
+            tank: tank.to_owned(),
+        });
+    }
+    Ok(Done::TakeOut { tank: at, volume_m3 })
+}
+
 impl Walk {
     /// Does an act at the time that is shown. The next step is to be planned after.
     pub(super) fn act(&mut self, place: &Place<'_>, settings: &[Option<Setting>], done: Done) {
@@ -134,6 +153,13 @@ impl Walk {
                 let salt = Amount::salt(mass_kg);
                 add(&mut self.state.contents[vessel], salt);
                 add(&mut self.ledger.poured, salt);
+            }
+            Done::TakeOut { tank, volume_m3 } => {
+                let water = place.tanks[tank].amount(&ground.plant.brine, volume_m3);
+                self.state.gained_m3[tank] -= volume_m3;
+                take(&mut self.ledger.tanks[tank], water);
+                add(&mut self.ledger.carried, water);
+                self.look_at_tanks(ground);
             }
             Done::Break { fault } => {
                 if !self.faults.contains(&fault) {
@@ -246,6 +272,11 @@ impl Walk {
                 .unwrap_or(f64::INFINITY),
             End::Pump(_) | End::Tee(_) => f64::INFINITY,
         }
+    }
+
+    /// What a tank still takes, m³.
+    pub(super) fn room_in_m3(&self, ground: &Ground<'_>, tank: usize) -> f64 {
+        (ground.station.tanks[tank].headroom_m3() - self.state.gained_m3[tank]).max(0.0)
     }
 
     /// What a card says is moved, or the time to go round is over.

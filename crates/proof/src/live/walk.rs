@@ -237,7 +237,7 @@ impl Walk {
     }
 
     /// High cut-outs of tanks: at their headroom (house rule: nothing in the file says where they hang).
-    fn look_at_tanks(&mut self, ground: &Ground<'_>) {
+    pub(super) fn look_at_tanks(&mut self, ground: &Ground<'_>) {
         for tank in 0..ground.station.tanks.len() {
             let Some(input) = ground.program().input(station::control::Input::TankHigh { tank }) else {
                 continue;

@@ -136,7 +136,7 @@ impl Watch {
         live.look(self.task).has_m3 - self.had_m3
     }
 
-    /// What a tank still has room for: nobody takes as much out of it first, as one would for a change.
+    /// What a tank still has room for.
     fn room_m3(&self, live: &Live<'_>) -> f64 {
         let station = live.place.ground.station;
         match station.plumbing.tasks[self.task].to {
@@ -179,6 +179,11 @@ impl Watch {
     /// An empty container stands under the draw point now.
     pub(super) fn emptied(&mut self) {
         self.had_m3 = 0.0;
+    }
+
+    /// Its tank has room now for what is to come.
+    pub(super) fn has_room(&mut self, live: &Live<'_>) {
+        self.had_m3 = live.target_m3(self.task);
     }
 }
 

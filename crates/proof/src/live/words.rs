@@ -71,6 +71,10 @@ impl<'g> Names<'g> {
         )
     }
 
+    pub(super) fn tank(&self, name: &str) -> Result<usize, LiveFault> {
+        at(self.station().tanks.iter().map(|own| &own.name), "tank", name)
+    }
+
     pub(super) fn fault(&self, said: &str) -> Result<Fault, LiveFault> {
         at(self.faults.iter().map(|(_, own)| own), "fault", said).map(|at| self.faults[at].0)
     }

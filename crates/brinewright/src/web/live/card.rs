@@ -184,6 +184,9 @@ fn said(station: &Station, live: &Live<'_>, follow: &Follow, step: &Step) -> Str
         Some(Act::Pump { pump, on: true }) => format!("Start {}", plain(pump)),
         Some(Act::Pump { pump, .. }) => format!("Stop {}", plain(pump)),
         Some(Act::Bucket { draw }) => format!("Put an empty container under {}", plain(draw)),
+        Some(Act::TakeOut { tank, volume_m3 }) => {
+            format!("Take {} out of {}", volume(station, *volume_m3), plain(tank))
+        }
         Some(_) | None => match live.whole(follow) {
             Left::Volume { left_m3 } => {
                 let volume = volume(station, left_m3);

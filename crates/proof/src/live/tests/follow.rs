@@ -53,11 +53,8 @@ fn every_card_is_followed_to_its_end_and_back() {
                     assert!(seen(live).harms.is_empty(), "{what}: {:?}", seen(live).harms);
                     let ended = card.ended().unwrap_or_else(|| panic!("{what}: {card:?}"));
                     assert_ne!(ended, Ended::Enough, "{what}");
-                    // A tank that nobody emptied first takes what it has room for.
-                    assert!(
-                        ended != Ended::Full
-                            || station.tanks.iter().any(|tank| tank.name == own.fields.to.value)
-                    );
+                    // As much was taken out of a tank as comes to it.
+                    assert_ne!(ended, Ended::Full, "{what}");
                     moved += usize::from(ended == Ended::Moved);
                 });
             }
@@ -257,5 +254,60 @@ fn a_task_that_isnt_there_has_no_card() {
     with(&station, Beginning::Full, |live| {
         let none = live.follow("nothing").expect_err("no card");
         assert!(matches!(none, LiveFault::NoSuch { .. }), "{none}");
+    });
+}
+
+/// A change: what the card brings is taken out first, where the tank has no room for it, and the tank then stands as before;
+/// the step ticks as soon as there is room, whoever made it.
+#[test]
+fn a_change_takes_out_first_what_it_brings() {
+    let station = example("Larkhaven");
+    let task = "touch-pool-change";
+    let lineup = station
+        .lineups
+        .iter()
+        .find(|own| own.name == task)
+        .expect("there");
+    let tank = lineup.fields.to.value.clone();
+    with(&station, Beginning::Full, |live| {
+        let stands = |live: &Live<'_>| {
+            let all = seen(live).tanks;
+            all.into_iter().find(|own| own.name == tank).expect("there")
+        };
+        let before = stands(live);
+        let card = live.follow(task).expect("a card");
+        let Some(Act::TakeOut { volume_m3, .. }) = card.steps()[0].act.clone() else {
+            panic!("{:?}", card.steps());
+        };
+        let own = station.tanks.iter().find(|own| own.name == tank).expect("there");
+        let change_m3 = own.fields.change.as_ref().expect("it is changed").value.m3();
+        // By hand: what comes, less the room that there is.
+        let room_m3 = before.full_m3 - before.volume_m3;
+        assert!((volume_m3 - (change_m3 - room_m3)).abs() < 1e-9, "{volume_m3}");
+        let card = to_its_end(live, task);
+        assert_eq!(card.ended(), Some(Ended::Moved));
+        let after = stands(live);
+        // The watch ends a thousandth of the change short at the most; the hose's last water comes to less.
+        let more_m3 = after.volume_m3 - before.volume_m3 - room_m3;
+        assert!(more_m3.abs() < 2e-3 * change_m3, "{more_m3}");
+        let balance = seen(live);
+        assert!(balance.harms.is_empty(), "{:?}", balance.harms);
+        // With room for it there is nothing to take out.
+        let take_out = |volume_m3: f64| Act::TakeOut {
+            tank: tank.clone(),
+            volume_m3,
+        };
+        live.act(&take_out(change_m3)).expect("it holds so much");
+        let card = live.follow(task).expect("a card");
+        assert!(!matches!(card.steps()[0].act, Some(Act::TakeOut { .. })));
+        // More than it holds is refused, and so is nothing.
+        for (volume_m3, told) in [
+            (after.full_m3 + 1.0, "doesn't hold"),
+            (0.0, "can't be 0"),
+            (f64::NAN, "can't be"),
+        ] {
+            let fault = live.act(&take_out(volume_m3)).expect_err("refused");
+            assert!(fault.to_string().contains(told), "{fault}");
+        }
     });
 }
