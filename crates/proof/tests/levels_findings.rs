@@ -8,6 +8,8 @@ const TWO: &str = r#"
 title = "two"
 [room]
 ROOM
+[salt]
+label = "20 kg makes 540 L at 35"
 [vessels.one]
 holds = "fresh"
 shape = "box"

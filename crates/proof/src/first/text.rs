@@ -106,9 +106,11 @@ fn head(plan: &Plan<'_>, out: &mut Text) {
     out.said_with("days", "every day", "when somebody comes: change it to yours");
     let days = plan.answers.days_away;
     if days > 0.0 {
+        // As far as faults are followed, in whole days at the end: the file tells three digits.
+        let most_s = libm::floor(MOST_HOURS / 24.0) * DAY_S;
         out.said(
             "longest_absence",
-            &write.say(Kind::Time, (days * DAY_S).min(MOST_HOURS * 3600.0)),
+            &write.say(Kind::Time, (days * DAY_S).clamp(3600.0, most_s)),
         );
     }
 }

@@ -160,7 +160,8 @@ impl Live<'_> {
                     own.watch.has_room(self);
                     true
                 }
-                (Some(Act::TakeOut { .. }), _) => false,
+                // Who turns valves first goes without; the tank is full before all has come.
+                (Some(Act::TakeOut { .. }), _) if now == own.stands => false,
                 (None, _) if now == own.stands => {
                     own.ended = own.watch.look(self);
                     has_ended = own.ended.is_some();
