@@ -13,6 +13,7 @@ mod begin;
 mod bench;
 mod conflict;
 mod events;
+mod fields;
 mod files;
 mod form;
 mod frame;
