@@ -54,6 +54,21 @@ def grip(page, path):
     return page.locator(f'.grip[data-handle="{path}"]')
 
 
+# In every frame of the screen: how far the frame of a label is from the label, px.
+TOGETHER = """() => {
+    window.apart = [0];
+    const path = 'vessels.fresh.stop_level';
+    const middle = (own) => { const box = own.getBoundingClientRect(); return box.top + box.height / 2; };
+    const look = () => {
+        const label = document.querySelector(`#paper text[data-path="${path}"]`);
+        const frame = [...document.querySelectorAll(`.grip[data-handle="${path}"] .hit`)].at(-1);
+        if (label && frame) window.apart.push(Math.abs(middle(label) - middle(frame)));
+        requestAnimationFrame(look);
+    };
+    requestAnimationFrame(look);
+}"""
+
+
 def dragged(page, bench):
     """First start to first drag: the file differs in just that value, and its remark stays."""
     before = bench.text()
@@ -61,8 +76,12 @@ def dragged(page, bench):
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     page.mouse.move(x, y)
     page.mouse.down()
+    page.evaluate(TOGETHER)
     page.mouse.move(x, y + 24, steps=6)
     until(page, "document.querySelector('#state').textContent === 'trying'")
+    page.wait_for_timeout(300)
+    apart = page.evaluate("Math.max(...window.apart)")
+    holds(apart < 2, f"the mark's frame and its label move as one: {apart:.1f} px apart")
     holds(bench.text() == before, "nothing is kept while the hand is on the mark")
     page.mouse.up()
     until(page, "!document.querySelector('#undo').disabled")
@@ -83,8 +102,6 @@ def by_keyboard(page, bench):
     grip(page, path).focus()
     for _ in range(3):
         page.keyboard.press("ArrowUp")
-    until(page, "document.querySelector('#told').textContent.includes('start')")
-    holds(bench.text() == before, "nothing is kept before it is put down")
     kept(page, lambda: page.keyboard.press("Enter"))
     changed = differing(before, bench.text())
     holds(len(changed) == 1 and "start_level" in changed[0][1], changed)
@@ -94,6 +111,14 @@ def by_keyboard(page, bench):
     page.keyboard.press("Escape")
     ready(page)
     holds(bench.text() == before, "Escape leaves it where it was")
+    # After a second without a key it is kept too, and a screen reader hears it; so it is when one goes on.
+    kept(page, lambda: page.keyboard.press("ArrowUp"))
+    until(page, "/start of .*; saved/i.test(document.querySelector('#told').textContent)")
+    holds(len(differing(before, bench.text())) == 1, "a pause keeps it")
+    until(page, "(path) => document.activeElement.dataset.handle === path", arg=path)
+    page.keyboard.press("ArrowDown")
+    kept(page, lambda: page.keyboard.press("Tab"))
+    holds(bench.text() == before, "and so does going on")
 
 
 def resized(page, bench):
@@ -128,7 +153,8 @@ def resized(page, bench):
 
 def back_and_forward(page, bench, first):
     twice = bench.text()
-    for button, times in [("#undo", 2), ("#redo", 2)]:
+    # A drag, a move by keyboard, and one there and back.
+    for button, times in [("#undo", 4), ("#redo", 4)]:
         for _ in range(times):
             kept(page, lambda: page.click(button))
         holds(bench.text() == (first if button == "#undo" else twice), f"{button} goes all the way")
@@ -153,6 +179,28 @@ def edited_elsewhere(page, bench):
     ready(page)
     # The browser's console tells of the refusals that were asked for.
     page.complaints = [said for said in page.complaints if "422" not in said]
+
+
+def led(page):
+    """Each of the four figures opens its why; a line of a finding leads to its field."""
+    holds(page.locator("#leading details").count() == 4, "four figures lead")
+    for own in page.locator("#leading details").all():
+        own.locator("summary").click()
+        holds(own.locator(".why").is_visible(), "it opens its why")
+    told = Axe().run(page, options=RULES)
+    holds(told.violations_count == 0, f"figures opened: {told.generate_report()}")
+    page.screenshot(path=FOLDER / "figures-opened.png")
+    for own in page.locator("#leading details").all():
+        own.locator("summary").click()
+    place = page.locator("#findings .place a").first
+    path = place.get_attribute("href").split("#field-")[1]
+    place.click()
+    page.wait_for_url("**/edit#**")
+    until(page, "(path) => document.activeElement?.dataset?.path?.startsWith(path)"
+          " || document.activeElement?.closest?.('.section')?.open"
+          " || document.getElementById('at-' + path)?.open", arg=path)
+    page.go_back()
+    ready(page)
 
 
 def cured(page, bench):
@@ -193,11 +241,15 @@ def conflict(page, bench):
     line = re.compile(r'stop_level = "(\d+) mm')
 
     def met(theirs):
-        grip(page, path).focus()
-        page.keyboard.press("PageDown")
+        # In the hand there is no pause that would keep it.
+        box = grip(page, path).locator(".hit").last.bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.mouse.move(x, y)
+        page.mouse.down()
+        page.mouse.move(x, y + 18, steps=6)
         until(page, "document.querySelector('#state').textContent === 'trying'")
         bench.file.write_text(line.sub(f'stop_level = "{theirs} mm', bench.text(), count=1))
-        page.keyboard.press("Enter")
+        page.mouse.up()
         until(page, "!document.querySelector('#conflict').hidden")
         holds(f'stop_level = "{theirs} mm' in bench.text(), "nothing is overwritten")
         said = page.locator("#conflict").inner_text()
@@ -276,6 +328,8 @@ def forms(browser, bench):
     field.press("Tab")
     until(page, "document.getElementById('field-reserve.salt-fault').textContent.includes('no unit')")
     holds(bench.text() == before, "what is refused isn't kept")
+    head = "document.querySelector('#state').textContent"
+    holds(page.evaluate(head) == "one field isn't saved", f"and isn't called saved: {page.evaluate(head)}")
     page.complaints = [said for said in page.complaints if "422" not in said]
     field.fill("31 gal")
     field.press("Tab")
@@ -285,6 +339,28 @@ def forms(browser, bench):
     field.fill(old)
     field.press("Tab")
     written(page, bench, lambda text: text == before)
+    until(page, f"{head} === 'saved'")
+    # A number alone is taken in the unit that the field shows, and shown with it.
+    unit = page.locator('[data-path="reserve.salt"] + [data-unit]').inner_text()
+    field.fill("31")
+    field.press("Tab")
+    written(page, bench, lambda text: f'salt = "31 {unit}"' in text)
+    until(page, "(said) => document.querySelector('[data-path=\"reserve.salt\"]').value === said", arg=f"31 {unit}")
+    # Back and forth as on the drawing, and to the field; what is being typed is the browser's.
+    page.locator("#undo").click()
+    written(page, bench, lambda text: text == before)
+    until(page, "(said) => document.querySelector('[data-path=\"reserve.salt\"]').value === said", arg=old)
+    holds(page.evaluate("document.activeElement.dataset.path") == "reserve.salt", "it leads to what was taken back")
+    page.keyboard.press("Control+y")
+    written(page, bench, lambda text: f'salt = "31 {unit}"' in text)
+    until(page, "document.querySelector('#redo').disabled")
+    page.keyboard.press("Control+z")
+    written(page, bench, lambda text: text == before)
+    # A link from another page opens the field's section and goes to it.
+    page.goto(bench.address + "edit#field-vessels.fresh.stop_level")
+    page.reload()
+    until(page, "document.activeElement?.dataset?.path === 'vessels.fresh.stop_level'")
+    page.evaluate("document.querySelectorAll('details').forEach((own) => { own.open = true; })")
     # Somebody else changes it while it is being typed: both are shown, and mine is chosen.
     for choice, stands in [("theirs", "33 gal"), ("yours", "32 gal")]:
         field.focus()
@@ -336,6 +412,8 @@ def looked_at(browser, bench, name):
                 ".reduce((least, own) => Math.min(least, own), 99)"
             )
             holds(small >= 11.5, f"{what}: text of {small:.1f} px in the drawing")
+            tops = page.evaluate("['#verdict', '#paper'].map((own) => document.querySelector(own).getBoundingClientRect().top)")
+            holds(shape == "desk" or tops[0] < tops[1], f"{what}: the verdict stands before the drawing")
             told = Axe().run(page, options=RULES)
             holds(told.violations_count == 0, f"{what}: {told.generate_report()}")
             page.screenshot(path=FOLDER / f"{name}-{theme}-{shape}.png", full_page=True)
@@ -351,7 +429,7 @@ def long_work(browser, bench):
     page.click('[data-years="10000"]')
     until(page, "document.querySelector('#share')?.value > 0 && document.querySelector('#said').textContent.includes(' of ')")
     said = text(page, "#said")
-    holds(re.fullmatch(r"\d+ of 10000 years", said), said)
+    holds(re.fullmatch(r"[\d\s]+ of 10\s000 years", said), said)
     # That it began is heard.
     until(page, "document.querySelector('#told').textContent.startsWith('Begun')")
     holds(page.get_attribute('[data-years="10000"]', "aria-pressed") == "true", "the choice is shown")
@@ -364,7 +442,7 @@ def long_work(browser, bench):
     page.keyboard.press("Enter")
     until(page, "document.querySelector('#work p')?.textContent.startsWith('Stopped: ')")
     stopped = text(page, "#work p")
-    years = int(re.search(r"What stands here is of (\d+) years", stopped)[1])
+    years = int(re.sub(r"\s", "", re.search(r"What stands here is of ([\d\s]+) years", stopped)[1]))
     holds(years < 10000, stopped)
     holds(f"{years} years were walked through" in text(page, "#main"), stopped)
     holds(text(page, "#told").startswith("Stopped"), f"that it was stopped is heard: {text(page, '#told')}")
@@ -386,6 +464,33 @@ def text(page, what):
 PAGES = ["try-it", "edit", "needs", "supply", "levels", "plumbing", "mistakes", "away", "year", "compare"]
 
 
+def whole_numbers(page, what):
+    """No line of prose can end between the thousands of a number; what can be chosen from a list doesn't wrap."""
+    cut = page.evaluate("""() => {
+        const found = [];
+        const all = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+        while (all.nextNode()) {
+            const { textContent, parentElement } = all.currentNode;
+            if (parentElement.closest('svg, option, script')) continue;
+            found.push(...(textContent.match(/.{0,20}(?<![\\d.])\\d{1,3} \\d{3}(?!\\d).{0,10}/g) ?? []));
+        }
+        return found;
+    }""")
+    holds(not cut, f"{what}: a number that may be cut: {cut}")
+
+
+def folded(page, what):
+    """On a phone a long table shows its first five rows until it is opened."""
+    shown = """() => [...document.querySelectorAll('.scroll:has(+ .rest)')].filter((own) => own.checkVisibility())
+        .map((own) => [...own.querySelectorAll('tbody tr')].filter((row) => row.checkVisibility()).length)"""
+    holds(all(own == 5 for own in page.evaluate(shown)), f"{what}: {page.evaluate(shown)} rows shown")
+    first = page.locator(".scroll + .rest > summary:visible")
+    if first.count() > 0:
+        first.first.click()
+        holds(page.evaluate(shown)[0] > 5, f"{what}: all rows are there once they are asked for")
+        first.first.click()
+
+
 def other_pages(browser, bench, name):
     """Every other page, once by day on a desk and once by night on a phone."""
     for theme, shape in [("light", "desk"), ("dark", "phone")]:
@@ -397,6 +502,9 @@ def other_pages(browser, bench, name):
             until(page, "!document.body.textContent.includes('being computed')")
             wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
             holds(wide <= 0, f"{what}: {wide} px too wide")
+            whole_numbers(page, what)
+            if shape == "phone":
+                folded(page, what)
             told = Axe().run(page, options=RULES)
             holds(told.violations_count == 0, f"{what}: {told.generate_report()}")
             page.screenshot(path=FOLDER / f"{name}-{path}-{theme}-{shape}.png", full_page=True)
@@ -428,6 +536,7 @@ def main():
             resized(page, bench)
             edited_elsewhere(page, bench)
             cured(page, bench)
+            led(page)
             two_pages(browser, page, bench)
             conflict(page, bench)
             quiet(page, "the first page")

@@ -38,7 +38,7 @@ fn years_tell_how_far_they_are_and_leave_what_was_done() {
     assert_eq!(served.post("/api/work/begin", BEGIN).status, 200);
     let going = events.until(goes("year"));
     let said = going["work"]["said"].as_str().expect("words");
-    assert!(said.is_empty() || said.ends_with(" of 10000 years"), "{said}");
+    assert!(said.is_empty() || said.ends_with(" of 10 000 years"), "{said}");
     let page = served.get("/year").body;
     for part in [
         "<progress id=\"share\" max=\"1\"",
@@ -61,7 +61,9 @@ fn years_tell_how_far_they_are_and_leave_what_was_done() {
     let page = served.get("/year").body;
     let years = years_of(&page);
     assert!((101..10_000).contains(&years) || years == 100, "{years}");
-    for part in ["Stopped: ", " of 10000 years.", "data-begin=\"year\">Begin again"] {
+    // The thousands of a number stay on one line.
+    assert!(page.contains(" of 10\u{a0}000"), "{page}");
+    for part in ["Stopped: ", "data-begin=\"year\">Begin again"] {
         assert!(page.contains(part), "{part}: {page}");
     }
     assert!(!page.contains("<progress"), "nothing goes on");

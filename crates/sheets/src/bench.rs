@@ -11,8 +11,8 @@ use station::sections::ShapeWord;
 use station::{Station, Vessel};
 
 use crate::cure::{CureOf, press};
-use crate::page::figures_of;
-use crate::told::{WEIGHTS, headlines, leading, told};
+use crate::page::{figures_of, leading_of};
+use crate::told::{WEIGHTS, headlines, leading};
 use crate::words::glued;
 
 /// What of a vessel a hand takes hold of.
@@ -201,18 +201,9 @@ fn sizes(own: &CatalogueVessel, units: UnitSystem) -> String {
     format!("{across}, {} high", tape(own.height_m()))
 }
 
-/// The figures that lead, as a list.
+/// The figures that lead, each of which opens its why.
 pub fn leading_figures(station: &Station, proof: &Proof) -> String {
-    html! {
-        @for figure in leading(proof) {
-            @let shown = told(station, figure);
-            div {
-                dt { (figure.title) }
-                dd { span class="value" { (glued(&shown.value)) } " " span class="doubt" { (glued(&shown.doubt)) } }
-            }
-        }
-    }
-    .into_string()
+    leading_of(station, &leading(proof)).into_string()
 }
 
 /// All headline figures, each of which opens its why.

@@ -13,7 +13,7 @@ mod rows;
 mod runs;
 
 pub use changes::cost_of_changes;
-pub use charts::{cost_against_run, supply_by_month};
+pub use charts::{cost_against_run, same_for_any_run, supply_by_month};
 pub use cost::cost_by_item;
 pub(crate) use cost::said_of;
 pub use harm::soon_by_cause;
@@ -24,6 +24,7 @@ pub use runs::run_volumes;
 
 use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Point, Shape, Stroke, TextStyle, at};
 use crate::font::Face;
+use crate::words::lines;
 use axis::Axis;
 
 /// Size of labels, mm.
@@ -34,6 +35,23 @@ const TITLE: TextStyle = TextStyle::new(3.8, Face::Semibold, Ink::Ink);
 const MARGIN_MM: f64 = 4.0;
 const HEAD_MM: f64 = 9.0;
 const FOOT_MM: f64 = 11.5;
+
+/// From one line of a title, or of a remark, to the next.
+const TITLE_LINE_MM: f64 = 5.2;
+const QUIET_LINE_MM: f64 = 4.4;
+
+/// What lines take beyond the first.
+fn more_mm(lines: &[String], line_mm: f64) -> f64 {
+    lines.len().saturating_sub(1) as f64 * line_mm
+}
+
+/// A title in its lines.
+fn heads(drawing: &mut Drawing, lines: &[String], left_mm: f64) {
+    for (row, line) in lines.iter().enumerate() {
+        let base_mm = MARGIN_MM + TITLE.cap_mm() + row as f64 * TITLE_LINE_MM;
+        drawing.text(at(left_mm, base_mm), Anchor::Start, line, TITLE, "");
+    }
+}
 
 /// A value with its doubt at a place along the chart.
 #[derive(Debug, Clone, Copy)]
@@ -63,25 +81,20 @@ impl Plot {
 
     /// The same with room for labels at the right.
     fn with_room(title: &str, width_mm: f64, x: Axis, y: Axis, room_mm: f64) -> Self {
-        let height_mm = (0.5 * width_mm).clamp(58.0, 95.0);
+        let heading = lines(title, width_mm - 2.0 * MARGIN_MM, TITLE);
+        let more_mm = more_mm(&heading, TITLE_LINE_MM);
+        let height_mm = (0.5 * width_mm).clamp(58.0, 95.0) + more_mm;
         let ticks = y
             .ticks
             .iter()
             .map(|tick| QUIET.width_mm(&tick.text))
             .fold(0.0, f64::max);
         let mut drawing = Drawing::new(title, width_mm, height_mm);
-        let heading = crate::elevation::fitted_between(title, width_mm - 2.0 * MARGIN_MM, TITLE);
-        drawing.text(
-            at(MARGIN_MM, MARGIN_MM + TITLE.cap_mm()),
-            Anchor::Start,
-            &heading,
-            TITLE,
-            "",
-        );
+        heads(&mut drawing, &heading, MARGIN_MM);
         let mut plot = Self {
             left_mm: MARGIN_MM + ticks + 2.0,
             right_mm: width_mm - MARGIN_MM - room_mm,
-            top_mm: MARGIN_MM + HEAD_MM + LABEL_MM,
+            top_mm: MARGIN_MM + HEAD_MM + LABEL_MM + more_mm,
             foot_mm: height_mm - MARGIN_MM - FOOT_MM,
             drawing,
             x,

@@ -271,7 +271,7 @@ fn title_block(drawing: &mut Drawing, station: &Station, proof: &Proof, scale: f
 /// The shortest bar that one can lay a ruler to.
 const LEAST_BAR_MM: f64 = 12.0;
 
-/// A text cut to a width, with dots where it was cut.
+/// A text cut to a width, between words where it has some, with dots where it was cut.
 pub(crate) fn fitted(text: &str, width_mm: f64, style: TextStyle) -> String {
     if style.width_mm(text) <= width_mm {
         return text.to_owned();
@@ -280,13 +280,28 @@ pub(crate) fn fitted(text: &str, width_mm: f64, style: TextStyle) -> String {
     while !cut.is_empty() && style.width_mm(&format!("{cut}...")) > width_mm {
         cut.pop();
     }
-    format!("{}...", cut.trim_end())
+    // A cut word says nothing; a name of one word still begins as it does.
+    let whole = match text[cut.len()..].starts_with(' ') {
+        true => cut.as_str(),
+        false => cut.rfind(' ').map_or(cut.as_str(), |at| &cut[..at]),
+    };
+    format!("{}...", whole.trim_end())
 }
 
 /// A name cut to a width in its middle: names that differ at their ends stay apart.
 pub(crate) fn fitted_between(text: &str, width_mm: f64, style: TextStyle) -> String {
     if style.width_mm(text) <= width_mm {
         return text.to_owned();
+    }
+    // Between words, as long as a few of them stay.
+    let words: Vec<&str> = text.split(' ').collect();
+    let by_words = (3..words.len()).rev().map(|kept| {
+        let tail = kept / 2;
+        let (head, tail) = (&words[..kept - tail], &words[words.len() - tail..]);
+        format!("{} ... {}", head.join(" "), tail.join(" "))
+    });
+    if let Some(cut) = by_words.into_iter().find(|cut| style.width_mm(cut) <= width_mm) {
+        return cut;
     }
     let letters: Vec<char> = text.chars().collect();
     (1..letters.len())

@@ -10,6 +10,7 @@ use station::quantity::{Kind, format_plain};
 
 use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Point, Shape, Stroke, TextStyle, at};
 use crate::font::Face;
+use crate::told::rough_volume;
 use crate::words::{capital, lines};
 
 const EVENT: TextStyle = TextStyle::new(3.4, Face::Regular, Ink::Ink);
@@ -199,7 +200,7 @@ impl Pen<'_> {
             seconds if seconds < 60.0 => "at once".to_owned(),
             seconds => format!("after {}", say(Kind::Time, seconds)),
         };
-        format!("{}, {after}", say(Kind::Volume, floor))
+        format!("{}, {after}", rough_volume(self.station, floor))
     }
 
     fn symbol(&mut self, own: &Branch, top: Point) {

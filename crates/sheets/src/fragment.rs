@@ -4,6 +4,7 @@
 use maud::{Markup, html};
 use proof::{BEING_TRIED, Comparison, Difference, Figure, Finding, Leading, Mistakes, Proof, Severity, Year};
 use station::Station;
+use station::quantity::{Currency, Kind, UnitSystem, format_plain};
 
 pub use crate::page::cards::{Schematics, schematics};
 pub use crate::page::{DESK_CHART_MM, below, both, cells, cells_with};
@@ -21,6 +22,12 @@ pub const WIDE_MM: f64 = 250.0;
 /// A text whose numbers keep their units on one line.
 pub fn kept(text: &str) -> String {
     glued(text)
+}
+
+/// How many, with its thousands apart: `10 000`.
+pub fn count(number: u32) -> String {
+    let (kind, number) = (Kind::Number, f64::from(number));
+    format_plain(kind, number, UnitSystem::Si, &Currency::default())
 }
 
 /// The figures that matter whose keys begin so, each of which opens its why, under a heading; nothing where there are none.
@@ -200,7 +207,7 @@ pub fn year_in_short(station: &Station, year: &Year) -> String {
         Some(_) => "; in some of them a tank waits for water",
         None => "",
     };
-    let years = year.years;
+    let years = count(year.years);
     match year.cost.total.mean > 0.0 {
         true => format!(
             "A year costs {}, the mean of {years} years{waits}{}.",

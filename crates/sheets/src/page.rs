@@ -12,7 +12,7 @@ use proof::{Absence, Figure, Proof};
 use station::Station;
 use station::quantity::format_plain;
 
-use crate::chart::{cost_against_run, level_against_volume, supply_by_month};
+use crate::chart::{cost_against_run, level_against_volume, same_for_any_run, supply_by_month};
 use crate::drawing::Drawing;
 use crate::elevation::elevation;
 use crate::svg::svg;
@@ -96,19 +96,25 @@ pub fn both(draw: impl Fn(f64) -> Option<Drawing>, desk_mm: f64) -> Markup {
     }
 }
 
-/// The four figures that one asks for first, each with its doubt.
+/// The four figures that one asks for first.
 fn leading_figures(station: &Station, proof: &Proof) -> Markup {
     let figures = leading(proof);
     html! {
-        @if !figures.is_empty() {
-            dl class="leading" {
-                @for figure in figures {
-                    @let shown = told(station, figure);
-                    div {
-                        dt { (figure.title) }
-                        dd { span class="value" { (shown.value) } " " span class="doubt" { (shown.doubt) } }
-                    }
+        @if !figures.is_empty() { div class="leading" { (leading_of(station, &figures)) } }
+    }
+}
+
+/// Figures that lead, each with its doubt; each opens its why.
+pub(crate) fn leading_of(station: &Station, figures: &[&Figure]) -> Markup {
+    html! {
+        @for figure in figures {
+            @let shown = told(station, figure);
+            details {
+                summary {
+                    span class="name" { (figure.title) }
+                    span class="value" { (glued(&shown.value)) } " " span class="doubt" { (glued(&shown.doubt)) }
                 }
+                (why(station, figure))
             }
         }
     }
@@ -175,7 +181,7 @@ fn why(station: &Station, figure: &Figure) -> Markup {
                         tr {
                             th scope="row" { (input.name) }
                             td { (glued(&format_plain(input.kind, input.value, units, &currency))) }
-                            td class="origin" { (input.origin) }
+                            td class="origin" { (glued(&input.origin)) }
                         }
                     }
                 }
@@ -199,6 +205,7 @@ fn charts(station: &Station, proof: &Proof) -> Markup {
                     @if let Some(made) = made {
                         (both(|width| supply_by_month(station, made, width), DESK_CHART_MM))
                         (both(|width| cost_against_run(station, made, width), DESK_CHART_MM))
+                        @if let Some(same) = same_for_any_run(station, made) { p { (glued(&same)) } }
                     }
                     @for at in 0..vessels {
                         (both(|width| level_against_volume(station, proof, width).into_iter().nth(at), DESK_CHART_MM))
@@ -240,6 +247,10 @@ fn looked_up(table: &Table) -> Markup {
 /// Words that a phone has no room for beside their head.
 const LONG: usize = 40;
 
+/// A phone shows the first five rows of a table with more than this until the rest is asked for (house rule: to hide one or
+/// two saves no room).
+const MANY_ROWS: usize = 7;
+
 fn class_of(cell: &Cell) -> Option<&'static str> {
     match cell {
         Cell::Words(words) if words.chars().count() > LONG => Some("words long"),
@@ -255,6 +266,7 @@ pub fn cells(table: &Table) -> Markup {
 
 /// The same with something of its own at the end of a row's first cell.
 pub fn cells_with(table: &Table, own: impl Fn(usize) -> Option<Markup>) -> Markup {
+    let rows = table.rows.len();
     html! {
         div class="scroll" tabindex="0" role="region" aria-label=(table.title) {
             table class=[(table.heads.len() > 2).then_some("wide")] {
@@ -278,6 +290,12 @@ pub fn cells_with(table: &Table, own: impl Fn(usize) -> Option<Markup>) -> Marku
                         }
                     }
                 }
+            }
+        }
+        // On a phone the style shows the first five rows alone until this is opened.
+        @if rows > MANY_ROWS {
+            details class="rest" {
+                summary { span class="shut" { "All " (rows) " rows" } span class="open" { "The first five rows alone" } }
             }
         }
     }

@@ -76,8 +76,9 @@ pub fn printed(
     strips.extend(section("Caution", width));
     strips.extend(paragraph(CAUTION, BODY, 0.0, width, BELOW_MM));
     strips.extend(paragraph(ADVICE, BODY, 0.0, width, 1.0));
-    cards::schematic(station, proof, width, paper, &mut strips);
+    // The schematic takes a sheet of its own: what stands before it is never the cautions alone.
     figures(station, proof, width, &mut strips);
+    cards::schematic(station, proof, width, paper, &mut strips);
     charts(station, proof, width, &mut strips);
     cards::cards(station, proof, width, paper, &mut strips);
     let (mut annex, read): (Vec<Table>, Vec<Table>) =

@@ -17,6 +17,8 @@ use proof::{Estimate, Proof};
 use station::Station;
 use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_tape, unit_for};
 
+use crate::told::three_digits;
+
 pub use absence::absence_tables;
 pub use changes::changes_table;
 pub use comparison::comparison_table;
@@ -211,6 +213,14 @@ impl Column {
     fn exact(&self, si: f64) -> Cell {
         Cell::Figure {
             value: (si - self.offset) / self.factor,
+            half_width: None,
+        }
+    }
+
+    /// What is known roughly: three digits.
+    fn rough(&self, si: f64) -> Cell {
+        Cell::Figure {
+            value: three_digits((si - self.offset) / self.factor),
             half_width: None,
         }
     }

@@ -3,7 +3,7 @@
 
 use proof::{Figure, Finding, Method, Mistakes, Proof, Severity, Source};
 use station::Station;
-use station::quantity::{Kind, format_about, format_ends, format_interval, format_plain};
+use station::quantity::{Kind, format_about, format_ends, format_interval, format_plain, unit_for};
 
 use crate::drawing::Ink;
 
@@ -48,6 +48,23 @@ pub(crate) fn told(station: &Station, figure: &Figure) -> Told {
         value: own.value_with_unit(),
         doubt,
     }
+}
+
+/// A volume that is known roughly: three digits, whatever its size.
+pub(crate) fn rough_volume(station: &Station, volume_m3: f64) -> String {
+    let (units, currency) = (station.units(), station.currency());
+    let unit = unit_for(Kind::Volume, volume_m3, units, &currency);
+    let rounded = three_digits(volume_m3 / unit.factor) * unit.factor;
+    format_plain(Kind::Volume, rounded, units, &currency)
+}
+
+/// The same value in three significant digits.
+pub(crate) fn three_digits(value: f64) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let step = libm::pow(10.0, libm::floor(libm::log10(value.abs())) - 2.0);
+    (value / step).round() * step
 }
 
 /// The figures that matter.

@@ -7,7 +7,7 @@ use crate::proved::{EXAMPLES, proved, unplumbed};
 use kept::as_it_was;
 use legible::legible;
 use proptest::prelude::*;
-use sheets::chart::{cost_against_run, level_against_volume, supply_by_month};
+use sheets::chart::{cost_against_run, level_against_volume, same_for_any_run, supply_by_month};
 use sheets::{Drawing, Shape, Stroke};
 use station::{Edit, Station, edit};
 
@@ -51,6 +51,41 @@ fn nothing_overlaps_on_any_paper() {
             }
         }
     }
+}
+
+/// What a run changes is drawn over most of the height that there is; where it changes next to nothing a sentence says so.
+#[test]
+fn a_flat_line_is_told_and_any_other_is_seen() {
+    let mut seen = [false; 2];
+    // Beside dear tap water it hardly matters what resin costs.
+    for (path, value) in [("feed.price", "40 EUR/m3"), ("purifier.hold_up", "300 mL")] {
+        let edit = Edit::quoted(path, value);
+        let text = edit::apply(EXAMPLES[0].1, &[edit]).expect("it can be edited");
+        let own = proved(&text);
+        let (station, proof) = &*own;
+        let made = proof.supply.purifier.as_ref().expect("a purifier");
+        let (chart, told) = (
+            cost_against_run(station, made, 130.0),
+            same_for_any_run(station, made),
+        );
+        seen[usize::from(told.is_some())] = true;
+        assert_ne!(chart.is_some(), told.is_some(), "{value}: {told:?}");
+        let Some(chart) = chart else { continue };
+        let bands = chart.items.iter().filter_map(|item| match &item.shape {
+            Shape::Area { points, .. } => Some(points.iter().map(|own| own.y_mm).collect::<Vec<_>>()),
+            _ => None,
+        });
+        let tall = |own: &Vec<f64>| {
+            own.iter().fold(f64::MIN, |a, b| a.max(*b)) - own.iter().fold(f64::MAX, |a, b| a.min(*b))
+        };
+        let tallest = bands.map(|own| tall(&own)).fold(0.0, f64::max);
+        assert!(
+            tallest > 0.3 * chart.height_mm,
+            "{value}: {tallest} of {}",
+            chart.height_mm
+        );
+    }
+    assert_eq!(seen, [true, true], "one of them is flat, the other isn't");
 }
 
 /// The curve of what a vessel holds passes through the volume that its marks were computed with.

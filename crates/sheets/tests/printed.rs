@@ -54,6 +54,28 @@ fn every_page_is_legible_and_within_its_margins() {
     }
 }
 
+/// The cautions never have a page to themselves: what can be read beside them stands there too.
+#[test]
+fn the_cautions_share_their_page() {
+    for (name, text) in EXAMPLES {
+        for paper in [Paper::A4, Paper::Letter] {
+            let (_, pages) = sheets_of(text, paper);
+            let said = |page: &sheets::Drawing| -> Vec<String> {
+                let texts = page.items.iter().filter_map(|item| match &item.shape {
+                    Shape::Text { text, .. } => Some(text.clone()),
+                    _ => None,
+                });
+                texts.collect()
+            };
+            let told: Vec<Vec<String>> = pages.pages.iter().map(said).collect();
+            let page = told.iter().find(|page| page.iter().any(|own| own == "Caution"));
+            let page = page.expect("the cautions");
+            let words: usize = page.iter().map(|own| own.split_whitespace().count()).sum();
+            assert!(words > 150, "{name}, {paper:?}: {page:?}");
+        }
+    }
+}
+
 /// A title in any script, and longer than the running head, is there in full.
 #[test]
 fn long_and_foreign_titles_are_told() {

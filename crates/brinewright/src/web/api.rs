@@ -17,6 +17,7 @@ use super::answer;
 use super::bench::Bench;
 use super::conflict;
 use super::cure::Cure;
+use super::fields;
 use super::view::told;
 use crate::task::desk::{Desk, DeskFault};
 
@@ -37,7 +38,7 @@ pub(super) struct Change {
     #[serde(default)]
     vessel: Option<Another>,
     #[serde(default)]
-    edits: Vec<Set>,
+    edits: Vec<fields::Set>,
     /// Values that are taken out.
     #[serde(default)]
     remove: Vec<String>,
@@ -62,14 +63,6 @@ struct Moved {
 struct Another {
     name: String,
     catalogue: usize,
-}
-
-/// A value as one writes it in the file, without quotes where it is text.
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Set {
-    path: String,
-    text: String,
 }
 
 #[derive(Debug, Deserialize)]
@@ -260,17 +253,14 @@ fn kept(bench: &Bench, width_mm: f64, act: impl FnOnce(&mut Desk) -> Result<u64,
 
 /// The edits of the file that a change is.
 fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
+    let text = bench.desk().text().clone();
+    let set = set(&text, &change.edits)?;
+    let settled = change.settled.iter().map(conflict::Set::edit);
     let Some((revision, station)) = bench.station() else {
         // A text that is no station may be mended by setting values.
-        let settled = change.settled.iter().map(conflict::Set::edit);
-        return Ok(change
-            .edits
-            .iter()
-            .map(|own| set(None, own))
-            .chain(settled)
-            .collect());
+        return Ok(set.into_iter().chain(settled).collect());
     };
-    let mut edits: Vec<Edit> = change.settled.iter().map(conflict::Set::edit).collect();
+    let mut edits: Vec<Edit> = settled.collect();
     for mark in &change.marks {
         if !mark.level_m.is_finite() {
             let what = "that is no level";
@@ -294,7 +284,7 @@ fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
         };
         edits.extend(another_vessel(&station, old, new));
     }
-    edits.extend(change.edits.iter().map(|own| set(Some(&station), own)));
+    edits.extend(set);
     edits.extend(change.remove.iter().map(|path| Edit {
         path: path.clone(),
         text: String::new(),
@@ -315,20 +305,17 @@ fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
     Ok(edits)
 }
 
-/// A value as it stands in the file: numbers, truths and lists as they are, all else in quotes; quotes that stand there
-/// already stay.
-fn set(station: Option<&Station>, own: &Set) -> Edit {
-    let text = own.text.trim();
-    let old = station.and_then(|station| station::edit::value(&station.text, &own.path));
-    let was_text = old.is_some_and(|old| old.starts_with(['"', '\'']));
-    let plain = text.parse::<f64>().is_ok() || matches!(text, "true" | "false");
-    let listed = text.starts_with(['[', '{', '"', '\'']);
-    if listed || plain && !was_text {
-        Edit {
-            path: own.path.clone(),
-            text: text.to_owned(),
+/// Values that were typed, as they stand in the file; every fault at once.
+fn set(text: &str, typed: &[fields::Set]) -> Result<Vec<Edit>, Box<Response>> {
+    let (mut edits, mut faults) = (Vec::new(), Vec::new());
+    for own in typed {
+        match own.edit(text) {
+            Ok(edit) => edits.push(edit),
+            Err(fault) => faults.push(fault),
         }
-    } else {
-        Edit::quoted(own.path.clone(), text)
+    }
+    match faults.is_empty() {
+        true => Ok(edits),
+        false => Err(Box::new(answer::no_station(&faults))),
     }
 }

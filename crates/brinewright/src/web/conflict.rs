@@ -2,11 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 use station::edit::Edit;
-use station::register::{FieldSpec, SectionSpec};
-use station::sections::REGISTER;
-use station::shown;
 
-use super::form::{capital, kind, plain};
+use super::fields::{place, plain};
 use crate::task::desk::Conflict;
 
 /// What a page shows of a conflict.
@@ -65,36 +62,6 @@ fn said(text: &str) -> String {
         "false" => "no".to_owned(),
         text => plain(text),
     }
-}
-
-/// A path as one says it: the section with its name, and what the field is.
-fn place(path: &str) -> String {
-    let (of, key) = path.rsplit_once('.').unwrap_or(("", path));
-    let field = REGISTER.iter().find_map(|section| {
-        let named = section.path.strip_suffix(".*").and_then(|table| {
-            let name = of.strip_prefix(table)?.strip_prefix('.')?;
-            (!name.contains('.')).then(|| format!("{} {}", kind(section.path), shown(name)))
-        });
-        let head = match (section.path == of, of) {
-            (true, "") => Some("The station".to_owned()),
-            (true, of) => Some(capital(&of.replace(['.', '_'], " "))),
-            (false, _) => named,
-        };
-        Some((head?, field(section, key)?))
-    });
-    match field {
-        Some((head, field)) => format!("{head}: {}", field.help),
-        None => capital(&path.replace(['.', '_', '-'], " ")),
-    }
-}
-
-fn field(section: &SectionSpec, key: &str) -> Option<&'static FieldSpec> {
-    let cases = section.variants.iter().flat_map(|variants| variants.cases);
-    let mut all = section
-        .fields
-        .iter()
-        .chain(cases.flat_map(|(_, fields)| fields.iter()));
-    all.find(|field| field.key == key)
 }
 
 #[cfg(test)]

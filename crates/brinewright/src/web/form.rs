@@ -14,20 +14,22 @@ use station::sections::REGISTER;
 use station::shown;
 
 use super::bench::Bench;
-use super::frame::{Framed, Place, framed};
+use super::fields::{capital, is_us, kind, plain, unit};
+use super::frame::{Framed, Place, framed, steps};
 
 /// The page.
 pub(super) async fn edit(State(bench): State<Arc<Bench>>) -> Html<String> {
-    let (revision, text) = {
+    let (revision, text, [can_undo, can_redo]) = {
         let desk = bench.desk();
-        (desk.revision(), desk.text().clone())
+        (desk.revision(), desk.text().clone(), desk.undoable())
     };
     let body = html! {
         main id="forms" data-revision=(revision) {
             h1 { "Everything in the file" }
             p class="second" {
-                "Units as you like them: " span { "20 gal" } ", " span { "80 L ± 2 L" } ". Each change is checked and saved \
-                 when you leave its field; nothing else in the file moves."
+                "Units as you like them: " span { "20 gal" } ", " span { "80 L ± 2 L" } ". A number alone is taken in the unit \
+                 that its field shows. Each change is checked and saved when you leave its field; nothing else in the file \
+                 moves."
             }
             @for section in REGISTER {
                 @for (name, path) in instances(section, &text) { (one(section, name.as_deref(), &path, &text)) }
@@ -41,7 +43,7 @@ pub(super) async fn edit(State(bench): State<Arc<Bench>>) -> Html<String> {
             place: Place::Edit,
             script: "/look/form.js",
             skip: ["#forms", "To the forms"],
-            tools: html! {},
+            tools: steps(can_undo, can_redo),
             main: body,
         },
     )
@@ -95,23 +97,6 @@ fn one(section: &SectionSpec, name: Option<&str>, path: &str, text: &str) -> Mar
     }
 }
 
-/// `vessels.*` as one: `Vessel`.
-pub(super) fn kind(path: &str) -> String {
-    let table = path.trim_end_matches(".*");
-    let last = table.rsplit('.').next().unwrap_or(table).replace('_', " ");
-    let single = match last.as_str() {
-        "failures" => "How often fails:".to_owned(),
-        other => other.strip_suffix('s').unwrap_or(other).to_owned(),
-    };
-    capital(&single)
-}
-
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    let first = letters.next().map(|first| first.to_uppercase());
-    first.into_iter().flatten().chain(letters).collect()
-}
-
 fn row(field: &FieldSpec, path: &str, text: &str) -> Markup {
     let value = edit::value(text, path).map(plain).unwrap_or_default();
     let (hint, without) = hints(field);
@@ -119,7 +104,7 @@ fn row(field: &FieldSpec, path: &str, text: &str) -> Markup {
     html! {
         div class="field" {
             label for=(id) { (field.help) }
-            (input(field, path, &id, &value, &hint))
+            (input(field, path, &id, &value, &hint, text))
             @if !without.is_empty() { p class="second" { (without) } }
             p class="must" id={ (id) "-fault" } role="alert" {}
             section class="conflict" id={ (id) "-conflict" } hidden {}
@@ -137,8 +122,12 @@ fn hints(field: &FieldSpec) -> (String, String) {
     }
 }
 
-fn input(field: &FieldSpec, path: &str, id: &str, value: &str, hint: &str) -> Markup {
+fn input(field: &FieldSpec, path: &str, id: &str, value: &str, hint: &str, text: &str) -> Markup {
     let fault = format!("{id}-fault");
+    let unit = match field.form {
+        Form::Quantity(kind) => unit(field, kind, edit::value(text, path), is_us(text)),
+        _ => None,
+    };
     // Words and numbers without a unit stand bare in a file, tables as they are, all else in quotes.
     let bare = match field.form {
         Form::YesNo | Form::LevelTable | Form::PumpTable => "always",
@@ -152,8 +141,11 @@ fn input(field: &FieldSpec, path: &str, id: &str, value: &str, hint: &str) -> Ma
     };
     html! {
         @if choices.is_empty() {
-            input type="text" id=(id) data-path=(path) data-bare=(bare) value=(value) placeholder=(hint)
-                aria-describedby=(fault) autocomplete="off" spellcheck="false";
+            span class="typed" {
+                input type="text" id=(id) data-path=(path) data-bare=(bare) value=(value) placeholder=(hint)
+                    aria-describedby={ (id) "-unit " (fault) } autocomplete="off" spellcheck="false";
+                span class="unit" id={ (id) "-unit" } data-unit { (unit.unwrap_or_default()) }
+            }
         } @else {
             select id=(id) data-path=(path) data-bare=(bare) aria-describedby=(fault) {
                 option value="" selected[value.is_empty()] { "not said" }
@@ -168,18 +160,5 @@ fn yes_or_no<'w>(field: &FieldSpec, word: &'w str) -> &'w str {
         (Form::YesNo, "true") => "yes",
         (Form::YesNo, _) => "no",
         _ => word,
-    }
-}
-
-/// A value without the quotes of the file.
-pub(super) fn plain(text: &str) -> String {
-    let quote = text.chars().next().filter(|own| matches!(own, '"' | '\''));
-    let Some(quote) = quote else {
-        return text.to_owned();
-    };
-    let inner = text.trim_start_matches(quote).trim_end_matches(quote);
-    match quote {
-        '"' => inner.replace("\\\"", "\"").replace("\\\\", "\\"),
-        _ => inner.to_owned(),
     }
 }

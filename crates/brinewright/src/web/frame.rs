@@ -136,6 +136,16 @@ pub(super) fn framed(bench: &Bench, page: &Framed<'_>) -> Html<String> {
     Html(whole.into_string())
 }
 
+/// One change back, one forth.
+pub(super) fn steps(can_undo: bool, can_redo: bool) -> Markup {
+    html! {
+        div class="steps" {
+            button type="button" id="undo" disabled[!can_undo] { "Take back" }
+            button type="button" id="redo" disabled[!can_redo] { "Bring back" }
+        }
+    }
+}
+
 /// The names of all pages: in a row, or on a phone as a list that unfolds.
 fn names(here: Place) -> Markup {
     let list = html! {

@@ -14,6 +14,7 @@ mod bench;
 mod conflict;
 mod cure;
 mod events;
+mod fields;
 mod files;
 mod form;
 mod frame;

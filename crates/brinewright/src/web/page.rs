@@ -7,44 +7,43 @@ use axum::response::Html;
 use maud::html;
 
 use super::bench::Bench;
-use super::frame::{Framed, Place, framed};
+use super::frame::{Framed, Place, framed, steps};
 
 /// The workbench: the drawing as the place of work, the verdict, figures and findings beside it.
 pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
     let body = html! {
         div class="bench" {
-            div class="site" {
-                div id="drawing" class="drawing" { div id="paper" {} }
-                section class="conflict" id="conflict" hidden {}
-                p class="hint" id="hint" {
-                    "Drag a mark, a floor, a rim or a side, or walk to it with Tab and move it with the arrow keys: Enter keeps it, Escape takes it back."
-                }
-                div id="vessels" {}
-            }
-            aside {
+            div class="answer" {
                 h1 id="verdict" { "Looking at it" }
                 p id="away" class="second" {}
                 p id="year" class="second" {}
                 p id="refused" class="must" role="alert" {}
-                dl class="leading" id="leading" {}
+            }
+            div class="left" {
+                div class="site" {
+                    div id="drawing" class="drawing" { div id="paper" {} }
+                    section class="conflict" id="conflict" hidden {}
+                    p class="hint" id="hint" {
+                        "Drag a mark, a floor, a rim or a side, or walk to it with Tab and move it with the arrow keys: it is kept with Enter, \
+                         after a second or when you go on; Escape takes it back before."
+                    }
+                    div id="vessels" {}
+                }
+                section class="pipes" id="pipework" {
+                    h2 { "Valves, pumps and lines" }
+                    div id="pipes" {}
+                }
+            }
+            aside {
+                div class="leading" id="leading" {}
                 div id="findings" {}
                 details class="annex" id="all-figures" {
                     summary { h2 { "All figures" } }
                     div id="figures" {}
                 }
             }
-            section class="pipes" id="pipework" {
-                h2 { "Valves, pumps and lines" }
-                div id="pipes" {}
-            }
         }
         p class="visually-hidden" id="told" aria-live="polite" {}
-    };
-    let tools = html! {
-        div class="steps" {
-            button type="button" id="undo" disabled { "Take back" }
-            button type="button" id="redo" disabled { "Bring back" }
-        }
     };
     framed(
         &bench,
@@ -52,7 +51,7 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
             place: Place::Workbench,
             script: "/look/bench.js",
             skip: ["#drawing", "To the drawing"],
-            tools,
+            tools: steps(false, false),
             main: html! { main { (body) } },
         },
     )

@@ -7,6 +7,9 @@ pub(super) struct Tick {
     pub(super) text: String,
 }
 
+/// A least value of less than this share of the greatest asks for an axis from zero (house rule).
+const NEAR_ZERO: f64 = 0.4;
+
 /// An axis.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Axis {
@@ -23,20 +26,35 @@ impl Axis {
         let greatest = if greatest > 0.0 { greatest } else { 1.0 };
         let step = round_step(greatest / 4.0);
         let count = libm::ceil(greatest / step - 1e-9).max(1.0);
+        Self::even(name, 0, count as u32, step)
+    }
+
+    /// Between round values about the least and the greatest, so that a shape is seen; from zero where that is near.
+    pub(super) fn about(name: impl Into<String>, least: f64, greatest: f64) -> Self {
+        if least < NEAR_ZERO * greatest || greatest <= least {
+            return Self::from_zero(name, greatest);
+        }
+        let step = round_step((greatest - least) / 4.0);
+        let from = libm::floor(least / step + 1e-9).max(0.0);
+        let to = libm::ceil(greatest / step - 1e-9);
+        Self::even(name, from as u32, to as u32, step)
+    }
+
+    /// Ticks from so many steps to so many.
+    fn even(name: impl Into<String>, from: u32, to: u32, step: f64) -> Self {
         let decimals = (-libm::floor(libm::log10(step) + 1e-9)).max(0.0) as usize;
+        let ticks = (from..=to).map(|at| {
+            let value = f64::from(at) * step;
+            Tick {
+                value,
+                text: grouped(value, decimals),
+            }
+        });
         Self {
             name: name.into(),
-            from: 0.0,
-            to: count * step,
-            ticks: (0..=count as u32)
-                .map(|at| {
-                    let value = f64::from(at) * step;
-                    Tick {
-                        value,
-                        text: grouped(value, decimals),
-                    }
-                })
-                .collect(),
+            from: f64::from(from) * step,
+            to: f64::from(to) * step,
+            ticks: ticks.collect(),
             logarithmic: false,
         }
     }
@@ -164,6 +182,12 @@ mod tests {
             texts(&Axis::from_zero("", 1900.0)),
             ["0", "500", "1 000", "1 500", "2 000"]
         );
+        assert_eq!(texts(&Axis::about("", 5.3, 7.4)), ["5", "6", "7", "8"]);
+        assert_eq!(
+            texts(&Axis::about("", 0.61, 0.64)),
+            ["0.61", "0.62", "0.63", "0.64"]
+        );
+        assert_eq!(texts(&Axis::about("", 1.0, 7.3)), ["0", "2", "4", "6", "8"]);
         assert_eq!(
             texts(&Axis::logarithmic("", 0.3, 1000.0)),
             ["0.3", "1", "3", "10", "30", "100", "300", "1 000"]

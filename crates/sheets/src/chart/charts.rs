@@ -2,7 +2,7 @@
 
 use proof::{Estimate, Made};
 use station::Station;
-use station::quantity::{Kind, format_interval, unit_for};
+use station::quantity::{Kind, format_interval, format_plain, unit_for};
 
 use super::place::{Callout, Places};
 use super::{Axis, Plot, Valued};
@@ -37,24 +37,64 @@ impl Scale {
     }
 }
 
-/// What a litre costs, or how long resin lasts where nothing has a price, against the volume of a run; the owner's run,
-/// the largest that leaves the reserve and the smallest that is long enough are marked.
-pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option<Drawing> {
+/// Values this near each other are told in a sentence; a line of them shows nothing (house rule).
+const FLAT: f64 = 0.05;
+
+/// What is told of each run: its cost where everything has a price, else how long resin lasts.
+fn told_of_runs(made: &Made) -> (bool, Vec<(f64, Estimate)>) {
     let priced = made.curve.iter().all(|point| point.cost_per_m3.is_some());
-    let of = |point: &proof::CurvePoint| -> Option<Estimate> {
-        if priced {
-            point.cost_per_m3.clone()
-        } else {
-            point.resin_life_m3.clone()
-        }
-    };
-    let values: Vec<(f64, Estimate)> = made
-        .curve
+    let values = made.curve.iter().filter_map(|point| {
+        let own = match priced {
+            true => &point.cost_per_m3,
+            false => &point.resin_life_m3,
+        };
+        Some((point.run_volume_m3, own.clone()?))
+    });
+    (priced, values.collect())
+}
+
+fn ends(values: &[(f64, Estimate)]) -> [f64; 2] {
+    values
         .iter()
-        .filter_map(|point| of(point).map(|estimate| (point.run_volume_m3, estimate)))
-        .collect();
+        .fold([f64::INFINITY, 0.0], |[least, most], (_, own)| {
+            [least.min(own.value), most.max(own.value)]
+        })
+}
+
+/// That the volume of a run hardly matters, where it doesn't: then there is no chart of it.
+pub fn same_for_any_run(station: &Station, made: &Made) -> Option<String> {
+    let (priced, values) = told_of_runs(made);
+    let [least, most] = ends(&values);
     let ((first, sample), (last, _)) = (values.first()?, values.last()?);
-    if values.len() < 3 {
+    if values.len() < 3 || most - least > FLAT * most {
+        return None;
+    }
+    let say = |kind: Kind, si: f64| format_plain(kind, si, station.units(), &station.currency());
+    let (from, to) = (say(sample.kind, least), say(sample.kind, most));
+    let span = match from == to {
+        true => format!("about {to}"),
+        false => format!("{from} to {to}"),
+    };
+    let runs = format!(
+        "runs of {} to {}",
+        say(Kind::Volume, *first),
+        say(Kind::Volume, *last)
+    );
+    Some(match priced {
+        true => format!("A litre costs {span} in {runs}: the volume of a run hardly matters here."),
+        false => {
+            format!("A bed of resin purifies {span} in {runs}: the volume of a run hardly matters here.")
+        }
+    })
+}
+
+/// What a litre costs, or how long resin lasts where nothing has a price, against the volume of a run; the owner's run,
+/// the largest that leaves the reserve and the smallest that is long enough are marked. Nothing where all are alike.
+pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option<Drawing> {
+    let (priced, values) = told_of_runs(made);
+    let ((first, sample), (last, _)) = (values.first()?, values.last()?);
+    let [least, most] = ends(&values);
+    if values.len() < 3 || most - least <= FLAT * most {
         return None;
     }
     let scale = Scale::of(station, sample.kind, values.iter().map(|(_, estimate)| estimate));
@@ -64,6 +104,7 @@ pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option
         .map(|(run, estimate)| scale.valued(run / volume.factor, estimate))
         .collect();
     let greatest = points.iter().map(|point| point.high).fold(0.0, f64::max);
+    let least = points.iter().map(|point| point.low).fold(greatest, f64::min);
     let title = if priced {
         "Cost against the volume of a run"
     } else {
@@ -74,7 +115,12 @@ pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option
         first / volume.factor,
         last / volume.factor,
     );
-    let mut plot = Plot::new(title, width_mm, x, Axis::from_zero(scale.name.clone(), greatest));
+    let mut plot = Plot::new(
+        title,
+        width_mm,
+        x,
+        Axis::about(scale.name.clone(), least, greatest),
+    );
     plot.band(
         &points,
         Stroke::Medium,

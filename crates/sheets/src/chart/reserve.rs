@@ -66,12 +66,17 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
             })
         });
     // Named above the plot: on a flat year a label would lie across the lines.
-    let words = match wanted {
-        Some(_) => "half of the years; band: nine in ten; dashed: your reserve",
-        None => "half of the years; band: nine in ten",
+    let ways: &[&str] = match wanted {
+        Some(_) => &[
+            "half of the years; band: nine in ten; dashed: your reserve",
+            "band: nine years in ten; dashed: reserve",
+            "dashed: your reserve",
+        ],
+        None => &["half of the years; band: nine in ten", "band: nine years in ten"],
     };
     let room_mm = plot.right_mm - plot.left_mm - UNIT_MM;
-    let remark = crate::elevation::fitted(words, room_mm, QUIET);
+    let fits = ways.iter().find(|words| QUIET.width_mm(words) <= room_mm);
+    let remark = crate::elevation::fitted(fits.unwrap_or(&ways[ways.len() - 1]), room_mm, QUIET);
     let place = at(plot.right_mm, plot.top_mm - 0.5 * LABEL_MM);
     plot.drawing.text(place, Anchor::End, &remark, QUIET, "");
     plot.edges(&points, "reserve");

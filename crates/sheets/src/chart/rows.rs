@@ -1,9 +1,12 @@
 //! Charts of rows: each thing with its name and its figures in a line of their own, its bar below, so that any width has
 //! room for both.
 
-use super::{HEAD_MM, LABEL, LABEL_MM, MARGIN_MM, QUIET, TITLE};
+use super::{
+    HEAD_MM, LABEL, LABEL_MM, MARGIN_MM, QUIET, QUIET_LINE_MM, TITLE, TITLE_LINE_MM, heads, more_mm,
+};
 use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Stroke, at};
-use crate::elevation::{fitted, fitted_between};
+use crate::elevation::fitted_between;
+use crate::words::lines;
 
 /// Height of a bar.
 const BAR_MM: f64 = 3.8;
@@ -27,16 +30,18 @@ impl Rows {
     pub(super) fn new(title: &str, remark: &str, width_mm: f64, count: usize, foot: bool) -> Self {
         let left_mm = MARGIN_MM.max(EDGE_MM);
         let right_mm = width_mm - left_mm;
-        let first_mm = MARGIN_MM + HEAD_MM + LABEL_MM;
+        let room_mm = right_mm - left_mm;
+        let (heading, said) = (lines(title, room_mm, TITLE), lines(remark, room_mm, QUIET));
+        let said_mm = MARGIN_MM + HEAD_MM + LABEL_MM + more_mm(&heading, TITLE_LINE_MM);
+        let first_mm = said_mm + more_mm(&said, QUIET_LINE_MM);
         let foot_mm = if foot { LABEL_MM + 2.0 * GAP_MM } else { 0.0 };
         let height_mm = first_mm + Self::PITCH_MM * count as f64 + foot_mm + MARGIN_MM;
         let mut drawing = Drawing::new(title, width_mm, height_mm);
-        let room_mm = right_mm - left_mm;
-        let heading = fitted_between(title, room_mm, TITLE);
-        let place = at(left_mm, MARGIN_MM + TITLE.cap_mm());
-        drawing.text(place, Anchor::Start, &heading, TITLE, "");
-        let said = fitted(remark, room_mm, QUIET);
-        drawing.text(at(left_mm, first_mm - 4.0), Anchor::Start, &said, QUIET, "");
+        heads(&mut drawing, &heading, left_mm);
+        for (row, line) in said.iter().enumerate() {
+            let base_mm = said_mm - 4.0 + row as f64 * QUIET_LINE_MM;
+            drawing.text(at(left_mm, base_mm), Anchor::Start, line, QUIET, "");
+        }
         Self {
             drawing,
             left_mm,

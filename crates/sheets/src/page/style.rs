@@ -61,14 +61,16 @@ th,td{padding:5px 12px 5px 0;border-bottom:1px solid var(--hair);text-align:righ
 thead th{color:var(--second);font-size:14px;vertical-align:bottom}
 td:not(.words,.origin){white-space:nowrap}.origin{overflow-wrap:anywhere}
 th.words,td.words,.origin,.why td,.why th{text-align:left}
-thead th,td.words{overflow-wrap:break-word}
+thead th,td.words,.why th{overflow-wrap:break-word}
 dt{font-weight:600;margin-top:10px}dd{margin:0}
 summary{cursor:pointer}figure summary{padding:10px 0;min-height:44px}
-.leading{display:grid;grid-template-columns:repeat(4,1fr);gap:20px;margin:0 0 8px;padding:10px 0;border-top:1px solid var(--hair);border-bottom:1px solid var(--hair)}.leading dt{font-weight:400;margin:0;color:var(--second);font-size:14px}.leading .value{font-size:20px;text-align:left}
+.leading{display:grid;grid-template-columns:repeat(4,1fr);gap:20px;margin:0 0 8px;padding:10px 0;border-top:1px solid var(--hair);border-bottom:1px solid var(--hair)}.leading summary{list-style:none;min-height:44px}.leading summary::-webkit-details-marker{display:none}.leading details[open]{grid-column:1/-1}.leading .name{display:block;color:var(--second);font-size:14px}.leading .name::before{content:\"+ \"}.leading [open] .name::before{content:\"− \"}.leading .value{font-size:20px;text-align:left}.leading .why{padding:4px 0 0}
 :focus-visible{outline:2px solid var(--ink);outline-offset:2px}
 footer{margin-top:40px;padding-top:12px;padding-bottom:28px;border-top:1.5px solid var(--ink);font-size:14px}
 @media screen and (max-width:1079px){.pair{grid-template-columns:1fr}}
 @media screen and (max-width:720px){.leading{grid-template-columns:1fr 1fr;gap:12px}.wide thead{display:none}.wide tr{display:grid;grid-template-columns:1fr 1fr;column-gap:24px;padding:8px 0;border-bottom:1px solid var(--hair)}.wide td{display:flex;justify-content:space-between;gap:16px;border:0;padding:2px 0;white-space:normal;text-align:right}.wide td:first-child{font-weight:600;grid-column:1/-1}.wide td.words{grid-column:1/-1}.wide td:not(.words){white-space:nowrap}.wide td::before{content:attr(data-head);color:var(--second);font-weight:400;text-align:left;white-space:normal;overflow-wrap:normal}.wide td.long,.wide td.long::before{display:block;text-align:left}.wide td:empty{display:none}header,main,footer{padding-left:14px;padding-right:14px}header{flex-direction:column;gap:0}h1{font-size:22px}.desk{display:none}.phone{display:block}details.figure summary{grid-template-columns:1ch 1fr auto}.doubt{grid-column:3;text-align:right}}
+.rest{display:none}
+@media screen and (max-width:720px){.rest{display:block}.rest summary{list-style:none;min-height:44px;padding:10px 0;color:var(--second)}.rest summary::-webkit-details-marker{display:none}.rest summary::before{content:\"+ \"}.rest[open] summary::before{content:\"− \"}.rest .open,.rest[open] .shut{display:none}.rest[open] .open{display:inline}.scroll:has(+.rest:not([open])) tbody tr:nth-child(n+6){display:none}}
 @media print{body{font-size:10pt}figure details{display:none}details.figure summary{padding:3px 0;min-height:0;grid-template-columns:1fr auto minmax(22ch,auto)}details.figure summary::before{content:none}h2{margin-top:20px}header,main,footer{max-width:none;padding:0}.desk{display:block}.phone{display:none}.charts .desk{display:none}.charts .phone{display:block}h2{break-after:avoid}figure,tr,.finding,article{break-inside:avoid}.scroll{overflow:visible}}
 ";
 

@@ -60,7 +60,7 @@ fn wet_floor(station: &Station, absence: &Absence, in_full: bool) -> Table {
                     By::Parts => "parts",
                     By::People => "people",
                 }),
-                floor.exact(own.spilled_m3),
+                floor.rough(own.spilled_m3),
                 after(station, own.hours_to_harm),
                 own.years.map_or(Cell::Empty, |years| words(once_in(years))),
             ]

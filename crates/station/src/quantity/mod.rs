@@ -11,6 +11,7 @@ mod number;
 mod read;
 mod salinity;
 mod spread;
+mod typed;
 mod types;
 mod unit;
 
@@ -22,5 +23,6 @@ pub use kind::Kind;
 pub use read::{Amount, Currency, QuantityFault, read_amount};
 pub use salinity::{SalinityScale, read_salinity};
 pub use spread::{Spread, SpreadShape};
+pub use typed::{as_written, written_unit};
 pub use types::*;
 pub use unit::{Unit, is_unit, units_of};

@@ -313,7 +313,7 @@ fn read_parts<'t>(text: &'t str, kind: Kind, currency: &Currency) -> Result<Vec<
 }
 
 /// Where the next part begins: a digit after a blank, in text such as `ft 3 in`; `'` also ends a part.
-fn next_number(text: &str) -> usize {
+pub(super) fn next_number(text: &str) -> usize {
     let mut before = ' ';
     for (at, c) in text.char_indices() {
         let starts = c.is_ascii_digit() && at > 0 && (before.is_whitespace() || "'′’".contains(before));

@@ -2,8 +2,9 @@
 
 use proof::first::{Answers, Evaporation, Minerals, Money, Space, TankAnswer, Tap, Thrift};
 use serde::Deserialize;
-use station::quantity::{Currency, Kind, UnitSystem, read_amount};
+use station::quantity::{Currency, Kind, QuantityFault, UnitSystem, as_written, read_amount};
 
+use super::field::Field;
 use crate::failure::Fault;
 
 /// What was typed; an empty text is "I don't know" where that is an answer.
@@ -42,6 +43,7 @@ pub(super) struct AskedTank {
     pub(crate) evaporation: String,
 }
 
+/// The owner's units.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 pub(crate) enum Units {
     #[serde(rename = "SI")]
@@ -76,54 +78,87 @@ pub(crate) enum Purse {
 /// Reads answers, and keeps what is wrong with them.
 struct Reader {
     currency: Currency,
+    units: Units,
     faults: Vec<Fault>,
 }
 
 impl Reader {
     /// A quantity that must be there; what stands in for a faulty one is never used.
-    fn wanted(&mut self, field: &str, text: &str, kind: Kind) -> f64 {
-        match read_amount(text, kind, &self.currency) {
-            Ok(amount) => amount.si,
+    fn wanted(&mut self, place: &str, text: &str, field: Field) -> f64 {
+        let read = self
+            .written(text, field)
+            .and_then(|text| self.amount(&text, field));
+        match read {
+            Ok(si) => si,
             Err(fault) => {
-                self.faults.push(Fault::quantity(field, fault));
+                self.faults.push(Fault::quantity(place, fault));
                 f64::NAN
             }
         }
     }
 
     /// A quantity, or nothing where nobody knows.
-    fn known(&mut self, field: &str, text: &str, kind: Kind) -> Option<f64> {
-        (!text.trim().is_empty()).then(|| self.wanted(field, text, kind))
+    fn known(&mut self, place: &str, text: &str, field: Field) -> Option<f64> {
+        (!text.trim().is_empty()).then(|| self.wanted(place, text, field))
+    }
+
+    /// With the unit that its field shows, where it has none of its own.
+    fn written(&self, text: &str, field: Field) -> Result<String, QuantityFault> {
+        let unit = field.unit(self.units, self.currency.code());
+        as_written(text, field.kind(), unit.as_deref())
+    }
+
+    /// Read, and within what a station can be planned for.
+    fn amount(&self, text: &str, field: Field) -> Result<f64, QuantityFault> {
+        let own = read_amount(text, field.kind(), &self.currency)?;
+        field.within(text, own.si, self.units, &self.currency)
     }
 
     /// A conductivity, or what is dissolved: whichever the unit tells.
-    fn minerals(&mut self, field: &str, text: &str) -> Option<Minerals> {
-        if text.trim().is_empty() {
+    fn minerals(&mut self, place: &str, text: &str) -> Option<Minerals> {
+        let text = text.trim();
+        if text.is_empty() {
             return None;
         }
-        if let Ok(solids) = read_amount(text, Kind::Concentration, &self.currency) {
-            return Some(Minerals::Solids(solids.si));
+        if text.parse::<f64>().is_ok() {
+            self.faults.push(Fault::new(
+                place,
+                format!("`{text}` doesn't say of what"),
+                format!("write \"{text} uS/cm\" for a conductivity, \"{text} ppm\" for what is dissolved"),
+            ));
+            return None;
+        }
+        if read_amount(text, Kind::Concentration, &self.currency).is_ok() {
+            return Some(Minerals::Solids(self.wanted(place, text, Field::Solids)));
         }
         Some(Minerals::Conductivity(self.wanted(
-            field,
+            place,
             text,
-            Kind::Conductivity,
+            Field::Conductivity,
         )))
     }
 
     /// A share of a tank's water, told as one or as a volume.
-    fn share(&mut self, field: &str, text: &str, volume_m3: f64) -> f64 {
-        match read_amount(text, Kind::Volume, &self.currency) {
-            Ok(change) => change.si / volume_m3,
-            Err(_) => self.wanted(field, text, Kind::Fraction),
+    fn share(&mut self, place: &str, text: &str, volume_m3: f64) -> f64 {
+        let Ok(change) = read_amount(text, Kind::Volume, &self.currency) else {
+            return self.wanted(place, text, Field::Change);
+        };
+        let share = change.si / volume_m3;
+        if share > 1.0 {
+            self.faults.push(Fault::new(
+                place,
+                format!("`{}` is more than the tank has", text.trim()),
+                "give a volume that is in the tank, or a share such as 10 %",
+            ));
         }
+        share
     }
 
     fn tank(&mut self, at: usize, asked: &AskedTank) -> TankAnswer {
         let field = |name: &str| format!("tanks.{at}.{name}");
-        let volume_m3 = self.wanted(&field("volume"), &asked.volume, Kind::Volume);
+        let volume_m3 = self.wanted(&field("volume"), &asked.volume, Field::Volume);
         let evaporation = match (
-            self.known(&field("evaporation"), &asked.evaporation, Kind::Flow),
+            self.known(&field("evaporation"), &asked.evaporation, Field::Evaporation),
             asked.cover,
         ) {
             (Some(flow_m3_s), _) => Evaporation::Measured(flow_m3_s),
@@ -134,7 +169,7 @@ impl Reader {
             name: asked.name.chars().take(60).collect(),
             volume_m3,
             change_share: self.share(&field("change"), &asked.change, volume_m3),
-            change_every_s: self.wanted(&field("every"), &asked.every, Kind::Time),
+            change_every_s: self.wanted(&field("every"), &asked.every, Field::Every),
             evaporation,
         }
     }
@@ -149,6 +184,7 @@ impl Asked {
         let currency = Currency::new(self.currency.trim());
         let mut reader = Reader {
             currency: currency.clone().unwrap_or_default(),
+            units: self.units,
             faults: Vec::new(),
         };
         if currency.is_none() {
@@ -168,9 +204,9 @@ impl Asked {
             tanks: tanks.map(|(at, tank)| reader.tank(at, tank)).collect(),
             tap: Tap {
                 minerals: reader.minerals("minerals", &self.minerals),
-                pressure_pa: reader.known("pressure", &self.pressure, Kind::Pressure),
-                coldest_c: reader.known("coldest", &self.coldest, Kind::Temperature),
-                warmest_c: reader.known("warmest", &self.warmest, Kind::Temperature),
+                pressure_pa: reader.known("pressure", &self.pressure, Field::Pressure),
+                coldest_c: reader.known("coldest", &self.coldest, Field::Coldest),
+                warmest_c: reader.known("warmest", &self.warmest, Field::Warmest),
                 chloramine: match self.chloramine {
                     Maybe::Yes => Some(true),
                     Maybe::No => Some(false),
@@ -178,10 +214,10 @@ impl Asked {
                 },
             },
             space: Space {
-                width_m: reader.wanted("width", &self.width, Kind::Length),
-                depth_m: reader.wanted("depth", &self.depth, Kind::Length),
-                ceiling_m: reader.wanted("ceiling", &self.ceiling, Kind::Length),
-                door_m: reader.wanted("door", &self.door, Kind::Length),
+                width_m: reader.wanted("width", &self.width, Field::Width),
+                depth_m: reader.wanted("depth", &self.depth, Field::Depth),
+                ceiling_m: reader.wanted("ceiling", &self.ceiling, Field::Ceiling),
+                door_m: reader.wanted("door", &self.door, Field::Door),
                 floor_drain: self.drain,
             },
             money: Money {
@@ -190,15 +226,24 @@ impl Asked {
                     Purse::Sensible => Thrift::Sensible,
                     Purse::Kept => Thrift::WellKept,
                 },
-                water_per_m3: reader.known("water_price", &self.water_price, Kind::PricePerVolume),
+                water_per_m3: reader.known("water_price", &self.water_price, Field::WaterPrice),
                 electricity_per_j: reader.known(
                     "electricity_price",
                     &self.electricity_price,
-                    Kind::PricePerEnergy,
+                    Field::ElectricityPrice,
                 ),
             },
-            days_away: reader.wanted("days_away", &self.days_away, Kind::Time) / 86_400.0,
+            days_away: reader.wanted("days_away", &self.days_away, Field::DaysAway) / 86_400.0,
         };
+        if let (Some(coldest_c), Some(warmest_c)) = (answers.tap.coldest_c, answers.tap.warmest_c)
+            && coldest_c > warmest_c
+        {
+            reader.faults.push(Fault::new(
+                "coldest",
+                "the tap's coldest water is warmer than its warmest",
+                "exchange the two, or check their units",
+            ));
+        }
         match reader.faults.is_empty() {
             true => Ok(answers),
             false => Err(reader.faults),

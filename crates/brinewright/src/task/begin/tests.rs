@@ -32,7 +32,7 @@ fn quantities_are_typed_freely() {
 #[test]
 fn every_fault_stands_beside_its_field_in_the_words_of_the_reader() {
     let typed = asked(|own| {
-        own["tanks"][0]["volume"] = "300".into();
+        own["tanks"][0]["volume"] = "300 furlongs".into();
         own["pressure"] = "3 L".into();
         own["currency"] = "euro".into();
         own["width"] = "".into();
@@ -46,7 +46,7 @@ fn every_fault_stands_beside_its_field_in_the_words_of_the_reader() {
         .find(|fault| fault.place == "tanks.0.volume")
         .expect("a fault");
     assert!(
-        volume.what.contains("has no unit, where a volume is wanted"),
+        volume.what.contains("is no unit known here for a volume"),
         "{}",
         volume.what
     );
@@ -61,6 +61,95 @@ fn answers_that_do_not_go_together_are_told_at_their_question() {
         "{}",
         faults[0].what
     );
+}
+
+#[test]
+fn a_bare_number_is_taken_in_the_unit_that_is_shown() {
+    let litres = asked(|own| {
+        own["tanks"][0]["volume"] = "300".into();
+        own["tanks"][0]["change"] = "15".into();
+        own["tanks"][0]["every"] = "every 2 weeks".into();
+        own["door"] = "800".into();
+        own["days_away"] = "7".into();
+        own["electricity_price"] = "0.3".into();
+    });
+    let answers = litres.read().expect("answers");
+    assert!((answers.tanks[0].volume_m3 - 0.3).abs() < 1e-12);
+    assert!((answers.tanks[0].change_share - 0.15).abs() < 1e-12);
+    assert!((answers.tanks[0].change_every_s - 14.0 * 86_400.0).abs() < 1e-6);
+    assert!((answers.space.door_m - 0.8).abs() < 1e-12);
+    assert_eq!(answers.days_away, 7.0);
+    let gallons = asked(|own| {
+        own["units"] = "US".into();
+        own["currency"] = "USD".into();
+        own["tanks"][0]["volume"] = "80".into();
+        own["width"] = "9".into();
+        own["water_price"] = "12".into();
+    });
+    let answers = gallons.read().expect("answers");
+    assert!((answers.tanks[0].volume_m3 - 80.0 * 3.785_411_784e-3).abs() < 1e-12);
+    assert!((answers.space.width_m - 9.0 * 0.3048).abs() < 1e-12);
+    assert_eq!(answers.money.water_per_m3, Some(12.0));
+    // Conductivity, or what is dissolved: nobody can know.
+    let faults = plan(&asked(|own| own["minerals"] = "250".into())).expect_err("of what");
+    assert_eq!(faults[0].place, "minerals");
+    assert!(faults[0].mend.contains("\"250 ppm\""), "{}", faults[0].mend);
+}
+
+/// Whatever is beyond, its own field says so, and `proof::first` has nothing left to say of it.
+#[test]
+fn what_is_beyond_is_told_at_its_own_field() {
+    for (field, least, greatest, beyond) in [
+        ("width", "300 mm", "50 m", "51 m"),
+        ("depth", "300 mm", "50 m", "20 cm"),
+        ("ceiling", "1 m", "12 m", "90 cm"),
+        ("door", "300 mm", "6 m", "7 m"),
+        ("pressure", "0.1 bar", "16 bar", "17 bar"),
+        ("coldest", "0.1 C", "10 C", "-1 C"),
+        ("warmest", "20 C", "40 C", "41 C"),
+        ("minerals", "1 uS/cm", "5 mS/cm", "6 mS/cm"),
+        ("minerals", "1 mg/L", "3 g/L", "4 g/L"),
+        ("water_price", "0 EUR/m3", "1000000 EUR/m3", "1000001 EUR/m3"),
+        (
+            "electricity_price",
+            "0 EUR/kWh",
+            "3600000 EUR/kWh",
+            "3600001 EUR/kWh",
+        ),
+        ("days_away", "0 days", "365 days", "366 days"),
+    ] {
+        for own in [least, greatest] {
+            let told = plan(&asked(|answers| answers[field] = own.into()));
+            let faults = told.err().unwrap_or_default();
+            let bad = faults.iter().find(|fault| fault.what.contains("is beyond"));
+            assert!(bad.is_none(), "{field} {own}: {bad:?}");
+        }
+        let faults = plan(&asked(|answers| answers[field] = beyond.into())).expect_err(beyond);
+        assert_eq!(faults[0].place, field, "{beyond}: {faults:?}");
+        assert!(faults[0].what.contains("is beyond"), "{faults:?}");
+    }
+    for (field, beyond) in [
+        ("volume", "1001 m3"),
+        ("change", "120 %"),
+        ("change", "1001 L"),
+        ("every", "366 days"),
+        ("evaporation", "11 m3/day"),
+    ] {
+        let faults = plan(&asked(|own| own["tanks"][0][field] = beyond.into())).expect_err(beyond);
+        assert_eq!(faults[0].place, format!("tanks.0.{field}"), "{beyond}");
+    }
+    // The largest of the tanks is the one to look at.
+    let two = asked(|own| {
+        let mut large = own["tanks"][0].clone();
+        large["volume"] = "20 m3".into();
+        own["tanks"].as_array_mut().expect("tanks").push(large);
+    });
+    assert_eq!(plan(&two).expect_err("too much")[0].place, "tanks.1.volume");
+    let crossed = asked(|own| {
+        own["coldest"] = "20 C".into();
+        own["warmest"] = "10 C".into();
+    });
+    assert_eq!(plan(&crossed).expect_err("crossed")[0].place, "coldest");
 }
 
 #[test]

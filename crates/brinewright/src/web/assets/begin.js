@@ -61,7 +61,19 @@ function inUnits() {
     if (own.value === (us ? si : gallons)) own.value = us ? gallons : si;
     const like = us ? own.dataset.likeUs : own.dataset.likeSi;
     if (like) own.setAttribute("placeholder", like);
+    const unit = /** @type {HTMLElement | null | undefined} */ (own.parentElement?.querySelector(".unit"));
+    const shown = us ? unit?.dataset.unitUs : unit?.dataset.unitSi;
+    // A price is in the currency that was answered.
+    if (unit && shown) unit.textContent = shown.replace(/^[A-Z]{3}(?=\/)/, field("currency").value.trim());
   }
+}
+
+/** A number alone gets the unit that its field shows, so that it is read as it is meant. @param {Field} own */
+function complete(own) {
+  const unit = own.parentElement?.querySelector(".unit")?.textContent;
+  const bare = /^-?\d[\d\s]*(\.\d+)?$/.test(own.value.trim());
+  // A part of one per cent may be a share: the workbench asks.
+  if (unit && bare && !(unit === "%" && Number(own.value) <= 1)) own.value = `${own.value.trim()} ${unit}`;
 }
 
 /** @param {ParentNode} form */
@@ -71,27 +83,46 @@ function clear(form) {
 }
 
 /**
- * Puts each fault beside its field, and goes to the first.
+ * Puts each fault beside its field, tells below which answers those are, and goes to the first.
  *
+ * @param {HTMLFormElement} form
  * @param {unknown} error
  */
-function refused(error) {
+function refused(form, error) {
+  const sum = /** @type {HTMLElement} */ (form.querySelector(".sum"));
   if (!(error instanceof Refused)) {
-    element("refused").textContent = "The workbench doesn't answer.";
+    sum.textContent = "The workbench doesn't answer.";
     return;
   }
+  const asked = /** @type {Set<HTMLElement>} */ (new Set());
   for (const fault of error.faults) {
     const own = document.getElementById(fault.where);
-    const place = document.getElementById(`${fault.where}-fault`) ?? element("refused");
+    const place = document.getElementById(`${fault.where}-fault`) ?? sum;
     const what = fault.what.charAt(0).toUpperCase() + fault.what.slice(1);
     place.textContent = `${place.textContent} ${what}: ${fault.mend}.`.trim();
-    if (own?.matches("input, select")) own.setAttribute("aria-invalid", "true");
+    if (!own?.matches("input, select")) continue;
+    own.setAttribute("aria-invalid", "true");
+    asked.add(own);
   }
-  const first = document.querySelector("[aria-invalid]") ?? document.querySelector("p.must:not(:empty)");
-  if (first instanceof HTMLElement) {
-    if (first.matches("input, select")) first.focus();
-    first.scrollIntoView({ block: "center" });
-  }
+  const inOrder = fields(form).filter((own) => asked.has(own));
+  if (inOrder.length > 0) sum.append("Look again at: ", ...inOrder.flatMap((own, at) => [at > 0 ? ", " : "", link(own)]), ".");
+  (inOrder[0] ?? sum).scrollIntoView({ block: "center" });
+  inOrder[0]?.focus({ preventScroll: true });
+}
+
+/** The question of a field, that leads to it. @param {Field} own */
+function link(own) {
+  const to = document.createElement("a");
+  to.href = `#${own.id}`;
+  const tank = own.closest(".tank")?.getAttribute("aria-label");
+  const asks = own.labels?.[0]?.firstChild?.textContent?.trim() ?? "";
+  to.textContent = tank ? `${tank}: ${asks}` : asks;
+  to.addEventListener("click", (press) => {
+    press.preventDefault();
+    own.scrollIntoView({ block: "center" });
+    own.focus({ preventScroll: true });
+  });
+  return to;
 }
 
 /**
@@ -108,7 +139,7 @@ async function once(form, act) {
   try {
     await act();
   } catch (error) {
-    refused(error);
+    refused(form, error);
   }
   button.ariaBusy = "false";
 }
@@ -152,7 +183,8 @@ element("tanks").addEventListener("click", (press) => {
   result.classList.add("stale");
 });
 questions.addEventListener("input", () => result.classList.add("stale"));
-element("units").addEventListener("change", inUnits);
+questions.addEventListener("change", (change) => complete(/** @type {Field} */ (change.target)));
+for (const own of ["units", "currency"]) element(own).addEventListener("change", inUnits);
 questions.addEventListener("submit", (press) => {
   press.preventDefault();
   void once(questions, plan);

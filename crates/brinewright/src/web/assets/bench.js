@@ -50,13 +50,14 @@ function show(view, tried) {
     element("drawing").dataset.revision = String(revision);
   }
   element("title").textContent = view.title;
-  if (view.verdict !== null) element("verdict").textContent = view.verdict;
+  if (view.verdict !== null) element("verdict").textContent = whole_numbers(view.verdict);
   element("verdict").classList.toggle("old", view.verdict === null);
   element("refused").textContent = "";
-  element("away").textContent = view.away ?? "";
-  element("year").textContent = view.year ?? "";
-  put("leading", view.leading);
+  element("away").textContent = whole_numbers(view.away ?? "");
+  element("year").textContent = whole_numbers(view.year ?? "");
+  fold("leading", view.leading);
   fold("findings", view.findings);
+  lead();
   element("state").textContent = tried ? "trying" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
   element("drawing").classList.toggle("stale", !tried && !view.whole);
   for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
@@ -67,6 +68,24 @@ function show(view, tried) {
   if (put("vessels", view.vessels)) offer();
   void figures();
   void pipes();
+}
+
+/** A sentence in which no line ends between the thousands of a number, nor between a number and its unit. @param {string} text */
+function whole_numbers(text) {
+  const thousands = text.replace(/(?<![\d.])(\d{1,3}) (?=\d{3}(?!\d))/g, "$1\u00a0");
+  return thousands.replace(/(\d) (?=(?:±|mL|L|gal|mm|m|in|ft|kg|lb|h|min|s|days?|°C|°F|%|ct|[A-Z]{3})\b)/g, "$1\u00a0");
+}
+
+/** A line of the file leads to its field. */
+function lead() {
+  for (const place of element("findings").querySelectorAll(".finding[data-path] .place")) {
+    if (place.firstElementChild) continue;
+    const path = /** @type {HTMLElement | null} */ (place.closest(".finding"))?.dataset.path ?? "";
+    const link = document.createElement("a");
+    link.href = `/edit#field-${path}`;
+    link.append(...place.childNodes);
+    place.append(link);
+  }
 }
 
 /** Every figure with its why, once somebody opens them. */
@@ -127,7 +146,7 @@ function put(id, markup) {
  * @param {string} markup
  */
 function fold(id, markup) {
-  const name = (/** @type {Element} */ own) => own.querySelector("summary .name, summary")?.textContent;
+  const name = (/** @type {Element} */ own) => (own.querySelector("summary .name") ?? own.querySelector("summary"))?.textContent;
   const open = new Set([...element(id).querySelectorAll("details[open]")].map(name));
   if (!put(id, markup)) return;
   for (const own of element(id).querySelectorAll("details")) own.open = open.has(name(own));
@@ -199,7 +218,9 @@ async function follow() {
 async function dropped(path, level_m) {
   held = false;
   wanted = null;
-  await act("/api/change", { revision, marks: [{ path, level_m }] });
+  const view = await act("/api/change", { revision, marks: [{ path, level_m }] });
+  const own = view?.handles.find((handle) => handle.path === path);
+  if (own) element("told").textContent = `${own.label}: ${own.shown}, ${own.holds}; ${view?.kept ? "saved" : "done"}`;
 }
 
 function left() {
@@ -209,17 +230,24 @@ function left() {
 }
 
 /**
+ * What stands then; nothing where it was refused.
+ *
  * @param {string} path
  * @param {object} body
+ * @returns {Promise<View | null>}
  */
 async function act(path, body) {
   try {
-    show(await send(path, { ...body, width_mm: width() }), false);
+    /** @type {View} */
+    const view = await send(path, { ...body, width_mm: width() });
+    show(view, false);
+    return view;
   } catch (error) {
     // The drawing shows what stands there now, while somebody decides.
     await look();
     if (error instanceof Refused && error.clash) await meet(error.clash);
     else refused(error);
+    return null;
   }
 }
 
@@ -284,6 +312,7 @@ document.addEventListener("keydown", (key) => {
 });
 element("findings").addEventListener("click", (click) => {
   const pressed = /** @type {HTMLElement} */ (click.target);
+  if (pressed.closest("a")) return;
   const remedy = cureOf(pressed);
   if (remedy) {
     void act("/api/change", { revision, remedy });

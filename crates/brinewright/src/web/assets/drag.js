@@ -13,6 +13,8 @@ const REACH_MM = 4.6;
 const KNOB_MM = 2;
 /** Steps that the page keys take. */
 const LEAP = 10;
+/** After how long without a key what was moved by keyboard is kept. */
+const PAUSE_MS = 1000;
 
 const SVG = "http://www.w3.org/2000/svg";
 
@@ -49,7 +51,7 @@ export function make(place, svg, scale, acts) {
 }
 
 /**
- * The grips where a drawing made meanwhile has what they hold. A mark goes with the hand instead.
+ * The grips where a drawing made meanwhile has what they hold: a mark, its label and their frames move as one.
  *
  * @param {HTMLElement} place
  * @param {SVGSVGElement} svg
@@ -59,7 +61,7 @@ export function follow(place, svg, handles) {
   place.querySelector(".grips")?.setAttribute("viewBox", svg.getAttribute("viewBox") ?? "");
   for (const grip of /** @type {NodeListOf<SVGGElement>} */ (place.querySelectorAll(".grip"))) {
     const handle = handles.find((own) => own.path === grip.dataset.handle);
-    if (handle && !grip.hasAttribute("transform")) cover(grip, svg, handle);
+    if (handle) cover(grip, svg, handle);
   }
 }
 
@@ -182,14 +184,13 @@ function bind(layer, grip, handle, scale, acts) {
   const move = (/** @type {number} */ to_m) => {
     level_m = to_m;
     isMoved = true;
-    // What changes the whole drawing is followed as it is drawn.
-    if (handle.grip !== "level") return;
-    grip.setAttribute("transform", `translate(0 ${(handle.level_m - level_m) * scale.mm_per_m})`);
   };
+  let pause = 0;
 
   grip.addEventListener("pointerdown", (down) => {
     if (down.button !== 0) return;
     down.preventDefault();
+    clearTimeout(pause);
     grip.focus();
     grip.setPointerCapture(down.pointerId);
     grip.classList.add("held");
@@ -214,8 +215,12 @@ function bind(layer, grip, handle, scale, acts) {
 
   grip.addEventListener("keydown", (key) => {
     const step = { ArrowUp: 1, ArrowRight: 1, ArrowDown: -1, ArrowLeft: -1, PageUp: LEAP, PageDown: -LEAP }[key.key];
+    clearTimeout(pause);
     if (step !== undefined) {
       key.preventDefault();
+      // What was put down is on its way into the file: the next move is from where it then stands.
+      if (isDown) return;
+      pause = setTimeout(drop, PAUSE_MS);
       move(within(level_m + step * scale.step_m));
       acts.moved(handle.path, level_m);
     } else if (key.key === "Enter" || key.key === " ") {
@@ -229,6 +234,7 @@ function bind(layer, grip, handle, scale, acts) {
   });
   grip.addEventListener("focusout", () => {
     // A mark that was walked away from is put where it stands.
+    clearTimeout(pause);
     if (!grip.classList.contains("held")) drop();
   });
 }

@@ -9,6 +9,8 @@ import { settle } from "./conflict.js";
 const forms = /** @type {HTMLElement} */ (document.getElementById("forms"));
 const state = /** @type {HTMLElement} */ (document.getElementById("state"));
 const told = /** @type {HTMLElement} */ (document.getElementById("told"));
+/** What is said of the file once something was changed: of the demo nothing, which nobody keeps. */
+let saved = "";
 
 /** What stands in the file, by path. */
 const known = /** @type {Map<string, string>} */ (new Map());
@@ -47,7 +49,7 @@ async function keep(field) {
   const change = empty ? { remove: [path] } : { edits: [{ path, text: written(field) }] };
   const revision = Number(looked.get(path) ?? forms.dataset.revision);
   try {
-    kept(field, sent, await send("/api/change", { revision, width_mm: 190, ...change }));
+    await kept(field, sent, await send("/api/change", { revision, width_mm: 190, ...change }));
   } catch (error) {
     if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
     else fault(field, error instanceof Refused ? error.message : "The workbench doesn't answer.");
@@ -59,14 +61,22 @@ async function keep(field) {
  * @param {string} sent
  * @param {{revision: number, kept: boolean}} view
  */
-function kept(field, sent, view) {
+async function kept(field, sent, view) {
   const path = field.dataset.path ?? "";
   forms.dataset.revision = String(view.revision);
   known.set(path, sent);
   looked.delete(path);
+  saved = view.kept ? "saved" : "";
   fault(field, "");
-  state.textContent = view.kept ? "saved" : "";
   told.textContent = "saved";
+  // As it stands in the file: a bare number with its unit.
+  await freshen();
+}
+
+/** Tells at the head whether all that was typed is in the file. */
+function sum() {
+  const wrong = forms.querySelectorAll("[aria-invalid]").length;
+  state.textContent = wrong > 1 ? `${wrong} fields aren't saved` : wrong === 1 ? "one field isn't saved" : saved;
 }
 
 /**
@@ -81,9 +91,11 @@ async function meet(field, sent, clash) {
   if (!place) return;
   fault(field, "");
   field.setAttribute("aria-invalid", "true");
+  sum();
   const settled = await settle(place, clash);
   const path = field.dataset.path ?? "";
   field.removeAttribute("aria-invalid");
+  sum();
   if (settled.edits.length === 0) {
     looked.delete(path);
     // What is typed meanwhile is another change.
@@ -95,7 +107,7 @@ async function meet(field, sent, clash) {
   }
   try {
     const body = { revision: settled.revision, width_mm: 190, settled: settled.edits };
-    kept(field, sent, await send("/api/change", body));
+    await kept(field, sent, await send("/api/change", body));
     field.focus();
   } catch (error) {
     if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
@@ -109,34 +121,139 @@ async function meet(field, sent, clash) {
  */
 function fault(field, text) {
   const place = document.getElementById(`${field.id}-fault`);
-  if (place) place.textContent = text;
-  if (text) field.setAttribute("aria-invalid", "true");
-  else field.removeAttribute("aria-invalid");
+  if (place) place.textContent = text && `Not saved. ${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+  if (text) {
+    field.setAttribute("aria-invalid", "true");
+    told.textContent = "";
+  } else field.removeAttribute("aria-invalid");
+  sum();
 }
 
-/** Takes in what was changed elsewhere; a field that somebody is typing in stays. */
+/** Takes in what was changed elsewhere; a field that somebody is typing in stays. Gives the ids of those that changed. */
 async function freshen() {
   const page = new DOMParser().parseFromString(await (await fetch("/edit")).text(), "text/html");
   const revision = page.getElementById("forms")?.dataset.revision;
   const before = forms.dataset.revision ?? "";
   if (revision) forms.dataset.revision = revision;
+  for (const id of ["undo", "redo"]) {
+    button(id).disabled = /** @type {HTMLButtonElement | null} */ (page.getElementById(id))?.disabled ?? true;
+  }
+  sections(page);
+  /** @type {string[]} */
+  const changed = [];
   for (const fresh of fields(page)) {
     const path = fresh.dataset.path ?? "";
     const own = /** @type {Field | null} */ (document.getElementById(fresh.id));
-    if (own && own.value !== known.get(path)) {
+    if (fresh.value !== known.get(path)) changed.push(fresh.id);
+    if (own && own.value !== known.get(path) && own.value !== fresh.value) {
       // What is being typed here was changed elsewhere: it is sent by what its writer looked at, and meets the other there.
       if (fresh.value !== known.get(path) && !looked.has(path)) looked.set(path, before);
       continue;
     }
     if (own) own.value = fresh.value;
+    const [unit, now] = [own, fresh].map((one) => one?.parentElement?.querySelector("[data-unit]"));
+    if (unit && now) unit.textContent = now.textContent;
     known.set(path, fresh.value);
   }
+  return changed;
+}
+
+/**
+ * Fields that come and go with another shape, and whole sections: taken in where nobody is at work in theirs.
+ *
+ * @param {Document} page
+ */
+function sections(page) {
+  const all = (/** @type {ParentNode} */ place) =>
+    /** @type {HTMLDetailsElement[]} */ ([...place.querySelectorAll("details.section")]);
+  const paths = (/** @type {ParentNode} */ place) => fields(place).map((own) => own.dataset.path).join(" ");
+  for (const own of all(forms)) if (!page.getElementById(own.id)) own.remove();
+  let last = /** @type {Element | null} */ (null);
+  for (const fresh of all(page)) {
+    const own = /** @type {HTMLDetailsElement | null} */ (document.getElementById(fresh.id));
+    if (!own) {
+      const place = last ?? forms.querySelector(":scope > p");
+      place?.after(document.adoptNode(fresh.cloneNode(true)));
+      last = place?.nextElementSibling ?? null;
+      continue;
+    }
+    last = own;
+    const atWork =
+      own.querySelector("[aria-invalid], .conflict:not([hidden])") ||
+      fields(own).some((field) => field.value !== known.get(field.dataset.path ?? ""));
+    if (atWork || paths(own) === paths(fresh)) continue;
+    const focused = document.activeElement?.id ?? "";
+    const open = own.querySelector("details.more[open]") !== null;
+    own.replaceChildren(...document.adoptNode(/** @type {Element} */ (fresh.cloneNode(true))).childNodes);
+    const more = /** @type {HTMLDetailsElement | null} */ (own.querySelector("details.more"));
+    if (more) more.open = open;
+    if (focused) document.getElementById(focused)?.focus();
+  }
+}
+
+/** @param {string} id */
+function button(id) {
+  return /** @type {HTMLButtonElement} */ (document.getElementById(id));
+}
+
+/**
+ * One change back or forth, and to the field that it was made in.
+ *
+ * @param {"undo" | "redo"} way
+ */
+async function step(way) {
+  try {
+    const view = await send(`/api/${way}`, { width_mm: 190 });
+    saved = view.kept ? "saved" : "";
+    const [first] = await freshen();
+    sum();
+    told.textContent = way === "undo" ? "taken back" : "brought back";
+    if (first) lead(first);
+  } catch (error) {
+    state.textContent = error instanceof Refused ? error.message : "The workbench doesn't answer.";
+  }
+}
+
+/**
+ * Opens what a field stands in, and goes to it.
+ *
+ * @param {string} id
+ */
+function lead(id) {
+  const own = document.getElementById(id);
+  for (let place = own; place; place = place.parentElement) {
+    if (place instanceof HTMLDetailsElement) place.open = true;
+  }
+  if (own?.matches("[data-path]")) own.focus({ preventScroll: true });
+  own?.scrollIntoView({ block: "center" });
+}
+
+/** A page that tells of a value leads to its field; of a value that isn't said, to its section. */
+function arrive() {
+  const id = decodeURIComponent(location.hash.slice(1));
+  if (!id) return;
+  const section = id.replace(/^field-/, "at-").replace(/\.[^.]*$/, "");
+  const own = [id, id.replace(/^field-/, "at-"), section].find((one) => document.getElementById(one));
+  if (own) lead(own);
 }
 
 forms.addEventListener("change", (change) => {
   const field = /** @type {Field} */ (change.target);
   if (field.dataset.path) void keep(field);
 });
+button("undo").addEventListener("click", () => void step("undo"));
+button("redo").addEventListener("click", () => void step("redo"));
+document.addEventListener("keydown", (key) => {
+  const letter = key.key.toLowerCase();
+  if (!(key.ctrlKey || key.metaKey) || (letter !== "z" && letter !== "y")) return;
+  // What is still being typed is the browser's to take back.
+  const own = /** @type {Field | null} */ (document.activeElement);
+  if (own?.dataset?.path && own.value !== known.get(own.dataset.path)) return;
+  key.preventDefault();
+  void step(key.shiftKey || letter === "y" ? "redo" : "undo");
+});
+addEventListener("hashchange", arrive);
+arrive();
 new EventSource("/api/events").addEventListener("news", (news) => {
   const { revision } = JSON.parse(/** @type {MessageEvent} */ (news).data);
   if (String(revision) !== forms.dataset.revision) void freshen();

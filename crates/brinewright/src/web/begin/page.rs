@@ -8,6 +8,7 @@ use maud::{Markup, html};
 
 use super::super::bench::Bench;
 use super::super::frame::{Framed, Place, framed};
+use crate::task::begin::{Field, Units};
 
 /// A question that is typed: its field, its words, the usual answer in litres and in gallons, what is said below it.
 struct Typed {
@@ -163,7 +164,8 @@ pub(super) async fn begin(State(bench): State<Arc<Bench>>) -> Html<String> {
     let body = html! {
         main id="begin" {
             h1 { "Begin your own station" }
-            p { "A few questions, each with an answer that stands there already. Units as you like them." }
+            p { "A few questions, each with an answer that stands there already. Units as you like them; a number \
+                 alone is taken in the unit that its field shows." }
             @if kept {
                 p class="second" { (name) " lies open and stays as it is: the new station becomes a file beside it." }
             }
@@ -172,7 +174,7 @@ pub(super) async fn begin(State(bench): State<Arc<Bench>>) -> Html<String> {
                 div class="half" { (tap()) (money()) (group("Time away", html! { (typed(&AWAY)) })) }
                 div class="whole" {
                     p class="go" { button type="submit" id="plan" { "Plan it" } }
-                    p class="must" id="refused" role="alert" {}
+                    p class="must sum" role="alert" {}
                 }
             }
             section id="result" hidden tabindex="-1" aria-labelledby="verdict" {
@@ -192,6 +194,7 @@ pub(super) async fn begin(State(bench): State<Arc<Bench>>) -> Html<String> {
                                 @else { "It is written where the workbench was started; nothing is overwritten." }
                             }
                             p class="go" { button type="submit" { "Write it and open it" } }
+                            p class="must sum" role="alert" {}
                         }
                     }
                 }
@@ -231,19 +234,28 @@ fn typed(own: &Typed) -> Markup {
 }
 
 fn typed_as(own: &Typed, id: &str) -> Markup {
-    let described = match own.empty {
-        "" => format!("{id}-fault"),
-        _ => format!("{id}-hint {id}-fault"),
-    };
+    let mut described = format!("{id}-fault");
+    if Field::named(own.field).is_some() {
+        described = format!("{id}-unit {described}");
+    }
+    if !own.empty.is_empty() {
+        described = format!("{id}-hint {described}");
+    }
     html! {
         div class="field" {
             label for=(id) {
                 (own.asks)
                 @if !own.empty.is_empty() { span class="second" id={ (id) "-hint" } { (own.empty) } }
             }
-            input type="text" id=(id) name=(own.field) value=(own.usual[0]) data-si=(own.usual[0]) data-us=(own.usual[1])
-                placeholder={ "such as " (own.like[0]) } data-like-si={ "such as " (own.like[0]) } data-like-us={ "such as " (own.like[1]) }
-                autocomplete="off" spellcheck="false" aria-describedby=(described);
+            span class="typed" {
+                input type="text" id=(id) name=(own.field) value=(own.usual[0]) data-si=(own.usual[0]) data-us=(own.usual[1])
+                    placeholder={ "such as " (own.like[0]) } data-like-si={ "such as " (own.like[0]) } data-like-us={ "such as " (own.like[1]) }
+                    autocomplete="off" spellcheck="false" aria-describedby=(described);
+                @if let Some(field) = Field::named(own.field) {
+                    @let [si, us] = CURRENCY.usual;
+                    span class="unit" id={ (id) "-unit" } data-unit-si=[field.unit(Units::Si, si)] data-unit-us=[field.unit(Units::Us, us)] {}
+                }
+            }
             p class="must" id={ (id) "-fault" } role="alert" {}
         }
     }
@@ -273,7 +285,6 @@ fn tanks() -> Markup {
     group(
         "Tanks",
         html! {
-            p class="must" id="tanks-fault" role="alert" {}
             div id="tanks" { (tank(0)) }
             template id="another" { (tank(99)) }
             p class="go" { button type="button" id="add" { "Another tank" } }
@@ -303,7 +314,6 @@ fn tap() -> Markup {
     group(
         "Tap water",
         html! {
-            p class="must" id="tap-fault" role="alert" {}
             @for own in TAP { (typed(own)) }
             (chosen("chloramine", "Does the supplier use chloramine?", &ways, "unknown"))
         },

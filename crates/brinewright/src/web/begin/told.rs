@@ -4,7 +4,7 @@ use maud::{Markup, PreEscaped, html};
 use proof::first::First;
 use proof::{Finding, Severity};
 use sheets::bench::leading_figures;
-use sheets::fragment::found;
+use sheets::fragment::{found, kept};
 
 /// Paper of the drawing, mm: what a phone shows and what a wide screen does.
 const WIDTHS_MM: (f64, f64) = (80.0, 320.0);
@@ -30,7 +30,7 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
     Told {
         pictured: html! {
             @if let Some(drawing) = drawing { div class="drawing" { (PreEscaped(sheets::svg(&drawing, false))) } }
-            dl class="leading" { (PreEscaped(leading_figures(&first.station, &first.proof))) }
+            div class="leading" { (PreEscaped(leading_figures(&first.station, &first.proof))) }
         },
         chosen: html! {
             h2 { "What was chosen, and why" }
@@ -38,7 +38,7 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
                 @for choice in &first.choices {
                     div {
                         dt { (choice.topic) }
-                        dd { strong { (choice.chosen) } p { (choice.reason) } }
+                        dd { strong { (kept(&choice.chosen)) } p { (kept(&choice.reason)) } }
                     }
                 }
             }
@@ -46,7 +46,7 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
         left: html! {
             (found(&worth_fixing, None))
             h2 { "What was assumed" }
-            ul class="assumed" { @for own in &first.assumed { li { (own) } } }
+            ul class="assumed" { @for own in &first.assumed { li { (kept(own)) } } }
         },
     }
 }

@@ -8,6 +8,7 @@ use station::Station;
 
 use super::Sheet;
 use super::piece::{NONE, picture, table};
+use crate::web::frame::Place;
 use crate::web::known::Years;
 
 /// What was changed here, and what could be; as far as that was looked at before somebody stopped it.
@@ -38,8 +39,8 @@ pub(super) fn compare(station: &Station, years: Option<&Years>, stopped: bool) -
                 }
                 None if stopped => {}
                 None => p {
-                    "Change something on the workbench: it then stands here beside the station as it was opened. "
-                    "Another file beside this one: " code { "brinewright compare old.toml new.toml" }
+                    "Change something on the " a href=(Place::Workbench.path()) { "workbench" } " or in "
+                    a href=(Place::Edit.path()) { "Edit" } ": it then stands here beside the station as it was opened."
                 }
             }
             div class="pair" {

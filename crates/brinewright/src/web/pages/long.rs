@@ -1,6 +1,7 @@
 //! Long work on a page: how far it is and what stops it, or where it was stopped and what begins it again.
 
 use maud::{Markup, html};
+use sheets::fragment::{count, kept};
 
 use crate::task::year::FEW;
 use crate::web::bench::Bench;
@@ -24,7 +25,7 @@ pub(super) fn long(bench: &Bench, work: Long, revision: u64, choice: bool) -> Ma
             @match (going, stopped) {
                 (Some(going), _) => (progress(going)),
                 (None, Some(said)) => {
-                    p { (where_it_stopped(said)) " " (what_stands_here(&results, work)) }
+                    p { (kept(&where_it_stopped(said))) " " (kept(&what_stands_here(&results, work))) }
                     button type="button" data-begin=(name(work)) { "Begin again" }
                 }
                 _ => {}
@@ -54,7 +55,7 @@ fn progress(going: &Told) -> Markup {
         Long::Year => "Walking through years",
     };
     html! {
-        p id="said" { (going.said) }
+        p id="said" { (kept(&going.said)) }
         progress id="share" max="1" value=(going.share) aria-label=(what) {}
         button type="button" data-stop=(name(going.work)) { "Stop" }
     }
@@ -65,7 +66,7 @@ fn years(results: &Results) -> Markup {
         div class="choice" role="group" aria-label="How many years" {
             @for own in YEARS {
                 button type="button" data-begin="year" data-years=(own) aria-pressed=(own == results.years) {
-                    (own) " years"
+                    (kept(&format!("{} years", count(own))))
                 }
             }
         }
@@ -89,7 +90,7 @@ fn what_stands_here(results: &Results, work: Long) -> String {
         (Long::Away, None, _) => "Nothing can be told before every fault was looked at.".to_owned(),
         (Long::Year, _, Some(own)) => format!(
             "What stands here is of {} years; more of them make it surer.",
-            own.year.years
+            count(own.year.years)
         ),
         (Long::Year, _, None) => "Nothing can be told of fewer than two years.".to_owned(),
     }

@@ -39,6 +39,15 @@ pub(super) fn plumbing(station: &Station, proof: &Proof) -> Sheet {
                             (take(&format!("card-{}", at + 1), &["svg", "png"]))
                         }
                     }
+                    // On a phone the style shows the first two alone until this is opened.
+                    @if lineups.len() > 2 {
+                        details class="rest" {
+                            summary {
+                                span class="shut" { "All " (lineups.len()) " cards" }
+                                span class="open" { "The first two alone" }
+                            }
+                        }
+                    }
                 }
             }
             (tables(&own, NONE))

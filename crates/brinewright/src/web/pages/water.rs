@@ -2,8 +2,10 @@
 
 use maud::html;
 use proof::Proof;
-use sheets::chart::level_against_volume;
-use sheets::fragment::{DESK_CHART_MM, WIDE_MM, figures, levels_in_short, needs_in_short, supply_in_short};
+use sheets::chart::{level_against_volume, same_for_any_run};
+use sheets::fragment::{
+    DESK_CHART_MM, WIDE_MM, figures, kept, levels_in_short, needs_in_short, supply_in_short,
+};
 use sheets::{files, tables as read_tables};
 use station::Station;
 
@@ -46,6 +48,9 @@ pub(super) fn supply(station: &Station, proof: &Proof) -> Sheet {
             div class="pair" {
                 (of_proof(station, proof, "supply-by-month", DESK_CHART_MM))
                 (of_proof(station, proof, "cost-against-run", DESK_CHART_MM))
+            }
+            @if let Some(same) = proof.supply.purifier.as_ref().and_then(|made| same_for_any_run(station, made)) {
+                p { (kept(&same)) }
             }
             (tables(&own, NONE))
             (figures(station, proof, &["permeate", "margin", "net", "fill-time", "run.", "stores.", "lead-time", "feed."]))

@@ -1,0 +1,192 @@
+//! Fields of the file by their paths: what they are called, which unit they show, how what is typed in one stands in the file.
+
+use serde::Deserialize;
+use station::quantity::{Currency, Kind, UnitSystem, as_written, read_amount, unit_for, written_unit};
+use station::register::{FieldSpec, Form, Need, SectionSpec};
+use station::sections::REGISTER;
+use station::{Edit, edit, shown};
+
+use crate::failure::Fault;
+
+/// A value as one writes it in the file, without quotes where it is text, or as one types it in a field.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Set {
+    path: String,
+    text: String,
+}
+
+impl Set {
+    /// The edit of a file with this text.
+    ///
+    /// # Errors
+    /// [`Fault`] where what was typed may mean two things.
+    pub(super) fn edit(&self, file: &str) -> Result<Edit, Fault> {
+        if let Some((_, field)) = found(&self.path)
+            && let Form::Quantity(kind) = field.form
+        {
+            let typed = plain(self.text.trim());
+            let unit = unit(field, kind, edit::value(file, &self.path), is_us(file));
+            let written = as_written(&typed, kind, unit.as_deref())
+                .map_err(|fault| Fault::quantity(&self.path, fault))?;
+            if written != typed.trim() {
+                return Ok(Edit::quoted(self.path.clone(), &written));
+            }
+        }
+        Ok(self.as_it_is(file))
+    }
+
+    /// Numbers, truths and lists as they are, all else in quotes; quotes that stand there already stay.
+    fn as_it_is(&self, file: &str) -> Edit {
+        let text = self.text.trim();
+        let old = edit::value(file, &self.path);
+        let was_text = old.is_some_and(|old| old.starts_with(['"', '\'']));
+        let plain = text.parse::<f64>().is_ok() || matches!(text, "true" | "false");
+        let listed = text.starts_with(['[', '{', '"', '\'']);
+        if listed || plain && !was_text {
+            Edit {
+                path: self.path.clone(),
+                text: text.to_owned(),
+            }
+        } else {
+            Edit::quoted(self.path.clone(), text)
+        }
+    }
+}
+
+/// Whether the owner of a file reads gallons.
+pub(super) fn is_us(file: &str) -> bool {
+    edit::value(file, "display.units").map(plain).as_deref() == Some("US")
+}
+
+/// The unit that a field shows, which a bare number is taken in: that of its value, of what holds without one, or of its
+/// example; nothing where it has none, or more than one.
+pub(super) fn unit(field: &FieldSpec, kind: Kind, value: Option<&str>, us: bool) -> Option<String> {
+    let own = |text: &str| written_unit(text).map(str::to_owned);
+    if let Some(value) = value {
+        return own(&plain(value));
+    }
+    if let Need::Default { text, .. } = field.need {
+        return own(text);
+    }
+    let example = plain(field.example);
+    us.then(|| in_gallons(&example, kind))
+        .flatten()
+        .or_else(|| own(&example))
+}
+
+/// The unit of an example as a reader of gallons has it, where the file may say it so.
+fn in_gallons(example: &str, kind: Kind) -> Option<String> {
+    let currency = Currency::default();
+    let own = read_amount(example, kind, &currency).ok()?;
+    let unit = unit_for(kind, own.si, UnitSystem::Us, &currency).name;
+    read_amount(&format!("1 {unit}"), kind, &currency)
+        .is_ok()
+        .then_some(unit)
+}
+
+/// The section and the field of a path.
+fn found(path: &str) -> Option<(String, &'static FieldSpec)> {
+    let (of, key) = path.rsplit_once('.').unwrap_or(("", path));
+    REGISTER.iter().find_map(|section| {
+        let named = section.path.strip_suffix(".*").and_then(|table| {
+            let name = of.strip_prefix(table)?.strip_prefix('.')?;
+            (!name.contains('.')).then(|| format!("{} {}", kind(section.path), shown(name)))
+        });
+        let head = match (section.path == of, of) {
+            (true, "") => Some("The station".to_owned()),
+            (true, of) => Some(capital(&of.replace(['.', '_'], " "))),
+            (false, _) => named,
+        };
+        Some((head?, field(section, key)?))
+    })
+}
+
+fn field(section: &SectionSpec, key: &str) -> Option<&'static FieldSpec> {
+    let cases = section.variants.iter().flat_map(|variants| variants.cases);
+    let mut all = section
+        .fields
+        .iter()
+        .chain(cases.flat_map(|(_, fields)| fields.iter()));
+    all.find(|field| field.key == key)
+}
+
+/// A path as one says it: the section with its name, and what the field is.
+pub(super) fn place(path: &str) -> String {
+    match found(path) {
+        Some((head, field)) => format!("{head}: {}", field.help),
+        None => capital(&path.replace(['.', '_', '-'], " ")),
+    }
+}
+
+/// `vessels.*` as one: `Vessel`.
+pub(super) fn kind(path: &str) -> String {
+    let table = path.trim_end_matches(".*");
+    let last = table.rsplit('.').next().unwrap_or(table).replace('_', " ");
+    let single = match last.as_str() {
+        "failures" => "How often fails:".to_owned(),
+        other => other.strip_suffix('s').unwrap_or(other).to_owned(),
+    };
+    capital(&single)
+}
+
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(|first| first.to_uppercase());
+    first.into_iter().flatten().chain(letters).collect()
+}
+
+/// A value without the quotes of the file.
+pub(super) fn plain(text: &str) -> String {
+    let quote = text.chars().next().filter(|own| matches!(own, '"' | '\''));
+    let Some(quote) = quote else {
+        return text.to_owned();
+    };
+    let inner = text.trim_start_matches(quote).trim_end_matches(quote);
+    match quote {
+        '"' => inner.replace("\\\"", "\"").replace("\\\\", "\\"),
+        _ => inner.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const FILE: &str = "[display]\nunits = \"US\"\n[vessels.fresh]\nstop_level = \"29 1/4 in\"\n[tanks.reef]\nvolume = \"900 L ± 5 %\"\nsalinity = 34.5\n";
+
+    #[track_caller]
+    fn set(path: &str, text: &str) -> String {
+        let own = Set {
+            path: path.to_owned(),
+            text: text.to_owned(),
+        };
+        own.edit(FILE).expect("an edit").text
+    }
+
+    #[test]
+    fn what_is_typed_stands_in_the_file_with_the_unit_that_was_shown() {
+        assert_eq!(set("tanks.reef.volume", "\"850\""), "\"850 L\"");
+        assert_eq!(set("vessels.fresh.stop_level", "30"), "\"30 in\"");
+        assert_eq!(set("tanks.reef.change_every", "weekly"), "\"1 week\"");
+        // Without a value: of what holds without it, and of the example as a reader of gallons has it.
+        assert_eq!(set("tanks.reef.emergency_change", "\"50\""), "\"50 %\"");
+        assert_eq!(set("tanks.reef.change", "\"20\""), "\"20 gal\"");
+        // As it is: no unit, a unit of its own, words, what nobody knows.
+        assert_eq!(set("tanks.reef.salinity", "35"), "35");
+        assert_eq!(set("tanks.reef.volume", "\"200 gal\""), "\"200 gal\"");
+        assert_eq!(set("title", "12"), "12");
+        assert_eq!(set("attic.rope", "a rope"), "\"a rope\"");
+    }
+
+    #[test]
+    fn what_may_mean_two_things_is_refused_at_its_field() {
+        let own = Set {
+            path: "tanks.reef.emergency_change".to_owned(),
+            text: "0.4".to_owned(),
+        };
+        let fault = own.edit(FILE).expect_err("a share or a per cent of one");
+        assert_eq!(fault.place, "tanks.reef.emergency_change");
+        assert!(fault.mend.contains("\"40 %\""), "{}", fault.mend);
+    }
+}
