@@ -4,13 +4,13 @@
 //! A finding's remedy has a button, so that one press applies it; its place in the file leads to the drawing.
 
 use maud::{Markup, html};
-use proof::{BEING_TRIED, Finding, LevelMark, Proof, Severity, Year};
+use proof::{Finding, LevelMark, Proof, Severity, Year};
 use station::catalogue::{Body, CATALOGUE, CatalogueVessel};
 use station::quantity::{Kind, UnitSystem, format_plain, format_tape};
 use station::sections::ShapeWord;
 use station::{Station, Vessel};
 
-use crate::cure::{CureOf, press};
+use crate::cure::{CureOf, cure_of};
 use crate::page::{figures_of, leading_of};
 use crate::told::{WEIGHTS, headlines, leading};
 use crate::words::glued;
@@ -216,19 +216,21 @@ pub fn figures(station: &Station, proof: &Proof) -> String {
 /// through the years of a proof that is there, it says that more may come.
 pub fn findings(proof: &Proof, year: Option<&Year>, walked: bool) -> String {
     let of_year = year.map_or(&[][..], |own| &own.findings);
-    let all: Vec<(CureOf, usize, &Finding)> = [(CureOf::Proof, &proof.findings[..]), (CureOf::Year, of_year)]
-        .into_iter()
-        .flat_map(|(of, list)| list.iter().enumerate().map(move |(at, own)| (of, at, own)))
-        .collect();
+    let lists = [(CureOf::Proof, &proof.findings[..]), (CureOf::Year, of_year)];
     html! {
         @for (severity, heading, ink) in WEIGHTS {
-            @let own: Vec<_> = all.iter().filter(|(_, _, own)| own.severity == severity).collect();
+            @let own = lists.map(|(of, list)| {
+                let own: Vec<(usize, &Finding)> =
+                    list.iter().enumerate().filter(|(_, own)| own.severity == severity).collect();
+                (of, own)
+            });
+            @let count = own.iter().map(|(_, row)| row.len()).sum::<usize>();
             @let listed = html! {
-                @for (of, at, finding) in &own { (one(*of, *at, finding)) }
+                @for (of, row) in &own { @for place in 0..row.len() { (one(*of, row, place)) } }
             };
-            @if own.is_empty() {} @else if severity == Severity::Note {
+            @if count == 0 {} @else if severity == Severity::Note {
                 details class="notes" id="notes" {
-                    summary { h2 { (heading) " (" (own.len()) ")" } }
+                    summary { h2 { (heading) " (" (count) ")" } }
                     (listed)
                 }
             } @else {
@@ -245,23 +247,17 @@ pub fn findings(proof: &Proof, year: Option<&Year>, walked: bool) -> String {
     .into_string()
 }
 
-fn one(of: CureOf, at: usize, finding: &Finding) -> Markup {
+fn one(of: CureOf, row: &[(usize, &Finding)], place: usize) -> Markup {
+    let Some((_, finding)) = row.get(place) else {
+        return html! {};
+    };
     html! {
         div class="finding" data-of=(of.word()) data-path=(finding.place) {
             p {
                 (glued(&finding.sentence)) " "
                 @if let Some(line) = finding.line { span class="place" { "line " (line) } }
             }
-            @if let Some(remedy) = &finding.remedy {
-                p class="remedy" {
-                    span { (glued(&format!("Cure, tried: {}.", remedy.sentence))) }
-                    @if !remedy.edits.is_empty() {
-                        (press(of, at, &remedy.sentence))
-                    }
-                }
-            } @else if finding.being_tried {
-                p class="remedy" { (BEING_TRIED) }
-            }
+            (cure_of(row, place, Some(of)))
         }
     }
 }

@@ -10,7 +10,7 @@ pub use crate::page::cards::{Schematics, schematics};
 pub use crate::page::{DESK_CHART_MM, below, both, cells, cells_with};
 
 use crate::chart::said_of;
-use crate::cure::{CureOf, press};
+use crate::cure::{CureOf, cure_of, press, tried};
 use crate::page::figures_of;
 use crate::table::cure;
 use crate::told::{WEIGHTS, headlines, told};
@@ -123,13 +123,9 @@ pub fn mistakes_in_short(all: &Mistakes) -> String {
     }
 }
 
-fn tried(remedy: &str) -> String {
-    format!("Cure, tried: {remedy}.")
-}
-
-/// The mistakes that matter most, each with what clears it or what was tried.
+/// The mistakes that matter most, each with what clears it and its button, or with what was tried.
 pub fn leading_mistakes(station: &Station, all: &Mistakes) -> Markup {
-    let told: Vec<[String; 2]> = all
+    let told: Vec<(&str, String, Option<Markup>)> = all
         .leading
         .iter()
         .enumerate()
@@ -142,7 +138,10 @@ pub fn leading_mistakes(station: &Station, all: &Mistakes) -> Markup {
                     (None, Some(earlier)) => format!("As for {earlier}, nothing that was tried clears it."),
                     (None, None) => own,
                 };
-                Some([cause.sentence.clone(), against])
+                let button = cause
+                    .remedy
+                    .and_then(|at| Some(press(CureOf::Mistakes, at, &all.remedies.get(at)?.sentence)));
+                Some((&*cause.sentence, against, button))
             }
             Leading::Left { sentence, remedy, .. } => {
                 let against = match remedy {
@@ -150,17 +149,26 @@ pub fn leading_mistakes(station: &Station, all: &Mistakes) -> Markup {
                     Some(remedy) => tried(&remedy.sentence),
                     None => "No part that was tried prevents it: stay until it is done.".to_owned(),
                 };
-                Some([sentence.clone(), against])
+                let made = remedy
+                    .as_ref()
+                    .filter(|own| !all.being_tried && !own.edits.is_empty());
+                let button = made.map(|own| press(CureOf::Leading, place, &own.sentence));
+                Some((&**sentence, against, button))
             }
         })
         .collect();
     html! {
         @if !told.is_empty() {
             ol class="worst" {
-                @for [sentence, against] in &told {
+                @for (sentence, against, button) in &told {
                     li {
                         p { (glued(sentence)) }
-                        @if !against.is_empty() { p class="remedy" { (glued(against)) } }
+                        @if !against.is_empty() {
+                            p class="remedy" {
+                                span { (glued(against)) }
+                                @if let Some(button) = button { (button) }
+                            }
+                        }
                     }
                 }
             }
@@ -178,19 +186,10 @@ pub fn found(findings: &[Finding], pressed: Option<CureOf>) -> Markup {
             @if !own.is_empty() {
                 section {
                     h2 class=(ink.word()) { (heading) }
-                    @for (at, finding) in own {
+                    @for (place, (_, finding)) in own.iter().enumerate() {
                         div class="finding" {
                             p { (glued(&finding.sentence)) }
-                            @if let Some(remedy) = &finding.remedy {
-                                p class="remedy" {
-                                    span { (glued(&tried(&remedy.sentence))) }
-                                    @if let Some(of) = pressed && !remedy.edits.is_empty() {
-                                        (press(of, at, &remedy.sentence))
-                                    }
-                                }
-                            } @else if finding.being_tried {
-                                p class="remedy" { (BEING_TRIED) }
-                            }
+                            (cure_of(&own, place, pressed))
                         }
                     }
                 }

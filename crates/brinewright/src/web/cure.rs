@@ -2,7 +2,7 @@
 //!
 //! Must not know: what a cure does; its edits are the proof's.
 
-use proof::RemedyEdit;
+use proof::{Leading, RemedyEdit};
 use serde::Deserialize;
 use sheets::CureOf;
 use station::Edit;
@@ -27,13 +27,20 @@ impl Cure {
                 .then(|| edits.iter().map(RemedyEdit::edit).collect::<Vec<Edit>>())
         };
         let of = CureOf::called(&self.of)?;
-        if let CureOf::Proof | CureOf::Mistakes = of {
+        if let CureOf::Proof | CureOf::Mistakes | CureOf::Leading = of {
             let proof = bench.proof_of(revision)?;
             return match of {
                 CureOf::Proof => {
                     let remedy = proof.findings.get(self.at)?.remedy.as_ref()?;
                     made((&remedy.sentence, &remedy.edits))
                 }
+                CureOf::Leading => match proof.mistakes.as_ref()?.leading.get(self.at)? {
+                    Leading::Left { remedy, .. } => {
+                        let tried = remedy.as_ref()?;
+                        made((&tried.sentence, &tried.edits))
+                    }
+                    Leading::Cause(_) => None,
+                },
                 _ => {
                     let tried = proof.mistakes.as_ref()?.remedies.get(self.at)?;
                     made((&tried.sentence, &tried.edits))
