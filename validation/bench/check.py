@@ -218,6 +218,28 @@ def cured(page, bench):
     holds(bench.text() == before, "it is taken back to the last byte")
 
 
+def cured_on_pages(browser, bench):
+    """A cure of wrong valves and one of the years, each on its page by one press, and back by another."""
+    page = watched(browser, bench, viewport={"width": 390, "height": 844})
+    before = bench.text()
+    for path in ["mistakes", "year"]:
+        page.goto(bench.address + path)
+        until(page, "document.querySelector('#main').dataset.state === 'fresh' && !document.querySelector('#share')")
+        until(page, "document.querySelector('#main [data-cure]') !== null")
+        says = page.locator("#main [data-cure]").first.get_attribute("data-says")
+        page.locator("#main [data-cure]").first.click()
+        until(page, "(says) => document.querySelector('#made').textContent.includes(says)", arg=f"Applied: {says}.")
+        holds(bench.text() != before, f"{path}: it stands in the file")
+        page.screenshot(path=FOLDER / f"cured-on-{path}-phone.png")
+        found = Axe().run(page, options=RULES)
+        holds(found.violations_count == 0, f"{path}: {found.generate_report()}")
+        page.click("#made button")
+        until(page, "document.querySelector('#made').textContent.includes('Taken back')")
+        holds(bench.text() == before, f"{path}: it is taken back to the last byte")
+    quiet(page, "cures on pages")
+    page.close()
+
+
 def two_pages(browser, page, bench):
     """What one page does, the other shows."""
     other = opened(browser, bench)
@@ -548,6 +570,7 @@ def main():
                 looked_at(browser, bench, name)
         with Bench(PROGRAM, "larkhaven") as bench:
             other_pages(browser, bench, "larkhaven")
+            cured_on_pages(browser, bench)
             long_work(browser, bench)
             forms(browser, bench)
         browser.close()
