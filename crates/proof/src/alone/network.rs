@@ -131,16 +131,6 @@ pub(crate) struct Flowing {
     pub(crate) pumps: Vec<Fares>,
 }
 
-impl Flowing {
-    /// Takes over what another holds, in its own memory.
-    pub(crate) fn copy(&mut self, other: &Self) {
-        self.lines.clone_from(&other.lines);
-        self.ends.clone_from(&other.ends);
-        self.joints.clone_from(&other.joints);
-        self.pumps.clone_from(&other.pumps);
-    }
-}
-
 /// The network, ready to be asked.
 pub(crate) struct Lines<'a> {
     pub(crate) station: &'a Station,

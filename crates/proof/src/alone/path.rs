@@ -8,31 +8,39 @@
 
 use std::sync::Arc;
 
-use super::network::{Flowing, Pattern};
+use super::network::{AtEnd, Fares, Flowing, InLine, Pattern};
 
-/// More questions than that aren't kept: a run that long sways.
-const MOST: usize = 2_000;
+/// More questions than that of one run aren't kept: room for the longest, which sways until it is broken off.
+const MOST: usize = 30_000;
 
-/// One question and its answer.
-#[derive(Debug, Clone)]
+/// How far the lists of a path are filled after one of its questions.
+#[derive(Debug, Clone, Copy, Default)]
+struct Filled {
+    vessels: usize,
+    lines: usize,
+    ends: usize,
+    joints: usize,
+    pumps: usize,
+}
+
+/// One question, and where its parts and those of its answer end.
+#[derive(Debug, Clone, Copy)]
 struct Asked {
     pattern: Pattern,
-    /// Level and salinity by vessel.
-    vessels: Vec<(f64, f64)>,
-    answer: Flowing,
+    filled: Filled,
 }
 
-impl Asked {
-    fn is(&self, pattern: Pattern, vessels: &[(f64, f64)]) -> bool {
-        let bits = |own: &(f64, f64)| (own.0.to_bits(), own.1.to_bits());
-        self.pattern == pattern && self.vessels.iter().map(bits).eq(vessels.iter().map(bits))
-    }
-}
-
-/// What a run has asked, from its beginning on.
+/// What a run has asked, from its beginning on, and what it was answered. All questions share their lists, so that one more
+/// seldom needs memory of its own.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Path {
     asked: Vec<Asked>,
+    /// Level and salinity by vessel.
+    vessels: Vec<(f64, f64)>,
+    lines: Vec<InLine>,
+    ends: Vec<AtEnd>,
+    joints: Vec<(usize, f64)>,
+    pumps: Vec<Fares>,
 }
 
 /// A run beside others.
@@ -66,7 +74,7 @@ impl Along {
         self.followed.append(&mut self.offered);
         self.answered = 0;
         if let Some(own) = &mut self.own {
-            own.asked.clear();
+            own.clear();
         }
     }
 
@@ -81,13 +89,13 @@ impl Along {
     /// The answer, where a path has led so far. Where none leads on, the paths are left standing for [`Self::leave`].
     pub(super) fn answer(&mut self, pattern: Pattern, vessels: &[(f64, f64)], out: &mut Flowing) -> bool {
         let at = self.answered;
-        let leads = |path: &Arc<Path>| path.asked.get(at).is_some_and(|own| own.is(pattern, vessels));
+        let leads = |path: &Arc<Path>| path.asks(at, pattern, vessels);
         let Some(first) = self.followed.iter().position(leads) else {
             return false;
         };
         self.followed.drain(..first);
         self.followed.retain(leads);
-        out.copy(&self.followed[0].asked[at].answer);
+        self.followed[0].tell(at, out);
         self.answered += 1;
         true
     }
@@ -97,7 +105,7 @@ impl Along {
         let path = self.followed.first().cloned()?;
         self.followed.clear();
         if let Some(own) = &mut self.own {
-            own.asked.extend_from_slice(&path.asked[..self.answered]);
+            own.begin_as(&path, self.answered);
         }
         Some((path, self.answered))
     }
@@ -108,11 +116,7 @@ impl Along {
             && self.followed.is_empty()
             && own.asked.len() < MOST
         {
-            own.asked.push(Asked {
-                pattern,
-                vessels: vessels.to_vec(),
-                answer: answer.clone(),
-            });
+            own.add(pattern, vessels, answer);
         }
     }
 
@@ -129,11 +133,85 @@ impl Along {
 }
 
 impl Path {
+    /// How many questions it holds.
+    pub(crate) fn len(&self) -> usize {
+        self.asked.len()
+    }
+
     /// The first questions, in their order.
     pub(super) fn questions(&self, count: usize) -> impl Iterator<Item = (Pattern, &[(f64, f64)])> {
-        self.asked
-            .iter()
-            .take(count)
-            .map(|own| (own.pattern, own.vessels.as_slice()))
+        (0..count.min(self.len())).map(|at| self.question(at))
+    }
+
+    fn clear(&mut self) {
+        self.asked.clear();
+        self.vessels.clear();
+        self.lines.clear();
+        self.ends.clear();
+        self.joints.clear();
+        self.pumps.clear();
+    }
+
+    /// How far the lists were filled before a question.
+    fn before(&self, at: usize) -> Filled {
+        at.checked_sub(1)
+            .map_or_else(Filled::default, |last| self.asked[last].filled)
+    }
+
+    fn question(&self, at: usize) -> (Pattern, &[(f64, f64)]) {
+        let own = &self.asked[at];
+        let vessels = self.before(at).vessels..own.filled.vessels;
+        (own.pattern, &self.vessels[vessels])
+    }
+
+    /// Whether that question is its next, bit by bit.
+    fn asks(&self, at: usize, pattern: Pattern, vessels: &[(f64, f64)]) -> bool {
+        if at >= self.len() {
+            return false;
+        }
+        let bits = |own: &(f64, f64)| (own.0.to_bits(), own.1.to_bits());
+        let own = self.question(at);
+        own.0 == pattern && own.1.iter().map(bits).eq(vessels.iter().map(bits))
+    }
+
+    /// What was answered to a question.
+    fn tell(&self, at: usize, out: &mut Flowing) {
+        let (from, to) = (self.before(at), self.asked[at].filled);
+        out.lines.clear();
+        out.lines.extend_from_slice(&self.lines[from.lines..to.lines]);
+        out.ends.clear();
+        out.ends.extend_from_slice(&self.ends[from.ends..to.ends]);
+        out.joints.clear();
+        out.joints.extend_from_slice(&self.joints[from.joints..to.joints]);
+        out.pumps.clear();
+        out.pumps.extend_from_slice(&self.pumps[from.pumps..to.pumps]);
+    }
+
+    fn add(&mut self, pattern: Pattern, vessels: &[(f64, f64)], answer: &Flowing) {
+        self.vessels.extend_from_slice(vessels);
+        self.lines.extend_from_slice(&answer.lines);
+        self.ends.extend_from_slice(&answer.ends);
+        self.joints.extend_from_slice(&answer.joints);
+        self.pumps.extend_from_slice(&answer.pumps);
+        let filled = Filled {
+            vessels: self.vessels.len(),
+            lines: self.lines.len(),
+            ends: self.ends.len(),
+            joints: self.joints.len(),
+            pumps: self.pumps.len(),
+        };
+        self.asked.push(Asked { pattern, filled });
+    }
+
+    /// Becomes the beginning of another.
+    fn begin_as(&mut self, other: &Self, count: usize) {
+        let to = other.before(count);
+        self.clear();
+        self.asked.extend_from_slice(&other.asked[..count]);
+        self.vessels.extend_from_slice(&other.vessels[..to.vessels]);
+        self.lines.extend_from_slice(&other.lines[..to.lines]);
+        self.ends.extend_from_slice(&other.ends[..to.ends]);
+        self.joints.extend_from_slice(&other.joints[..to.joints]);
+        self.pumps.extend_from_slice(&other.pumps[..to.pumps]);
     }
 }

@@ -2,6 +2,7 @@
 
 use super::super::friction::FrictionLaw;
 use super::compile::Compiled;
+use super::ordering::Elimination;
 
 /// What of a network takes part.
 #[derive(Debug, Clone)]
@@ -29,11 +30,18 @@ pub(super) struct Activity {
     /// Open and not shut, when `active` was found.
     candidate: Vec<bool>,
     found: bool,
+    /// Whether something was opened, closed, shut or let go since `active` was found.
+    pub(super) stirred: bool,
+    /// Open and shut when that was looked for last, by number.
+    pub(super) held: Vec<usize>,
     degree: Vec<usize>,
     root: Vec<usize>,
     known: bool,
-    /// What was found before, and which of them makes room next.
+    /// How often the ways of branches have changed.
+    ways: u64,
+    /// What was found before, which of them is the present one, and which makes room next.
     kept: Vec<Kept>,
+    at: usize,
     next: usize,
 }
 
@@ -53,10 +61,23 @@ struct Kept {
     alive: Vec<bool>,
     junctions: Vec<usize>,
     anchored: Vec<bool>,
+    elimination: Elimination,
+    spread: Spread,
+}
+
+/// How pressure goes on into what stands still: which branch passes it, and whether forward; and the ends that it comes to.
+/// That hangs on the ways of the branches, not on their flows.
+#[derive(Debug, Clone)]
+pub(super) struct Spread {
+    /// The count of changed ways that it belongs to.
+    pub(super) ways: Option<u64>,
+    pub(super) steps: Vec<(usize, bool)>,
+    pub(super) known: Vec<bool>,
 }
 
 impl Kept {
-    fn new(branches: usize, ends: usize) -> Self {
+    fn new<F: FrictionLaw>(compiled: &Compiled<F>) -> Self {
+        let (branches, ends) = (compiled.branches.len(), compiled.ends.len());
         Self {
             full: false,
             candidate: vec![false; branches],
@@ -67,12 +88,19 @@ impl Kept {
             alive: vec![false; ends],
             junctions: Vec::with_capacity(ends),
             anchored: vec![false; ends],
+            elimination: compiled.pattern.room(),
+            spread: Spread {
+                ways: None,
+                steps: Vec::with_capacity(branches),
+                known: vec![false; ends],
+            },
         }
     }
 }
 
 impl Activity {
-    pub(super) fn new(branches: usize, ends: usize) -> Self {
+    pub(super) fn new<F: FrictionLaw>(compiled: &Compiled<F>) -> Self {
+        let (branches, ends) = (compiled.branches.len(), compiled.ends.len());
         Self {
             open: vec![false; branches],
             shut: vec![false; branches],
@@ -86,18 +114,55 @@ impl Activity {
             junctions: Vec::with_capacity(ends),
             candidate: vec![false; branches],
             found: false,
+            stirred: true,
+            held: Vec::with_capacity(branches),
             degree: vec![0; ends],
             root: vec![0; ends],
             known: false,
-            kept: (0..KEPT).map(|_| Kept::new(branches, ends)).collect(),
+            ways: 0,
+            kept: (0..KEPT).map(|_| Kept::new(compiled)).collect(),
+            at: 0,
             next: 0,
         }
     }
 
     /// Forgets which check valves were shut.
     pub(super) fn forget(&mut self) {
-        self.shut.fill(false);
+        self.let_go();
         self.known = false;
+    }
+
+    /// Lets go of all that was held shut.
+    pub(super) fn let_go(&mut self) {
+        self.shut.fill(false);
+        self.stirred = true;
+    }
+
+    /// Ways of branches have changed.
+    pub(super) fn change_ways(&mut self) {
+        self.ways += 1;
+    }
+
+    /// Those that are open and held shut, by number.
+    pub(super) fn look_for_held(&mut self) {
+        self.held.clear();
+        self.held
+            .extend((0..self.open.len()).filter(|at| self.open[*at] && self.shut[*at]));
+    }
+
+    /// How junctions that take part are eliminated.
+    pub(super) fn elimination(&self) -> &Elimination {
+        &self.kept[self.at].elimination
+    }
+
+    /// How pressure spreads into what stands still, once more where the ways have changed.
+    pub(super) fn spread<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) -> &Spread {
+        let spread = &mut self.kept[self.at].spread;
+        if spread.ways != Some(self.ways) {
+            spread.ways = Some(self.ways);
+            spread.find(compiled, &self.still, &self.anchored);
+        }
+        spread
     }
 
     /// Forgets everything: as if nothing had been solved.
@@ -118,6 +183,11 @@ impl Activity {
 
     /// Finds out what is active. False where that follows from nothing new.
     pub(super) fn find<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) -> bool {
+        if self.found && !self.stirred {
+            return false;
+        }
+        self.stirred = false;
+        self.look_for_held();
         let mut changed = !self.found;
         for ((candidate, open), shut) in self.candidate.iter_mut().zip(&self.open).zip(&self.shut) {
             let now = *open & !*shut;
@@ -131,7 +201,7 @@ impl Activity {
         self.new.copy_from_slice(&self.active);
         if !self.find_again() {
             self.find_anew(compiled);
-            self.keep();
+            self.keep(compiled);
         }
         for (new, active) in self.new.iter_mut().zip(&self.active) {
             *new = *active && !*new;
@@ -141,10 +211,12 @@ impl Activity {
 
     /// Takes it from what was found before, where that was for the same.
     fn find_again(&mut self) -> bool {
-        let same = |kept: &&Kept| kept.full && kept.candidate == self.candidate;
-        let Some(kept) = self.kept.iter().find(same) else {
+        let same = |kept: &Kept| kept.full && kept.candidate == self.candidate;
+        let Some(at) = self.kept.iter().position(same) else {
             return false;
         };
+        self.at = at;
+        let kept = &self.kept[at];
         self.active.copy_from_slice(&kept.active);
         self.list.clone_from(&kept.list);
         self.still.clone_from(&kept.still);
@@ -155,7 +227,8 @@ impl Activity {
         true
     }
 
-    fn keep(&mut self) {
+    fn keep<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) {
+        self.at = self.next;
         let kept = &mut self.kept[self.next];
         self.next = (self.next + 1) % KEPT;
         kept.full = true;
@@ -167,6 +240,11 @@ impl Activity {
         kept.alive.copy_from_slice(&self.alive);
         kept.junctions.clone_from(&self.junctions);
         kept.anchored.copy_from_slice(&self.anchored);
+        kept.spread.ways = None;
+        let between = self.list.iter().map(|at| compiled.branches[*at].between);
+        compiled
+            .pattern
+            .lay_out(&self.junctions, between, &mut kept.elimination);
     }
 
     fn find_anew<F: FrictionLaw>(&mut self, compiled: &Compiled<F>) {
@@ -252,6 +330,32 @@ impl Activity {
             at = self.root[at];
         }
         self.alive[end] && at >= junctions
+    }
+}
+
+impl Spread {
+    /// Follows pressure from the ends that it is known at, as far as it goes.
+    fn find<F: FrictionLaw>(&mut self, compiled: &Compiled<F>, still: &[usize], anchored: &[bool]) {
+        self.steps.clear();
+        self.known.copy_from_slice(anchored);
+        let mut again = self.known.contains(&false);
+        while again {
+            again = false;
+            for at in still.iter().copied() {
+                let branch = &compiled.branches[at];
+                let (from, to) = (branch.from, branch.to);
+                // A one-way branch passes pressure on its own way only.
+                if self.known[from] && !self.known[to] && branch.law.may(1.0) {
+                    self.known[to] = true;
+                    self.steps.push((at, true));
+                    again = true;
+                } else if self.known[to] && !self.known[from] && branch.law.may(-1.0) {
+                    self.known[from] = true;
+                    self.steps.push((at, false));
+                    again = true;
+                }
+            }
+        }
     }
 }
 

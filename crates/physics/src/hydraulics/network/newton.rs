@@ -40,7 +40,7 @@ impl<F: FrictionLaw> Solver<F> {
         loop {
             let remembered = self.activity.is_known();
             if !remembered {
-                self.activity.shut.fill(false);
+                self.activity.let_go();
                 self.take_part();
                 iterations += self.balance()?;
                 self.shut_wrong_ways(SHUT_TOLERANCE_M);
@@ -98,9 +98,6 @@ impl<F: FrictionLaw> Solver<F> {
                     self.balanced = false;
                 }
             }
-        }
-        for end in self.compiled.junctions..self.compiled.ends.len() {
-            self.head[end] = self.given[self.compiled.ends[end]].head_m;
         }
     }
 
@@ -236,8 +233,7 @@ impl<F: FrictionLaw> Solver<F> {
         }
         let (right, terminals) = self.change.split_at_mut(junctions);
         terminals.fill(0.0);
-        let columns = &self.activity.junctions;
-        self.compiled.pattern.solve(columns, &mut self.matrix, right);
+        self.activity.elimination().solve(&mut self.matrix, right);
     }
 
     /// Goes to the next flows; true where none moved by anything that matters. After a small step the costs are brought to
@@ -322,6 +318,7 @@ impl<F: FrictionLaw> Solver<F> {
             }
             if flow.abs() * WRONG_WAY_S_M2 > tolerance_m {
                 self.activity.shut[at] = true;
+                self.activity.stirred = true;
                 any = true;
             } else {
                 self.flow[at] = 0.0;
@@ -339,10 +336,11 @@ impl<F: FrictionLaw> Solver<F> {
         } else {
             Look::Holds
         };
-        for (at, branch) in self.compiled.branches.iter().enumerate() {
-            if !self.activity.shut[at] || !self.activity.open[at] {
-                continue;
-            }
+        if self.activity.stirred {
+            self.activity.look_for_held();
+        }
+        for at in self.activity.held.iter().copied() {
+            let branch = &self.compiled.branches[at];
             if !(self.head_known[branch.from] && self.head_known[branch.to]) {
                 if remembered {
                     return Look::Unknown;
@@ -353,6 +351,7 @@ impl<F: FrictionLaw> Solver<F> {
             let opens = if branch.law.may(1.0) { drive } else { -drive };
             if opens > tolerance_m {
                 self.activity.shut[at] = false;
+                self.activity.stirred = true;
                 look = Look::Changed;
             }
         }
@@ -373,9 +372,8 @@ impl<F: FrictionLaw> Solver<F> {
             self.sum[branch.from] -= flow;
             self.sum[branch.to] += flow;
         }
-        self.sum[..self.compiled.junctions]
-            .iter()
-            .fold(0.0, |worst, sum| worst.max(sum.abs()))
+        let junctions = self.activity.junctions.iter();
+        junctions.fold(0.0, |worst, end| worst.max(self.sum[*end].abs()))
     }
 
     fn not_converged(&mut self, iterations: u32) -> HydraulicsError {

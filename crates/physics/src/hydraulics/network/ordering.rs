@@ -100,39 +100,106 @@ impl Pattern {
         }
     }
 
-    /// Solves for `right`, in place, in some columns in their order; the others must hold nothing and are left as they are.
-    /// The matrix is left factored.
-    #[inline]
-    pub(super) fn solve(&self, columns: &[usize], values: &mut [f64], right: &mut [f64]) {
-        let (diagonal, below) = values.split_at_mut(self.size);
+    /// An elimination with room for the whole pattern.
+    pub(super) fn room(&self) -> Elimination {
+        Elimination {
+            columns: Vec::with_capacity(self.size),
+            entries: Vec::with_capacity(self.rows.len()),
+            targets: Vec::with_capacity(self.targets.len()),
+            full: vec![false; self.rows.len()],
+        }
+    }
+
+    /// Lays out the elimination of some columns, in their order, where only the entries at some places hold anything at
+    /// first (`usize::MAX` is none). The others stay 0 but for those that the elimination fills.
+    pub(super) fn lay_out(
+        &self,
+        columns: &[usize],
+        entries: impl Iterator<Item = usize>,
+        out: &mut Elimination,
+    ) {
+        out.columns.clear();
+        out.entries.clear();
+        out.targets.clear();
+        out.full.fill(false);
+        for place in entries.filter(|place| *place != usize::MAX) {
+            out.full[place - self.size] = true;
+        }
         for column in columns.iter().copied() {
-            let inverse = 1.0 / diagonal[column];
-            let entries = self.starts[column]..self.starts[column + 1];
-            let carried = right[column];
-            let mut targets = self.targets[self.first_target[column]..].iter();
-            for a in entries.clone() {
-                let factor = below[a] * inverse;
-                for (b, target) in (entries.start..=a).zip(&mut targets) {
-                    let less = factor * below[b];
-                    match target.checked_sub(self.size) {
-                        None => diagonal[*target] -= less,
-                        Some(at) => below[at] -= less,
+            let first = self.starts[column];
+            let (first_entry, first_target) = (out.entries.len(), out.targets.len());
+            let mut targets = self.targets[self.first_target[column]..].iter().copied();
+            for a in first..self.starts[column + 1] {
+                for (b, target) in (first..=a).zip(&mut targets) {
+                    if out.full[a] && out.full[b] {
+                        out.targets.push(target);
+                        if let Some(entry) = target.checked_sub(self.size) {
+                            out.full[entry] = true;
+                        }
                     }
                 }
-                right[self.rows[a]] -= factor * carried;
+                if out.full[a] {
+                    out.entries.push((self.size + a, self.rows[a]));
+                }
             }
-            for entry in &mut below[entries] {
-                *entry *= inverse;
-            }
-            right[column] = carried * inverse;
+            out.columns.push(Column {
+                column,
+                first_entry,
+                last_entry: out.entries.len(),
+                first_target,
+            });
         }
-        for column in columns.iter().rev().copied() {
-            let entries = self.starts[column]..self.starts[column + 1];
-            let mut value = right[column];
-            for (entry, row) in below[entries.clone()].iter().zip(&self.rows[entries]) {
-                value -= entry * right[*row];
+    }
+}
+
+/// One column of an elimination, with the ranges of its entries and targets.
+#[derive(Debug, Clone, Copy)]
+struct Column {
+    column: usize,
+    first_entry: usize,
+    last_entry: usize,
+    first_target: usize,
+}
+
+/// The elimination of those columns and entries that hold anything: what is 0 throughout isn't touched.
+#[derive(Debug, Clone)]
+pub(super) struct Elimination {
+    columns: Vec<Column>,
+    /// Place and row of each entry, column by column.
+    entries: Vec<(usize, usize)>,
+    /// For each column and each pair of its entries, in order, the place that the pair changes.
+    targets: Vec<usize>,
+    /// By entry of the pattern: whether it holds anything.
+    full: Vec<bool>,
+}
+
+impl Elimination {
+    /// Solves for `right`, in place. The matrix is left factored.
+    #[inline]
+    pub(super) fn solve(&self, values: &mut [f64], right: &mut [f64]) {
+        for own in &self.columns {
+            let inverse = 1.0 / values[own.column];
+            let carried = right[own.column];
+            let entries = &self.entries[own.first_entry..own.last_entry];
+            let mut targets = self.targets[own.first_target..].iter();
+            for (at, (a, row)) in entries.iter().enumerate() {
+                let factor = values[*a] * inverse;
+                for ((b, _), target) in entries[..=at].iter().zip(&mut targets) {
+                    values[*target] -= factor * values[*b];
+                }
+                right[*row] -= factor * carried;
             }
-            right[column] = value;
+            for (entry, _) in entries {
+                values[*entry] *= inverse;
+            }
+            right[own.column] = carried * inverse;
+        }
+        for own in self.columns.iter().rev() {
+            let mut value = right[own.column];
+            for (entry, row) in &self.entries[own.first_entry..own.last_entry] {
+                value -= values[*entry] * right[*row];
+            }
+            right[own.column] = value;
         }
     }
 }

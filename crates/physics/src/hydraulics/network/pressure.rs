@@ -10,24 +10,16 @@ use super::{LinkId, NodeId};
 impl<F: FrictionLaw> Solver<F> {
     /// Carries heads from the junctions that take part to dead ends: water that stands still passes its pressure on.
     pub(super) fn spread_heads(&mut self) {
-        self.head_known.copy_from_slice(&self.activity.anchored);
-        let mut again = self.head_known.contains(&false);
-        while again {
-            again = false;
-            for at in self.activity.still.iter().copied() {
-                let branch = &self.compiled.branches[at];
-                let (from, to) = (branch.from, branch.to);
-                let lost = branch.law.standing_m();
-                // A one-way branch passes pressure on its own way only.
-                if self.head_known[from] && !self.head_known[to] && branch.law.may(1.0) {
-                    self.head[to] = self.head[from] + self.static_m[at] - lost;
-                    self.head_known[to] = true;
-                    again = true;
-                } else if self.head_known[to] && !self.head_known[from] && branch.law.may(-1.0) {
-                    self.head[from] = self.head[to] - self.static_m[at] + lost;
-                    self.head_known[from] = true;
-                    again = true;
-                }
+        let spread = self.activity.spread(&self.compiled);
+        self.head_known.copy_from_slice(&spread.known);
+        for (at, forward) in spread.steps.iter().copied() {
+            let branch = &self.compiled.branches[at];
+            let (from, to) = (branch.from, branch.to);
+            let lost = branch.law.standing_m();
+            if forward {
+                self.head[to] = self.head[from] + self.static_m[at] - lost;
+            } else {
+                self.head[from] = self.head[to] - self.static_m[at] + lost;
             }
         }
     }

@@ -89,7 +89,7 @@ pub struct Solver<F = Churchill> {
     pub(super) work: Vec<Work>,
     /// What a branch gains by the height of its ends, nominal m.
     pub(super) static_m: Vec<f64>,
-    /// Head of pressure at each end, nominal m.
+    /// Head of pressure at each end, nominal m; at a terminal what is given.
     pub(super) head: Vec<f64>,
     pub(super) change: Vec<f64>,
     pub(super) head_known: Vec<bool>,
@@ -123,7 +123,7 @@ impl<F: FrictionLaw> Solver<F> {
                 nodes
             ],
             stale: vec![true; branches],
-            activity: Activity::new(branches, ends),
+            activity: Activity::new(&compiled),
             flow: vec![0.0; branches],
             step: vec![0.0; branches],
             cost: vec![Cost::default(); branches],
@@ -174,6 +174,9 @@ impl<F: FrictionLaw> Solver<F> {
             }
         }
         self.given[node.0] = given;
+        if let Some(end) = self.compiled.end_of_node[node.0] {
+            self.head[end] = given.head_m;
+        }
         Ok(())
     }
 
@@ -261,6 +264,9 @@ impl<F: FrictionLaw> Solver<F> {
             *flow = branch.start_flow_m3_s;
         }
         self.head.fill(0.0);
+        for end in self.compiled.junctions..self.compiled.ends.len() {
+            self.head[end] = self.given[self.compiled.ends[end]].head_m;
+        }
         self.activity.start_over();
         self.balanced = false;
         self.priced = false;
@@ -373,8 +379,15 @@ impl<F: FrictionLaw> Solver<F> {
             self.static_m[at] = branch.law.weight() * (height(branch.from) - height(branch.to));
             let now = (branch.law.may(1.0), branch.law.may(-1.0));
             let open = open && branch.law.passes();
-            changed |= self.activity.open[at] != open || ways != now;
-            self.activity.open[at] = open;
+            if ways != now {
+                self.activity.change_ways();
+                changed = true;
+            }
+            if self.activity.open[at] != open {
+                self.activity.open[at] = open;
+                self.activity.stirred = true;
+                changed = true;
+            }
         }
         changed
     }

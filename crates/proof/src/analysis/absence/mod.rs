@@ -21,6 +21,7 @@ mod test_sheet;
 mod top;
 mod tree;
 mod types;
+mod wet;
 mod words;
 
 use station::Station;

@@ -11,8 +11,9 @@ use crate::method::Refusal;
 use crate::progress::{Progress, Stage};
 
 use super::deal::dealt;
-use super::minimal::{Least, is_left};
+use super::minimal::Least;
 use super::top::Top;
+use super::wet::Wet;
 
 /// What one fault does from one beginning.
 #[derive(Debug, Clone)]
@@ -48,6 +49,9 @@ pub(super) struct FromStart {
     pub(super) told: usize,
     pub(super) ran: usize,
 }
+
+/// Questions that the runs of a row keep for those after them (house rule: some 50 MB).
+const MOST_KEPT: usize = 100_000;
 
 /// Pairs of a row that do something new, how many were told, and how many ran.
 type Row = (Vec<Pair>, usize, usize);
@@ -137,46 +141,6 @@ pub(super) fn survey(
         }
     }
     Ok(Survey { faults, starts: all })
-}
-
-/// Faults that wet the floor alone, from a beginning that keeps it dry with every part sound. No pair with one of them is
-/// least (`minimal::least`): none at all where parts do it by themselves; none by people where it comes amid a task, or by
-/// what they left.
-struct Wet {
-    by_parts: Vec<bool>,
-    by_any: Vec<bool>,
-}
-
-impl Wet {
-    fn of(all: &[FromStart], faults: &[Fault]) -> Self {
-        let mut wet = Self {
-            by_parts: vec![false; faults.len()],
-            by_any: vec![false; faults.len()],
-        };
-        for own in all {
-            if first_of(&own.sound, Top::WetFloor) {
-                continue;
-            }
-            let amid_a_task = matches!(own.phase, Phase::Transfer(_));
-            for single in &own.singles {
-                if first_of(&single.outcome, Top::WetFloor) {
-                    wet.by_any[single.fault] = true;
-                    wet.by_parts[single.fault] |= !amid_a_task && !is_left(faults[single.fault]);
-                }
-            }
-        }
-        wet
-    }
-
-    /// Whether a pair from a beginning can be a least set.
-    fn may(&self, own: &FromStart, faults: &[Fault], pair: [usize; 2]) -> bool {
-        if first_of(&own.sound, Top::WetFloor) || pair.iter().any(|fault| self.by_parts[*fault]) {
-            return false;
-        }
-        let by_people =
-            matches!(own.phase, Phase::Transfer(_)) || pair.iter().any(|fault| is_left(faults[*fault]));
-        !(by_people && pair.iter().any(|fault| self.by_any[*fault]))
-    }
 }
 
 /// The task that puts most on the floor when nobody ends it.
@@ -272,6 +236,7 @@ fn pairs(
         let b = faults.len() - 1 - at;
         let (mut found, mut told, mut ran) = (Vec::new(), 0, 0);
         let mut paths: Vec<Arc<Path>> = singles[b].path.iter().cloned().collect();
+        let mut kept = 0;
         for a in 0..b {
             if faults[a].excludes(faults[b]) {
                 continue;
@@ -291,8 +256,11 @@ fn pairs(
             }
             let both = [faults[a], faults[b]];
             let (outcome, _) = run(ground, lines, start, from.planned_s, &both, until_s)?;
-            if let Some(lines) = lines {
-                paths.extend(lines.new_path());
+            if let Some(path) = lines.as_mut().and_then(Lines::new_path)
+                && kept + path.len() <= MOST_KEPT
+            {
+                kept += path.len();
+                paths.push(path);
             }
             let tops: Vec<Top> = Top::ALL
                 .into_iter()
@@ -334,7 +302,8 @@ fn pairs(
     Ok(())
 }
 
-fn first_of(outcome: &Outcome, top: Top) -> bool {
+/// Whether a run does harm to a thing that matters.
+pub(super) fn first_of(outcome: &Outcome, top: Top) -> bool {
     outcome.harms.iter().any(|harm| Top::of(harm.kind) == top)
 }
 

@@ -116,11 +116,17 @@ impl<'a, F: FrictionLaw> State<'a, F> {
 
     /// Sets the level in a vessel.
     pub(crate) fn set_level(&mut self, vessel: usize, level_m: f64) -> Result<(), Refusal> {
-        self.levels_m[vessel] = level_m;
-        let surface_m = self.station.vessels[vessel].fields.floor_height.value.m() + level_m;
-        if self.worked_out[vessel].0 != self.waters[vessel] {
+        let same_level = self.levels_m[vessel].to_bits() == level_m.to_bits();
+        if self.worked_out[vessel].0 == self.waters[vessel] {
+            // Every terminal of it stands so already.
+            if same_level {
+                return Ok(());
+            }
+        } else {
             self.worked_out[vessel] = (self.waters[vessel], self.water_of(End::Vessel(vessel))?);
         }
+        self.levels_m[vessel] = level_m;
+        let surface_m = self.station.vessels[vessel].fields.floor_height.value.m() + level_m;
         let water = self.worked_out[vessel].1;
         for at in 0..self.pipework.terminals.len() {
             let terminal = self.pipework.terminals[at];
@@ -267,8 +273,11 @@ impl<'a, F: FrictionLaw> State<'a, F> {
     /// Whether a hole lets air in that didn't before.
     fn let_air_in(&mut self, at: usize) -> Result<bool, Refusal> {
         let hole = self.pipework.air_breaks[at];
-        let pressure = self.solver.gauge_pressure_pa(hole.node);
+        // Asked first, since a pressure within a line has to be walked to.
         let flows = self.solver.flow_m3_s(hole.through).abs() > STILL_M3_S;
+        if !flows {
+            return Ok(false);
+        }
         // Under the water that the line ends in a hole lets water in, not air.
         let under_m = match self.station.plumbing.lines[hole.line].to {
             End::Vessel(vessel) => {
@@ -281,8 +290,11 @@ impl<'a, F: FrictionLaw> State<'a, F> {
                 .map_or(f64::NEG_INFINITY, |height| height.value.m()),
             _ => f64::NEG_INFINITY,
         };
-        let sucks = pressure.is_some_and(|pressure| pressure < -HARDLY_BELOW_AIR_PA);
-        if !flows || !sucks || under_m >= hole.height_m {
+        if under_m >= hole.height_m {
+            return Ok(false);
+        }
+        let pressure = self.solver.gauge_pressure_pa(hole.node);
+        if !pressure.is_some_and(|pressure| pressure < -HARDLY_BELOW_AIR_PA) {
             return Ok(false);
         }
         self.solver.set_open(hole.through, false)?;
