@@ -215,9 +215,9 @@ function bind(layer, grip, handle, scale, acts) {
 
   grip.addEventListener("keydown", (key) => {
     const step = { ArrowUp: 1, ArrowRight: 1, ArrowDown: -1, ArrowLeft: -1, PageUp: LEAP, PageDown: -LEAP }[key.key];
-    clearTimeout(pause);
     if (step !== undefined) {
       key.preventDefault();
+      clearTimeout(pause);
       // What was put down is on its way into the file: the next move is from where it then stands.
       if (isDown) return;
       pause = setTimeout(drop, PAUSE_MS);
@@ -225,8 +225,10 @@ function bind(layer, grip, handle, scale, acts) {
       acts.moved(handle.path, level_m);
     } else if (key.key === "Enter" || key.key === " ") {
       key.preventDefault();
+      clearTimeout(pause);
       drop();
     } else if (key.key === "Escape") {
+      clearTimeout(pause);
       move(handle.level_m);
       isMoved = false;
       acts.left();

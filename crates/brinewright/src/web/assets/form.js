@@ -63,6 +63,8 @@ async function keep(field) {
  */
 async function kept(field, sent, view) {
   const path = field.dataset.path ?? "";
+  // As it stands there already it is neither a change nor to be shown anew.
+  const isNew = String(view.revision) !== forms.dataset.revision || sent.trim() !== known.get(path)?.trim();
   forms.dataset.revision = String(view.revision);
   known.set(path, sent);
   looked.delete(path);
@@ -70,7 +72,7 @@ async function kept(field, sent, view) {
   fault(field, "");
   told.textContent = "saved";
   // As it stands in the file: a bare number with its unit.
-  await freshen();
+  if (isNew) await freshen();
 }
 
 /** Tells at the head whether all that was typed is in the file. */
