@@ -122,8 +122,10 @@ impl Pattern {
         out.entries.clear();
         out.targets.clear();
         out.full.fill(false);
-        for place in entries.filter(|place| *place != usize::MAX) {
-            out.full[place - self.size] = true;
+        let between = entries.filter(|place| *place != usize::MAX);
+        // A ring that ends where it begins adds nothing beside the diagonal.
+        for entry in between.filter_map(|place| place.checked_sub(self.size)) {
+            out.full[entry] = true;
         }
         for column in columns.iter().copied() {
             let first = self.starts[column];
