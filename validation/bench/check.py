@@ -349,7 +349,7 @@ def forms(browser, bench):
     page.locator("#undo").click()
     written(page, bench, lambda text: text == before)
     until(page, "(said) => document.querySelector('[data-path=\"reserve.salt\"]').value === said", arg=old)
-    holds(page.evaluate("document.activeElement.dataset.path") == "reserve.salt", "it leads to what was taken back")
+    until(page, "document.activeElement.dataset.path === 'reserve.salt'")
     page.keyboard.press("Control+y")
     written(page, bench, lambda text: f'salt = "31 {unit}"' in text)
     until(page, "document.querySelector('#redo').disabled")
