@@ -131,7 +131,7 @@ function fault(field, text) {
   sum();
 }
 
-/** Takes in what was changed elsewhere; a field that somebody is typing in stays. Gives the ids of those that changed. */
+/** Takes in what was changed elsewhere; a field that somebody is typing in stays. */
 async function freshen() {
   const page = new DOMParser().parseFromString(await (await fetch("/edit")).text(), "text/html");
   const revision = page.getElementById("forms")?.dataset.revision;
@@ -141,12 +141,9 @@ async function freshen() {
     button(id).disabled = /** @type {HTMLButtonElement | null} */ (page.getElementById(id))?.disabled ?? true;
   }
   sections(page);
-  /** @type {string[]} */
-  const changed = [];
   for (const fresh of fields(page)) {
     const path = fresh.dataset.path ?? "";
     const own = /** @type {Field | null} */ (document.getElementById(fresh.id));
-    if (fresh.value !== known.get(path)) changed.push(fresh.id);
     if (own && own.value !== known.get(path) && own.value !== fresh.value) {
       // What is being typed here was changed elsewhere: it is sent by what its writer looked at, and meets the other there.
       if (fresh.value !== known.get(path) && !looked.has(path)) looked.set(path, before);
@@ -157,7 +154,6 @@ async function freshen() {
     if (unit && now) unit.textContent = now.textContent;
     known.set(path, fresh.value);
   }
-  return changed;
 }
 
 /**
@@ -205,12 +201,15 @@ function button(id) {
  */
 async function step(way) {
   try {
+    // News of it may come before the answer: what changed is told by what was known before.
+    const before = new Map(known);
     const view = await send(`/api/${way}`, { width_mm: 190 });
     saved = view.kept ? "saved" : "";
-    const [first] = await freshen();
+    await freshen();
     sum();
     told.textContent = way === "undo" ? "taken back" : "brought back";
-    if (first) lead(first);
+    const first = [...known].find(([path, value]) => before.get(path) !== value);
+    if (first) lead(`field-${first[0]}`);
   } catch (error) {
     state.textContent = error instanceof Refused ? error.message : "The workbench doesn't answer.";
   }
