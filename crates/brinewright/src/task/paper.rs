@@ -95,12 +95,18 @@ pub(crate) fn picture(name: &str, drawing: &Drawing) -> Result<Vec<u8>, Failure>
     Ok(picture)
 }
 
-/// Makes the folder where it isn't there: before long work, so that nobody waits for one that can't be.
+/// Whether a folder can be there, looked at before long work, so that nobody waits for one that can't be. Nothing is made:
+/// work that is broken off leaves nothing behind.
 pub(crate) fn ready(folder: Option<&Path>, command: &str) -> Result<(), Failure> {
-    match folder {
-        Some(folder) => std::fs::create_dir_all(folder).map_err(|error| refused(folder, &error, command)),
-        None => Ok(()),
-    }
+    let Some(folder) = folder else { return Ok(()) };
+    // The nearest that is there already: the folder itself, or one that it would be made in.
+    let there = folder.ancestors().find_map(|own| std::fs::metadata(own).ok());
+    let error = match there {
+        Some(own) if !own.is_dir() => std::io::ErrorKind::NotADirectory,
+        Some(own) if own.permissions().readonly() => std::io::ErrorKind::PermissionDenied,
+        _ => return Ok(()),
+    };
+    Err(refused(folder, &error.into(), command))
 }
 
 /// Writes files into a folder, which is made where it isn't there; `names` are those that the same command may have left
@@ -111,7 +117,7 @@ pub(crate) fn save(
     files: &[(String, Vec<u8>)],
     command: &str,
 ) -> Result<(), Failure> {
-    ready(Some(folder), command)?;
+    std::fs::create_dir_all(folder).map_err(|error| refused(folder, &error, command))?;
     forget(folder, names, files);
     for (name, bytes) in files {
         let path = folder.join(name);
