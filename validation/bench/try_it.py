@@ -8,6 +8,7 @@ harm in sight wherever one is on the page; both themes, desk and phone.
 Pictures stay in FOLDER, to be looked at. Ends with an error at the first thing that isn't so.
 """
 import json
+import re
 import sys
 from pathlib import Path
 
@@ -160,11 +161,15 @@ def followed(page, other):
     steps = page.locator("#steps li").all_text_contents()
     holds(len(steps) >= 7 and "Watch until 90 L" in "".join(steps), steps)
     until(page, "document.querySelector('#told').textContent.startsWith('Step 1 of')")
+    # A change begins with taking out what it brings.
+    holds(re.match(r"Take 4\d L out of touch pool", text(page, NEXT)), text(page, NEXT))
+    step(page)
+    until(page, "document.querySelector('[data-press].next') !== null")
     marked = page.locator("[data-press].next")
     holds(marked.count() == 1, "the next step is marked on the drawing")
     page.screenshot(path=FOLDER / "card-begun.png", full_page=True)
     other.screenshot(path=FOLDER / "card-begun-phone.png", full_page=True)
-    # The first step by the drawing, the next by its button.
+    # This step by the drawing, the next by its button.
     first = text(page, NEXT)
     press(page, marked.get_attribute("data-press"))
     until(page, "(first) => document.querySelector('#steps li.next span').textContent !== first", arg=first)
@@ -248,7 +253,7 @@ def put_in(page):
 
     refused("no record", "its text can't be read")
     refused(json.dumps({**whole, "format": 9}), "format 9")
-    refused(file.read_text().replace("pool", "moat"), "no valve called moat")
+    refused(file.read_text().replace('"pool"', '"moat"'), "no valve called moat")
     refused(" " * 300_000, "too large")
     page.screenshot(path=FOLDER / "record-refused.png", full_page=True)
     refused(json.dumps({**whole, "station": "Attic"}), "made on another station: Attic")
