@@ -162,7 +162,7 @@ def followed(page, other):
     holds(len(steps) >= 7 and "Watch until 90 L" in "".join(steps), steps)
     until(page, "document.querySelector('#told').textContent.startsWith('Step 1 of')")
     # A change begins with taking out what it brings.
-    holds(re.match(r"Take 4\d L out of touch pool", text(page, NEXT)), text(page, NEXT))
+    holds(re.match(r"Take 90 L out of touch pool", text(page, NEXT)), text(page, NEXT))
     step(page)
     until(page, "document.querySelector('[data-press].next') !== null")
     marked = page.locator("[data-press].next")

@@ -6,6 +6,7 @@
 use serde::Serialize;
 use station::control::{Input, Task};
 use station::plumbing::End;
+use station::sections::Water;
 
 use super::act::Act;
 use super::begin::Live;
@@ -13,8 +14,10 @@ use super::fault::LiveFault;
 use super::watch::{Ended, Left, Watch};
 use crate::analysis::{Leg, Position, Switch, Switches, leg};
 
-/// Less in a container is an empty one, and less room that is wanting is none, m³.
+/// Less in a container is an empty one, m³.
 const EMPTY_M3: f64 = 1e-6;
+/// A tank stands at its own level within this share of what a change brings (house rule: nobody sees less).
+const LEVEL_WITHIN: f64 = 0.01;
 
 /// A part of a card.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -128,7 +131,11 @@ impl Live<'_> {
             beside: Vec::new(),
             switches,
         };
-        own.steps = self.bucket(&own).into_iter().chain(self.room(&own)).collect();
+        own.steps = self
+            .bucket(&own)
+            .into_iter()
+            .chain(self.taken_out_first(&own))
+            .collect();
         let none = || LiveFault::NoOrder {
             name: task.to_owned(),
         };
@@ -156,11 +163,11 @@ impl Live<'_> {
                     true
                 }
                 (Some(Act::Bucket { .. }), _) => false,
-                (Some(Act::TakeOut { .. }), _) if self.wanting_m3(own.task) <= 0.0 => {
-                    own.watch.has_room(self);
+                (Some(Act::TakeOut { .. }), _) if self.too_full_m3(own.task) <= 0.0 => {
+                    own.watch.taken_out(self);
                     true
                 }
-                // Who turns valves first goes without; the tank is full before all has come.
+                // Who turns valves first goes without.
                 (Some(Act::TakeOut { .. }), _) if now == own.stands => false,
                 (None, _) if now == own.stands => {
                     own.ended = own.watch.look(self);
@@ -317,34 +324,41 @@ impl Live<'_> {
         })
     }
 
-    /// A card that fills a tank begins with taking out what it brings, where there isn't room for it: a change.
-    fn room(&self, own: &Follow) -> Option<Step> {
-        let ground = self.place.ground;
-        let End::Tank(tank) = ground.station.plumbing.tasks[own.task].to else {
+    /// A change begins with taking out what it brings, so that the tank stands at its own level afterwards.
+    fn taken_out_first(&self, own: &Follow) -> Option<Step> {
+        let station = self.place.ground.station;
+        let End::Tank(tank) = station.plumbing.tasks[own.task].to else {
             return None;
         };
-        let volume_m3 = self.wanting_m3(own.task);
+        let volume_m3 = self.too_full_m3(own.task);
         (volume_m3 > 0.0).then(|| Step {
             part: Part::There,
             act: Some(Act::TakeOut {
-                tank: ground.station.tanks[tank].name.clone(),
+                tank: station.tanks[tank].name.clone(),
                 volume_m3,
             }),
             after: own.stands,
         })
     }
 
-    /// Room that the tank of a task wants for what the card brings, m³; none where nothing says how much that is.
-    fn wanting_m3(&self, task: usize) -> f64 {
-        let ground = self.place.ground;
-        let End::Tank(tank) = ground.station.plumbing.tasks[task].to else {
+    /// How much too high the tank of a change would stand after it, m³; nothing of other tasks, such as topping off, nor where
+    /// nothing says how much comes.
+    fn too_full_m3(&self, task: usize) -> f64 {
+        let station = self.place.ground.station;
+        let own = &station.plumbing.tasks[task];
+        let (End::Vessel(from), End::Tank(tank)) = (own.from, own.to) else {
             return 0.0;
         };
+        if station.vessels[from].fields.holds.value != Water::Salt {
+            return 0.0;
+        }
         let walk = &self.walk.shown(&self.place).walk;
-        let brings_m3 = walk.card_m3(ground, task);
-        let wanting_m3 = brings_m3 - walk.room_in_m3(ground, tank);
-        if brings_m3.is_finite() && wanting_m3 > EMPTY_M3 {
-            wanting_m3
+        let brings_m3 = walk.card_m3(self.place.ground, task);
+        let gained_m3 = walk.state.gained_m3[tank];
+        let too_full_m3 = gained_m3 + brings_m3;
+        if too_full_m3.is_finite() && too_full_m3 > LEVEL_WITHIN * brings_m3 {
+            let holds_m3 = station.tanks[tank].fields.volume.value.m3() + gained_m3;
+            too_full_m3.min(holds_m3)
         } else {
             0.0
         }

@@ -95,14 +95,16 @@ pub(super) fn found(names: &Names<'_>, walk: &Walk, act: &Act) -> Result<Done, L
     })
 }
 
+fn above_zero(what: &'static str, given: f64) -> Result<(), LiveFault> {
+    match given.is_finite() && given > 0.0 {
+        true => Ok(()),
+        false => Err(LiveFault::Number { what, given }),
+    }
+}
+
 fn salt(names: &Names<'_>, walk: &Walk, vessel: &str, mass_kg: f64) -> Result<Done, LiveFault> {
     let at = names.vessel(vessel)?;
-    if !mass_kg.is_finite() || mass_kg <= 0.0 {
-        return Err(LiveFault::Number {
-            what: "a mass of salt",
-            given: mass_kg,
-        });
-    }
+    above_zero("a mass of salt", mass_kg)?;
     let mut then = walk.state.contents[at];
     add(&mut then, Amount::salt(mass_kg));
     if then.water_m3 <= 0.0 || names.ground.plant.brine.practical_salinity(then) > SALTIEST {
@@ -115,12 +117,7 @@ fn salt(names: &Names<'_>, walk: &Walk, vessel: &str, mass_kg: f64) -> Result<Do
 
 fn take_out(names: &Names<'_>, walk: &Walk, tank: &str, volume_m3: f64) -> Result<Done, LiveFault> {
     let at = names.tank(tank)?;
-    if !volume_m3.is_finite() || volume_m3 <= 0.0 {
-        return Err(LiveFault::Number {
-            what: "a volume that is taken out",
-            given: volume_m3,
-        });
-    }
+    above_zero("a volume that is taken out", volume_m3)?;
     let holds_m3 = names.ground.station.tanks[at].fields.volume.value.m3() + walk.state.gained_m3[at];
     if volume_m3 > holds_m3 {
         return Err(LiveFault::TooMuch {
@@ -272,11 +269,6 @@ impl Walk {
                 .unwrap_or(f64::INFINITY),
             End::Pump(_) | End::Tee(_) => f64::INFINITY,
         }
-    }
-
-    /// What a tank still takes, m³.
-    pub(super) fn room_in_m3(&self, ground: &Ground<'_>, tank: usize) -> f64 {
-        (ground.station.tanks[tank].headroom_m3() - self.state.gained_m3[tank]).max(0.0)
     }
 
     /// What a card says is moved, or the time to go round is over.

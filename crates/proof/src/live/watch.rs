@@ -181,8 +181,8 @@ impl Watch {
         self.had_m3 = 0.0;
     }
 
-    /// Its tank has room now for what is to come.
-    pub(super) fn has_room(&mut self, live: &Live<'_>) {
+    /// Water was taken out of its tank: what comes is counted from there.
+    pub(super) fn taken_out(&mut self, live: &Live<'_>) {
         self.had_m3 = live.target_m3(self.task);
     }
 }

@@ -2,6 +2,8 @@
 
 use super::super::{Act, Beginning, Ended, Follow, Live, LiveFault, Part};
 use super::{EXAMPLES, begin, bytes, example, seen, valve, with};
+use station::Station;
+
 use crate::{REST, prove};
 
 /// More looks than any card takes.
@@ -257,8 +259,7 @@ fn a_task_that_isnt_there_has_no_card() {
     });
 }
 
-/// A change: what the card brings is taken out first, where the tank has no room for it, and the tank then stands as before;
-/// the step ticks as soon as there is room, whoever made it.
+/// A change: what the card brings is taken out first, and the tank stands as before afterwards; topping off takes nothing out.
 #[test]
 fn a_change_takes_out_first_what_it_brings() {
     let station = example("Larkhaven");
@@ -269,45 +270,65 @@ fn a_change_takes_out_first_what_it_brings() {
         .find(|own| own.name == task)
         .expect("there");
     let tank = lineup.fields.to.value.clone();
+    let own = station.tanks.iter().find(|own| own.name == tank).expect("there");
+    let change_m3 = own.fields.change.as_ref().expect("it is changed").value.m3();
+    let take_out = |volume_m3: f64| Act::TakeOut {
+        tank: tank.clone(),
+        volume_m3,
+    };
     with(&station, Beginning::Full, |live| {
-        let stands = |live: &Live<'_>| {
+        let stands_m3 = |live: &Live<'_>| {
             let all = seen(live).tanks;
-            all.into_iter().find(|own| own.name == tank).expect("there")
+            let own = all.into_iter().find(|own| own.name == tank);
+            own.expect("there").volume_m3
         };
-        let before = stands(live);
+        let before_m3 = stands_m3(live);
         let card = live.follow(task).expect("a card");
-        let Some(Act::TakeOut { volume_m3, .. }) = card.steps()[0].act.clone() else {
-            panic!("{:?}", card.steps());
-        };
-        let own = station.tanks.iter().find(|own| own.name == tank).expect("there");
-        let change_m3 = own.fields.change.as_ref().expect("it is changed").value.m3();
-        // By hand: what comes, less the room that there is.
-        let room_m3 = before.full_m3 - before.volume_m3;
-        assert!((volume_m3 - (change_m3 - room_m3)).abs() < 1e-9, "{volume_m3}");
+        // By hand: a change takes out as much as it brings.
+        assert_eq!(card.steps()[0].act, Some(take_out(change_m3)));
         let card = to_its_end(live, task);
         assert_eq!(card.ended(), Some(Ended::Moved));
-        let after = stands(live);
-        // The watch ends a thousandth of the change short at the most; the hose's last water comes to less.
-        let more_m3 = after.volume_m3 - before.volume_m3 - room_m3;
+        let more_m3 = stands_m3(live) - before_m3;
+        // The watch ends a thousandth of the change short at the most; what still runs out of the hose is no more.
         assert!(more_m3.abs() < 2e-3 * change_m3, "{more_m3}");
-        let balance = seen(live);
-        assert!(balance.harms.is_empty(), "{:?}", balance.harms);
-        // With room for it there is nothing to take out.
-        let take_out = |volume_m3: f64| Act::TakeOut {
-            tank: tank.clone(),
-            volume_m3,
+        let now = seen(live);
+        assert!(now.harms.is_empty(), "{:?}", now.harms);
+        assert!(
+            now.balance.water_residual < 1e-9 && now.balance.salt_residual < 1e-9,
+            "{now:?}"
+        );
+        // What was taken out already isn't once more; half of it is half.
+        live.act(&take_out(0.5 * change_m3)).expect("it holds so much");
+        let card = live.follow(task).expect("a card");
+        let Some(Act::TakeOut { volume_m3, .. }) = card.steps()[0].act else {
+            panic!("{:?}", card.steps());
         };
-        live.act(&take_out(change_m3)).expect("it holds so much");
+        assert!(
+            (volume_m3 - 0.5 * change_m3 - more_m3).abs() < 1e-9,
+            "{volume_m3}"
+        );
+        live.act(&take_out(volume_m3)).expect("it holds so much");
         let card = live.follow(task).expect("a card");
         assert!(!matches!(card.steps()[0].act, Some(Act::TakeOut { .. })));
         // More than it holds is refused, and so is nothing.
         for (volume_m3, told) in [
-            (after.full_m3 + 1.0, "doesn't hold"),
+            (before_m3 + 1.0, "doesn't hold"),
             (0.0, "can't be 0"),
             (f64::NAN, "can't be"),
         ] {
             let fault = live.act(&take_out(volume_m3)).expect_err("refused");
             assert!(fault.to_string().contains(told), "{fault}");
         }
+    });
+    let topped = include_str!("../../../../../stations/larkhaven.toml").replace(
+        "[lineups.touch-pool-change]\nfrom = \"salt\"",
+        "[lineups.touch-pool-change]\nfrom = \"fresh\"",
+    );
+    let station = Station::read(&topped).expect("sound");
+    assert_ne!(station.text, example("Larkhaven").text);
+    with(&station, Beginning::Full, |live| {
+        let card = live.follow(task).expect("a card");
+        let takes_out = |own: &super::super::Step| matches!(own.act, Some(Act::TakeOut { .. }));
+        assert!(!card.steps().iter().any(takes_out), "{:?}", card.steps());
     });
 }
