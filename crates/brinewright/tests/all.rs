@@ -7,6 +7,7 @@ mod blend;
 mod check_solution;
 mod common;
 mod control;
+mod cures;
 mod first_litre;
 mod first_litre_cups;
 mod generated;

@@ -62,43 +62,6 @@ fn a_change_is_kept_and_taken_back() {
     assert_eq!(bench.text(), TEXT);
 }
 
-/// By its place among the findings, as the page's buttons send it: a switch, a quantity and a table alike.
-#[test]
-fn every_cure_on_offer_is_made_by_one_press_and_taken_back() {
-    let text = include_str!("../../../stations/larkhaven.toml");
-    let bench = Bench::of(text);
-    let mut news = bench.events("/api/events");
-    let mut cured = |revision: u64| news.until(|news| news["cured"] == revision);
-    cured(1);
-    let proof: serde_json::Value = serde_json::from_str(&bench.get("/api/proof").body).expect("JSON");
-    let findings = proof["findings"].as_array().expect("a list");
-    let mut revision = 1;
-    let mut quantities = 0;
-    for (at, finding) in findings.iter().enumerate() {
-        let Some(edits) = finding["remedy"]["edits"].as_array() else {
-            continue;
-        };
-        let press = serde_json::json!({ "revision": revision, "width_mm": 190, "remedy": { "of": "proof", "at": at, "says": finding["remedy"]["sentence"] } });
-        let answer = bench.post("/api/change", &press.to_string());
-        assert_eq!(answer.status, 200, "{finding}: {answer:?}");
-        let changed = bench.text();
-        for edit in edits {
-            let (path, wanted) = (edit["path"].as_str(), edit["text"].as_str());
-            let stands = station::edit::value(&changed, path.expect("a path")).expect("it stands there");
-            assert_eq!(Some(stands.trim_matches('"')), wanted, "{finding}");
-            quantities += usize::from(stands.starts_with('"'));
-        }
-        assert_eq!(bench.post("/api/undo", r#"{"width_mm":190}"#).status, 200);
-        assert_eq!(bench.text(), text);
-        revision += 2;
-        cured(revision);
-    }
-    assert!(
-        revision > 8 && quantities > 1,
-        "cures of both kinds were on offer"
-    );
-}
-
 #[test]
 fn what_is_wrong_is_told_in_the_words_of_the_command_line() {
     let bench = Bench::open();
