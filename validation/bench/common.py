@@ -59,6 +59,8 @@ def started(tools):
 def watched(browser, bench, **how):
     """A page whose complaints, and whose requests to any other machine, are noted."""
     page = browser.new_page(**how)
+    # Nothing here judges how quick it is: a busy machine may take its time.
+    page.set_default_timeout(120_000)
     page.complaints, page.strange = [], []
     page.on("console", lambda said: page.complaints.append(said.text))
     page.on("pageerror", lambda error: page.complaints.append(str(error)))

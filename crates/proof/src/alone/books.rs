@@ -8,40 +8,43 @@ use super::network::{AtEnd, Fares};
 use super::outcome::{HarmKind, Spot};
 use super::purifier::CYCLE_S;
 use super::state::State;
+use super::waters::{Water, waters_of, waters_with_nobody_there};
 use crate::plant::Amount;
 
 impl Hands<'_, '_> {
     /// Books what flows for a time.
     pub(super) fn flow(&self, state: &mut State, now: &Now, seconds: f64) {
         let ground = self.ground;
+        let leave = waters_of(ground, state, now, seconds);
+        let waters = waters_with_nobody_there(ground, state, now, seconds);
         // First, since it may run on at once.
         self.flow_of_purifier(state, now, seconds);
         // What arrives may go on at once, too.
-        for own in &now.lines.ends {
+        for (own, water) in now.lines.ends.iter().zip(&waters.ends) {
             if own.flow_m3_s > 0.0 {
-                self.arrive(state, own, seconds);
+                self.arrive(state, own, *water, seconds);
             } else if let End::Tank(tank) = own.end {
                 let volume_m3 = -own.flow_m3_s * seconds;
                 state.gained_m3[tank] -= volume_m3;
-                state.out_m3 += volume_m3;
+                add(&mut state.out, water.amount(&ground.plant.brine, volume_m3));
                 state.harm(HarmKind::TankDrawnBack(tank), state.t_s, 0.0);
             }
         }
-        // Out of the vessels, each as it is mixed; a line brings what its water is.
-        for vessel in 0..state.contents.len() {
+        // Out of the vessels, as what arrived from them was followed.
+        for (vessel, water) in leave.iter().enumerate() {
             let volume_m3 = state.volume_m3(ground, vessel);
             let leaves_m3 = (now.goes[vessel] * seconds).min(volume_m3);
             if leaves_m3 > 0.0 {
-                let amount = state.contents[vessel].times(leaves_m3 / volume_m3);
+                let amount = water.amount(&ground.plant.brine, leaves_m3);
                 take(&mut state.contents[vessel], amount);
                 state.tap_m3[vessel] *= 1.0 - leaves_m3 / volume_m3;
-                state.out_m3 += leaves_m3;
+                add(&mut state.out, amount);
             }
         }
-        for (joint, flow_m3_s) in &now.lines.joints {
+        for ((joint, flow_m3_s), water) in now.lines.joints.iter().zip(&waters.joints) {
             let volume_m3 = flow_m3_s * seconds;
             self.spill(state, Spot::Joint(ground.joints[*joint]), volume_m3);
-            state.in_m3 += volume_m3;
+            add(&mut state.arrived, water.amount(&ground.plant.brine, volume_m3));
         }
         for vessel in 0..state.contents.len() {
             self.run_over(state, vessel, seconds);
@@ -65,11 +68,10 @@ impl Hands<'_, '_> {
         state.t_s += seconds;
     }
 
-    fn arrive(&self, state: &mut State, own: &AtEnd, seconds: f64) {
-        let brine = &self.ground.plant.brine;
+    fn arrive(&self, state: &mut State, own: &AtEnd, water: Water, seconds: f64) {
         let volume_m3 = own.flow_m3_s * seconds;
-        let amount = brine.of_volume(volume_m3, own.salinity.clamp(0.0, 42.0));
-        state.in_m3 += volume_m3;
+        let amount = water.amount(&self.ground.plant.brine, volume_m3);
+        add(&mut state.arrived, amount);
         if self.lens.slipped >> own.line & 1 == 1 {
             self.spill(state, Spot::End(own.line), volume_m3);
             return;

@@ -3,15 +3,15 @@
 use station::plumbing::End;
 
 use super::control::Hands;
-use super::ground::Brim;
 use super::marks::CLOSE_M3;
 use super::network::{AtEnd, Flowing, Lines, Pattern};
 use super::purifier::{Made, made};
 use super::state::State;
+use super::waters::{waters_of, waters_with_nobody_there};
 use crate::method::Refusal;
 
-/// Waters whose salinities differ by less are one.
-const SAME_SALINITY: f64 = 0.01;
+/// Waters that differ by less salt, kg/m³, are one: a thirty thousand millionth part of the sea's.
+const SAME_SALT_KG_M3: f64 = 1e-9;
 
 /// What flows at a moment.
 #[derive(Debug, Clone, Default)]
@@ -72,6 +72,7 @@ impl Hands<'_, '_> {
         state.trace.valves_shut |= !state.valves;
         let filled = (now.made.fills, now.made.share_m3_s);
         self.look_at_lines(state, lines, filled, &mut now.lines)?;
+        self.leave_out_rounds(state, now);
         self.sum(state, now);
         Ok(())
     }
@@ -80,7 +81,7 @@ impl Hands<'_, '_> {
         &self,
         state: &mut State,
         lines: Option<&mut Lines<'_>>,
-        (filled, share_m3_s): (u64, f64),
+        filled: (u64, f64),
         out: &mut Flowing,
     ) -> Result<(), Refusal> {
         out.ends.clear();
@@ -104,107 +105,51 @@ impl Hands<'_, '_> {
         if reached.joints == 0 && pattern.runs == 0 {
             return Ok(());
         }
-        let brims: Vec<(usize, f64)> = (0..vessels.len())
-            .filter(|vessel| filled >> vessel & 1 == 1)
-            .filter_map(|vessel| Some((vessel, self.brim_m(state, vessel)?)))
-            .collect();
-        if brims.is_empty() {
-            lines.flows(pattern, &vessels, out)?;
-            self.leave_out_rounds(state, out);
-            return Ok(());
-        }
-        for (vessel, brim_m) in &brims {
-            vessels[*vessel].0 = vessels[*vessel].0.max(*brim_m);
-        }
-        lines.flows(pattern, &vessels, out)?;
-        let filled_m3_s = |vessel: usize| {
-            if filled >> vessel & 1 == 1 {
-                share_m3_s
-            } else {
-                0.0
-            }
-        };
-        let mut share: f64 = 1.0;
-        for (vessel, _) in &brims {
-            let goes: f64 = out
-                .ends
-                .iter()
-                .filter(|own| own.end == End::Vessel(*vessel))
-                .map(|own| -own.flow_m3_s)
-                .sum();
-            if goes > filled_m3_s(*vessel) {
-                share = share.min(filled_m3_s(*vessel) / goes);
-            }
-        }
-        // What comes in runs on at once.
-        for own in &mut out.ends {
-            own.flow_m3_s *= share;
-        }
-        for (_, flow_m3_s) in &mut out.joints {
-            *flow_m3_s *= share;
-        }
-        for line in &mut out.lines {
-            line.begins_m3_s *= share;
-            line.ends_m3_s *= share;
-        }
-        self.leave_out_rounds(state, out);
-        Ok(())
+        self.flows_at_brims(state, lines, (pattern, filled), &mut vessels, out)
     }
 
     /// Water that comes back as it went, as in mixing, moves nothing: only what a vessel gains or loses counts then. What
     /// arrives with another salinity counts whole.
-    fn leave_out_rounds(&self, state: &mut State, out: &mut Flowing) {
-        for own in &out.ends {
+    fn leave_out_rounds(&self, state: &mut State, now: &mut Now) {
+        for own in &now.lines.ends {
             if own.flow_m3_s > 0.0 {
                 state.trace.arrived |= 1 << own.line;
             }
         }
-        if self.keeps_rounds {
+        if self.keeps_rounds || !goes_round(&now.lines.ends) {
             return;
         }
-        for vessel in 0..state.contents.len() {
-            let salinity = self.ground.plant.brine.practical_salinity(state.contents[vessel]);
-            let comes_back = |own: &AtEnd| {
-                own.end == End::Vessel(vessel)
-                    && own.flow_m3_s > 0.0
-                    && self.lens.slipped >> own.line & 1 == 0
-                    && (own.salinity - salinity).abs() < SAME_SALINITY
+        let own = waters_of(self.ground, state, now, 0.0);
+        let waters = waters_with_nobody_there(self.ground, state, now, 0.0);
+        let ends = &mut now.lines.ends;
+        for vessel in 0..own.len() {
+            let comes_back = |at: usize, end: &AtEnd| {
+                end.end == End::Vessel(vessel)
+                    && end.flow_m3_s > 0.0
+                    && self.lens.slipped >> end.line & 1 == 0
+                    && (waters.ends[at].salt_kg_m3 - own[vessel].salt_kg_m3).abs() < SAME_SALT_KG_M3
             };
-            let leaves = |own: &AtEnd| own.end == End::Vessel(vessel) && own.flow_m3_s < 0.0;
-            let back: f64 = out
-                .ends
-                .iter()
-                .filter(|own| comes_back(own))
-                .map(|own| own.flow_m3_s)
-                .sum();
-            let gone: f64 = out
-                .ends
-                .iter()
-                .filter(|own| leaves(own))
-                .map(|own| -own.flow_m3_s)
-                .sum();
-            let round = back.min(gone);
+            let leaves = |end: &AtEnd| end.end == End::Vessel(vessel) && end.flow_m3_s < 0.0;
+            let (mut back, mut gone) = (0.0, 0.0);
+            for (at, end) in ends.iter().enumerate() {
+                if comes_back(at, end) {
+                    back += end.flow_m3_s;
+                } else if leaves(end) {
+                    gone -= end.flow_m3_s;
+                }
+            }
+            let round = f64::min(back, gone);
             if round <= 0.0 {
                 continue;
             }
-            for own in &mut out.ends {
-                if comes_back(own) {
-                    own.flow_m3_s *= 1.0 - round / back;
-                } else if leaves(own) {
-                    own.flow_m3_s *= 1.0 - round / gone;
+            for (at, end) in ends.iter_mut().enumerate() {
+                if comes_back(at, end) {
+                    end.flow_m3_s *= 1.0 - round / back;
+                } else if leaves(end) {
+                    end.flow_m3_s *= 1.0 - round / gone;
                 }
             }
         }
-    }
-
-    /// A vessel that stands at the brim of an outlet while the purifier fills it: a level just above that outlet, at which
-    /// more would run out than comes in. Its flows are those that keep it there.
-    fn brim_m(&self, state: &State, vessel: usize) -> Option<f64> {
-        let volume_m3 = state.volume_m3(self.ground, vessel);
-        let at = |brim: &&Brim| {
-            volume_m3 >= brim.outlet_m3 - 2.0 * CLOSE_M3 && volume_m3 <= brim.above_m3 + 2.0 * CLOSE_M3
-        };
-        self.ground.brims[vessel].iter().find(at).map(|brim| brim.above_m)
     }
 
     fn vessels(&self, state: &State) -> Result<Vec<(f64, f64)>, Refusal> {
@@ -247,4 +192,11 @@ impl Hands<'_, '_> {
             }
         }
     }
+}
+
+/// Whether some vessel is left and arrived at.
+fn goes_round(ends: &[AtEnd]) -> bool {
+    let leaves = ends.iter().filter(|own| own.flow_m3_s < 0.0);
+    let mut from = leaves.map(|own| own.end);
+    from.any(|end| ends.iter().any(|own| own.end == end && own.flow_m3_s > 0.0))
 }

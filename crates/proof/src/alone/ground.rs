@@ -11,6 +11,7 @@ use station::sections::{ShutOff, Valve};
 use super::MOST_BITS;
 use super::fault::Joint;
 use super::network::{Jointed, Lines};
+use super::waters::Water;
 use crate::analysis::{Pipework, Setting, pump_suffers_s};
 use crate::method::Refusal;
 use crate::plant::{DAY_S, Flows, Plant, YEAR_S, stirring};
@@ -33,6 +34,8 @@ pub(crate) struct Ground<'a> {
     pub(crate) brims: Vec<Vec<Brim>>,
     /// Volume from which on an overflow pipe takes what comes, and how much it takes, m³ and m³/s.
     pub(crate) overflow: Vec<Option<(f64, f64)>>,
+    /// The waters of the tanks.
+    pub(crate) tanks: Vec<Water>,
     /// What a tray under the station holds before water runs over the floor, m³, and whether it runs to the drain.
     pub(crate) tray_m3: f64,
     pub(crate) tray_drained: bool,
@@ -116,6 +119,17 @@ impl<'a> Ground<'a> {
             overflow: (0..station.vessels.len())
                 .map(|vessel| overflow(station, vessel))
                 .collect::<Result<Vec<_>, Refusal>>()?,
+            tanks: station
+                .tanks
+                .iter()
+                .map(|own| Water {
+                    salt_kg_m3: plant
+                        .brine
+                        .of_volume(1.0, own.fields.salinity.value.practical())
+                        .salt_kg,
+                    temperature_c: own.fields.temperature.value.c(),
+                })
+                .collect(),
             tray_m3: station.room.tray.as_ref().map_or(0.0, |tray| tray.value.m3()),
             tray_drained: station.room.tray.is_some() && station.room.tray_drained.value,
             floor_m3: station

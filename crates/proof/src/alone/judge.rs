@@ -9,6 +9,7 @@ use super::network::Fares;
 use super::outcome::{HarmKind, Spot};
 use super::run::FOUND_M3;
 use super::state::State;
+use crate::plant::Amount;
 
 /// Water on the floor that counts as harm, m³ (house rule: a litre is wiped up).
 pub(crate) const FLOOR_M3: f64 = 1e-3;
@@ -248,19 +249,23 @@ impl Hands<'_, '_> {
                 state.outcome.alarms.push(at);
             }
         }
-        let stood_m3: f64 = self
-            .start
-            .contents
-            .iter()
-            .map(|own| self.ground.plant.brine.volume_m3(*own))
-            .sum();
-        let measure_m3 = state.out_m3.max(state.in_m3).max(stood_m3);
-        state.outcome.residual = if measure_m3 > 0.0 {
-            (state.out_m3 - state.in_m3).abs() / measure_m3
-        } else {
-            0.0
-        };
+        state.outcome.residual = self.residual(state);
         state.outcome.harms.sort_by_key(|harm| harm.kind);
+    }
+
+    /// What lines lost or made of the water or the salt that they moved, as a share of that or of what stood there.
+    fn residual(&self, state: &State) -> f64 {
+        let share = |of: fn(&Amount) -> f64| {
+            let stood: f64 = self.start.contents.iter().map(of).sum();
+            let (out, arrived) = (of(&state.out), of(&state.arrived));
+            let measure = out.max(arrived).max(stood);
+            if measure > 0.0 {
+                (out - arrived).abs() / measure
+            } else {
+                0.0
+            }
+        };
+        share(|own| own.water_m3).max(share(|own| own.salt_kg))
     }
 
     /// Resin and water that went for nothing.
@@ -323,7 +328,7 @@ impl Hands<'_, '_> {
     fn judge_reserve(&self, state: &mut State, until_s: f64) {
         for (at, water) in [Water::Fresh, Water::Salt].into_iter().enumerate() {
             let wanted_m3 = self.ground.plant.reserve_m3[at];
-            let sum = |contents: &[crate::plant::Amount]| -> f64 {
+            let sum = |contents: &[Amount]| -> f64 {
                 let vessels = self.ground.plant.vessels.iter().zip(contents);
                 vessels
                     .filter(|(own, _)| own.holds == water)

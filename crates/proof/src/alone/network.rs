@@ -21,6 +21,10 @@ use crate::method::Refusal;
 const OPEN_END: f64 = 1.5;
 /// Flow that is rounding, m³/s: over a month less than a drop.
 const NONE_M3_S: f64 = 1e-15;
+/// The most that a vessel's water counts as, where it weighs (practical salinity).
+const MOST_SALINITY: f64 = 42.0;
+/// Salinity by which a vessel's water weighs otherwise than it was told: seven parts in a million (house rule).
+const OTHER_WATER: f64 = 0.01;
 /// Flow by which a pump counts as moving nothing, m³/s: 4 mL in a minute.
 pub(crate) const TRICKLE_M3_S: f64 = 7e-8;
 
@@ -91,14 +95,22 @@ pub(crate) struct Pattern {
     pub(crate) apart: u64,
 }
 
-/// Water that arrives at an end of a line, or leaves it (below 0).
+/// What the lines are asked.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Question<'q> {
+    pub(crate) pattern: Pattern,
+    /// Level and salinity by vessel.
+    pub(crate) vessels: &'q [(f64, f64)],
+    /// Whether the flow of each line is told too, wherever water comes from.
+    pub(crate) tells_lines: bool,
+}
+
+/// Flow of water that arrives at an end of a line, or leaves it (below 0).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct AtEnd {
     pub(crate) end: End,
     pub(crate) line: usize,
     pub(crate) flow_m3_s: f64,
-    /// Salinity of what arrives.
-    pub(crate) salinity: f64,
 }
 
 /// How a pump fares.
@@ -123,7 +135,7 @@ pub(crate) struct InLine {
 /// What flows at a moment.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Flowing {
-    /// Every line; only where the lines are asked to tell them.
+    /// Every line; only where water leaves from more than one vessel or tank, or where the lines are asked to tell them.
     pub(crate) lines: Vec<InLine>,
     pub(crate) ends: Vec<AtEnd>,
     /// Out of joints that are apart: the joint, m³/s.
@@ -185,11 +197,6 @@ impl<'a> Lines<'a> {
         self.tells_lines = true;
     }
 
-    /// Takes up the waters of the vessels anew at the next question: they have become saltier or fresher.
-    pub(crate) fn take_up_waters(&mut self) {
-        self.set = None;
-    }
-
     /// Every line full again: before another run.
     pub(crate) fn forget(&mut self) {
         self.set = None;
@@ -199,22 +206,17 @@ impl<'a> Lines<'a> {
     }
 
     /// What flows at these levels and salinities of the vessels.
-    pub(crate) fn flows(
-        &mut self,
-        pattern: Pattern,
-        vessels: &[(f64, f64)],
-        out: &mut Flowing,
-    ) -> Result<(), Refusal> {
-        if !self.along.answer(pattern, vessels, out) {
+    pub(crate) fn flows(&mut self, question: Question<'_>, out: &mut Flowing) -> Result<(), Refusal> {
+        if !self.along.answer(question, out) {
             if let Some((path, count)) = self.along.leave() {
-                for (pattern, vessels) in path.questions(count) {
-                    self.solve(pattern, vessels)?;
+                for earlier in path.questions(count) {
+                    self.solve(earlier.pattern, earlier.vessels)?;
                 }
             }
-            self.solve(pattern, vessels)?;
-            self.read(pattern, vessels, out);
+            self.solve(question.pattern, question.vessels)?;
+            self.read(question, out);
         }
-        self.along.note(pattern, vessels, out);
+        self.along.note(question, out);
         Ok(())
     }
 
@@ -223,7 +225,12 @@ impl<'a> Lines<'a> {
             self.put(pattern, vessels)?;
             self.set = Some(pattern);
         }
-        for (at, (level_m, _)) in vessels.iter().enumerate() {
+        for (at, (level_m, salinity)) in vessels.iter().enumerate() {
+            let told = self.state.salinity_of(End::Vessel(at)).0;
+            let salinity = salinity.clamp(0.0, MOST_SALINITY);
+            if (salinity - told).abs() > OTHER_WATER {
+                self.state.set_salinity(at, salinity);
+            }
             self.state.set_level(at, *level_m)?;
         }
         self.state.solve_again()?;
@@ -235,7 +242,7 @@ impl<'a> Lines<'a> {
         let mut situation = station::Situation::full(self.station);
         for (moment, (level_m, salinity)) in situation.vessels.iter_mut().zip(vessels) {
             moment.level_m = *level_m;
-            moment.practical_salinity = salinity.clamp(0.0, 42.0);
+            moment.practical_salinity = salinity.clamp(0.0, MOST_SALINITY);
         }
         let shut = crate::analysis::Setting {
             open: vec![false; self.station.valves.len()],
@@ -252,34 +259,34 @@ impl<'a> Lines<'a> {
         Ok(())
     }
 
-    fn read(&mut self, pattern: Pattern, vessels: &[(f64, f64)], out: &mut Flowing) {
+    fn read(&mut self, question: Question<'_>, out: &mut Flowing) {
+        let Question { pattern, vessels, .. } = question;
         out.ends.clear();
         out.joints.clear();
         out.pumps.clear();
         out.lines.clear();
-        if self.tells_lines {
+        let (mut from, mut several) = (None, false);
+        for terminal in &self.jointed.pipework.terminals {
+            let ends_here = self.jointed.pipework.lines[terminal.line].to == terminal.node;
+            let flow_m3_s = self.flow_at(terminal.line, ends_here);
+            if flow_m3_s.abs() > NONE_M3_S {
+                out.ends.push(AtEnd {
+                    end: terminal.end,
+                    line: terminal.line,
+                    flow_m3_s,
+                });
+            }
+            if flow_m3_s < -NONE_M3_S {
+                several |= from.is_some_and(|own| own != terminal.end);
+                from = Some(terminal.end);
+            }
+        }
+        if self.tells_lines || question.tells_lines || several {
             out.lines
                 .extend((0..self.jointed.pipework.lines.len()).map(|line| InLine {
                     begins_m3_s: -self.flow_at(line, false),
                     ends_m3_s: self.flow_at(line, true),
                 }));
-        }
-        let mut moves = false;
-        for terminal in &self.jointed.pipework.terminals {
-            let ends_here = self.jointed.pipework.lines[terminal.line].to == terminal.node;
-            let flow_m3_s = self.flow_at(terminal.line, ends_here);
-            if flow_m3_s.abs() > NONE_M3_S {
-                moves = true;
-                out.ends.push(AtEnd {
-                    end: terminal.end,
-                    line: terminal.line,
-                    flow_m3_s,
-                    salinity: 0.0,
-                });
-            }
-        }
-        if moves {
-            self.follow(&mut out.ends);
         }
         for (at, (hole, _)) in self.jointed.holes.iter().enumerate() {
             if pattern.apart >> at & 1 == 1 {
@@ -300,26 +307,6 @@ impl<'a> Lines<'a> {
             } else {
                 Fares::Dry
             });
-        }
-    }
-
-    /// The salinity of what arrives at each end: of the one water that leaves, or by following the flows where several do.
-    fn follow(&self, ends: &mut [AtEnd]) {
-        let mut leaves = ends
-            .iter()
-            .filter(|own| own.flow_m3_s < 0.0)
-            .map(|own| self.state.salinity_of(own.end).0);
-        let first = leaves.next().unwrap_or_default();
-        if leaves.all(|salinity| salinity == first) {
-            for own in ends {
-                own.salinity = first;
-            }
-            return;
-        }
-        // Any source does: lines that stand still aren't asked.
-        let waters = self.state.followed(End::Draw(usize::MAX));
-        for own in ends {
-            own.salinity = waters[own.line].0;
         }
     }
 

@@ -73,7 +73,7 @@ pub(crate) struct Outcome {
     pub(crate) floor_m3: f64,
     /// Alarms that stand at the end, by output of the program.
     pub(crate) alarms: Vec<usize>,
-    /// What was lost or made of all water that moved, as a share.
+    /// What lines lost or made of the water or the salt that they moved, whichever is more, as a share.
     pub(crate) residual: f64,
     /// When a person had done what they had in hand, s.
     pub(crate) ended_s: Option<f64>,

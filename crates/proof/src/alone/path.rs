@@ -8,7 +8,7 @@
 
 use std::sync::Arc;
 
-use super::network::{AtEnd, Fares, Flowing, InLine, Pattern};
+use super::network::{AtEnd, Fares, Flowing, InLine, Pattern, Question};
 
 /// More questions than that of one run aren't kept: room for the longest, which sways until it is broken off.
 const MOST: usize = 30_000;
@@ -27,6 +27,7 @@ struct Filled {
 #[derive(Debug, Clone, Copy)]
 struct Asked {
     pattern: Pattern,
+    tells_lines: bool,
     filled: Filled,
 }
 
@@ -87,9 +88,9 @@ impl Along {
     }
 
     /// The answer, where a path has led so far. Where none leads on, the paths are left standing for [`Self::leave`].
-    pub(super) fn answer(&mut self, pattern: Pattern, vessels: &[(f64, f64)], out: &mut Flowing) -> bool {
+    pub(super) fn answer(&mut self, question: Question<'_>, out: &mut Flowing) -> bool {
         let at = self.answered;
-        let leads = |path: &Arc<Path>| path.asks(at, pattern, vessels);
+        let leads = |path: &Arc<Path>| path.asks(at, question);
         let Some(first) = self.followed.iter().position(leads) else {
             return false;
         };
@@ -111,12 +112,12 @@ impl Along {
     }
 
     /// Keeps a question and its answer, where no path has led to it.
-    pub(super) fn note(&mut self, pattern: Pattern, vessels: &[(f64, f64)], answer: &Flowing) {
+    pub(super) fn note(&mut self, question: Question<'_>, answer: &Flowing) {
         if let Some(own) = &mut self.own
             && self.followed.is_empty()
             && own.asked.len() < MOST
         {
-            own.add(pattern, vessels, answer);
+            own.add(question, answer);
         }
     }
 
@@ -139,7 +140,7 @@ impl Path {
     }
 
     /// The first questions, in their order.
-    pub(super) fn questions(&self, count: usize) -> impl Iterator<Item = (Pattern, &[(f64, f64)])> {
+    pub(super) fn questions(&self, count: usize) -> impl Iterator<Item = Question<'_>> {
         (0..count.min(self.len())).map(|at| self.question(at))
     }
 
@@ -158,20 +159,25 @@ impl Path {
             .map_or_else(Filled::default, |last| self.asked[last].filled)
     }
 
-    fn question(&self, at: usize) -> (Pattern, &[(f64, f64)]) {
+    fn question(&self, at: usize) -> Question<'_> {
         let own = &self.asked[at];
         let vessels = self.before(at).vessels..own.filled.vessels;
-        (own.pattern, &self.vessels[vessels])
+        Question {
+            pattern: own.pattern,
+            vessels: &self.vessels[vessels],
+            tells_lines: own.tells_lines,
+        }
     }
 
     /// Whether that question is its next, bit by bit.
-    fn asks(&self, at: usize, pattern: Pattern, vessels: &[(f64, f64)]) -> bool {
+    fn asks(&self, at: usize, question: Question<'_>) -> bool {
         if at >= self.len() {
             return false;
         }
         let bits = |own: &(f64, f64)| (own.0.to_bits(), own.1.to_bits());
         let own = self.question(at);
-        own.0 == pattern && own.1.iter().map(bits).eq(vessels.iter().map(bits))
+        (own.pattern, own.tells_lines) == (question.pattern, question.tells_lines)
+            && own.vessels.iter().map(bits).eq(question.vessels.iter().map(bits))
     }
 
     /// What was answered to a question.
@@ -187,8 +193,8 @@ impl Path {
         out.pumps.extend_from_slice(&self.pumps[from.pumps..to.pumps]);
     }
 
-    fn add(&mut self, pattern: Pattern, vessels: &[(f64, f64)], answer: &Flowing) {
-        self.vessels.extend_from_slice(vessels);
+    fn add(&mut self, question: Question<'_>, answer: &Flowing) {
+        self.vessels.extend_from_slice(question.vessels);
         self.lines.extend_from_slice(&answer.lines);
         self.ends.extend_from_slice(&answer.ends);
         self.joints.extend_from_slice(&answer.joints);
@@ -200,7 +206,11 @@ impl Path {
             joints: self.joints.len(),
             pumps: self.pumps.len(),
         };
-        self.asked.push(Asked { pattern, filled });
+        self.asked.push(Asked {
+            pattern: question.pattern,
+            tells_lines: question.tells_lines,
+            filled,
+        });
     }
 
     /// Becomes the beginning of another.

@@ -47,10 +47,23 @@ pub(crate) fn run(
         start,
         keeps_rounds: false,
     };
+    let mut state = walk(&hands, lines, planned_s, until_s)?;
+    hands.judge(&mut state, until_s);
+    Ok((state.outcome, state.trace))
+}
+
+/// The walk itself: how it stands at the end.
+pub(super) fn walk(
+    hands: &Hands<'_, '_>,
+    lines: &mut Option<Lines<'_>>,
+    planned_s: f64,
+    until_s: f64,
+) -> Result<State, Refusal> {
+    let (ground, lens, start) = (hands.ground, hands.lens, hands.start);
     if let Some(lines) = lines {
         lines.forget();
     }
-    let mut state = State::begin(ground, start, &lens, planned_s);
+    let mut state = State::begin(ground, start, lens, planned_s);
     hands.begin(&mut state);
     let mut now = Now::default();
     let mut changes = [
@@ -86,8 +99,7 @@ pub(crate) fn run(
             break;
         }
     }
-    hands.judge(&mut state, until_s);
-    Ok((state.outcome, state.trace))
+    Ok(state)
 }
 
 impl Hands<'_, '_> {

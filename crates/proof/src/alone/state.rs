@@ -47,9 +47,9 @@ pub(crate) struct State {
     pub(crate) closed_s: Vec<f64>,
     pub(crate) heater_dry_s: Vec<f64>,
     pub(crate) temperature_c: Vec<f64>,
-    /// Volumes that went from all vessels, and came to anything: what the balance is measured by, m³.
-    pub(crate) out_m3: f64,
-    pub(crate) in_m3: f64,
+    /// What lines took from all vessels and tanks, and what came out of them: what the balance is measured by.
+    pub(crate) out: Amount,
+    pub(crate) arrived: Amount,
     pub(crate) outcome: Outcome,
     pub(crate) trace: Trace,
 }
@@ -115,8 +115,8 @@ impl State {
                 .iter()
                 .map(|own| own.heat.map_or(ground.room_c.1, |heat| heat.set_c))
                 .collect(),
-            out_m3: 0.0,
-            in_m3: 0.0,
+            out: Amount::default(),
+            arrived: Amount::default(),
             contents: start.contents.clone(),
             outcome: Outcome::default(),
             trace,

@@ -11,7 +11,6 @@ use super::picture::Snapshot;
 use super::read::read;
 use super::walk::{Place, Walk, hands};
 use super::warmth::bodies;
-use super::waters::Water;
 use super::words::Names;
 use crate::alone::{Ground, Lens, Lines, Phase, Start, State, phases_left_properly, season_s};
 use crate::analysis::{plain_network, prepare, settings};
@@ -60,22 +59,10 @@ pub fn live<T>(
         .map_or_else(Vec::new, |pipework| settings(station, pipework));
     let ground = Ground::new(station, &plant, pipework, &settings)?;
     let room_c = plant.room_c.at(season_s(&plant));
-    let brine = plant.brine;
-    let tanks: Vec<Water> = station
-        .tanks
-        .iter()
-        .map(|own| Water {
-            salt_kg_m3: brine
-                .of_volume(1.0, own.fields.salinity.value.practical())
-                .salt_kg,
-            temperature_c: own.fields.temperature.value.c(),
-        })
-        .collect();
     let bodies = bodies(station, &ground, room_c)?;
     let place = Place {
         ground: &ground,
         bodies,
-        tanks,
         room_c,
         // House rule: what stood in the room's tubes and housings comes with its warmth.
         feed_c: room_c,

@@ -3,54 +3,14 @@
 use station::plumbing::End;
 
 use super::ledger::{Ledger, add, room_m3, take};
-use super::waters::{Sources, Water, Waters};
-use crate::alone::{CYCLE_S, Fares, Ground, Hands, HarmKind, Now, Spot, State};
+use crate::alone::{CYCLE_S, Fares, Ground, Hands, HarmKind, Now, Spot, State, Water, follow, waters_of};
 use crate::plant::Amount;
 
 /// One step's books.
 pub(super) struct Books<'r> {
     pub(super) ledger: &'r mut Ledger,
-    /// The waters of the tanks.
-    pub(super) tanks: &'r [Water],
     /// What the purifier's water and water from the tap has, °C.
     pub(super) feed_c: f64,
-}
-
-/// The water of each vessel as it leaves in a step: as it stands, or thinned by what comes in where most of it goes on at
-/// once.
-pub(super) fn waters_of(ground: &Ground<'_>, state: &State, now: &Now, seconds: f64) -> Vec<Water> {
-    (0..state.contents.len())
-        .map(|vessel| {
-            let mut volume_m3 = state.volume_m3(ground, vessel);
-            if now.goes.get(vessel).copied().unwrap_or_default() * seconds > 0.5 * volume_m3 {
-                volume_m3 += now.comes[vessel] * seconds;
-            }
-            Water {
-                salt_kg_m3: if volume_m3 > 0.0 {
-                    state.contents[vessel].salt_kg / volume_m3
-                } else {
-                    0.0
-                },
-                temperature_c: state.temperature_c[vessel],
-            }
-        })
-        .collect()
-}
-
-/// Follows the waters of a moment, from vessels and tanks.
-pub(super) fn follow(
-    ground: &Ground<'_>,
-    (vessels, tanks): (&[Water], &[Water]),
-    else_c: f64,
-    now: &Now,
-) -> Waters {
-    let sources = Sources {
-        station: ground.station,
-        vessels,
-        tanks,
-        else_c,
-    };
-    sources.follow(&now.lines, &ground.joints)
 }
 
 /// What is brought to a vessel in a step: its volume and its warmth above 0 °C.
@@ -65,7 +25,7 @@ impl Books<'_> {
     pub(super) fn flow(&mut self, hands: &Hands<'_, '_>, state: &mut State, now: &Now, seconds: f64) {
         let ground = hands.ground;
         let vessels = waters_of(ground, state, now, seconds);
-        let waters = follow(ground, (&vessels, self.tanks), self.feed_c, now);
+        let waters = follow(ground, &vessels, self.feed_c, now);
         let mut brought = vec![Brought::default(); vessels.len()];
         let stood_m3: Vec<f64> = (0..vessels.len())
             .map(|vessel| state.volume_m3(ground, vessel))

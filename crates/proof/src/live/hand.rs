@@ -152,7 +152,7 @@ impl Walk {
                 add(&mut self.ledger.poured, salt);
             }
             Done::TakeOut { tank, volume_m3 } => {
-                let water = place.tanks[tank].amount(&ground.plant.brine, volume_m3);
+                let water = place.ground.tanks[tank].amount(&ground.plant.brine, volume_m3);
                 self.state.gained_m3[tank] -= volume_m3;
                 take(&mut self.ledger.tanks[tank], water);
                 add(&mut self.ledger.carried, water);

@@ -27,7 +27,6 @@ mod tests;
 mod walk;
 mod warmth;
 mod watch;
-mod waters;
 mod words;
 
 pub use act::{Act, Recorded};

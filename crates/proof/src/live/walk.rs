@@ -2,11 +2,12 @@
 
 use station::control::{Event, Output};
 
-use super::books::{Books, follow, waters_of};
-use super::ledger::{Ledger, salinity};
+use super::books::Books;
+use super::ledger::Ledger;
 use super::warmth::{Body, warm};
-use super::waters::{Water, Waters};
-use crate::alone::{Fault, Ground, Hands, Lens, Lines, Met, Now, Start, State};
+use crate::alone::{
+    Fault, Ground, Hands, Lens, Lines, Met, Now, Start, State, Water, Waters, follow, waters_of,
+};
 use crate::method::Refusal;
 
 /// A step moves this share at most of what the run alone lets a step move: so that waters that mix are followed.
@@ -14,8 +15,6 @@ const FINER: f64 = 0.05;
 /// The shortest step of that rule, s, and the longest that thermometers wait, s.
 const SHORTEST_S: f64 = 0.5;
 const READ_EVERY_S: f64 = 60.0;
-/// Salinity by which a vessel's water is taken up anew as it weighs.
-const OTHER_WATER: f64 = 0.2;
 /// More events than that within a second are a chatter: then steps go on for at least so long, s.
 const MOST_EVENTS: u32 = 200;
 const AT_LEAST_S: f64 = 0.05;
@@ -39,7 +38,6 @@ pub(super) struct Shown {
 pub(super) struct Place<'g> {
     pub(super) ground: &'g Ground<'g>,
     pub(super) bodies: Vec<Body>,
-    pub(super) tanks: Vec<Water>,
     pub(super) room_c: f64,
     pub(super) feed_c: f64,
 }
@@ -62,8 +60,6 @@ pub(super) struct Walk {
     planned: Planned,
     /// The second in which events are counted, and how many.
     busy: (f64, u32),
-    /// Salinities that the lines were last told.
-    told: Vec<f64>,
 }
 
 impl Walk {
@@ -80,7 +76,6 @@ impl Walk {
             thaws_s: None,
             planned: Planned::default(),
             busy: (0.0, 0),
-            told: Vec::new(),
         }
     }
 
@@ -128,7 +123,6 @@ impl Walk {
     pub(super) fn plan(&mut self, place: &Place<'_>, lines: &mut Option<Lines<'_>>) -> Result<(), Refusal> {
         let ground = place.ground;
         self.planned = Planned::default();
-        self.take_up_waters(ground, lines);
         let hands = hands(ground, &self.lens, &self.start);
         let thawed = self.thaws_s.is_none();
         let state = &mut self.state;
@@ -158,27 +152,6 @@ impl Walk {
         Ok(())
     }
 
-    /// The lines weigh the vessels' waters as they were told: once they are others, they are told again.
-    fn take_up_waters(&mut self, ground: &Ground<'_>, lines: &mut Option<Lines<'_>>) {
-        let Some(lines) = lines else { return };
-        let brine = &ground.plant.brine;
-        let own: Vec<f64> = self
-            .state
-            .contents
-            .iter()
-            .map(|own| salinity(brine, *own))
-            .collect();
-        let other = own.len() != self.told.len()
-            || own
-                .iter()
-                .zip(&self.told)
-                .any(|(own, told)| (own - told).abs() > OTHER_WATER);
-        if other {
-            lines.take_up_waters();
-            self.told = own;
-        }
-    }
-
     /// Books a step, and notes the harm that it has done.
     fn spend(&mut self, place: &Place<'_>, now: &Now, seconds: f64) {
         let hands = hands(place.ground, &self.lens, &self.start);
@@ -187,7 +160,6 @@ impl Walk {
         warm(&hands, state, &place.bodies, place.room_c, seconds);
         let mut books = Books {
             ledger: &mut self.ledger,
-            tanks: &place.tanks,
             feed_c: place.feed_c,
         };
         books.flow(&hands, state, now, seconds);
@@ -271,7 +243,7 @@ pub(super) fn hands<'r, 'a>(ground: &'r Ground<'a>, lens: &'r Lens, start: &'r S
 impl Place<'_> {
     /// Follows the waters of a moment.
     fn follow(&self, vessels: &[Water], now: &Now) -> Waters {
-        follow(self.ground, (vessels, &self.tanks), self.feed_c, now)
+        follow(self.ground, vessels, self.feed_c, now)
     }
 }
 

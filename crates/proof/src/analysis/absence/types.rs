@@ -49,7 +49,7 @@ pub struct Absence {
     pub findings: Vec<Finding>,
     /// What to keep in mind of all this.
     pub caution: &'static str,
-    /// Worst balance of water of all runs, as a share.
+    /// Worst balance of water and of salt of all runs, as a share.
     pub residual: f64,
 }
 

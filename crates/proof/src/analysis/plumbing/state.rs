@@ -114,6 +114,11 @@ impl<'a, F: FrictionLaw> State<'a, F> {
         self.levels_m[vessel]
     }
 
+    /// Sets the salinity of a vessel's water; it weighs so from the next level on that is set.
+    pub(crate) fn set_salinity(&mut self, vessel: usize, practical_salinity: f64) {
+        self.waters[vessel].0 = practical_salinity;
+    }
+
     /// Sets the level in a vessel.
     pub(crate) fn set_level(&mut self, vessel: usize, level_m: f64) -> Result<(), Refusal> {
         let same_level = self.levels_m[vessel].to_bits() == level_m.to_bits();

@@ -5,7 +5,11 @@
 use station::Station;
 use station::plumbing::{End, JoinedLine};
 
-use crate::alone::{Flowing, InLine, Joint};
+use super::fault::Joint;
+use super::flow::Now;
+use super::ground::Ground;
+use super::network::{Flowing, InLine};
+use super::state::State;
 use crate::plant::{Amount, Brine};
 
 /// Flow that is rounding, m³/s.
@@ -15,14 +19,14 @@ const MOST_ROUNDS: usize = 200;
 
 /// A water.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub(super) struct Water {
-    pub(super) salt_kg_m3: f64,
-    pub(super) temperature_c: f64,
+pub(crate) struct Water {
+    pub(crate) salt_kg_m3: f64,
+    pub(crate) temperature_c: f64,
 }
 
 impl Water {
     /// So much of it.
-    pub(super) fn amount(self, brine: &Brine, volume_m3: f64) -> Amount {
+    pub(crate) fn amount(self, brine: &Brine, volume_m3: f64) -> Amount {
         let salt_kg = self.salt_kg_m3 * volume_m3;
         Amount {
             water_m3: volume_m3 - brine.salt_m3_kg * salt_kg,
@@ -31,24 +35,85 @@ impl Water {
     }
 }
 
+/// The water of each vessel as it leaves in a step: as it stands, or thinned by what comes in where most of it goes on at
+/// once.
+pub(crate) fn waters_of(ground: &Ground<'_>, state: &State, now: &Now, seconds: f64) -> Vec<Water> {
+    (0..state.contents.len())
+        .map(|vessel| {
+            let mut volume_m3 = state.volume_m3(ground, vessel);
+            if now.goes.get(vessel).copied().unwrap_or_default() * seconds > 0.5 * volume_m3 {
+                volume_m3 += now.comes[vessel] * seconds;
+            }
+            Water {
+                salt_kg_m3: if volume_m3 > 0.0 {
+                    state.contents[vessel].salt_kg / volume_m3
+                } else {
+                    0.0
+                },
+                temperature_c: state.temperature_c[vessel],
+            }
+        })
+        .collect()
+}
+
+/// Follows the waters of a moment, from vessels and tanks. What comes in at an open end, where anything does, is as warm as
+/// `else_c`.
+pub(crate) fn follow(ground: &Ground<'_>, vessels: &[Water], else_c: f64, now: &Now) -> Waters {
+    let sources = Sources {
+        station: ground.station,
+        vessels,
+        tanks: &ground.tanks,
+        else_c,
+    };
+    sources.follow(&now.lines, &ground.joints)
+}
+
+/// The waters of a step with nobody there: one where only one leaves, followed where several do.
+pub(super) fn waters_with_nobody_there(
+    ground: &Ground<'_>,
+    state: &State,
+    now: &Now,
+    seconds: f64,
+) -> Waters {
+    let vessels = waters_of(ground, state, now, seconds);
+    let mut leave = now
+        .lines
+        .ends
+        .iter()
+        .filter(|own| own.flow_m3_s < 0.0)
+        .map(|own| match own.end {
+            End::Vessel(at) => vessels[at],
+            End::Tank(at) => ground.tanks[at],
+            End::Draw(_) | End::Pump(_) | End::Tee(_) => Water::default(),
+        });
+    let first = leave.next().unwrap_or_default();
+    if leave.all(|own| own.salt_kg_m3 == first.salt_kg_m3) {
+        return Waters {
+            ends: vec![first; now.lines.ends.len()],
+            joints: vec![first; now.lines.joints.len()],
+            lines: Vec::new(),
+        };
+    }
+    follow(ground, &vessels, ground.room_c.0, now)
+}
+
 /// The water of each source.
-pub(super) struct Sources<'s> {
-    pub(super) station: &'s Station,
-    pub(super) vessels: &'s [Water],
-    pub(super) tanks: &'s [Water],
-    /// What comes in at an open end, where anything does.
-    pub(super) else_c: f64,
+struct Sources<'s> {
+    station: &'s Station,
+    vessels: &'s [Water],
+    tanks: &'s [Water],
+    else_c: f64,
 }
 
 /// The water at every place where some leaves the lines.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub(super) struct Waters {
+pub(crate) struct Waters {
     /// As the ends of [`Flowing`].
-    pub(super) ends: Vec<Water>,
+    pub(crate) ends: Vec<Water>,
     /// As its joints.
-    pub(super) joints: Vec<Water>,
+    pub(crate) joints: Vec<Water>,
     /// By line.
-    pub(super) lines: Vec<Water>,
+    pub(crate) lines: Vec<Water>,
 }
 
 /// A mean of waters, weighted by their flows.
@@ -85,7 +150,7 @@ struct Mains<'s> {
 
 impl Sources<'_> {
     /// Follows each water to where it leaves the lines.
-    pub(super) fn follow(&self, flowing: &Flowing, joints: &[Joint]) -> Waters {
+    fn follow(&self, flowing: &Flowing, joints: &[Joint]) -> Waters {
         let mut mains = Mains {
             sources: self,
             lines: &self.station.plumbing.lines,
