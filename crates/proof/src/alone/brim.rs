@@ -14,12 +14,12 @@ use crate::method::Refusal;
 
 impl Hands<'_, '_> {
     /// The flows of the lines, with vessels at a brim held there. `filled` are the vessels that the purifier fills, as bits,
-    /// and what each gets, m³/s.
+    /// and what each gets, m³/s; every line is told where that is asked for.
     pub(super) fn flows_at_brims(
         &self,
         state: &State,
         lines: &mut Lines<'_>,
-        (pattern, filled): (Pattern, (u64, f64)),
+        (pattern, filled, tells_lines): (Pattern, (u64, f64), bool),
         vessels: &mut [(f64, f64)],
         out: &mut Flowing,
     ) -> Result<(), Refusal> {
@@ -37,7 +37,7 @@ impl Hands<'_, '_> {
                 pattern,
                 vessels,
                 // Two answers that are mixed may have a source each.
-                tells_lines: !others.is_empty(),
+                tells_lines: tells_lines || !others.is_empty(),
             };
             lines.flows(question, out)
         };
@@ -110,7 +110,7 @@ impl Flowing {
     }
 
     /// Becomes what flows if it flows like another for a share of the time, and as it is for the rest.
-    fn blend(&mut self, other: &Self, share: f64) {
+    pub(super) fn blend(&mut self, other: &Self, share: f64) {
         self.scale(1.0 - share);
         for own in &other.ends {
             let flow_m3_s = share * own.flow_m3_s;

@@ -55,12 +55,12 @@ impl Hands<'_, '_> {
         (ways, weeping)
     }
 
-    /// What flows now.
+    /// What flows now; in every line too, where that is asked for.
     pub(crate) fn look(
         &self,
         state: &mut State,
         lines: Option<&mut Lines<'_>>,
-        thawed: bool,
+        (thawed, tells_lines): (bool, bool),
         now: &mut Now,
     ) -> Result<(), Refusal> {
         let ways = self.ways(state);
@@ -71,7 +71,7 @@ impl Hands<'_, '_> {
         state.trace.valves_open |= state.valves;
         state.trace.valves_shut |= !state.valves;
         let filled = (now.made.fills, now.made.share_m3_s);
-        self.look_at_lines(state, lines, filled, &mut now.lines)?;
+        self.look_at_lines(state, lines, (filled, tells_lines), &mut now.lines)?;
         self.leave_out_rounds(state, now);
         self.sum(state, now);
         Ok(())
@@ -81,7 +81,7 @@ impl Hands<'_, '_> {
         &self,
         state: &mut State,
         lines: Option<&mut Lines<'_>>,
-        filled: (u64, f64),
+        (filled, tells_lines): ((u64, f64), bool),
         out: &mut Flowing,
     ) -> Result<(), Refusal> {
         out.ends.clear();
@@ -105,7 +105,7 @@ impl Hands<'_, '_> {
         if reached.joints == 0 && pattern.runs == 0 {
             return Ok(());
         }
-        self.flows_at_brims(state, lines, (pattern, filled), &mut vessels, out)
+        self.flows_at_brims(state, lines, (pattern, filled, tells_lines), &mut vessels, out)
     }
 
     /// Water that comes back as it went, as in mixing, moves nothing: only what a vessel gains or loses counts then. What
@@ -171,7 +171,7 @@ impl Hands<'_, '_> {
             .collect()
     }
 
-    fn sum(&self, state: &State, now: &mut Now) {
+    pub(super) fn sum(&self, state: &State, now: &mut Now) {
         let vessels = state.contents.len();
         now.comes.clear();
         now.comes.resize(vessels, 0.0);

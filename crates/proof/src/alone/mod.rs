@@ -12,6 +12,7 @@
 //! rule, in steps that move a tenth of a vessel at most. Purifier and heater run at the month that floods most. Both are
 //! held to the fine pace of the plant by tests.
 
+mod balance;
 mod books;
 mod brim;
 mod control;

@@ -113,7 +113,7 @@ impl Hands<'_, '_> {
     ) -> Result<(), Refusal> {
         for _ in 0..MOST_ROUNDS {
             self.settle(state);
-            self.look(state, lines.as_mut(), thawed, now)?;
+            self.look(state, lines.as_mut(), (thawed, false), now)?;
             let mut turned = false;
             for (pump, ends) in self.ground.plant.wiring.pumps.iter().enumerate() {
                 let Some(flow) = ends.flow else { continue };

@@ -2,11 +2,7 @@
 //!
 //! Levels of joined vessels run towards each other ever slower, and with flows that go by the root of what is left they are
 //! there in finite time. Past that the flow of a step's middle points back, and a step by it would sway around the balance
-//! without end. Such a step is taken backwards (Euler's implicit one): it ends where the flows at its end have brought it
-//! there. The way from one vessel to the other is one number, and its error changes sign once, since what flows falls as
-//! the difference of levels does.
-
-use physics::numerics::{RootError, try_bracketed_root};
+//! without end. Such a step is taken backwards ([`super::balance`]).
 
 use super::control::Hands;
 use super::flow::Now;
@@ -18,8 +14,6 @@ use crate::plant::Amount;
 
 /// A step so short, s, has no middle that differs from its beginning.
 const HARDLY_S: f64 = 0.01;
-/// How near the end of a step by its own flows is found, as a share of the way.
-const NEAR: f64 = 1e-4;
 /// What sways by less than this, m³/s, isn't swaying: a litre in a weekend.
 const SWAYS_M3_S: f64 = 4e-9;
 
@@ -42,7 +36,7 @@ impl Hands<'_, '_> {
         let along: Vec<f64> = (0..state.contents.len())
             .map(|vessel| 0.5 * step_s * at_first.net(vessel))
             .collect();
-        self.look_further(state, lines, thawed, &along, now)?;
+        self.look_further(state, lines, thawed, (&along, false), now)?;
         let dies_away = (0..state.contents.len()).all(|vessel| now.by_lines(vessel) == 0.0);
         if dies_away {
             // What dies away within the step goes on to its end as it began: a trickle.
@@ -54,13 +48,13 @@ impl Hands<'_, '_> {
         Ok((step_s, or_level(met, step_s, left_s)))
     }
 
-    /// What would flow with so much more in each vessel, m³.
-    fn look_further(
+    /// What would flow with so much more in each vessel, m³; in each line too, where that is asked for.
+    pub(super) fn look_further(
         &self,
         state: &mut State,
         lines: &mut Option<Lines<'_>>,
         thawed: bool,
-        more_m3: &[f64],
+        (more_m3, tells_lines): (&[f64], bool),
         now: &mut Now,
     ) -> Result<(), Refusal> {
         let begun: Vec<Amount> = state.contents.clone();
@@ -72,61 +66,9 @@ impl Hands<'_, '_> {
                 false => Amount::water(more_m3.max(0.0)),
             };
         }
-        let looked = self.look(state, lines.as_mut(), thawed, now);
+        let looked = self.look(state, lines.as_mut(), (thawed, tells_lines), now);
         state.contents = begun;
         looked
-    }
-
-    /// The flows at the end of a step that ends where they have brought it. What the purifier brings is added on the way;
-    /// what is sought is how far along the first flows of the lines it goes.
-    fn to_balance(
-        &self,
-        state: &mut State,
-        lines: &mut Option<Lines<'_>>,
-        thawed: bool,
-        (first, step_s): (&Now, f64),
-        now: &mut Now,
-    ) -> Result<(), Refusal> {
-        let way: Vec<f64> = (0..state.contents.len())
-            .map(|vessel| first.by_lines(vessel))
-            .collect();
-        let square: f64 = way.iter().map(|own| own * own).sum();
-        let made: Vec<f64> = (0..way.len())
-            .map(|vessel| first.net(vessel) - first.by_lines(vessel))
-            .collect();
-        let mut error = |share: f64| -> Result<f64, Refusal> {
-            let more_m3: Vec<f64> = way
-                .iter()
-                .zip(&made)
-                .map(|(way, made)| step_s * (made + share * way))
-                .collect();
-            self.look_further(state, lines, thawed, &more_m3, now)?;
-            let along: f64 = way
-                .iter()
-                .enumerate()
-                .map(|(vessel, own)| own * now.by_lines(vessel))
-                .sum();
-            Ok(share - along / square)
-        };
-        match try_bracketed_root(&mut error, 0.0, 1.0, NEAR) {
-            // The last that was looked at may be a little beside it.
-            Ok(root) => error(root.x).map(|_| ()),
-            Err(RootError::Function(refusal)) => Err(refusal),
-            // The first flows were no way to it: three waters at once. Their mean is as good as any.
-            Err(_) => error(0.5).map(|_| ()),
-        }
-    }
-}
-
-impl Now {
-    /// What a vessel gains by the lines alone, m³/s.
-    fn by_lines(&self, vessel: usize) -> f64 {
-        self.net(vessel)
-            - if self.made.fills >> vessel & 1 == 1 {
-                self.made.share_m3_s
-            } else {
-                0.0
-            }
     }
 }
 
