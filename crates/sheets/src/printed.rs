@@ -76,10 +76,10 @@ pub fn printed(
     strips.extend(section("Caution", width));
     strips.extend(paragraph(CAUTION, BODY, 0.0, width, BELOW_MM));
     strips.extend(paragraph(ADVICE, BODY, 0.0, width, 1.0));
-    // The schematic takes a sheet of its own: what stands before it is never the cautions alone.
+    // The schematic takes a sheet of its own, and each of its cards: charts share theirs with the figures.
     figures(station, proof, width, &mut strips);
-    cards::schematic(station, proof, width, paper, &mut strips);
     charts(station, proof, width, &mut strips);
+    cards::schematic(station, proof, width, paper, &mut strips);
     cards::cards(station, proof, width, paper, &mut strips);
     let (mut annex, read): (Vec<Table>, Vec<Table>) =
         tables(station, proof).into_iter().partition(Table::is_annex);

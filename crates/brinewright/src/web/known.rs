@@ -64,12 +64,12 @@ impl<T> Clone for Known<T> {
 }
 
 impl<T> Known<T> {
-    /// As it is told after what was known before: work that was stopped before it came to anything leaves what there was of
-    /// the same text.
-    pub(crate) fn after(self, before: Option<&Self>) -> Self {
-        let kept = before.filter(|own| {
-            own.revision == self.revision && self.value.is_none() && matches!(self.end, End::Stopped(_))
-        });
+    /// As it is told after what was known before: until all of it is there, what was known of the same text stays if it tells
+    /// more, by how much of it there is.
+    pub(crate) fn after(self, before: Option<&Self>, how_much: impl Fn(&T) -> usize) -> Self {
+        let told = |own: &Self| own.value.as_ref().map(|value| how_much(value));
+        let kept = before
+            .filter(|own| own.revision == self.revision && self.end != End::Whole && told(own) > told(&self));
         Self {
             value: kept.map_or(self.value, |own| own.value.clone()),
             ..self
@@ -114,4 +114,47 @@ pub(crate) struct Told {
     pub(crate) said: String,
     /// 0 to 1.
     pub(crate) share: f64,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{End, Known};
+    use std::sync::Arc;
+
+    fn known(revision: u64, value: Option<usize>, end: &End) -> Known<usize> {
+        Known {
+            revision,
+            value: value.map(Arc::new),
+            end: end.clone(),
+        }
+    }
+
+    #[test]
+    fn until_all_is_there_what_tells_more_stays() {
+        let stopped = End::Stopped("64 of 10 000 years".to_owned());
+        // What was known, at which revision; what comes, and how it ended; what is told then.
+        let cases = [
+            (1, Some(100), Some(64), &stopped, Some(100)),
+            (1, Some(100), None, &stopped, Some(100)),
+            (1, Some(100), Some(640), &stopped, Some(640)),
+            (1, Some(100), Some(64), &End::More, Some(100)),
+            (1, Some(100), Some(64), &End::Whole, Some(64)),
+            (1, Some(100), None, &End::Whole, None),
+            (1, None, Some(64), &stopped, Some(64)),
+            (0, Some(100), Some(64), &stopped, Some(64)),
+            (0, Some(100), None, &stopped, None),
+        ];
+        for (revision, before, comes, end, told) in cases {
+            let before = known(revision, before, &End::Whole);
+            let after = known(1, comes, end).after(Some(&before), |own| *own);
+            assert_eq!(
+                after.value.as_deref().copied(),
+                told,
+                "{revision} {before:?} {comes:?} {end:?}"
+            );
+            assert_eq!((after.revision, &after.end), (1, end));
+        }
+        let alone = known(1, Some(64), &stopped).after(None, |own| *own);
+        assert_eq!(alone.value.as_deref().copied(), Some(64));
+    }
 }
