@@ -59,7 +59,6 @@ function show(view, tried) {
   fold("findings", view.findings);
   lead();
   element("state").textContent = tried ? "trying" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
-  element("drawing").classList.toggle("stale", !tried && !view.whole);
   for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
     /** @type {HTMLButtonElement} */ (element(id)).disabled = !can;
   }
