@@ -1,7 +1,7 @@
 //! What the page and the printed sheets tell alike: figures with their doubt, groups of findings, methods, sources,
 //! cautions.
 
-use proof::{Figure, Finding, Method, Mistakes, Proof, Severity, Source};
+use proof::{Figure, Finding, Method, Mistakes, Over, Proof, Severity, Source};
 use station::Station;
 use station::quantity::{Kind, format_about, format_ends, format_interval, format_plain, unit_for};
 
@@ -48,6 +48,11 @@ pub(crate) fn told(station: &Station, figure: &Figure) -> Told {
         value: own.value_with_unit(),
         doubt,
     }
+}
+
+/// What is told in place of a difference that chance alone may make: its interval has nothing in it.
+pub(crate) fn not_sure(difference: &Over) -> Option<&'static str> {
+    (difference.low <= 0.0 && difference.high >= 0.0).then_some("no sure difference")
 }
 
 /// A volume that is known roughly: three digits, whatever its size.
