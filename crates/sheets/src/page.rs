@@ -159,8 +159,8 @@ pub(crate) fn figures_of<'f>(station: &Station, figures: impl Iterator<Item = &'
                 details class="figure" {
                     summary {
                         span class="name" { (figure.title) }
-                        span class="value" { (shown.value) }
-                        span class="doubt" { (shown.doubt) }
+                        span class="value" { (glued(&shown.value)) }
+                        span class="doubt" { (glued(&shown.doubt)) }
                     }
                     (why(station, figure))
                 }
