@@ -127,6 +127,10 @@ def own_answers(browser):
         planned(page)
         holds("Booster" in page.locator(".choices").inner_text(), "little pressure brings a booster")
         checked(page, "begin-planned-phone-dark")
+        # Answers that are others make old what stands there: it says so, and can be read.
+        page.fill("#width", "8 ft")
+        until(page, "document.querySelector('#result.stale .was')?.checkVisibility()")
+        checked(page, "begin-old-phone-dark")
         page.fill("#name", "Fish room.toml")
         page.click("#write button")
         on_the_workbench(page, bench, "Fish room.toml")

@@ -255,7 +255,9 @@ fn one(of: CureOf, row: &[(usize, &Finding)], place: usize) -> Markup {
         div class="finding" data-of=(of.word()) data-path=(finding.place) {
             p {
                 (glued(&finding.sentence)) " "
-                @if let Some(line) = finding.line { span class="place" { "line " (line) } }
+                @if let Some(line) = finding.line {
+                    span class="place" { a href={ "/edit#field-" (finding.place) } { "line " (line) } }
+                }
             }
             (cure_of(row, place, Some(of)))
         }

@@ -25,9 +25,10 @@ pub fn kept(text: &str) -> String {
 }
 
 /// How many, with its thousands apart: `10 000`.
-pub fn count(number: u32) -> String {
-    let (kind, number) = (Kind::Number, f64::from(number));
-    format_plain(kind, number, UnitSystem::Si, &Currency::default())
+pub fn count(number: impl Into<u64>) -> String {
+    // Counts are far below where whole numbers end to have a place in it.
+    let number = number.into() as f64;
+    format_plain(Kind::Number, number, UnitSystem::Si, &Currency::default())
 }
 
 /// The figures that matter whose keys begin so, each of which opens its why, under a heading; nothing where there are none.

@@ -159,8 +159,8 @@ pub(crate) fn figures_of<'f>(station: &Station, figures: impl Iterator<Item = &'
                 details class="figure" {
                     summary {
                         span class="name" { (figure.title) }
-                        span class="value" { (shown.value) }
-                        span class="doubt" { (shown.doubt) }
+                        span class="value" { (glued(&shown.value)) }
+                        span class="doubt" { (glued(&shown.doubt)) }
                     }
                     (why(station, figure))
                 }
@@ -255,6 +255,7 @@ fn class_of(cell: &Cell) -> Option<&'static str> {
     match cell {
         Cell::Words(words) if words.chars().count() > LONG => Some("words long"),
         Cell::Words(_) => Some("words"),
+        Cell::Untold(_) => Some("untold"),
         _ => None,
     }
 }
@@ -264,9 +265,11 @@ pub fn cells(table: &Table) -> Markup {
     cells_with(table, |_| None)
 }
 
-/// The same with something of its own at the end of a row's first cell.
+/// The same with a column of buttons at the end of the rows, where any has one.
 pub fn cells_with(table: &Table, own: impl Fn(usize) -> Option<Markup>) -> Markup {
     let rows = table.rows.len();
+    let buttons: Vec<Option<Markup>> = (0..rows).map(own).collect();
+    let any = buttons.iter().any(Option::is_some);
     html! {
         div class="scroll" tabindex="0" role="region" aria-label=(table.title) {
             table class=[(table.heads.len() > 2).then_some("wide")] {
@@ -275,18 +278,17 @@ pub fn cells_with(table: &Table, own: impl Fn(usize) -> Option<Markup>) -> Marku
                         @for (at, head) in table.heads.iter().enumerate() {
                             th scope="col" class=[table.is_words(at).then_some("words")] { (glued(head)) }
                         }
+                        @if any { th scope="col" class="own" { span class="visually-hidden" { "to apply" } } }
                     }
                 }
                 tbody {
-                    @for (place, row) in table.rows.iter().enumerate() {
+                    @for (row, button) in table.rows.iter().zip(&buttons) {
                         tr {
-                            @for (at, (cell, head)) in row.iter().zip(&table.heads).enumerate() {
+                            @for (cell, head) in row.iter().zip(&table.heads) {
                                 // On a phone the rows stand as lists, and each cell tells its head.
-                                td class=[class_of(cell)] data-head=(head) {
-                                    (glued(&cell.printed()))
-                                    @if at == 0 && let Some(own) = own(place) { " " (own) }
-                                }
+                                td class=[class_of(cell)] data-head=(head) { (glued(&cell.printed())) }
                             }
+                            @if any { td class="own" { @if let Some(button) = button { (button) } } }
                         }
                     }
                 }

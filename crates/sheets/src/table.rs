@@ -66,6 +66,8 @@ pub enum Cell {
         /// As it is printed.
         shown: String,
     },
+    /// Words in place of a figure that would say more than is known: they stand among figures, to the right.
+    Untold(String),
     /// Nothing.
     Empty,
 }
@@ -74,7 +76,7 @@ impl Cell {
     /// As it is printed: as everywhere, no more digits than its doubt supports.
     pub fn printed(&self) -> String {
         match self {
-            Self::Words(words) => words.clone(),
+            Self::Words(words) | Self::Untold(words) => words.clone(),
             Self::Empty => String::new(),
             Self::Tape { shown, .. } => shown.clone(),
             Self::Figure { value, half_width } => {
@@ -297,7 +299,7 @@ impl Table {
             line(
                 row.iter()
                     .map(|cell| match cell {
-                        Cell::Words(words) => quoted(words),
+                        Cell::Words(words) | Cell::Untold(words) => quoted(words),
                         Cell::Figure { value, .. } | Cell::Tape { value, .. } => twelve_digits(*value),
                         Cell::Empty => String::new(),
                     })

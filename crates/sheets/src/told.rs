@@ -1,11 +1,12 @@
 //! What the page and the printed sheets tell alike: figures with their doubt, groups of findings, methods, sources,
 //! cautions.
 
-use proof::{Figure, Finding, Method, Mistakes, Proof, Severity, Source};
+use proof::{Figure, Finding, Method, Mistakes, Over, Proof, Severity, Source};
 use station::Station;
 use station::quantity::{Kind, format_about, format_ends, format_interval, format_plain, unit_for};
 
 use crate::drawing::Ink;
+use crate::fragment::count;
 
 /// What every sheet of a station bears.
 pub(crate) const CAUTION: &str = "Relieve the pressure before a housing is opened. Mains near water only behind a \
@@ -48,6 +49,11 @@ pub(crate) fn told(station: &Station, figure: &Figure) -> Told {
         value: own.value_with_unit(),
         doubt,
     }
+}
+
+/// What is told in place of a difference that chance alone may make: its interval has nothing in it.
+pub(crate) fn not_sure(difference: &Over) -> Option<&'static str> {
+    (difference.low <= 0.0 && difference.high >= 0.0).then_some("no sure difference")
 }
 
 /// A volume that is known roughly: three digits, whatever its size.
@@ -238,8 +244,8 @@ pub(crate) fn below_wrong_moves(station: &Station, proof: &Proof) -> Vec<String>
         "Looked at: {}, in {} situations; {} of {} states do no harm.",
         map.exhaustive,
         map.situations.len(),
-        map.harmless,
-        map.states_tried
+        count(map.harmless),
+        count(map.states_tried)
     ));
     told
 }

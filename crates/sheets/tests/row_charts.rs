@@ -6,7 +6,7 @@ use crate::proved::{EXAMPLES, proved};
 use legible::legible;
 use proof::{Progress, Years};
 use sheets::chart::{cost_of_changes, need_by_tank, soon_by_cause};
-use sheets::{Ink, Shape};
+use sheets::{Ink, Shape, changes_table};
 
 const WIDTHS_MM: [f64; 5] = [88.0, 110.0, 130.0, 190.0, 280.0];
 /// Few, so that the test is quick.
@@ -87,4 +87,42 @@ fn wrong_moves_stand_soonest_first() {
     assert_eq!(dots.len(), all.causes.len().min(12));
     assert!(dots.windows(2).all(|pair| pair[0].0 <= pair[1].0), "{dots:?}");
     assert!(dots.iter().any(|(_, ink)| *ink == Ink::Must));
+}
+
+/// What chance alone may make is told as that by the chart and by its table alike, never as a figure with a sign.
+#[test]
+fn a_difference_that_is_not_sure_has_no_sign() {
+    let own = proved(EXAMPLES[0].1);
+    let (station, _) = &*own;
+    let years = Years {
+        years: YEARS,
+        ..Years::default()
+    };
+    let mut year = proof::year(station, &years, &Progress::default()).expect("years");
+    assert!(year.changes.len() > 1, "changes were tried");
+    let cost = &mut year.changes[0].cost;
+    (cost.low, cost.mean, cost.high) = (-1.0, -0.003, 1.0);
+    let cost = &mut year.changes[1].cost;
+    (cost.low, cost.mean, cost.high) = (-13.0, -12.0, -11.0);
+    let table = changes_table(station, &year).expect("a row for each");
+    let printed = |row: usize| table.rows[row][1].printed();
+    assert_eq!(
+        [printed(0).as_str(), printed(1).as_str()],
+        ["no sure difference", "-12.0"]
+    );
+    assert!(!table.is_words(1), "its column stays one of figures");
+    let csv = table.csv();
+    assert!(
+        csv.lines()
+            .nth(1)
+            .is_some_and(|row| row.contains(",no sure difference,")),
+        "{csv}"
+    );
+    let chart = cost_of_changes(station, &year, 180.0).expect("a bar for each");
+    let told = chart.description.matches("no sure difference").count();
+    assert!(
+        told >= 1 && chart.description.contains("12.0 EUR less"),
+        "{}",
+        chart.description
+    );
 }

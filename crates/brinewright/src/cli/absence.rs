@@ -260,7 +260,7 @@ fn in_full(station: &Station, absence: &Absence) -> String {
         // Two figures are more than is known.
         let number = |value: f64| match value {
             value if value < 10.0 => format!("{value:.1}").trim_end_matches(".0").to_owned(),
-            value => format!("{value:.0}"),
+            value => speaker.exact(Kind::Number, value.round()),
         };
         let [soonest, latest] = own.once_in.map(number);
         let told = format!(

@@ -8,6 +8,7 @@ use proof::{
     every_state,
 };
 use serde::Serialize;
+use sheets::fragment::count;
 use station::quantity::Kind;
 use station::{Station, shown};
 
@@ -296,7 +297,7 @@ fn looked_at(mistakes: &Mistakes) -> String {
         "{}, with the vessels at {} levels: {} states.",
         shown(&mistakes.map.exhaustive),
         mistakes.map.situations.len(),
-        mistakes.map.states_tried
+        count(mistakes.map.states_tried)
     );
     format!("\n{}\n", fill(&text, "", ""))
 }

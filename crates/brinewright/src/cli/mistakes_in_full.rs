@@ -2,6 +2,7 @@
 //! does each harm, every state.
 
 use proof::{Hazard, MistakeKind, Mistakes, StateOfStation, WrongMove};
+use sheets::fragment::count as grouped;
 use station::quantity::{Kind, format_tape};
 use station::{Station, shown};
 
@@ -172,7 +173,7 @@ fn counts(mistakes: &Mistakes) -> String {
         .map(|count| {
             vec![
                 count.kind.word().to_owned(),
-                count.states.to_string(),
+                grouped(count.states),
                 "states".to_owned(),
             ]
         })

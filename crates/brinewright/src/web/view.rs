@@ -5,7 +5,7 @@ use std::sync::Arc;
 use proof::{Proof, mark_step_m, sketch, verdict_of};
 use serde::Serialize;
 use sheets::bench::{Handle, findings, handles, leading_figures, vessels};
-use sheets::fragment::year_in_short;
+use sheets::fragment::{kept, year_in_short};
 use station::Station;
 
 use super::bench::Bench;
@@ -110,15 +110,15 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
         title: proof.title.clone(),
         verdict: whole.then(|| {
             let of_years = years.map_or(&[][..], |own| &own.findings);
-            verdict_of(proof.findings.iter().chain(of_years))
+            kept(&verdict_of(proof.findings.iter().chain(of_years)))
         }),
         whole,
         cured,
         away: away
             .as_ref()
-            .and_then(|own| Some(own.value.as_ref()?.answer.clone())),
+            .and_then(|own| Some(kept(&own.value.as_ref()?.answer))),
         away_known: away.is_some(),
-        year: years.map(|own| year_in_short(station, own)),
+        year: years.map(|own| kept(&year_in_short(station, own))),
         year_known: year.is_some(),
         leading: leading_figures(station, &proof),
         findings: findings(&proof, years, year.is_some() || !whole),

@@ -6,6 +6,7 @@ use std::thread;
 use std::time::Duration;
 
 use proof::{FirstProof, Progress, Reached};
+use sheets::fragment::kept;
 use station::Station;
 
 use super::bench::Bench;
@@ -214,7 +215,7 @@ fn say(bench: &Bench, (work, revision): (Long, u64), reached: &Reached, far: &im
     let told = Told {
         work,
         revision,
-        said: in_words(reached),
+        said: kept(&in_words(reached)),
         // A thousandth is less than a bar shows.
         share: (1000.0 * far(reached)).round() / 1000.0,
     };

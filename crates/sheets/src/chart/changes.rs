@@ -6,6 +6,7 @@ use station::quantity::{Kind, format_interval};
 
 use super::rows::Rows;
 use crate::drawing::{Drawing, Ink, Stroke, at};
+use crate::told::not_sure;
 use crate::words::capital;
 
 /// A bar for each change from the line of the station as it is, cheapest first; `None` where none was tried or none has a
@@ -43,8 +44,8 @@ pub fn cost_of_changes(station: &Station, year: &Year, width_mm: f64) -> Option<
 
 /// `12 EUR less`, to the digits that its years leave; where chance alone may make it, that.
 fn said(station: &Station, change: &TriedChange) -> String {
-    if change.cost.low <= 0.0 && change.cost.high >= 0.0 {
-        return "no sure difference".to_owned();
+    if let Some(said) = not_sure(&change.cost) {
+        return said.to_owned();
     }
     let half = (change.cost.high - change.cost.low) / 2.0;
     let shown = format_interval(

@@ -5,6 +5,7 @@ use station::Station;
 use station::quantity::{Kind, format_interval};
 
 use super::{Cell, Column, Table};
+use crate::told::not_sure;
 use crate::words::capital;
 
 /// Differences that a row tells (house rule: more aren't read).
@@ -23,12 +24,16 @@ pub fn changes_table(station: &Station, year: &Year) -> Option<Table> {
         .iter()
         .map(|change| {
             let half = (change.cost.high - change.cost.low) / 2.0 / money.factor;
-            vec![
-                Cell::Words(capital(&change.sentence)),
-                Cell::Figure {
+            let costs = match not_sure(&change.cost) {
+                Some(said) => Cell::Untold(said.to_owned()),
+                None => Cell::Figure {
                     value: change.cost.mean / money.factor,
                     half_width: (half > 0.0).then_some(half),
                 },
+            };
+            vec![
+                Cell::Words(capital(&change.sentence)),
+                costs,
                 Cell::Words(brings(station, change)),
             ]
         })

@@ -5,6 +5,7 @@ use station::quantity::{Kind, format_about, format_plain, format_tape};
 use station::{Station, shown};
 
 use super::{Cell, Column, Table};
+use crate::fragment::count;
 use crate::words::capital;
 
 /// Wrong moves by what they lead to, worst first.
@@ -158,18 +159,18 @@ fn least_of(
 /// How the positions were looked at.
 pub(super) fn looked_at(all: &Mistakes) -> Table {
     let map = &all.map;
-    let count = |name: &str, count: u64| {
+    let row = |name: &str, states: u64| {
         vec![
             Cell::Words(name.to_owned()),
             Cell::Tape {
-                value: count as f64,
-                shown: count.to_string(),
+                value: states as f64,
+                shown: count(states),
             },
         ]
     };
     let mut rows = vec![
-        count("valves and pumps that can be turned", map.switches as u64),
-        count(
+        row("valves and pumps that can be turned", map.switches as u64),
+        row(
             &format!(
                 "states: {}, in {} situations",
                 map.exhaustive,
@@ -177,14 +178,14 @@ pub(super) fn looked_at(all: &Mistakes) -> Table {
             ),
             map.states_tried,
         ),
-        count(
+        row(
             "patterns of joined lines solved for them",
             map.patterns_solved as u64,
         ),
-        count("harmless", map.harmless),
+        row("harmless", map.harmless),
     ];
     let harmful = map.counts.iter().filter(|count| count.states > 0);
-    rows.extend(harmful.map(|own| count(own.kind.word(), own.states)));
+    rows.extend(harmful.map(|own| row(own.kind.word(), own.states)));
     Table {
         name: "states-looked-at",
         title: "How wrong valves were looked at",

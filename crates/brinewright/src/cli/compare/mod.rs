@@ -10,6 +10,7 @@ use std::path::PathBuf;
 use clap::Args;
 use proof::{Comparison, Design, Difference};
 use serde::Serialize;
+use sheets::fragment::count;
 
 use super::page::{WIDTH, fill, json};
 use super::speaker::Speaker;
@@ -119,7 +120,7 @@ fn sheet(Stations { stations, names }: &Stations, comparison: &Comparison) -> St
         return String::new();
     };
     let speaker = Speaker { station };
-    let mut out = format!("The same {} years for each\n", comparison.years);
+    let mut out = format!("The same {} years for each\n", count(comparison.years));
     for (at, (design, file)) in comparison.designs.iter().zip(names).enumerate() {
         let text = format!("{}, {file}", design.title);
         out += &(fill(&text, &format!("  {}  ", at + 1), "     ") + "\n");

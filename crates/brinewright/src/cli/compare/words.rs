@@ -35,10 +35,7 @@ pub(super) fn told(speaker: &Speaker<'_>, differences: &[Difference]) -> String 
             "Differs by next to nothing: ",
             all(differences, |own| own.sure && !own.matters),
         ),
-        (
-            "No difference that can be told: ",
-            all(differences, |own| !own.sure),
-        ),
+        ("No sure difference: ", all(differences, |own| !own.sure)),
     ] {
         let titles: Vec<&str> = own.iter().map(|own| own.title).collect();
         if !titles.is_empty() {

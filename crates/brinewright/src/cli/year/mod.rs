@@ -12,6 +12,7 @@ use std::path::PathBuf;
 use clap::Args;
 use proof::{Severity, Year};
 use serde::Serialize;
+use sheets::fragment::count;
 use station::Station;
 
 use super::findings::findings;
@@ -82,7 +83,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
 
 fn sheet(station: &Station, name: &str, year: &Year, demo: bool) -> String {
     let speaker = Speaker { station };
-    let mut out = format!("{}: {} years\n\n", station.title.title.value, year.years);
+    let mut out = format!("{}: {} years\n\n", station.title.title.value, count(year.years));
     out += &(fill(&verdict::verdict(&speaker, year), "", "") + "\n");
     out += &findings(name, &year.findings);
     out += &rows::figures(&speaker, year);

@@ -50,16 +50,14 @@ function show(view, tried) {
     element("drawing").dataset.revision = String(revision);
   }
   element("title").textContent = view.title;
-  if (view.verdict !== null) element("verdict").textContent = whole_numbers(view.verdict);
+  if (view.verdict !== null) element("verdict").textContent = view.verdict;
   element("verdict").classList.toggle("old", view.verdict === null);
   element("refused").textContent = "";
-  element("away").textContent = whole_numbers(view.away ?? "");
-  element("year").textContent = whole_numbers(view.year ?? "");
+  element("away").textContent = view.away ?? "";
+  element("year").textContent = view.year ?? "";
   fold("leading", view.leading);
   fold("findings", view.findings);
-  lead();
   element("state").textContent = tried ? "trying" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
-  element("drawing").classList.toggle("stale", !tried && !view.whole);
   for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
     /** @type {HTMLButtonElement} */ (element(id)).disabled = !can;
   }
@@ -68,24 +66,6 @@ function show(view, tried) {
   if (put("vessels", view.vessels)) offer();
   void figures();
   void pipes();
-}
-
-/** A sentence in which no line ends between the thousands of a number, nor between a number and its unit. @param {string} text */
-function whole_numbers(text) {
-  const thousands = text.replace(/(?<![\d.])(\d{1,3}) (?=\d{3}(?!\d))/g, "$1\u00a0");
-  return thousands.replace(/(\d) (?=(?:±|mL|L|gal|mm|m|in|ft|kg|lb|h|min|s|days?|°C|°F|%|ct|[A-Z]{3})\b)/g, "$1\u00a0");
-}
-
-/** A line of the file leads to its field. */
-function lead() {
-  for (const place of element("findings").querySelectorAll(".finding[data-path] .place")) {
-    if (place.firstElementChild) continue;
-    const path = /** @type {HTMLElement | null} */ (place.closest(".finding"))?.dataset.path ?? "";
-    const link = document.createElement("a");
-    link.href = `/edit#field-${path}`;
-    link.append(...place.childNodes);
-    place.append(link);
-  }
 }
 
 /** Every figure with its why, once somebody opens them. */

@@ -88,7 +88,7 @@ function follow(going) {
   const said = document.getElementById("said");
   if (!share || !said) return;
   share.value = going.share;
-  said.textContent = going.said.replace(/(\d) (?=\d{3}(?!\d))/g, "$1\u00a0");
+  said.textContent = going.said;
   if (heard === 0) told.textContent = `Begun: ${going.said}`;
   if (heard < 0.5 && going.share >= 0.5) told.textContent = `Half done: ${going.said}`;
   heard = Math.max(heard, going.share, 0.001);

@@ -8,6 +8,7 @@ use axum::extract::State;
 use axum::extract::rejection::JsonRejection;
 use axum::response::Response;
 use serde::{Deserialize, Serialize};
+use sheets::fragment::kept;
 
 use super::super::answer;
 use super::super::api::{blocking, with};
@@ -52,7 +53,7 @@ pub(super) async fn plan(
             Ok(first) => {
                 let told = told::plan(&first, asked.width_mm);
                 answer::json(Planned {
-                    verdict: first.proof.verdict.clone(),
+                    verdict: kept(&first.proof.verdict),
                     pictured: told.pictured.into_string(),
                     chosen: told.chosen.into_string(),
                     left: told.left.into_string(),

@@ -178,6 +178,8 @@ pub(super) async fn begin(State(bench): State<Arc<Bench>>) -> Html<String> {
                 }
             }
             section id="result" hidden tabindex="-1" aria-labelledby="verdict" {
+                // Shown by the style as long as the answers are others.
+                p class="was" { "What stands here is of the answers before: press Plan it for these." }
                 h2 id="verdict" {}
                 div id="pictured" {}
                 div class="halves" {

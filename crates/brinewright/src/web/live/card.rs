@@ -2,6 +2,7 @@
 
 use proof::live::{Act, Ended, Follow, Foretold, Left, Live, LiveFault, Part, Snapshot, Step, Turned};
 use serde::{Deserialize, Serialize};
+use sheets::fragment::kept;
 use station::Station;
 use station::plumbing::End;
 use station::quantity::{Kind, format_plain};
@@ -295,9 +296,19 @@ fn path(turned: &Turned) -> String {
 }
 
 fn volume(station: &Station, m3: f64) -> String {
-    format_plain(Kind::Volume, m3, station.units(), &station.currency())
+    kept(&format_plain(
+        Kind::Volume,
+        m3,
+        station.units(),
+        &station.currency(),
+    ))
 }
 
 fn time(station: &Station, seconds: f64) -> String {
-    format_plain(Kind::Time, seconds, station.units(), &station.currency())
+    kept(&format_plain(
+        Kind::Time,
+        seconds,
+        station.units(),
+        &station.currency(),
+    ))
 }

@@ -71,6 +71,8 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                 p class="acts" {
                     button type="button" data-skip="3600" { "Skip an hour" }
                     button type="button" data-skip="230400" { "Skip a long weekend" }
+                }
+                p class="acts" {
                     button type="button" data-again="full" { "Begin anew, full" }
                     button type="button" data-again="filling" { "Begin anew, filling" }
                 }
@@ -101,14 +103,35 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                         span id="task" class="second" {}
                     }
                 }
-                h2 { "By hand" }
-                ul class="rows" id="switches" {
-                    @for own in station.valves.iter().filter(|own| own.fields.kind.value.is_set()) {
-                        (switch("valves", "valve", &own.name))
-                    }
-                    @for own in &station.pumps { (switch("pumps", "pump", &own.name)) }
+            }
+        }
+        (by_hand(station))
+        (bands(station, faults))
+        p class="visually-hidden" id="told" aria-live="polite" {}
+    }
+}
+
+/// Every valve and pump that somebody turns, one beside the other.
+fn by_hand(station: &Station) -> Markup {
+    html! {
+        section class="band" {
+            h2 { "By hand" }
+            ul class="rows" id="switches" {
+                @for own in station.valves.iter().filter(|own| own.fields.kind.value.is_set()) {
+                    (switch("valves", "valve", &own.name))
                 }
-                @if station.vessels.iter().any(|own| own.fields.holds.value == Water::Salt) {
+                @for own in &station.pumps { (switch("pumps", "pump", &own.name)) }
+            }
+        }
+    }
+}
+
+/// What is put in and what comes of it, one beside the other where there is room.
+fn bands(station: &Station, faults: &[String]) -> Markup {
+    html! {
+        div class="band bands" {
+            @if station.vessels.iter().any(|own| own.fields.holds.value == Water::Salt) {
+                section {
                     h2 { "Salt" }
                     form id="salt" class="acts" {
                         label { "kg " input name="mass" type="number" min="0.01" step="0.01" value="1" inputmode="decimal"; }
@@ -118,6 +141,8 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                         button { "Pour" }
                     }
                 }
+            }
+            section {
                 h2 id="harm" tabindex="-1" { "Harm" }
                 ul id="harms" class="rows" {}
                 ul id="wet" class="rows" {}
@@ -126,6 +151,8 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                     button type="button" data-act="wipe" { "Wipe up" }
                     button type="button" data-act="reset" { "Reset alarms" }
                 }
+            }
+            section {
                 h2 { "Faults" }
                 form id="break" class="acts" {
                     label class="wide" { "Let something fail " select name="fault" {
@@ -134,20 +161,28 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                     button { "Put it in" }
                 }
                 ul id="faults" class="rows" {}
-                h2 { "Record" }
-                p id="record" class="second" {}
-                p class="acts" {
-                    button type="button" id="keep" { "Keep it" }
-                    button type="button" id="play" { "Play it again" }
-                }
-                label class="wide" for="put-in" { "Put in one that was kept" }
-                input type="file" id="put-in" accept=".json,application/json" aria-describedby="put-in-says";
-                p id="put-in-says" role="alert" {}
-                p class="acts" { button type="button" id="anywhere" hidden { "Play it here all the same" } }
-                p id="balance" class="second" {}
             }
+            (record())
         }
-        p class="visually-hidden" id="told" aria-live="polite" {}
+    }
+}
+
+/// What was done, to be kept and played again.
+fn record() -> Markup {
+    html! {
+        section {
+            h2 { "Record" }
+            p id="record" class="second" {}
+            p class="acts" {
+                button type="button" id="keep" { "Keep it" }
+                button type="button" id="play" { "Play it again" }
+            }
+            label class="wide" for="put-in" { "Put in one that was kept" }
+            input type="file" id="put-in" accept=".json,application/json" aria-describedby="put-in-says";
+            p id="put-in-says" role="alert" {}
+            p class="acts" { button type="button" id="anywhere" hidden { "Play it here all the same" } }
+            p id="balance" class="second" {}
+        }
     }
 }
 

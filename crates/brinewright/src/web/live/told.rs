@@ -2,6 +2,7 @@
 
 use proof::live::Snapshot;
 use serde::Serialize;
+use sheets::fragment::kept;
 use station::Station;
 use station::plumbing::End;
 use station::quantity::{Kind, format_plain};
@@ -83,7 +84,7 @@ struct Level {
 }
 
 pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
-    let say = |kind, si: f64| format_plain(kind, si, station.units(), &station.currency());
+    let say = |kind, si: f64| kept(&format_plain(kind, si, station.units(), &station.currency()));
     let way = |flow: f64| if flow > 0.0 { 1 } else { -i8::from(flow < 0.0) };
     let mut switches: Vec<Switch> = seen
         .valves
@@ -194,11 +195,11 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
             .iter()
             .map(|own| format!("{} {}", say(Kind::Volume, own.volume_m3), own.place))
             .collect(),
-        alarms: seen.alarms.iter().map(|own| own.says.clone()).collect(),
+        alarms: seen.alarms.iter().map(|own| kept(&own.says)).collect(),
         harms: seen
             .harms
             .iter()
-            .map(|own| format!("{}: {}", clock(own.at_s), own.harm))
+            .map(|own| kept(&format!("{}: {}", clock(own.at_s), own.harm)))
             .collect(),
         faults: seen.faults.clone(),
         balance: format!(
@@ -259,7 +260,7 @@ fn marks(seen: &Snapshot) -> Vec<Mark> {
 }
 
 fn purifier(station: &Station, seen: &Snapshot) -> String {
-    let say = |kind, si: f64| format_plain(kind, si, station.units(), &station.currency());
+    let say = |kind, si: f64| kept(&format_plain(kind, si, station.units(), &station.currency()));
     match &seen.purifier {
         None => "there is none".to_owned(),
         Some(own) if own.runs => format!(

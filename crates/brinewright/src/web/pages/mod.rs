@@ -82,6 +82,8 @@ fn shown(bench: &Bench, place: Place) -> Response {
     let work = works_on(place).map(|work| long::long(bench, work, revision, place == Place::Year));
     let main = html! {
         main id="main" class="analysis" tabindex="-1" data-revision=(revision) data-state=(state) data-kind=(waits_for(place)) data-turn=(turn) {
+            // Shown by the style as long as the page is old.
+            p class="was" { "What stands here is old: it is being computed anew, and comes by itself." }
             h1 { (kept(&sheet.heading)) }
             @if let Some(own) = work { (own) }
             (sheet.body)

@@ -3,7 +3,7 @@
 use maud::html;
 use proof::{Absence, Year};
 use sheets::chart::{cost_by_item, reserve_by_week, run_volumes};
-use sheets::fragment::{DESK_CHART_MM, WIDE_MM, found, kept, year_in_short};
+use sheets::fragment::{DESK_CHART_MM, WIDE_MM, count, found, kept, year_in_short};
 use sheets::{CureOf, absence_tables, fault_tree, press, year_tables};
 use station::Station;
 use station::sections::Water;
@@ -71,7 +71,7 @@ pub(super) fn year(station: &Station, year: Option<&Year>) -> Sheet {
                 }
             }
             p class="below" {
-                (format!("{} years were walked through, each of them an ordinary one of 365 days, with seed {}.", year.years, year.seed))
+                (kept(&format!("{} years were walked through, each of them an ordinary one of 365 days, with seed {}.", count(year.years), year.seed)))
             }
         },
     }
