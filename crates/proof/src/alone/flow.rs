@@ -122,12 +122,12 @@ impl Hands<'_, '_> {
         let own = waters_of(self.ground, state, now, 0.0);
         let waters = waters_with_nobody_there(self.ground, state, now, 0.0);
         let ends = &mut now.lines.ends;
-        for vessel in 0..own.len() {
+        for (vessel, water) in own.iter().enumerate() {
             let comes_back = |at: usize, end: &AtEnd| {
                 end.end == End::Vessel(vessel)
                     && end.flow_m3_s > 0.0
                     && self.lens.slipped >> end.line & 1 == 0
-                    && (waters.ends[at].salt_kg_m3 - own[vessel].salt_kg_m3).abs() < SAME_SALT_KG_M3
+                    && (waters.ends[at].salt_kg_m3 - water.salt_kg_m3).abs() < SAME_SALT_KG_M3
             };
             let leaves = |end: &AtEnd| end.end == End::Vessel(vessel) && end.flow_m3_s < 0.0;
             let (mut back, mut gone) = (0.0, 0.0);
