@@ -1,6 +1,6 @@
 """The workbench in a real browser, as somebody meets it.
 
-    python check.py BRINEWRIGHT FOLDER
+    python check.py BRINEWRIGHT FOLDER [drawing] [pages] [work]
 
 Marks are dragged by pointer and by keyboard and the file differs in one value; back and forward; what an editor does
 meanwhile; a cure applied; two pages on one station; one value changed by two, chosen by a press; long work begun,
@@ -551,36 +551,53 @@ def weighed(browser, bench):
     return sum(sizes)
 
 
+def drawing(browser):
+    """The drawing as the place of work."""
+    with Bench(PROGRAM, "larkhaven") as bench:
+        first = bench.text()
+        page = opened(browser, bench, viewport={"width": 1440, "height": 1000})
+        dragged(page, bench)
+        by_keyboard(page, bench)
+        back_and_forward(page, bench, first)
+        resized(page, bench)
+        edited_elsewhere(page, bench)
+        cured(page, bench)
+        led(page)
+        two_pages(browser, page, bench)
+        conflict(page, bench)
+        quiet(page, "the first page")
+        weight = weighed(browser, bench) / 1000
+        holds(weight < 200, f"a page weighs {weight:.0f} kB")
+        print(f"a page weighs {weight:.0f} kB")
+
+
+def pages(browser):
+    """Every page of every example."""
+    for name in EXAMPLES:
+        with Bench(PROGRAM, name) as bench:
+            looked_at(browser, bench, name)
+            other_pages(browser, bench, name)
+
+
+def work(browser):
+    """What other pages change, compute and take in."""
+    with Bench(PROGRAM, "larkhaven") as bench:
+        cured_on_pages(browser, bench)
+        long_work(browser, bench)
+        forms(browser, bench)
+
+
+PARTS = {"drawing": drawing, "pages": pages, "work": work}
+
+
 def main():
     FOLDER.mkdir(parents=True, exist_ok=True)
     with sync_playwright() as tools:
         browser = started(tools)
-        with Bench(PROGRAM, "larkhaven") as bench:
-            first = bench.text()
-            page = opened(browser, bench, viewport={"width": 1440, "height": 1000})
-            dragged(page, bench)
-            by_keyboard(page, bench)
-            back_and_forward(page, bench, first)
-            resized(page, bench)
-            edited_elsewhere(page, bench)
-            cured(page, bench)
-            led(page)
-            two_pages(browser, page, bench)
-            conflict(page, bench)
-            quiet(page, "the first page")
-            weight = weighed(browser, bench) / 1000
-            holds(weight < 200, f"a page weighs {weight:.0f} kB")
-            print(f"a page weighs {weight:.0f} kB")
-        for name in EXAMPLES:
-            with Bench(PROGRAM, name) as bench:
-                looked_at(browser, bench, name)
-                other_pages(browser, bench, name)
-        with Bench(PROGRAM, "larkhaven") as bench:
-            cured_on_pages(browser, bench)
-            long_work(browser, bench)
-            forms(browser, bench)
+        for part in sys.argv[3:] or PARTS:
+            PARTS[part](browser)
+            print(f"the workbench does what it says: {part}")
         browser.close()
-    print("the workbench does what it says")
 
 
 main()

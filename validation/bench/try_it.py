@@ -158,11 +158,12 @@ def followed(page, other):
     page.keyboard.press("Enter")
     until(page, "!document.querySelector('#card').hidden")
     until(other, "!document.querySelector('#card').hidden")
-    steps = page.locator("#steps li").all_text_contents()
+    # A number and its unit stay on one line.
+    steps = [own.replace("\xa0", " ") for own in page.locator("#steps li").all_text_contents()]
     holds(len(steps) >= 7 and "Watch until 90 L" in "".join(steps), steps)
     until(page, "document.querySelector('#told').textContent.startsWith('Step 1 of')")
     # A change begins with taking out what it brings.
-    holds(re.match(r"Take 90 L out of touch pool", text(page, NEXT)), text(page, NEXT))
+    holds(re.match(r"Take 90\sL out of touch pool", text(page, NEXT)), text(page, NEXT))
     step(page)
     until(page, "document.querySelector('[data-press].next') !== null")
     marked = page.locator("[data-press].next")
