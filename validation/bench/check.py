@@ -8,6 +8,7 @@ stopped and begun again; every page in both themes on a desk and on a phone, wit
 accessibility checker (axe-core) and an empty console; nothing asked of any other machine. Pictures stay in FOLDER, to be
 looked at. Ends with an error at the first thing that isn't so.
 """
+import os
 import re
 import sys
 import time
@@ -517,13 +518,14 @@ def folded(page, what):
 
 def other_pages(browser, bench, name):
     """Every other page: by day on a desk and by night on a phone in turn, which one is first going with the example, so
-    that each page is met both ways."""
-    ways = [("light", "desk"), ("dark", "phone")]
+    that each page is met both ways. With EVERY in the environment each is looked at in all four."""
+    every = "EVERY" in os.environ
+    ways = [("light", "desk"), ("dark", "phone")] + ([("dark", "desk"), ("light", "phone")] if every else [])
     turn = EXAMPLES.index(name) % 2
     for at, (theme, shape) in enumerate(ways):
         width, height = SHAPES[shape]
         page = opened(browser, bench, viewport={"width": width, "height": height}, color_scheme=theme)
-        for path in PAGES[(at + turn) % 2 :: 2]:
+        for path in PAGES if every else PAGES[(at + turn) % 2 :: 2]:
             what = f"{name}, {path}, {theme}, {shape}"
             page.goto(bench.address + path)
             until(page, "document.querySelector('#main')?.dataset.state !== 'waiting'"
