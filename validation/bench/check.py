@@ -545,12 +545,13 @@ def other_pages(browser, bench, name):
 def weighed(browser, bench):
     """What a page weighs until everything is there, bytes."""
     page = browser.new_page()
-    sizes = []
-    page.on("requestfinished", lambda asked: sizes.append(asked.sizes()["responseBodySize"]))
+    answered = []
+    page.on("requestfinished", answered.append)
     page.goto(bench.address)
     ready(page)
+    weight = sum(asked.sizes()["responseBodySize"] for asked in list(answered))
     page.close()
-    return sum(sizes)
+    return weight
 
 
 def drawing(browser):

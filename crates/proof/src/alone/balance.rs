@@ -46,6 +46,7 @@ impl Hands<'_, '_> {
         // While nothing is made, beginning and middle of the step are places that were looked at already.
         let middle = missed_by(0.5, now);
         let is_known = middle > 0.0 && made.iter().all(|own| *own == 0.0);
+        let end = if is_known { 0.5 } else { 1.0 };
         let mut look = |share: f64, now: &mut Now| -> Result<f64, Refusal> {
             let more_m3: Vec<f64> = way
                 .iter()
@@ -62,7 +63,7 @@ impl Hands<'_, '_> {
                 if is_known && share == 0.0 {
                     return Ok(-1.0);
                 }
-                if is_known && share == 0.5 {
+                if is_known && share == end {
                     return Ok(middle);
                 }
                 let missed_by = look(share, now)?;
@@ -70,7 +71,7 @@ impl Hands<'_, '_> {
                 Ok(missed_by)
             },
             0.0,
-            if is_known { 0.5 } else { 1.0 },
+            end,
             NEAR,
         );
         match found {
@@ -79,12 +80,12 @@ impl Hands<'_, '_> {
             // The first flows were no way to it: three waters at once. Their mean is as good as any.
             Err(_) => return look(0.5, now).map(|_| ()),
         }
-        let mut side = |at: usize, end: f64| match sides[at].take() {
+        let mut side = |at: usize, its_end: f64| match sides[at].take() {
             Some(side) => Ok::<_, Refusal>(side),
-            None => Ok((look(end, now)?, now.clone())),
+            None => Ok((look(its_end, now)?, now.clone())),
         };
         let (short, before) = side(0, 0.0)?;
-        let (past, beyond) = side(1, 0.5)?;
+        let (past, beyond) = side(1, end)?;
         *now = before;
         if past > short {
             now.lines.blend(&beyond.lines, -short / (past - short));

@@ -16,7 +16,7 @@ impl Hands<'_, '_> {
     pub(super) fn flow(&self, state: &mut State, now: &Now, seconds: f64) {
         let ground = self.ground;
         let leave = waters_of(ground, state, now, seconds);
-        let waters = waters_with_nobody_there(ground, state, now, seconds);
+        let waters = waters_with_nobody_there(ground, &leave, now);
         // First, since it may run on at once.
         self.flow_of_purifier(state, now, seconds);
         // What arrives may go on at once, too.

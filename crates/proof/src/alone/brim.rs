@@ -1,14 +1,15 @@
 //! A vessel that stands at the brim of an outlet: more than comes in would run out just above it, nothing just below.
 //!
 //! In the world it stays there, and what runs out is what comes in. A step that knew only the one side or the other would
-//! chatter from each to the other without end.
+//! chatter from each to the other without end. Of vessels that lines fill one is held at a time: two at once haven't been
+//! met, and a run in which they chatter is broken off and counted.
 
 use station::plumbing::End;
 
 use super::control::Hands;
 use super::ground::Brim;
 use super::marks::CLOSE_M3;
-use super::network::{Fares, Flowing, Lines, Pattern, Question};
+use super::network::{AtEnd, Fares, Flowing, Lines, Pattern, Question};
 use super::state::State;
 use crate::method::Refusal;
 
@@ -120,7 +121,7 @@ impl Flowing {
                 .find(|there| (there.line, there.end) == (own.line, own.end))
             {
                 Some(there) => there.flow_m3_s += flow_m3_s,
-                None => self.ends.push(super::network::AtEnd { flow_m3_s, ..*own }),
+                None => self.ends.push(AtEnd { flow_m3_s, ..*own }),
             }
         }
         for (joint, flow_m3_s) in &other.joints {

@@ -120,7 +120,7 @@ impl Hands<'_, '_> {
             return;
         }
         let own = waters_of(self.ground, state, now, 0.0);
-        let waters = waters_with_nobody_there(self.ground, state, now, 0.0);
+        let waters = waters_with_nobody_there(self.ground, &own, now);
         let ends = &mut now.lines.ends;
         for (vessel, water) in own.iter().enumerate() {
             let comes_back = |at: usize, end: &AtEnd| {

@@ -68,14 +68,8 @@ pub(crate) fn follow(ground: &Ground<'_>, vessels: &[Water], else_c: f64, now: &
     sources.follow(&now.lines, &ground.joints)
 }
 
-/// The waters of a step with nobody there: one where only one leaves, followed where several do.
-pub(super) fn waters_with_nobody_there(
-    ground: &Ground<'_>,
-    state: &State,
-    now: &Now,
-    seconds: f64,
-) -> Waters {
-    let vessels = waters_of(ground, state, now, seconds);
+/// The waters of a step with nobody there, from vessels and tanks: one where only one leaves, followed where several do.
+pub(super) fn waters_with_nobody_there(ground: &Ground<'_>, vessels: &[Water], now: &Now) -> Waters {
     let mut leave = now
         .lines
         .ends
@@ -94,7 +88,7 @@ pub(super) fn waters_with_nobody_there(
             lines: Vec::new(),
         };
     }
-    follow(ground, &vessels, ground.room_c.0, now)
+    follow(ground, vessels, ground.room_c.0, now)
 }
 
 /// The water of each source.

@@ -167,3 +167,30 @@ fn a_level_is_held_at_the_brim_of_an_outlet() {
         assert!(state.outcome.events < 100, "{}", state.outcome.events);
     });
 }
+
+/// Skelder's two salt vessels, joined by an outlet that was left open, are alike and hold one water, so that by hand their
+/// balance is the same volume in both: half of what both held. A timer's pump drives them apart once in twelve hours; before
+/// it runs again they are back within a decilitre, a tenth of a per mille of what they hold. A run that overshot the balance
+/// swayed four litres to either side, with twice the events.
+#[test]
+fn two_levels_that_find_their_balance_rest_there() {
+    let (_, text) = EXAMPLES[2];
+    // Eleven hours after the pump has stopped for the first time, shortly before it runs again.
+    after(
+        text,
+        &["Valve { valve: 8, open: true }"],
+        84_000.0,
+        |hands, state| {
+            let outlet = hands.ground.station.valves[8].name.as_str();
+            assert_eq!(outlet, "salt-west");
+            let stood: Vec<f64> = [2, 3]
+                .map(|vessel| hands.ground.plant.brine.volume_m3(hands.start.contents[vessel]))
+                .to_vec();
+            for vessel in [2, 3] {
+                let off_m3 = state.volume_m3(hands.ground, vessel) - (stood[0] + stood[1]) / 2.0;
+                assert!(off_m3.abs() < 1e-4, "{vessel}: {off_m3}");
+            }
+            assert!(state.outcome.events < 20, "{}", state.outcome.events);
+        },
+    );
+}
