@@ -4,7 +4,7 @@
 use maud::{Markup, html};
 use proof::{BEING_TRIED, Comparison, Difference, Figure, Finding, Leading, Mistakes, Proof, Severity, Year};
 use station::Station;
-use station::quantity::{Currency, Kind, UnitSystem, format_plain};
+use station::quantity::format_count;
 
 pub use crate::page::cards::{Schematics, schematics};
 pub use crate::page::{DESK_CHART_MM, below, both, cells, cells_with};
@@ -22,13 +22,6 @@ pub const WIDE_MM: f64 = 250.0;
 /// A text whose numbers keep their units on one line.
 pub fn kept(text: &str) -> String {
     glued(text)
-}
-
-/// How many, with its thousands apart: `10 000`.
-pub fn count(number: impl Into<u64>) -> String {
-    // Counts are far below where whole numbers end to have a place in it.
-    let number = number.into() as f64;
-    format_plain(Kind::Number, number, UnitSystem::Si, &Currency::default())
 }
 
 /// The figures that matter whose keys begin so, each of which opens its why, under a heading; nothing where there are none.
@@ -207,7 +200,7 @@ pub fn year_in_short(station: &Station, year: &Year) -> String {
         Some(_) => "; in some of them a tank waits for water",
         None => "",
     };
-    let years = count(year.years);
+    let years = format_count(year.years);
     match year.cost.total.mean > 0.0 {
         true => format!(
             "A year costs {}, the mean of {years} years{waits}{}.",

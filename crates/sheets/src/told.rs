@@ -3,10 +3,11 @@
 
 use proof::{Figure, Finding, Method, Mistakes, Over, Proof, Severity, Source};
 use station::Station;
-use station::quantity::{Kind, format_about, format_ends, format_interval, format_plain, unit_for};
+use station::quantity::{
+    Kind, format_about, format_count, format_ends, format_interval, format_plain, unit_for,
+};
 
 use crate::drawing::Ink;
-use crate::fragment::count;
 
 /// What every sheet of a station bears.
 pub(crate) const CAUTION: &str = "Relieve the pressure before a housing is opened. Mains near water only behind a \
@@ -244,8 +245,8 @@ pub(crate) fn below_wrong_moves(station: &Station, proof: &Proof) -> Vec<String>
         "Looked at: {}, in {} situations; {} of {} states do no harm.",
         map.exhaustive,
         map.situations.len(),
-        count(map.harmless),
-        count(map.states_tried)
+        format_count(map.harmless),
+        format_count(map.states_tried)
     ));
     told
 }

@@ -6,7 +6,7 @@ use clap::Args;
 use proof::{Absence, By, FaultSet, MinimalSet, Severity, Top, TriedGuard};
 use serde::Serialize;
 use station::Station;
-use station::quantity::Kind;
+use station::quantity::{Kind, format_count};
 
 use super::page::{fill, json};
 use super::speaker::Speaker;
@@ -115,7 +115,7 @@ fn sheet(station: &Station, absence: &Absence) -> String {
     }
     out += &others(absence);
     out += &remedies(&speaker, &absence.remedies, MOST);
-    out += &looked_at(&speaker, absence);
+    out += &looked_at(absence);
     out += &(fill(absence.caution, "", "") + "\n");
     out
 }
@@ -213,8 +213,8 @@ fn remedies(speaker: &Speaker<'_>, all: &[TriedGuard], most: usize) -> String {
     out
 }
 
-fn looked_at(speaker: &Speaker<'_>, absence: &Absence) -> String {
-    let count = |count: usize| speaker.exact(Kind::Number, count as f64);
+fn looked_at(absence: &Absence) -> String {
+    let count = |count: usize| format_count(count as u64);
     let told = format!(
         "Looked at: {} faults alone, {}; all {} pairs {}, of which {} needed a run of their own.",
         absence.faults_known,

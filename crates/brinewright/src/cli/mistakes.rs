@@ -8,8 +8,7 @@ use proof::{
     every_state,
 };
 use serde::Serialize;
-use sheets::fragment::count;
-use station::quantity::Kind;
+use station::quantity::{Kind, format_count};
 use station::{Station, shown};
 
 use super::mistakes_in_full::{each_state, in_full, soon};
@@ -297,7 +296,7 @@ fn looked_at(mistakes: &Mistakes) -> String {
         "{}, with the vessels at {} levels: {} states.",
         shown(&mistakes.map.exhaustive),
         mistakes.map.situations.len(),
-        count(mistakes.map.states_tried)
+        format_count(mistakes.map.states_tried)
     );
     format!("\n{}\n", fill(&text, "", ""))
 }

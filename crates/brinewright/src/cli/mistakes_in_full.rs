@@ -2,8 +2,7 @@
 //! does each harm, every state.
 
 use proof::{Hazard, MistakeKind, Mistakes, StateOfStation, WrongMove};
-use sheets::fragment::count as grouped;
-use station::quantity::{Kind, format_tape};
+use station::quantity::{Kind, format_count, format_tape};
 use station::{Station, shown};
 
 use super::mistakes::told;
@@ -173,7 +172,7 @@ fn counts(mistakes: &Mistakes) -> String {
         .map(|count| {
             vec![
                 count.kind.word().to_owned(),
-                grouped(count.states),
+                format_count(count.states),
                 "states".to_owned(),
             ]
         })

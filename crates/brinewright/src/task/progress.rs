@@ -1,14 +1,14 @@
 //! How far long work is, in words that the command line and the workbench share.
 
 use proof::{Reached, Stage};
-use sheets::fragment::count;
+use station::quantity::format_count;
 
 /// Such as "340 of 1 000 years"; nothing where it has hardly begun.
 pub(crate) fn in_words(reached: &Reached) -> String {
     let Reached { stage, done, all } = reached;
     match stage {
         Stage::Begun => String::new(),
-        Stage::Years | Stage::Compared => format!("{} of {} years", count(*done), count(*all)),
+        Stage::Years | Stage::Compared => format!("{} of {} years", format_count(*done), format_count(*all)),
         Stage::Changes | Stage::Guards => format!("{done} of {all} changes tried"),
         Stage::Faults => format!("one fault at a time, {done} of {all}"),
         Stage::Pairs => format!("two faults at a time, {done} of {all}"),

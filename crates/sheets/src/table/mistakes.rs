@@ -1,11 +1,10 @@
 //! Wrong valves and the order of turning: what each wrong move does, what was tried, the least that does harm.
 
 use proof::{Cause, Hazard, Mistakes, REST, SwitchOrder};
-use station::quantity::{Kind, format_about, format_plain, format_tape};
+use station::quantity::{Kind, format_about, format_count, format_plain, format_tape};
 use station::{Station, shown};
 
 use super::{Cell, Column, Table};
-use crate::fragment::count;
 use crate::words::capital;
 
 /// Wrong moves by what they lead to, worst first.
@@ -164,7 +163,7 @@ pub(super) fn looked_at(all: &Mistakes) -> Table {
             Cell::Words(name.to_owned()),
             Cell::Tape {
                 value: states as f64,
-                shown: count(states),
+                shown: format_count(states),
             },
         ]
     };

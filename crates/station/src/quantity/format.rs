@@ -236,6 +236,12 @@ fn whole_months(si: f64) -> Option<Shown> {
     })
 }
 
+/// How many, with its thousands apart: `10 000`.
+pub fn format_count(number: impl Into<u64>) -> String {
+    // Counts are far below where whole numbers end to have a place in it.
+    rounded(number.into() as f64, 0)
+}
+
 /// Prints a value without doubt.
 pub fn format_plain(kind: Kind, si: f64, system: UnitSystem, currency: &Currency) -> String {
     format_interval(kind, si, None, system, currency).value_with_unit()

@@ -10,7 +10,6 @@ use std::path::PathBuf;
 use clap::Args;
 use proof::{Comparison, Design, Difference};
 use serde::Serialize;
-use sheets::fragment::count;
 
 use super::page::{WIDTH, fill, json};
 use super::speaker::Speaker;
@@ -20,6 +19,7 @@ use super::{Answer, Output};
 use crate::failure::Failure;
 use crate::task;
 use crate::task::compare::{Stations, load};
+use station::quantity::format_count;
 
 /// Two or more stations through the same years: what differs, and how sure that is
 #[derive(Debug, Args)]
@@ -120,7 +120,7 @@ fn sheet(Stations { stations, names }: &Stations, comparison: &Comparison) -> St
         return String::new();
     };
     let speaker = Speaker { station };
-    let mut out = format!("The same {} years for each\n", count(comparison.years));
+    let mut out = format!("The same {} years for each\n", format_count(comparison.years));
     for (at, (design, file)) in comparison.designs.iter().zip(names).enumerate() {
         let text = format!("{}, {file}", design.title);
         out += &(fill(&text, &format!("  {}  ", at + 1), "     ") + "\n");

@@ -12,7 +12,6 @@ use std::path::PathBuf;
 use clap::Args;
 use proof::{Severity, Year};
 use serde::Serialize;
-use sheets::fragment::count;
 use station::Station;
 
 use super::findings::findings;
@@ -23,6 +22,7 @@ use super::{Answer, Output};
 use crate::failure::Failure;
 use crate::task;
 use crate::task::station::{Loaded, load_on};
+use station::quantity::format_count;
 
 /// What a year takes and costs, and whether the reserve is there, out of a thousand simulated years
 #[derive(Debug, Args)]
@@ -83,7 +83,11 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
 
 fn sheet(station: &Station, name: &str, year: &Year, demo: bool) -> String {
     let speaker = Speaker { station };
-    let mut out = format!("{}: {} years\n\n", station.title.title.value, count(year.years));
+    let mut out = format!(
+        "{}: {} years\n\n",
+        station.title.title.value,
+        format_count(year.years)
+    );
     out += &(fill(&verdict::verdict(&speaker, year), "", "") + "\n");
     out += &findings(name, &year.findings);
     out += &rows::figures(&speaker, year);

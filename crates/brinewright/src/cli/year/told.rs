@@ -1,8 +1,7 @@
 //! What is told in words below the figures: emergencies, and how the years were reckoned.
 
 use proof::Year;
-use sheets::fragment::count;
-use station::quantity::Kind;
+use station::quantity::{Kind, format_count};
 
 use super::said::percent;
 use super::verdict::roughly;
@@ -22,7 +21,7 @@ pub(super) fn emergencies(speaker: &Speaker<'_>, year: &Year) -> String {
     let rate = Column::of("", 1.0).rough(own.count.mean);
     let mut text = format!(
         "{rate} a year, {} in all. {} find all their water ready (95\u{a0}% interval: {:.0} to {:.0}\u{a0}%).",
-        count(own.all),
+        format_count(own.all),
         match share.share {
             share if share >= 1.0 => "All of them".to_owned(),
             share if share <= 0.0 => "None of them".to_owned(),
@@ -64,7 +63,7 @@ pub(super) fn reckoned(speaker: &Speaker<'_>, year: &Year) -> String {
     };
     let text = format!(
         "{} years with seed {}, each of some {} events, with {draws}.{sure} {} {NOT_IN_IT}",
-        count(year.years),
+        format_count(year.years),
         year.seed,
         Column::of("", 1.0).rough(year.events),
         books(year.residual_water.max(year.residual_salt))

@@ -1,11 +1,12 @@
 //! Long work on a page: how far it is and what stops it, or where it was stopped and what begins it again.
 
 use maud::{Markup, html};
-use sheets::fragment::{count, kept};
+use sheets::fragment::kept;
 
 use crate::task::year::FEW;
 use crate::web::bench::Bench;
 use crate::web::known::{End, Known, Long, Results, Told};
+use station::quantity::format_count;
 
 /// How many years one can choose: few are there at once, many narrow the intervals (house rule).
 const YEARS: [u32; 3] = [FEW, 1_000, 10_000];
@@ -66,7 +67,7 @@ fn years(results: &Results) -> Markup {
         div class="choice" role="group" aria-label="How many years" {
             @for own in YEARS {
                 button type="button" data-begin="year" data-years=(own) aria-pressed=(own == results.years) {
-                    (kept(&format!("{} years", count(own))))
+                    (kept(&format!("{} years", format_count(own))))
                 }
             }
         }
@@ -90,7 +91,7 @@ fn what_stands_here(results: &Results, work: Long) -> String {
         (Long::Away, None, _) => "Nothing can be told before every fault was looked at.".to_owned(),
         (Long::Year, _, Some(own)) => format!(
             "What stands here is of {} years; more of them make it surer.",
-            count(own.year.years)
+            format_count(own.year.years)
         ),
         (Long::Year, _, None) => "Nothing can be told of fewer than two years.".to_owned(),
     }

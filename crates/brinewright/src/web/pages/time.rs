@@ -3,13 +3,14 @@
 use maud::html;
 use proof::{Absence, Year};
 use sheets::chart::{cost_by_item, reserve_by_week, run_volumes};
-use sheets::fragment::{DESK_CHART_MM, WIDE_MM, count, found, kept, year_in_short};
+use sheets::fragment::{DESK_CHART_MM, WIDE_MM, found, kept, year_in_short};
 use sheets::{CureOf, absence_tables, fault_tree, press, year_tables};
 use station::Station;
 use station::sections::Water;
 
 use super::Sheet;
 use super::piece::{NONE, folded, picture, tables};
+use station::quantity::format_count;
 
 /// Whether one can go away, why, and what to test.
 pub(super) fn away(station: &Station, absence: Option<&Absence>) -> Sheet {
@@ -71,7 +72,7 @@ pub(super) fn year(station: &Station, year: Option<&Year>) -> Sheet {
                 }
             }
             p class="below" {
-                (kept(&format!("{} years were walked through, each of them an ordinary one of 365 days, with seed {}.", count(year.years), year.seed)))
+                (kept(&format!("{} years were walked through, each of them an ordinary one of 365 days, with seed {}.", format_count(year.years), year.seed)))
             }
         },
     }
