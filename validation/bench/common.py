@@ -11,7 +11,7 @@ from pathlib import Path
 
 STATIONS = Path(__file__).resolve().parents[2] / "stations"
 EXAMPLES = ["larkhaven", "juniper-street-school", "skelder-hatchery"]
-RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"], "resultTypes": ["violations"]}
 FLAGS = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
