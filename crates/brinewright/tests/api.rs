@@ -180,7 +180,7 @@ fn taken(served: &Bench, path: &str, body: Value, status: u16) -> Value {
 fn what_is_sent_is_taken_as_described() {
     let served = Bench::of(JUNIPER);
     let edit = json!([{ "path": "reserve.salt", "text": "32 gal" }]);
-    let change = json!({ "revision": 1, "width_mm": 190, "marks": [], "vessel": null, "edits": edit, "remove": [],
+    let change = json!({ "revision": 1, "width_mm": 190, "marks": [], "vessel": null, "edits": &edit, "remove": [],
             "settled": [], "remedy": null });
     taken(&served, "/api/try", change.clone(), 200);
     taken(&served, "/api/change", change.clone(), 200);
@@ -195,6 +195,19 @@ fn what_is_sent_is_taken_as_described() {
     taken(&served, "/api/undo", json!({ "width_mm": 190 }), 200);
     taken(&served, "/api/redo", json!({ "width_mm": 190 }), 200);
     asked(&served, "/api/redo", Some(&json!({ "width_mm": 190 })), 409);
+    // A page that shows no drawing is sent none.
+    for (path, body) in [
+        ("/api/undo", json!({})),
+        ("/api/redo", json!({})),
+        ("/api/try", json!({ "revision": 5, "edits": edit })),
+        ("/api/change", json!({ "revision": 5, "edits": edit })),
+    ] {
+        let told = asked(&served, path, Some(&body), 200);
+        assert!(
+            told.get("drawing").is_none() && told["kept"] == true,
+            "{path}: {told}"
+        );
+    }
     taken(
         &served,
         "/api/work/begin",

@@ -23,7 +23,7 @@ fn every_cure_on_offer_is_made_by_one_press_and_taken_back() {
         let Some(edits) = finding["remedy"]["edits"].as_array() else {
             continue;
         };
-        let press = json!({ "revision": revision, "width_mm": 190, "remedy": { "of": "proof", "at": at, "says": finding["remedy"]["sentence"] } });
+        let press = json!({ "revision": revision, "remedy": { "of": "proof", "at": at, "says": finding["remedy"]["sentence"] } });
         let answer = bench.post("/api/change", &press.to_string());
         assert_eq!(answer.status, 200, "{finding}: {answer:?}");
         let changed = bench.text();
@@ -33,7 +33,7 @@ fn every_cure_on_offer_is_made_by_one_press_and_taken_back() {
             assert_eq!(Some(stands.trim_matches('"')), wanted, "{finding}");
             quantities += usize::from(stands.starts_with('"'));
         }
-        assert_eq!(bench.post("/api/undo", r#"{"width_mm":190}"#).status, 200);
+        assert_eq!(bench.post("/api/undo", "{}").status, 200);
         assert_eq!(bench.text(), text);
         revision += 2;
         cured(revision);
@@ -72,7 +72,7 @@ fn every_button_of_a_page_has_its_cure() {
     // The years come last.
     bench.events("/api/events").until(|news| news["year"] == 1);
     let pressed = |path: &str, cure: &Value| {
-        let body = json!({ "revision": 1, "width_mm": 190, "remedy": cure });
+        let body = json!({ "revision": 1, "remedy": cure });
         bench.post(path, &body.to_string())
     };
     let mut lists = BTreeSet::new();

@@ -4,8 +4,9 @@
 //! of what comes of it).
 
 use station::catalogue::CatalogueVessel;
+use station::edit::Written;
 use station::sections::ShapeWord;
-use station::{Edit, Station, Vessel, edit};
+use station::{Edit, Station, Vessel};
 
 use crate::analysis::mark_edit;
 
@@ -19,8 +20,9 @@ const HIGH: [&str; 4] = ["fill_end_level", "stop_level", "backup_level", "overfl
 /// to the next (house rule). Where a vessel is too low for that, all marks come down in proportion.
 pub fn another_vessel(station: &Station, vessel: &Vessel, other: &CatalogueVessel) -> Vec<Edit> {
     let (old_m, new_m) = (vessel.height_m(), other.height_m());
-    let low = marks(station, vessel, &LOW);
-    let high = marks(station, vessel, &HIGH);
+    let written = Written::of(&station.text);
+    let low = marks(&written, vessel, &LOW);
+    let high = marks(&written, vessel, &HIGH);
     let lowest_high_m = high
         .iter()
         .map(|(_, level_m)| level_m + new_m - old_m)
@@ -39,7 +41,7 @@ pub fn another_vessel(station: &Station, vessel: &Vessel, other: &CatalogueVesse
     let outlet = format!("vessels.{}.outlet_level", vessel.name);
     // A flat floor has no tip to drain from: the outlet goes back to where outlets usually are.
     let drains = is_cone(vessel.fields.shape.value) && vessel.fields.outlet_level.value.m() <= 0.0;
-    if drains && !is_cone(other.body.word()) && edit::value(&station.text, &outlet).is_some() {
+    if drains && !is_cone(other.body.word()) && written.value(&outlet).is_some() {
         edits.push(Edit {
             path: outlet,
             text: String::new(),
@@ -57,7 +59,7 @@ pub fn another_vessel(station: &Station, vessel: &Vessel, other: &CatalogueVesse
 }
 
 /// Those of a vessel's marks that stand in the file, with their level above its floor, m.
-fn marks(station: &Station, vessel: &Vessel, keys: &[&str]) -> Vec<(String, f64)> {
+fn marks(written: &Written<'_>, vessel: &Vessel, keys: &[&str]) -> Vec<(String, f64)> {
     let fields = &vessel.fields;
     let level_m = |key: &str| match key {
         "outlet_level" => Some(fields.outlet_level.value.m()),
@@ -72,7 +74,7 @@ fn marks(station: &Station, vessel: &Vessel, keys: &[&str]) -> Vec<(String, f64)
     };
     keys.iter()
         .map(|key| (format!("vessels.{}.{key}", vessel.name), level_m(key)))
-        .filter(|(path, _)| edit::value(&station.text, path).is_some())
+        .filter(|(path, _)| written.value(path).is_some())
         .filter_map(|(path, level_m)| Some((path, level_m?)))
         .collect()
 }

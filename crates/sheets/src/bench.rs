@@ -6,6 +6,7 @@
 use maud::{Markup, html};
 use proof::{Finding, LevelMark, Proof, Severity, Year};
 use station::catalogue::{Body, CATALOGUE, CatalogueVessel};
+use station::edit::Written;
 use station::quantity::{Kind, UnitSystem, format_plain, format_tape};
 use station::sections::ShapeWord;
 use station::{Station, Vessel};
@@ -67,13 +68,18 @@ const HIGHEST_FLOOR_M: f64 = 2.5;
 
 /// What a hand can move: floor, rim and side of each vessel, and those of its marks that stand in the file.
 pub fn handles(station: &Station, proof: &Proof) -> Vec<Handle> {
+    let written = Written::of(&station.text);
     let mut all = Vec::new();
     for own in &proof.levels.vessels {
         let Some(vessel) = station.vessels.iter().find(|vessel| vessel.name == own.name) else {
             continue;
         };
         all.extend(body(station, vessel));
-        all.extend(own.marks.iter().filter_map(|mark| level(station, vessel, mark)));
+        all.extend(
+            own.marks
+                .iter()
+                .filter_map(|mark| level(station, &written, vessel, mark)),
+        );
     }
     all
 }
@@ -129,7 +135,7 @@ fn body(station: &Station, vessel: &Vessel) -> Vec<Handle> {
     all
 }
 
-fn level(station: &Station, vessel: &Vessel, mark: &LevelMark) -> Option<Handle> {
+fn level(station: &Station, written: &Written<'_>, vessel: &Vessel, mark: &LevelMark) -> Option<Handle> {
     let key = match mark.name {
         "start" | "stop" | "backup" | "outlet" => format!("{}_level", mark.name),
         "low cut-out" => "low_cutout_level".to_owned(),
@@ -137,7 +143,7 @@ fn level(station: &Station, vessel: &Vessel, mark: &LevelMark) -> Option<Handle>
     };
     let path = format!("vessels.{}.{key}", vessel.name);
     // A mark that the file doesn't name is a default: nobody has put it there.
-    station::edit::value(&station.text, &path)?;
+    written.value(&path)?;
     Some(Handle {
         path,
         grip: Grip::Level,

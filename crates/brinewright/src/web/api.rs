@@ -11,6 +11,7 @@ use proof::{another_vessel, mark_edit, sketch};
 use serde::{Deserialize, Serialize};
 use sheets::bench::figures;
 use station::catalogue::CATALOGUE;
+use station::edit::Written;
 use station::{Edit, Station};
 
 use super::answer;
@@ -18,7 +19,7 @@ use super::bench::Bench;
 use super::conflict;
 use super::cure::Cure;
 use super::fields;
-use super::view::told;
+use super::view::{Standing, told};
 use crate::task::desk::{Desk, DeskFault};
 
 #[derive(Debug, Deserialize)]
@@ -32,7 +33,9 @@ pub(super) struct Asked {
 pub(super) struct Change {
     /// The revision that was looked at.
     revision: u64,
-    width_mm: f64,
+    /// Paper of the drawing that is shown; a page that shows none is told how the text stands, and no more.
+    #[serde(default)]
+    width_mm: Option<f64>,
     #[serde(default)]
     marks: Vec<Moved>,
     #[serde(default)]
@@ -68,7 +71,9 @@ struct Another {
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Step {
-    width_mm: f64,
+    /// As of [`Change`].
+    #[serde(default)]
+    width_mm: Option<f64>,
 }
 
 /// The station as it is.
@@ -77,7 +82,7 @@ pub(super) async fn view(
     asked: Result<Query<Asked>, QueryRejection>,
 ) -> Response {
     match asked {
-        Ok(Query(asked)) => blocking(move || seen(&bench, asked.width_mm)).await,
+        Ok(Query(asked)) => blocking(move || seen(&bench, Some(asked.width_mm))).await,
         Err(error) => answer::refused(StatusCode::BAD_REQUEST, &error.body_text(), "ask with width_mm"),
     }
 }
@@ -216,10 +221,17 @@ fn no_station(bench: &Bench) -> Response {
     }
 }
 
-fn seen(bench: &Bench, width_mm: f64) -> Response {
+fn seen(bench: &Bench, width_mm: Option<f64>) -> Response {
     match bench.station() {
-        Some((revision, station)) => answer::json(told(bench, revision, &station, width_mm)),
+        Some((revision, station)) => shown(bench, revision, &station, width_mm),
         None => no_station(bench),
+    }
+}
+
+fn shown(bench: &Bench, revision: u64, station: &Station, width_mm: Option<f64>) -> Response {
+    match width_mm {
+        Some(width_mm) => answer::json(told(bench, revision, station, width_mm)),
+        None => answer::json(Standing::of(bench, revision)),
     }
 }
 
@@ -233,13 +245,17 @@ fn tried(bench: &Bench, change: &Change) -> Response {
     drop(desk);
     match text.map(|text| Station::read(&text)) {
         // Of a text that nobody keeps there is no whole proof.
-        Ok(Ok(station)) => answer::json(told(bench, 0, &station, change.width_mm)),
+        Ok(Ok(station)) => shown(bench, 0, &station, change.width_mm),
         Ok(Err(_)) => no_station(bench),
         Err(fault) => answer::desk(&fault),
     }
 }
 
-fn kept(bench: &Bench, width_mm: f64, act: impl FnOnce(&mut Desk) -> Result<u64, DeskFault>) -> Response {
+fn kept(
+    bench: &Bench,
+    width_mm: Option<f64>,
+    act: impl FnOnce(&mut Desk) -> Result<u64, DeskFault>,
+) -> Response {
     let mut desk = bench.desk();
     let done = act(&mut desk);
     let revision = desk.revision();
@@ -308,8 +324,9 @@ fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
 /// Values that were typed, as they stand in the file; every fault at once.
 fn set(text: &str, typed: &[fields::Set]) -> Result<Vec<Edit>, Box<Response>> {
     let (mut edits, mut faults) = (Vec::new(), Vec::new());
+    let written = Written::of(text);
     for own in typed {
-        match own.edit(text) {
+        match own.edit(&written) {
             Ok(edit) => edits.push(edit),
             Err(fault) => faults.push(fault),
         }

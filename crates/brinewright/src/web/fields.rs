@@ -1,10 +1,11 @@
 //! Fields of the file by their paths: what they are called, which unit they show, how what is typed in one stands in the file.
 
 use serde::Deserialize;
+use station::edit::Written;
 use station::quantity::{Currency, Kind, UnitSystem, as_written, read_amount, unit_for, written_unit};
 use station::register::{FieldSpec, Form, Need, SectionSpec};
 use station::sections::REGISTER;
-use station::{Edit, edit, shown};
+use station::{Edit, shown};
 
 use crate::failure::Fault;
 
@@ -21,12 +22,12 @@ impl Set {
     ///
     /// # Errors
     /// [`Fault`] where what was typed may mean two things.
-    pub(super) fn edit(&self, file: &str) -> Result<Edit, Fault> {
+    pub(super) fn edit(&self, file: &Written<'_>) -> Result<Edit, Fault> {
         if let Some((_, field)) = found(&self.path)
             && let Form::Quantity(kind) = field.form
         {
             let typed = plain(self.text.trim());
-            let unit = unit(field, kind, edit::value(file, &self.path), is_us(file));
+            let unit = unit(field, kind, file.value(&self.path), is_us(file));
             let written = as_written(&typed, kind, unit.as_deref())
                 .map_err(|fault| Fault::quantity(&self.path, fault))?;
             if written != typed.trim() {
@@ -37,9 +38,9 @@ impl Set {
     }
 
     /// Numbers, truths and lists as they are, all else in quotes; quotes that stand there already stay.
-    fn as_it_is(&self, file: &str) -> Edit {
+    fn as_it_is(&self, file: &Written<'_>) -> Edit {
         let text = self.text.trim();
-        let old = edit::value(file, &self.path);
+        let old = file.value(&self.path);
         let was_text = old.is_some_and(|old| old.starts_with(['"', '\'']));
         let plain = text.parse::<f64>().is_ok() || matches!(text, "true" | "false");
         let listed = text.starts_with(['[', '{', '"', '\'']);
@@ -55,8 +56,8 @@ impl Set {
 }
 
 /// Whether the owner of a file reads gallons.
-pub(super) fn is_us(file: &str) -> bool {
-    edit::value(file, "display.units").map(plain).as_deref() == Some("US")
+pub(super) fn is_us(file: &Written<'_>) -> bool {
+    file.value("display.units").map(plain).as_deref() == Some("US")
 }
 
 /// The unit that a field shows, which a bare number is taken in: that of its value, of what holds without one, or of its
@@ -161,7 +162,7 @@ mod tests {
             path: path.to_owned(),
             text: text.to_owned(),
         };
-        own.edit(FILE).expect("an edit").text
+        own.edit(&Written::of(FILE)).expect("an edit").text
     }
 
     #[test]
@@ -185,7 +186,9 @@ mod tests {
             path: "tanks.reef.emergency_change".to_owned(),
             text: "0.4".to_owned(),
         };
-        let fault = own.edit(FILE).expect_err("a share or a per cent of one");
+        let fault = own
+            .edit(&Written::of(FILE))
+            .expect_err("a share or a per cent of one");
         assert_eq!(fault.place, "tanks.reef.emergency_change");
         assert!(fault.mend.contains("\"40 %\""), "{}", fault.mend);
     }

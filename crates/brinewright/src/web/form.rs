@@ -8,7 +8,7 @@ use std::sync::Arc;
 use axum::extract::State;
 use axum::response::Html;
 use maud::{Markup, html};
-use station::edit;
+use station::edit::Written;
 use station::register::{FieldSpec, Form, Need, SectionSpec};
 use station::sections::REGISTER;
 use station::shown;
@@ -23,6 +23,7 @@ pub(super) async fn edit(State(bench): State<Arc<Bench>>) -> Html<String> {
         let desk = bench.desk();
         (desk.revision(), desk.text().clone(), desk.undoable())
     };
+    let written = Written::of(&text);
     let body = html! {
         main id="forms" data-revision=(revision) {
             h1 { "Everything in the file" }
@@ -32,7 +33,7 @@ pub(super) async fn edit(State(bench): State<Arc<Bench>>) -> Html<String> {
                  moves."
             }
             @for section in REGISTER {
-                @for (name, path) in instances(section, &text) { (one(section, name.as_deref(), &path, &text)) }
+                @for (name, path) in instances(section, &written) { (one(section, name.as_deref(), &path, &written)) }
             }
             p class="visually-hidden" id="told" aria-live="polite" {}
         }
@@ -50,24 +51,25 @@ pub(super) async fn edit(State(bench): State<Arc<Bench>>) -> Html<String> {
 }
 
 /// The sections of one kind that the file has, by the owner's names; one without a name is always offered.
-fn instances(section: &SectionSpec, text: &str) -> Vec<(Option<String>, String)> {
+fn instances(section: &SectionSpec, written: &Written<'_>) -> Vec<(Option<String>, String)> {
     match section.path.strip_suffix(".*") {
         None => vec![(None, section.path.to_owned())],
-        Some(table) => edit::keys(text, table)
+        Some(table) => written
+            .keys(table)
             .into_iter()
             .map(|name| (Some(name.clone()), format!("{table}.{name}")))
             .collect(),
     }
 }
 
-fn one(section: &SectionSpec, name: Option<&str>, path: &str, text: &str) -> Markup {
+fn one(section: &SectionSpec, name: Option<&str>, path: &str, written: &Written<'_>) -> Markup {
     let of = |field: &FieldSpec| match path {
         "" => field.key.to_owned(),
         path => format!("{path}.{}", field.key),
     };
     let mut fields: Vec<&FieldSpec> = section.fields.iter().collect();
     if let Some(variants) = section.variants {
-        let chosen = edit::value(text, &format!("{path}.{}", variants.key)).map(plain);
+        let chosen = written.value(&format!("{path}.{}", variants.key)).map(plain);
         let case = variants
             .cases
             .iter()
@@ -76,7 +78,7 @@ fn one(section: &SectionSpec, name: Option<&str>, path: &str, text: &str) -> Mar
     }
     let (said, unsaid): (Vec<&FieldSpec>, Vec<&FieldSpec>) = fields
         .into_iter()
-        .partition(|field| edit::value(text, &of(field)).is_some() || field.need == Need::Required);
+        .partition(|field| written.value(&of(field)).is_some() || field.need == Need::Required);
     let title = match (name, path) {
         (Some(name), _) => format!("{} {}", kind(section.path), shown(name)),
         (None, "") => "The station".to_owned(),
@@ -86,25 +88,25 @@ fn one(section: &SectionSpec, name: Option<&str>, path: &str, text: &str) -> Mar
         details class="section" id={ "at-" (path) } {
             summary { h2 { (title) } span class="second" { (said.len()) " said" } }
             p class="second" { (section.help) "." }
-            @for field in said { (row(field, &of(field), text)) }
+            @for field in said { (row(field, &of(field), written)) }
             @if !unsaid.is_empty() {
                 details class="more" {
                     summary { "What else can be said (" (unsaid.len()) ")" }
-                    @for field in unsaid { (row(field, &of(field), text)) }
+                    @for field in unsaid { (row(field, &of(field), written)) }
                 }
             }
         }
     }
 }
 
-fn row(field: &FieldSpec, path: &str, text: &str) -> Markup {
-    let value = edit::value(text, path).map(plain).unwrap_or_default();
+fn row(field: &FieldSpec, path: &str, written: &Written<'_>) -> Markup {
+    let value = written.value(path).map(plain).unwrap_or_default();
     let (hint, without) = hints(field);
     let id = format!("field-{path}");
     html! {
         div class="field" {
             label for=(id) { (field.help) }
-            (input(field, path, &id, &value, &hint, text))
+            (input(field, path, &id, &value, &hint, written))
             @if !without.is_empty() { p class="second" { (without) } }
             p class="must" id={ (id) "-fault" } role="alert" {}
             section class="conflict" id={ (id) "-conflict" } hidden {}
@@ -122,10 +124,10 @@ fn hints(field: &FieldSpec) -> (String, String) {
     }
 }
 
-fn input(field: &FieldSpec, path: &str, id: &str, value: &str, hint: &str, text: &str) -> Markup {
+fn input(field: &FieldSpec, path: &str, id: &str, value: &str, hint: &str, written: &Written<'_>) -> Markup {
     let fault = format!("{id}-fault");
     let unit = match field.form {
-        Form::Quantity(kind) => unit(field, kind, edit::value(text, path), is_us(text)),
+        Form::Quantity(kind) => unit(field, kind, written.value(path), is_us(written)),
         _ => None,
     };
     // Words and numbers without a unit stand bare in a file, tables as they are, all else in quotes.

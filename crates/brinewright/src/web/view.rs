@@ -13,9 +13,9 @@ use super::bench::Bench;
 /// Paper of the drawing, mm: what a phone shows and what a wide screen does.
 const WIDTHS_MM: (f64, f64) = (80.0, 320.0);
 
-/// What a page shows of the station.
+/// How the text stands: all that a page is told that shows no drawing.
 #[derive(Debug, Serialize)]
-pub(super) struct View {
+pub(super) struct Standing {
     /// Of the text that it is of.
     revision: u64,
     /// The file.
@@ -24,6 +24,28 @@ pub(super) struct View {
     kept: bool,
     can_undo: bool,
     can_redo: bool,
+}
+
+impl Standing {
+    /// Revision 0 is of a text that nobody keeps.
+    pub(super) fn of(bench: &Bench, revision: u64) -> Self {
+        let desk = bench.desk();
+        let [can_undo, can_redo] = desk.undoable();
+        Self {
+            revision: if revision == 0 { desk.revision() } else { revision },
+            name: desk.file_name(),
+            kept: desk.is_kept(),
+            can_undo,
+            can_redo,
+        }
+    }
+}
+
+/// What a page shows of the station.
+#[derive(Debug, Serialize)]
+pub(super) struct View {
+    #[serde(flatten)]
+    standing: Standing,
     title: String,
     /// Of the proof, and of the years where they are known; nothing as long as the proof isn't whole: what was told last may
     /// still hold.
@@ -99,14 +121,8 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
         (away, year)
     };
     let years = year.as_ref().and_then(|own| Some(&own.value.as_ref()?.year));
-    let desk = bench.desk();
-    let [can_undo, can_redo] = desk.undoable();
     View {
-        revision: if revision == 0 { desk.revision() } else { revision },
-        name: desk.file_name(),
-        kept: desk.is_kept(),
-        can_undo,
-        can_redo,
+        standing: Standing::of(bench, revision),
         title: proof.title.clone(),
         verdict: whole.then(|| {
             let of_years = years.map_or(&[][..], |own| &own.findings);

@@ -244,11 +244,12 @@ fn old_dimensions(text: &str, vessel: &str) -> Vec<&'static str> {
     let Some(variants) = crate::sections::VesselFields::SPEC.variants else {
         return Vec::new();
     };
+    let written = crate::edit::Written::of(text);
     let mut keys: Vec<&'static str> = variants
         .cases
         .iter()
         .flat_map(|(_, fields)| fields.iter().map(|field| field.key))
-        .filter(|key| crate::edit::value(text, &format!("vessels.{vessel}.{key}")).is_some())
+        .filter(|key| written.value(&format!("vessels.{vessel}.{key}")).is_some())
         .collect();
     keys.sort_unstable();
     keys.dedup();

@@ -2,15 +2,14 @@
 
 mod at_once;
 mod places;
+mod written;
 
-use core::ops::Range;
-
-use toml::de::{DeTable, DeValue};
 use toml_edit::DocumentMut;
 
 use crate::sections::REGISTER;
 
 pub(crate) use places::Places;
+pub use written::Written;
 
 /// A change of one value: its path, and what stands there afterwards, in the file's own notation.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -82,7 +81,7 @@ fn one_by_one(text: &str, edits: &[Edit]) -> Result<String, EditError> {
                 text: edit.text.clone(),
                 reason,
             })?;
-        text = match value_span(&text, &edit.path) {
+        text = match Written::of(&text).span(&edit.path) {
             Some(span) => format!("{}{}{}", &text[..span.start], edit.text, &text[span.end..]),
             None => add(&text, edit)?,
         };
@@ -138,45 +137,10 @@ fn is_of_the_register(section: &str) -> bool {
     section.starts_with("failures.") || REGISTER.iter().any(|own| own.path == section)
 }
 
-/// What stands at a path of a file, quotes and all; nothing where nothing does, or where the text can't be parsed.
+/// What stands at a path of a file, quotes and all; nothing where nothing does, or where the text can't be parsed. Who asks
+/// more than once asks [`Written`].
 pub fn value<'t>(text: &'t str, path: &str) -> Option<&'t str> {
-    text.get(value_span(text, path)?)
-}
-
-/// The keys of a table, in the order of the file: the owner's names of `vessels`. None where there is no such table.
-pub fn keys(text: &str, path: &str) -> Vec<String> {
-    let (root, _) = DeTable::parse_recoverable(text);
-    let mut table = root.get_ref();
-    for name in path.split('.').filter(|name| !name.is_empty()) {
-        match table.get(name).map(|value| value.get_ref()) {
-            Some(DeValue::Table(inner)) => table = inner,
-            _ => return Vec::new(),
-        }
-    }
-    let mut keys: Vec<(usize, String)> = table
-        .iter()
-        .map(|(key, _)| (key.span().start, key.get_ref().to_string()))
-        .collect();
-    keys.sort();
-    keys.into_iter().map(|(_, key)| key).collect()
-}
-
-fn value_span(text: &str, path: &str) -> Option<Range<usize>> {
-    let (root, faults) = DeTable::parse_recoverable(text);
-    if !faults.is_empty() {
-        return None;
-    }
-    let mut table = root.get_ref();
-    let mut names = path.split('.').peekable();
-    while let Some(name) = names.next() {
-        let value = table.get(name)?;
-        match (names.peek(), value.get_ref()) {
-            (None, _) => return Some(value.span()),
-            (Some(_), DeValue::Table(next)) => table = next,
-            _ => return None,
-        }
-    }
-    None
+    Written::of(text).value(path)
 }
 
 #[cfg(test)]
@@ -203,14 +167,6 @@ mod tests {
         assert_eq!(taken, text.replace("stop_level   =  \"740 mm\" # marked\n", ""));
         // What isn't there needn't be taken out.
         assert_eq!(apply(&taken, &[without]).unwrap(), taken);
-    }
-
-    #[test]
-    fn names_stand_in_the_order_of_the_file() {
-        let text = "[vessels.salt]\n[vessels.fresh]\n[valves]\nb = { line = 'x' }\na = { line = 'y' }\n";
-        assert_eq!(keys(text, "vessels"), ["salt", "fresh"]);
-        assert_eq!(keys(text, "valves"), ["b", "a"]);
-        assert!(keys(text, "pumps").is_empty());
     }
 
     #[test]

@@ -9,7 +9,7 @@ mod history;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use station::edit::{self, Edit};
+use station::edit::{self, Edit, Written};
 use station::{Position, Station};
 
 use crate::failure::{Failure, Fault};
@@ -296,16 +296,17 @@ impl Desk {
             return Vec::new();
         }
         let base = self.history.at(based_on);
+        let (own, before) = (Written::of(&self.text), base.as_deref().map(Written::of));
         edits
             .iter()
-            .filter_map(|own| {
-                let now = edit::value(&self.text, &own.path);
+            .filter_map(|edit| {
+                let now = own.value(&edit.path);
                 // Of a text that is long gone nobody knows what was seen.
-                let seen = base.as_deref().map(|base| edit::value(base, &own.path));
-                (seen != Some(now) && now != Some(own.text.as_str())).then(|| Conflict {
-                    path: own.path.clone(),
+                let seen = before.as_ref().map(|before| before.value(&edit.path));
+                (seen != Some(now) && now != Some(edit.text.as_str())).then(|| Conflict {
+                    path: edit.path.clone(),
                     theirs: now.map(str::to_owned),
-                    yours: own.text.clone(),
+                    yours: edit.text.clone(),
                 })
             })
             .collect()

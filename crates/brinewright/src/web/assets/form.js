@@ -49,7 +49,7 @@ async function keep(field) {
   const change = empty ? { remove: [path] } : { edits: [{ path, text: written(field) }] };
   const revision = Number(looked.get(path) ?? forms.dataset.revision);
   try {
-    await kept(field, sent, await send("/api/change", { revision, width_mm: 190, ...change }));
+    await kept(field, sent, await send("/api/change", { revision, ...change }));
   } catch (error) {
     if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
     else fault(field, error instanceof Refused ? error.message : "The workbench doesn't answer.");
@@ -108,7 +108,7 @@ async function meet(field, sent, clash) {
     return;
   }
   try {
-    const body = { revision: settled.revision, width_mm: 190, settled: settled.edits };
+    const body = { revision: settled.revision, settled: settled.edits };
     await kept(field, sent, await send("/api/change", body));
     field.focus();
   } catch (error) {
@@ -203,7 +203,7 @@ async function step(way) {
   try {
     // News of it may come before the answer: what changed is told by what was known before.
     const before = new Map(known);
-    const view = await send(`/api/${way}`, { width_mm: 190 });
+    const view = await send(`/api/${way}`, {});
     saved = view.kept ? "saved" : "";
     await freshen();
     sum();

@@ -129,8 +129,6 @@ document.addEventListener("click", async (event) => {
 
 /** What was made by a press, with the way back. */
 const made = /** @type {HTMLElement} */ (document.getElementById("made"));
-/** Paper of a drawing that nobody here looks at, mm. */
-const ANY_MM = 80;
 
 /**
  * @param {string} says
@@ -146,7 +144,7 @@ document.addEventListener("click", async (event) => {
   const remedy = cureOf(/** @type {Element} */ (event.target));
   if (!remedy) return;
   try {
-    await send("/api/change", { revision: Number(shown().dataset.revision), width_mm: ANY_MM, remedy });
+    await send("/api/change", { revision: Number(shown().dataset.revision), remedy });
     tell(`Applied: ${remedy.says}.`, true);
   } catch (error) {
     tell(error instanceof Refused ? error.message : "the workbench doesn't answer", false);
@@ -155,7 +153,7 @@ document.addEventListener("click", async (event) => {
 });
 made.querySelector("button")?.addEventListener("click", async () => {
   try {
-    await send("/api/undo", { width_mm: ANY_MM });
+    await send("/api/undo", {});
     tell("Taken back.", false);
   } catch (error) {
     tell(error instanceof Refused ? error.message : "the workbench doesn't answer", false);
