@@ -114,6 +114,7 @@ def own_answers(browser):
         holds(page.input_value('[id="tanks.1.volume"]') == "40 gal", "a bare number gets its unit")
         page.fill('[id="tanks.1.every"]', "weekly")
         page.fill('[id="tanks.1.change"]', "10")
+        page.fill('[id="tanks.1.salinity"]', "1.0226 sg 60F/60F")
         page.fill("#width", "20 in")
         page.click("#plan")
         until(page, "document.querySelector('#width-fault').textContent.includes('The floor is too small')")
@@ -126,6 +127,7 @@ def own_answers(browser):
         page.click("#plan")
         planned(page)
         holds("Booster" in page.locator(".choices").inner_text(), "little pressure brings a booster")
+        holds("Salinity of a batch" in page.locator(".choices").inner_text(), "tanks that differ are told")
         checked(page, "begin-planned-phone-dark")
         # Answers that are others make old what stands there: it says so, and can be read.
         page.fill("#width", "8 ft")

@@ -5,7 +5,7 @@ use std::io::{BufRead, BufReader, Lines, Read, Write};
 use std::net::TcpStream;
 use std::path::PathBuf;
 use std::process::{Child, Command, Stdio};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use serde_json::Value;
 
@@ -41,14 +41,23 @@ impl Answer {
     }
 }
 
+/// So long somebody waits for what a server says: it judges nothing, and ends a test that would never end.
+const PATIENCE: Duration = Duration::from_secs(300);
+
 /// A stream of events.
 pub(crate) struct Events(Lines<BufReader<TcpStream>>);
 
 impl Events {
     /// The next event's name and what it says.
     pub(crate) fn next(&mut self) -> (String, Value) {
+        self.next_before(Instant::now() + PATIENCE)
+    }
+
+    fn next_before(&mut self, end: Instant) -> (String, Value) {
         let mut name = String::new();
         loop {
+            // The server says every few seconds that it is still there, so that this is asked.
+            assert!(Instant::now() < end, "what is waited for never came");
             let line = self.0.next().expect("the stream goes on").expect("a line");
             if let Some(own) = line.strip_prefix("event: ") {
                 name = own.to_owned();
@@ -60,8 +69,9 @@ impl Events {
 
     /// The first that is so.
     pub(crate) fn until(&mut self, so: impl Fn(&Value) -> bool) -> Value {
+        let end = Instant::now() + PATIENCE;
         loop {
-            let (_, told) = self.next();
+            let (_, told) = self.next_before(end);
             if so(&told) {
                 return told;
             }

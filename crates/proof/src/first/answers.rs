@@ -28,6 +28,10 @@ pub struct TankAnswer {
     pub name: String,
     /// Water in the whole system, m³.
     pub volume_m3: f64,
+    /// Practical salinity that it is kept at.
+    pub salinity: f64,
+    /// Temperature that it is kept at, °C.
+    pub temperature_c: f64,
     /// Share of it that is changed at a time.
     pub change_share: f64,
     /// Time from one change to the next, s.
@@ -142,6 +146,8 @@ impl Answers {
             tanks: vec![TankAnswer {
                 name: "Reef".to_owned(),
                 volume_m3,
+                salinity: SEA_WATER,
+                temperature_c: WARM_REEF_C,
                 change_share: 0.1,
                 change_every_s: WEEK_S,
                 evaporation: Evaporation::Open,
@@ -158,6 +164,10 @@ impl Answers {
     }
 }
 
+/// Practical salinity of a usual tank (common practice, no source: natural sea water).
+const SEA_WATER: f64 = 35.0;
+/// Temperature of a usual tank, °C (common practice, no source: a warm reef tank).
+const WARM_REEF_C: f64 = 25.0;
 const WEEK_S: f64 = 7.0 * 86_400.0;
 const GALLON_M3: f64 = 3.785_411_784e-3;
 const FOOT_M: f64 = 0.3048;

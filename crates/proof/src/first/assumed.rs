@@ -4,10 +4,6 @@ use station::quantity::UnitSystem;
 
 use super::answers::Tap;
 
-/// Practical salinity of tanks and batches (common practice, no source: natural sea water).
-pub(super) const SALINITY: &str = "35";
-/// Temperature of tanks and batches, °C (common practice, no source: a warm reef tank).
-pub(super) const TANK_C: f64 = 25.0;
 /// Pressure of a tap, Pa gauge: 3.5 bar or 50 psi (common practice, no source: houses have 2 to 6 bar).
 pub(super) fn pressure_pa(units: UnitSystem) -> f64 {
     match units {
@@ -47,6 +43,9 @@ pub(super) fn tap_c(tap: &Tap, units: UnitSystem) -> [f64; 2] {
         _ => [coldest_c, warmest_c],
     }
 }
+
+/// A batch that is to be no warmer than this gets no heater, °C (house rule: as cool as a room with a station gets).
+pub(super) const COOL_C: f64 = 15.0;
 
 /// Power of a heater for a batch, W: a watt for each litre, in sizes as they are sold (house rule).
 pub(super) fn heater_w(batch_m3: f64) -> u32 {

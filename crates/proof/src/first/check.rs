@@ -131,6 +131,8 @@ pub(super) fn check(answers: &Answers, write: &Write) -> Result<(), FirstFault> 
 fn of_tank(tank: &TankAnswer, write: &Write) -> Result<(), FirstFault> {
     let own = |what, kind, least, greatest| Range::of(Question::Tanks, what, kind, least, greatest);
     own("The volume of a tank", Kind::Volume, 1e-3, 1e3).check(Some(tank.volume_m3), write)?;
+    own("The salinity of a tank", Kind::Salinity, 5.0, 42.0).check(Some(tank.salinity), write)?;
+    own("The temperature of a tank", Kind::Temperature, 2.0, 36.0).check(Some(tank.temperature_c), write)?;
     own("What is changed of a tank", Kind::Fraction, 0.0, 1.0).check(Some(tank.change_share), write)?;
     own("The time between changes", Kind::Time, 3600.0, 365.0 * DAY_S)
         .check(Some(tank.change_every_s), write)?;

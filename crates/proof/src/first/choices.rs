@@ -44,6 +44,7 @@ pub(super) fn choices(
         pipes(plan),
         guards(plan),
     ];
+    out.extend(salinity(plan));
     out.extend(booster(plan));
     out.extend(going_away(plan));
     out.extend(floor(plan, proof));
@@ -145,6 +146,14 @@ fn salt_vessel(plan: &Plan<'_>, reserves: &Reserves, chosen: &Chosen, proof: &Pr
 
 /// The heater of a salt vessel.
 fn heater(plan: &Plan<'_>) -> Choice {
+    let warm = plan.write.say(Kind::Temperature, plan.batch_c());
+    let Some(heater_w) = plan.heater_w() else {
+        return Choice {
+            topic: "Heater",
+            chosen: "None".to_owned(),
+            reason: format!("Salt is mixed, and water goes into a tank, at {warm}: a room is as warm."),
+        };
+    };
     let each = if plan.salt.count > 1 {
         " in each salt vessel"
     } else {
@@ -152,16 +161,23 @@ fn heater(plan: &Plan<'_>) -> Choice {
     };
     Choice {
         topic: "Heater",
-        chosen: format!(
-            "{} W{each}, with a cut-out of its own for when it runs dry",
-            a::heater_w(plan.batch_m3)
-        ),
+        chosen: format!("{heater_w} W{each}, with a cut-out of its own for when it runs dry"),
         reason: format!(
-            "Salt is mixed, and water goes into a tank, at {}. What keeping it warm costs stands with the year; heating only \
-             while a batch is mixed is the first thing to try there.",
-            plan.write.say(Kind::Temperature, a::TANK_C)
+            "Salt is mixed, and water goes into a tank, at {warm}. What keeping it warm costs stands with the year; heating \
+             only while a batch is mixed is the first thing to try there.",
         ),
     }
+}
+
+/// What a batch is mixed to, where the tanks differ.
+fn salinity(plan: &Plan<'_>) -> Option<Choice> {
+    plan.thins().then(|| Choice {
+        topic: "Salinity of a batch",
+        chosen: plan.write.salinity(plan.batch_salinity()),
+        reason: "It is that of the saltiest tank. Water for the others is thinned with purified water in the bucket, and \
+                 measured before it goes in; the command `blend` tells how much of each."
+            .to_owned(),
+    })
 }
 
 fn fresh_vessel(plan: &Plan<'_>, chosen: &Chosen, proof: &Proof) -> Choice {
@@ -384,14 +400,8 @@ fn floor(plan: &Plan<'_>, proof: &Proof) -> Option<Choice> {
 /// What was assumed where nobody was asked, or nobody knew.
 pub(super) fn assumed(plan: &Plan<'_>) -> Vec<String> {
     let (write, tap) = (&plan.write, &plan.answers.tap);
-    let mut out = vec![
-        format!(
-            "Tanks and batches are kept at a salinity of {} and {}.",
-            a::SALINITY,
-            write.say(Kind::Temperature, a::TANK_C)
-        ),
-        "The salt mix is as strong as most; put the words of your bag into the file.".to_owned(),
-    ];
+    let mut out =
+        vec!["The salt mix is as strong as most; put the words of your bag into the file.".to_owned()];
     if plan
         .answers
         .tanks

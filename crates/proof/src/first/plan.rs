@@ -3,7 +3,8 @@
 use station::Edit;
 use station::catalogue::CatalogueVessel;
 
-use super::answers::{Answers, Thrift};
+use super::answers::{Answers, TankAnswer, Thrift};
+use super::assumed;
 use super::write::Write;
 
 /// Height of the inner floor of the salt vessels above the room's floor, m: a low base that a pump fits beside, and no higher
@@ -143,6 +144,37 @@ impl Plan<'_> {
             Thrift::WellKept => 2,
         };
         rank(self.answers.money.thrift) >= rank(wanted)
+    }
+
+    /// Practical salinity of a batch: that of the saltiest tank, since batches are thinned more easily than strengthened.
+    pub(super) fn batch_salinity(&self) -> f64 {
+        let tanks = self.answers.tanks.iter();
+        tanks.map(|tank| tank.salinity).fold(0.0, f64::max)
+    }
+
+    /// Temperature of a batch, °C: that of the tank that most of it goes to.
+    pub(super) fn batch_c(&self) -> f64 {
+        let tanks = self.answers.tanks.iter();
+        let most = tanks.max_by(|a, b| {
+            let taken = |tank: &TankAnswer| tank.volume_m3 * tank.change_share / tank.change_every_s;
+            taken(a).total_cmp(&taken(b))
+        });
+        most.map_or(25.0, |tank| tank.temperature_c)
+    }
+
+    /// Whether a batch is saltier than one of the tanks that it goes to.
+    pub(super) fn thins(&self) -> bool {
+        let salinity = |practical: f64| self.write.salinity(practical);
+        let batch = salinity(self.batch_salinity());
+        self.answers
+            .tanks
+            .iter()
+            .any(|tank| salinity(tank.salinity) != batch)
+    }
+
+    /// Power of a salt vessel's heater, W; nothing where its water is to be as cool as a room.
+    pub(super) fn heater_w(&self) -> Option<u32> {
+        (self.batch_c() > assumed::COOL_C).then(|| assumed::heater_w(self.batch_m3))
     }
 
     /// Whether chloramine is planned for: where it isn't ruled out.

@@ -14,6 +14,10 @@ use crate::Severity;
 fn answers() -> impl Strategy<Value = Answers> {
     let tank = (
         20.0..1500.0_f64,
+        (
+            prop_oneof![Just(35.0), 8.0..38.0_f64],
+            prop_oneof![Just(25.0), 6.0..32.0_f64],
+        ),
         prop_oneof![Just(0.0), 0.05..0.5_f64],
         prop_oneof![Just(1.0), Just(7.0), Just(14.0), Just(30.0)],
         prop_oneof![
@@ -22,13 +26,17 @@ fn answers() -> impl Strategy<Value = Answers> {
             (0.1..12.0_f64).prop_map(|litres| Evaporation::Measured(litres * 1e-3 / 86_400.0))
         ],
     )
-        .prop_map(|(litres, change_share, days, evaporation)| TankAnswer {
-            name: "Reef".to_owned(),
-            volume_m3: litres * 1e-3,
-            change_share,
-            change_every_s: days * 86_400.0,
-            evaporation,
-        });
+        .prop_map(
+            |(litres, (salinity, temperature_c), change_share, days, evaporation)| TankAnswer {
+                name: "Reef".to_owned(),
+                volume_m3: litres * 1e-3,
+                salinity,
+                temperature_c,
+                change_share,
+                change_every_s: days * 86_400.0,
+                evaporation,
+            },
+        );
     let tap = (
         prop_oneof![
             Just(None),

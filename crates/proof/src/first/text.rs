@@ -132,12 +132,8 @@ fn one_tank(plan: &Plan<'_>, tank: &TankAnswer, key: &str, out: &mut Text) {
     };
     out.section(&format!("tanks.{key}"), named);
     out.said("volume", &format!("{} ± 5 %", write.volume(tank.volume_m3)));
-    out.bare("salinity", a::SALINITY, "assumed: sea water");
-    out.said_with(
-        "temperature",
-        &write.temperature(a::TANK_C),
-        "assumed: a warm reef tank",
-    );
+    out.bare("salinity", &write.salinity(tank.salinity), "");
+    out.said("temperature", &write.temperature(tank.temperature_c));
     match tank.evaporation {
         Evaporation::Measured(flow_m3_s) => out.said("evaporation", &per_day(plan, flow_m3_s)),
         Evaporation::Open => {
@@ -221,15 +217,22 @@ fn vessels(plan: &Plan<'_>, out: &mut Text) {
             out.bare("high_cutout", "true", "stops the pump that fills it");
         }
         out.said("batch_volume", &write.volume(plan.batch_m3));
-        out.bare("target_salinity", a::SALINITY, "");
-        out.said("mixing_temperature", &write.temperature(a::TANK_C));
-        out.said("heater", &format!("{} W", a::heater_w(plan.batch_m3)));
-        out.said_with(
-            "heater_level",
-            &write.tape(HEATER_M),
-            "under where the pump stops",
+        out.bare(
+            "target_salinity",
+            &write.salinity(plan.batch_salinity()),
+            if plan.thins() {
+                "of the saltiest tank: thin it for the others"
+            } else {
+                ""
+            },
         );
-        out.bare("heater_cutout", "true", "it switches itself off when it runs dry");
+        out.said("mixing_temperature", &write.temperature(plan.batch_c()));
+        if let Some(heater_w) = plan.heater_w() {
+            out.said("heater", &format!("{heater_w} W"));
+            let lies = write.tape(HEATER_M);
+            out.said_with("heater_level", &lies, "under where the pump stops");
+            out.bare("heater_cutout", "true", "it switches itself off when it runs dry");
+        }
     }
 }
 

@@ -66,6 +66,11 @@ impl Write {
         self.say(Kind::Temperature, celsius).replace('°', "")
     }
 
+    /// A practical salinity in a file, to a tenth.
+    pub(super) fn salinity(&self, practical: f64) -> String {
+        format!("{}", libm::round(10.0 * practical) / 10.0)
+    }
+
     /// One of the two, by the owner's units: what is sold differs.
     pub(super) fn either<'t>(&self, si: &'t str, us: &'t str) -> &'t str {
         match self.units {

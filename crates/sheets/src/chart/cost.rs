@@ -118,11 +118,15 @@ pub fn cost_by_item(station: &Station, year: &Year, width_mm: f64) -> Option<Dra
 
 /// What an item is called, and what it costs to the digits that its years leave.
 fn words(station: &Station, item: &CostItem) -> [String; 2] {
-    let name = match item.item {
+    [item_in_words(item.item).to_owned(), said_of(station, &item.cost)]
+}
+
+/// An item of the costs as people call it.
+pub fn item_in_words(item: &'static str) -> &'static str {
+    match item {
         "work" => "people's time",
         other => other,
-    };
-    [name.to_owned(), said_of(station, &item.cost)]
+    }
 }
 
 /// A cost to the digits that its years leave.

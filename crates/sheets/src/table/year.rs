@@ -5,6 +5,7 @@ use station::Station;
 use station::quantity::Kind;
 
 use super::{Cell, Column, Table};
+use crate::chart::item_in_words;
 
 /// The tables of many years, those that have rows.
 pub fn year_tables(station: &Station, year: &Year) -> Vec<Table> {
@@ -114,7 +115,12 @@ fn cost(station: &Station, year: &Year) -> Table {
         rows: items
             .chain(total)
             .filter(|_| !year.cost.items.is_empty())
-            .map(|(item, over)| [words(item)].into_iter().chain(cells(&money, over)).collect())
+            .map(|(item, over)| {
+                [words(item_in_words(item))]
+                    .into_iter()
+                    .chain(cells(&money, over))
+                    .collect()
+            })
             .collect(),
     }
 }
@@ -128,16 +134,16 @@ fn shortfalls(year: &Year) -> Table {
     Table {
         name: "shortfalls",
         title: "What had to wait",
-        heads: heads(&["reason", "because", "share of the years"], &hours),
+        heads: heads(&["because", "years in a hundred"], &hours),
         rows: year
             .shortfalls
             .iter()
             .map(|own| {
                 let share = Cell::Figure {
-                    value: own.share_of_years,
+                    value: 100.0 * own.share_of_years,
                     half_width: None,
                 };
-                [words(own.reason), words(own.because), share]
+                [words(own.because), share]
                     .into_iter()
                     .chain(cells(&hours, &own.hours))
                     .collect()

@@ -1,6 +1,7 @@
 //! The figures of a year, in one table: what it costs, water, salt, people's time, what had to wait, what stands.
 
 use proof::{Over, Year};
+use sheets::chart::item_in_words;
 use station::quantity::Kind;
 
 use super::said::{Said, percent};
@@ -85,14 +86,6 @@ pub(super) fn figures(speaker: &Speaker<'_>, year: &Year) -> String {
         }
     }
     out
-}
-
-/// An item of the costs as people call it.
-pub(super) fn item_in_words(item: &'static str) -> &'static str {
-    match item {
-        "work" => "people's time",
-        other => other,
-    }
 }
 
 fn cost(speaker: &Speaker<'_>, year: &Year) -> Vec<Row> {

@@ -1,9 +1,9 @@
 //! What matters of a year, in sentences: what must be fixed, its cost and why, the reserve, what to change.
 
 use proof::{CostItem, Leanest, Over, Severity, TriedChange, Year};
+use sheets::chart::item_in_words;
 use station::quantity::Kind;
 
-use super::rows::item_in_words;
 use super::said::{Said, percent};
 use crate::cli::read;
 use crate::cli::speaker::Speaker;

@@ -2,7 +2,7 @@
 
 use proof::first::{Answers, Evaporation, Minerals, Money, Space, TankAnswer, Tap, Thrift};
 use serde::Deserialize;
-use station::quantity::{Currency, Kind, QuantityFault, UnitSystem, as_written, read_amount};
+use station::quantity::{Currency, Kind, QuantityFault, UnitSystem, as_written, read_amount, read_salinity};
 
 use super::field::Field;
 use crate::failure::Fault;
@@ -36,6 +36,8 @@ pub(crate) struct Asked {
 pub(super) struct AskedTank {
     pub(crate) name: String,
     pub(crate) volume: String,
+    pub(crate) salinity: String,
+    pub(crate) temperature: String,
     pub(crate) change: String,
     pub(crate) every: String,
     pub(crate) cover: Cover,
@@ -138,6 +140,17 @@ impl Reader {
         )))
     }
 
+    /// A salinity, as whichever instrument reads it.
+    fn salinity(&mut self, place: &str, text: &str, temperature_c: f64) -> f64 {
+        let sample_c = temperature_c.is_finite().then_some(temperature_c);
+        let read = read_salinity(text, sample_c)
+            .and_then(|own| Field::Salinity.within(text, own.si, self.units, &self.currency));
+        read.unwrap_or_else(|fault| {
+            self.faults.push(Fault::quantity(place, fault));
+            f64::NAN
+        })
+    }
+
     /// A share of a tank's water, told as one or as a volume.
     fn share(&mut self, place: &str, text: &str, volume_m3: f64) -> f64 {
         let Ok(change) = read_amount(text, Kind::Volume, &self.currency) else {
@@ -157,6 +170,7 @@ impl Reader {
     fn tank(&mut self, at: usize, asked: &AskedTank) -> TankAnswer {
         let field = |name: &str| format!("tanks.{at}.{name}");
         let volume_m3 = self.wanted(&field("volume"), &asked.volume, Field::Volume);
+        let temperature_c = self.wanted(&field("temperature"), &asked.temperature, Field::Temperature);
         let evaporation = match (
             self.known(&field("evaporation"), &asked.evaporation, Field::Evaporation),
             asked.cover,
@@ -168,6 +182,8 @@ impl Reader {
         TankAnswer {
             name: asked.name.chars().take(60).collect(),
             volume_m3,
+            salinity: self.salinity(&field("salinity"), &asked.salinity, temperature_c),
+            temperature_c,
             change_share: self.share(&field("change"), &asked.change, volume_m3),
             change_every_s: self.wanted(&field("every"), &asked.every, Field::Every),
             evaporation,

@@ -8,6 +8,8 @@ use super::answers::Units;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Field {
     Volume,
+    Salinity,
+    Temperature,
     Change,
     Every,
     Evaporation,
@@ -30,8 +32,10 @@ type Facts = (Kind, [&'static str; 2], [&'static str; 2]);
 
 impl Field {
     /// The fields of one unit, by their names on the page; what is in the tap water may be told in two.
-    const NAMED: [(&'static str, Self); 14] = [
+    const NAMED: [(&'static str, Self); 16] = [
         ("volume", Self::Volume),
+        ("salinity", Self::Salinity),
+        ("temperature", Self::Temperature),
         ("change", Self::Change),
         ("every", Self::Every),
         ("evaporation", Self::Evaporation),
@@ -60,6 +64,8 @@ impl Field {
         let floor = (Kind::Length, ["m", "ft"], ["300 mm", "50 m"]);
         match self {
             Self::Volume => (Kind::Volume, ["L", "gal"], ["1 L", "1000 m3"]),
+            Self::Salinity => (Kind::Salinity, ["", ""], ["5", "42"]),
+            Self::Temperature => (Kind::Temperature, ["C", "F"], ["2 C", "36 C"]),
             Self::Change => (Kind::Fraction, ["%", "%"], ["0 %", "100 %"]),
             Self::Every => (Kind::Time, ["week", "week"], ["1 h", "365 days"]),
             Self::Evaporation => (Kind::Flow, ["L/day", "gal/day"], ["0 L/day", "10 m3/day"]),
@@ -76,7 +82,7 @@ impl Field {
         }
     }
 
-    pub(super) const fn kind(self) -> Kind {
+    pub(crate) const fn kind(self) -> Kind {
         self.facts().0
     }
 

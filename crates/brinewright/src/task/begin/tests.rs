@@ -29,6 +29,38 @@ fn quantities_are_typed_freely() {
     assert!(plan(&typed).is_ok());
 }
 
+/// As a refractometer, a meter and a hydrometer tell it; what may be a specific gravity is asked about at its field.
+#[test]
+fn a_salinity_is_typed_as_it_is_read() {
+    let salinity = |typed: &str| {
+        let asked = asked(|own| own["tanks"][0]["salinity"] = typed.into());
+        asked.read().map(|own| own.tanks[0].salinity)
+    };
+    for (typed, least, greatest) in [
+        ("35", 35.0, 35.0),
+        ("33.5 ppt", 33.5, 33.5),
+        // Practical salinity scale of 1978, from memory: 35 has 42.914 mS/cm at 15 °C, at 25 °C 1.2365 times that.
+        ("53 mS/cm", 34.9, 35.1),
+        ("1.0264 sg 25C/25C", 34.8, 35.2),
+        // As the page proposes it to readers of gallons.
+        ("1.0269 sg 60F/60F", 34.9, 35.2),
+    ] {
+        let own = salinity(typed).expect(typed);
+        assert!((least..=greatest).contains(&own), "{typed}: {own}");
+    }
+    for (typed, told) in [
+        ("1.026", "specific gravity"),
+        ("2", "beyond"),
+        ("", "empty"),
+        ("50", "conductivity"),
+    ] {
+        let faults = salinity(typed).expect_err(typed);
+        assert_eq!(faults[0].place, "tanks.0.salinity");
+        let words = format!("{} {}", faults[0].what, faults[0].mend);
+        assert!(words.contains(told), "{typed}: {words}");
+    }
+}
+
 #[test]
 fn every_fault_stands_beside_its_field_in_the_words_of_the_reader() {
     let typed = asked(|own| {
@@ -130,6 +162,8 @@ fn what_is_beyond_is_told_at_its_own_field() {
     }
     for (field, beyond) in [
         ("volume", "1001 m3"),
+        ("salinity", "4"),
+        ("temperature", "37 C"),
         ("change", "120 %"),
         ("change", "1001 L"),
         ("every", "366 days"),

@@ -133,6 +133,20 @@ const TANK: &[Typed] = &[
         like: ["300 L", "75 gal"],
     },
     Typed {
+        field: "salinity",
+        asks: "Salinity it is kept at",
+        usual: ["35", "35"],
+        empty: "",
+        like: ["35 or 53 mS/cm", "35 or 1.0269 sg 60F/60F"],
+    },
+    Typed {
+        field: "temperature",
+        asks: "Temperature it is kept at",
+        usual: ["25 C", "77 F"],
+        empty: "",
+        like: ["25 C", "77 F"],
+    },
+    Typed {
         field: "change",
         asks: "Changed at a time",
         usual: ["10 %", "10 %"],
@@ -347,4 +361,41 @@ fn money() -> Markup {
             @for own in PRICES { (typed(own)) }
         },
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use station::quantity::{Currency, Kind, read_amount, read_salinity};
+
+    use super::*;
+
+    /// What is proposed can be typed: each example and each usual answer is read as what its question asks for.
+    #[test]
+    fn what_is_proposed_is_read() {
+        let all = [TAP, SPACE, PRICES, TANK, &[AWAY]];
+        let mut read = 0;
+        for own in all.iter().flat_map(|own| own.iter()) {
+            let proposed = own
+                .usual
+                .iter()
+                .chain(&own.like)
+                .flat_map(|own| own.split(" or "));
+            for text in proposed.filter(|own| !own.is_empty()) {
+                let is_read = match (own.field, Field::named(own.field).map(Field::kind)) {
+                    ("salinity", _) => read_salinity(text, Some(25.0)).is_ok(),
+                    ("minerals", _) => [Kind::Conductivity, Kind::Concentration]
+                        .iter()
+                        .any(|kind| read_amount(text, *kind, &Currency::default()).is_ok()),
+                    (_, Some(kind)) => {
+                        let currency = text.split([' ', '/']).find_map(Currency::new);
+                        read_amount(text, kind, &currency.unwrap_or_default()).is_ok()
+                    }
+                    (_, None) => continue,
+                };
+                assert!(is_read, "{}: {text}", own.field);
+                read += 1;
+            }
+        }
+        assert!(read > 40, "only {read} were read");
+    }
 }

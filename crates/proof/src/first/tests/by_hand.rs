@@ -91,3 +91,23 @@ fn guards_go_by_the_purse() {
     let kept = text(Thrift::WellKept, &mut answers);
     assert!(kept.contains("longest_run") && kept.contains("tray = "));
 }
+
+/// Two tanks of 300 L, one at 35 and 25 °C, of which a tenth is changed each week, one at 30 and 12 °C, of which a fifth is: a
+/// batch is mixed to the saltier and to the temperature of the one that takes 60 L of the 90 L. A cool one wants no heater.
+#[test]
+fn a_batch_for_two_tanks_that_differ() {
+    let mut answers = Answers::usual(UnitSystem::Si);
+    let alike = first(&answers).expect("a station");
+    assert!(alike.text.contains("target_salinity = 35\n") && alike.text.contains("heater = "));
+    assert!(alike.choices.iter().all(|own| own.topic != "Salinity of a batch"));
+    answers.space.width_m = 4.0;
+    let mut cool = answers.tanks[0].clone();
+    (cool.salinity, cool.temperature_c, cool.change_share) = (30.0, 12.0, 0.2);
+    answers.tanks.push(cool);
+    let own = first(&answers).expect("a station");
+    assert!(own.text.contains("target_salinity = 35 "), "{}", own.text);
+    assert!(own.text.contains("mixing_temperature = \"12 C\""), "{}", own.text);
+    assert!(own.text.contains("salinity = 30\n") && !own.text.contains("heater = "));
+    assert_eq!(topic(&own, "Salinity of a batch").chosen, "35");
+    assert_eq!(topic(&own, "Heater").chosen, "None");
+}
