@@ -44,8 +44,10 @@ pub(super) fn tap_c(tap: &Tap, units: UnitSystem) -> [f64; 2] {
     }
 }
 
-/// A batch that is to be no warmer than this gets no heater, °C (house rule: as cool as a room with a station gets).
+/// Where no tank is warmer than this a batch gets no heater, °C (house rule: as cool as a room with a station gets).
 pub(super) const COOL_C: f64 = 15.0;
+/// Water that is further than this from a tank's is warmed or cooled before it goes in, K (house rule).
+pub(super) const TEMPERED_K: f64 = 2.0;
 
 /// Power of a heater for a batch, W: a watt for each litre, in sizes as they are sold (house rule).
 pub(super) fn heater_w(batch_m3: f64) -> u32 {

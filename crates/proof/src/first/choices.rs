@@ -45,6 +45,7 @@ pub(super) fn choices(
         guards(plan),
     ];
     out.extend(salinity(plan));
+    out.extend(tempered(plan));
     out.extend(booster(plan));
     out.extend(going_away(plan));
     out.extend(floor(plan, proof));
@@ -151,7 +152,7 @@ fn heater(plan: &Plan<'_>) -> Choice {
         return Choice {
             topic: "Heater",
             chosen: "None".to_owned(),
-            reason: format!("Salt is mixed, and water goes into a tank, at {warm}: a room is as warm."),
+            reason: format!("Salt is mixed, and water goes into a tank, at {warm}: a room is about as warm."),
         };
     };
     let each = if plan.salt.count > 1 {
@@ -176,6 +177,17 @@ fn salinity(plan: &Plan<'_>) -> Option<Choice> {
         chosen: plan.write.salinity(plan.batch_salinity()),
         reason: "It is that of the saltiest tank. Water for the others is thinned with purified water in the bucket, and \
                  measured before it goes in; the command `blend` tells how much of each."
+            .to_owned(),
+    })
+}
+
+/// At which temperature a batch is mixed, where the tanks differ.
+fn tempered(plan: &Plan<'_>) -> Option<Choice> {
+    plan.tempers().then(|| Choice {
+        topic: "Temperature of a batch",
+        chosen: plan.write.say(Kind::Temperature, plan.batch_c()),
+        reason: "It is that of the tank that most of it goes to. Water for tanks that are kept warmer or cooler is brought to \
+                 their temperature first, and measured before it goes in."
             .to_owned(),
     })
 }

@@ -152,14 +152,23 @@ impl Plan<'_> {
         tanks.map(|tank| tank.salinity).fold(0.0, f64::max)
     }
 
-    /// Temperature of a batch, °C: that of the tank that most of it goes to.
+    /// Temperature of a batch, °C: that of the tank that most of it goes to; of several such, of the first.
     pub(super) fn batch_c(&self) -> f64 {
+        let taken = |tank: &TankAnswer| tank.volume_m3 * tank.change_share / tank.change_every_s;
+        let most = (f64::NEG_INFINITY, 0.0);
         let tanks = self.answers.tanks.iter();
-        let most = tanks.max_by(|a, b| {
-            let taken = |tank: &TankAnswer| tank.volume_m3 * tank.change_share / tank.change_every_s;
-            taken(a).total_cmp(&taken(b))
+        let (_, temperature_c) = tanks.fold(most, |most, tank| match taken(tank) {
+            more if more > most.0 => (more, tank.temperature_c),
+            _ => most,
         });
-        most.map_or(25.0, |tank| tank.temperature_c)
+        temperature_c
+    }
+
+    /// Whether some tank is kept so much warmer or cooler than a batch that its water is brought there first.
+    pub(super) fn tempers(&self) -> bool {
+        let batch_c = self.batch_c();
+        let mut tanks = self.answers.tanks.iter();
+        tanks.any(|tank| (tank.temperature_c - batch_c).abs() > assumed::TEMPERED_K)
     }
 
     /// Whether a batch is saltier than one of the tanks that it goes to.
@@ -172,9 +181,11 @@ impl Plan<'_> {
             .any(|tank| salinity(tank.salinity) != batch)
     }
 
-    /// Power of a salt vessel's heater, W; nothing where its water is to be as cool as a room.
+    /// Power of a salt vessel's heater, W; nothing where no tank is warmer than a room.
     pub(super) fn heater_w(&self) -> Option<u32> {
-        (self.batch_c() > assumed::COOL_C).then(|| assumed::heater_w(self.batch_m3))
+        let mut tanks = self.answers.tanks.iter();
+        let wanted = tanks.any(|tank| tank.temperature_c > assumed::COOL_C);
+        wanted.then(|| assumed::heater_w(self.batch_m3))
     }
 
     /// Whether chloramine is planned for: where it isn't ruled out.
