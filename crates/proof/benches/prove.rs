@@ -1,6 +1,7 @@
 //! Time to read and prove the three examples, against the budgets of the architecture.
 //!
-//! `cargo bench -p proof`: prints milliseconds; asserts nothing, since machines differ.
+//! `cargo bench -p proof --bench prove`: prints milliseconds; asserts nothing, since machines differ. With `-- --once` and
+//! the name of an example it is proved once until wrong valves' cures are tried, for a tool that counts instructions.
 
 use std::hint::black_box;
 use std::time::Instant;
@@ -17,6 +18,8 @@ fn best_of(rounds: u32, mut work: impl FnMut()) -> f64 {
 
 #[expect(clippy::print_stdout, reason = "a bench prints")]
 fn main() {
+    let flags: Vec<String> = std::env::args().skip(1).collect();
+    let once = flags.iter().any(|flag| flag == "--once");
     for (name, text) in [
         ("larkhaven", include_str!("../../../stations/larkhaven.toml")),
         (
@@ -28,6 +31,14 @@ fn main() {
             include_str!("../../../stations/skelder-hatchery.toml"),
         ),
     ] {
+        if once {
+            if flags.iter().any(|flag| flag == name) {
+                drop(black_box(
+                    station::Station::read(text).map(|station| proof::prove_first(&station)),
+                ));
+            }
+            continue;
+        }
         let read = best_of(200, || drop(black_box(station::Station::read(black_box(text)))));
         let Ok(station) = station::Station::read(text) else {
             continue;

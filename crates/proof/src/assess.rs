@@ -129,10 +129,10 @@ pub(crate) fn assess(station: &Station, scope: Scope) -> Assessment {
 
 /// Finds the line of each, and puts the worst first.
 pub(crate) fn place_and_sort(station: &Station, findings: &mut [Finding]) {
+    let lines = station::Lines::of(&station.text);
     for finding in findings.iter_mut() {
-        finding.line = station
-            .span_of(&finding.place)
-            .map(|span| station::Position::of(&station.text, span.start).line);
+        let span = station.span_of(&finding.place);
+        finding.line = span.map(|span| lines.of_byte(span.start));
     }
     findings.sort_by(|a, b| {
         b.severity

@@ -15,7 +15,7 @@ use crate::figure::Figure;
 use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
 use crate::remedy::try_recipes;
-use crate::sheet::{Intervals, Sheet};
+use crate::sheet::{Cautions, Intervals, Sheet, When};
 use crate::states::{Known, StateOfFeed, states, tests_today};
 
 /// All results for one station file.
@@ -62,13 +62,25 @@ pub fn prove(station: &Station) -> Proof {
     prove_first(station).cured(station)
 }
 
-/// A proof of which changes against wrong valves are still to be tried: all else is there.
+/// A proof to begin with: what wrong valves do is there, but neither the doubt of it nor what helps against it.
 pub struct FirstProof {
     proof: Proof,
-    uncured: Option<Uncured>,
+    later: Option<Later>,
 }
 
-/// Proves a station but for what helps against wrong valves, which takes as long as all the rest several times over.
+/// What is told of wrong valves later, and what that takes.
+struct Later {
+    uncured: Uncured,
+    sheet: Sheet,
+    /// What is known of the doubt by then.
+    intervals: Intervals,
+    beyond: Cautions,
+    /// The sentence of each cause, its figures still to be put in.
+    sentences: Vec<String>,
+}
+
+/// Proves a station but for what helps against wrong valves and the doubt of what they do: these take as long as all the
+/// rest several times over.
 pub fn prove_first(station: &Station) -> FirstProof {
     let mut assessment = assess(station, Scope::All);
     let Assessment {
@@ -78,17 +90,16 @@ pub fn prove_first(station: &Station) -> FirstProof {
         supply,
         ..
     } = &mut assessment;
-    // Neither needs anything of the other, so that each takes a core of its own; the bytes are the same.
-    let (turned, service, states) = std::thread::scope(|scope| {
+    let usual: Vec<Known> = findings.iter().map(Known::of).collect();
+    // None needs anything of another, so that two cores have half of it each; the bytes are the same.
+    let ((turned, states), service) = std::thread::scope(|scope| {
         let lineups = lineups.as_ref();
-        let turning = scope.spawn(move || turned(station, lineups, sheet));
+        let turning = scope.spawn(move || (turned(station, lineups, sheet), states(station, &usual)));
         let service = analysis::service(station, &FactsOfService { lineups, supply });
-        let usual: Vec<Known> = findings.iter().map(Known::of).collect();
-        let states = states(station, &usual);
         try_recipes(station, findings);
-        (joined(turning.join()), service, states)
+        (joined(turning.join()), service)
     });
-    let intervals = assessment.sheet.intervals();
+    let intervals = assessment.sheet.intervals(When::AtOnce);
     let (mistakes, switching, uncured) = match turned {
         Some(Ok(turned)) => (Some(turned.mistakes), turned.switching, Some(turned.uncured)),
         Some(Err(refusal)) => {
@@ -98,6 +109,8 @@ pub fn prove_first(station: &Station) -> FirstProof {
         }
         None => (None, Vec::new(), None),
     };
+    let sentences = mistakes.iter().flat_map(|mistakes| &mistakes.causes);
+    let sentences = sentences.map(|cause| cause.sentence.clone()).collect();
     let slow = Slow {
         intervals,
         states,
@@ -105,9 +118,16 @@ pub fn prove_first(station: &Station) -> FirstProof {
         switching,
         service,
     };
-    let mut proof = told(station, assessment, slow);
+    let (mut proof, sheet, intervals, beyond) = told(station, assessment, slow);
     proof.find_mistakes(station);
-    FirstProof { proof, uncured }
+    let later = uncured.map(|uncured| Later {
+        uncured,
+        sheet,
+        intervals,
+        beyond,
+        sentences,
+    });
+    FirstProof { proof, later }
 }
 
 impl FirstProof {
@@ -116,14 +136,24 @@ impl FirstProof {
         &self.proof
     }
 
-    /// The whole proof, with what helps against wrong valves; the station is the one that was proved.
+    /// The whole proof; the station is the one that was proved.
     pub fn cured(self, station: &Station) -> Proof {
-        let Self { mut proof, uncured } = self;
-        let (Some(uncured), Some(mistakes), Some(lineups)) = (uncured, &mut proof.mistakes, &proof.lineups)
-        else {
+        let Self { mut proof, later } = self;
+        let Some(later) = later else {
             return proof;
         };
-        if let Err(refusal) = analysis::try_cures(station, lineups, &uncured, mistakes) {
+        let (Some(mistakes), Some(lineups)) = (&mut proof.mistakes, &proof.lineups) else {
+            return proof;
+        };
+        let intervals = later.intervals.with(later.sheet.intervals(When::Later));
+        proof.figures = later.sheet.figures(&intervals, &later.beyond);
+        for (cause, sentence) in mistakes.causes.iter_mut().zip(later.sentences) {
+            cause.sentence = sentence;
+        }
+        tell_mistakes(station, mistakes, &proof.figures, &mut |estimate| {
+            fill(&intervals, &later.beyond, estimate);
+        });
+        if let Err(refusal) = analysis::try_cures(station, lineups, &later.uncured, mistakes) {
             proof.mistakes = None;
             proof.tell(station, vec![not_looked_at(station, &refusal)]);
             return proof;
@@ -145,7 +175,7 @@ pub fn sketch(station: &Station) -> Proof {
         switching: Vec::new(),
         service: None,
     };
-    told(station, assessment, slow)
+    told(station, assessment, slow).0
 }
 
 /// What takes longer than the assessment itself.
@@ -157,8 +187,8 @@ struct Slow {
     service: Option<Service>,
 }
 
-/// As plain data, its sentences with their figures.
-fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> Proof {
+/// As plain data, its sentences with their figures; and what these were made of.
+fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> (Proof, Sheet, Intervals, Cautions) {
     let Slow {
         intervals,
         states,
@@ -168,10 +198,7 @@ fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> Proof {
     } = slow;
     let beyond = assessment.sheet.beyond(|beyond| left(station, beyond));
     let figures = assessment.sheet.figures(&intervals, &beyond);
-    let mut fill = |estimate: &mut Estimate| {
-        intervals.fill(estimate);
-        estimate.remark = beyond.of(estimate.node);
-    };
+    let mut fill = |estimate: &mut Estimate| fill(&intervals, &beyond, estimate);
     assessment.supply.each(&mut fill);
     assessment.cost.each(&mut fill);
     if let Some(lineups) = &mut assessment.lineups {
@@ -181,10 +208,7 @@ fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> Proof {
         fill(&mut lead_time.ready);
     }
     if let Some(mistakes) = &mut mistakes {
-        mistakes.each(&mut fill);
-        for cause in &mut mistakes.causes {
-            cause.sentence = print_figures(station, &cause.sentence, &figures);
-        }
+        tell_mistakes(station, mistakes, &figures, &mut fill);
     }
     if let Some(made) = &mut assessment.supply.purifier {
         made.tell_doubts(&assessment.sheet);
@@ -193,7 +217,7 @@ fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> Proof {
     for finding in &mut assessment.findings {
         finding.sentence = print_figures(station, &finding.sentence, &figures);
     }
-    Proof {
+    let proof = Proof {
         title: station.title.title.value.clone(),
         verdict: verdict_of(&assessment.findings),
         feed_state: station.feed_state.clone(),
@@ -211,6 +235,26 @@ fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> Proof {
         lineups: assessment.lineups,
         service,
         lead_time: assessment.lead_time,
+    };
+    (proof, assessment.sheet, intervals, beyond)
+}
+
+/// Gives a value of a table its interval, and what there is to say of it.
+fn fill(intervals: &Intervals, beyond: &Cautions, estimate: &mut Estimate) {
+    intervals.fill(estimate);
+    estimate.remark = beyond.of(estimate.node);
+}
+
+/// Puts figures into what is told of wrong valves.
+fn tell_mistakes(
+    station: &Station,
+    mistakes: &mut Mistakes,
+    figures: &[Figure],
+    fill: &mut impl FnMut(&mut Estimate),
+) {
+    mistakes.each(fill);
+    for cause in &mut mistakes.causes {
+        cause.sentence = print_figures(station, &cause.sentence, figures);
     }
 }
 

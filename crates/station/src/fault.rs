@@ -39,3 +39,45 @@ impl Position {
         }
     }
 }
+
+/// Where the lines of a text begin: for one that many places are looked up in.
+#[derive(Debug, Clone)]
+pub struct Lines {
+    /// Bytes behind which a line begins.
+    breaks: Vec<usize>,
+}
+
+impl Lines {
+    /// Of a text.
+    pub fn of(text: &str) -> Self {
+        Self {
+            breaks: text.match_indices('\n').map(|(at, _)| at).collect(),
+        }
+    }
+
+    /// The line that a byte stands in, from 1: that of [`Position::of`].
+    pub fn of_byte(&self, byte: usize) -> usize {
+        self.breaks.partition_point(|at| *at < byte) + 1
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Lines, Position};
+
+    #[test]
+    fn a_line_looked_up_is_the_line_counted() {
+        for text in ["", "a", "\n", "a\nbc\n\nd", "ä\r\nö\n"] {
+            let lines = Lines::of(text);
+            for byte in 0..=text.len() {
+                if text.is_char_boundary(byte) {
+                    assert_eq!(
+                        lines.of_byte(byte),
+                        Position::of(text, byte).line,
+                        "{text:?} at {byte}"
+                    );
+                }
+            }
+        }
+    }
+}

@@ -20,7 +20,7 @@ mod station;
 pub mod tags;
 
 pub use edit::{Edit, EditError};
-pub use fault::{Fault, Position};
+pub use fault::{Fault, Lines, Position};
 pub use file::did_you_mean;
 pub use register::{json_schema, reference, template};
 pub use situation::{Situation, VesselMoment, lowest_drawable_m};

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use physics::stats::{Placement, latin_hypercube, normal_quantile};
 use station::quantity::SpreadShape;
 
-use super::{Node, NodeId, Sheet, Source};
+use super::{Node, NodeId, Sheet, Source, When};
 use crate::estimate::Estimate;
 use crate::name_key::name_key;
 
@@ -18,49 +18,54 @@ const SOLUTION_EVERY: usize = 4;
 const SEED: u64 = 0x5EA_3A17;
 
 impl Sheet {
-    /// The 2.5 % and 97.5 % points of every node, drawn in two halves side by side.
-    pub(crate) fn intervals(&self) -> Intervals {
-        let doubtful = self.doubtful();
-        let sparse = self.sparse();
-        let columns: Vec<Option<Vec<f64>>> = self.nodes.iter().map(column).collect();
-        let first_of = self.first_of();
-        let half = DRAWS / 2;
-        let (first, second) = std::thread::scope(|scope| {
-            let second = scope.spawn(|| self.draws((&doubtful, &sparse), &columns, &first_of, half..DRAWS));
-            let first = self.draws((&doubtful, &sparse), &columns, &first_of, 0..half);
-            let second = second
-                .join()
-                .unwrap_or_else(|panic| std::panic::resume_unwind(panic));
-            (first, second)
-        });
-        Intervals(
-            first
-                .into_iter()
-                .zip(second)
-                .map(|(mut sample, more)| {
-                    sample.extend(more);
-                    Interval::of(sample)
-                })
-                .collect(),
-        )
-        .repeated(&first_of)
-    }
-
-    /// What some nodes come to in every draw: one row for each draw, in the order of the nodes. A draw for which one of
-    /// them can't be had is left out. What rests on a solution is drawn every fourth time, and holds for the next three.
-    pub(crate) fn drawn(&self, wanted: &[NodeId]) -> Vec<Vec<f64>> {
-        let needed = self.needed(wanted);
+    /// The 2.5 % and 97.5 % points of every node whose doubt is told at that time, drawn in two halves side by side.
+    pub(crate) fn intervals(&self, when: When) -> Intervals {
+        let later = self.later();
+        let wanted: Vec<bool> = later
+            .iter()
+            .map(|later| *later == (when == When::Later))
+            .collect();
+        let needed = self.needed(wanted.clone());
         let mut doubtful = self.doubtful();
         for (own, needed) in doubtful.iter_mut().zip(&needed) {
             *own &= needed;
         }
         let sparse = self.sparse();
-        let columns: Vec<Option<Vec<f64>>> = self
-            .nodes
-            .iter()
-            .zip(&doubtful)
-            .map(|(node, doubtful)| if *doubtful { column(node) } else { None })
-            .collect();
+        let columns = self.columns(&doubtful);
+        let first_of = self.first_of();
+        let half = DRAWS / 2;
+        let draws = |range| self.draws((&doubtful, &sparse), &columns, &first_of, range);
+        let [first, second] = side_by_side(|| draws(0..half), || draws(half..DRAWS));
+        let drawn: Vec<_> = first.into_iter().zip(second).zip(wanted).collect();
+        let interval_of = |((sample, more), wanted): &((Vec<f64>, Vec<f64>), bool)| {
+            let all = if *wanted {
+                [sample.as_slice(), more].concat()
+            } else {
+                Vec::new()
+            };
+            Interval::of(all)
+        };
+        let (some, others) = drawn.split_at(drawn.len() / 2);
+        let each = |some: &[_]| some.iter().map(interval_of).collect::<Vec<_>>();
+        let [mut intervals, others] = side_by_side(|| each(some), || each(others));
+        intervals.extend(others);
+        Intervals(intervals).repeated(&first_of)
+    }
+
+    /// What some nodes come to in every draw: one row for each draw, in the order of the nodes. A draw for which one of
+    /// them can't be had is left out. What rests on a solution is drawn every fourth time, and holds for the next three.
+    pub(crate) fn drawn(&self, wanted: &[NodeId]) -> Vec<Vec<f64>> {
+        let mut is_wanted = vec![false; self.nodes.len()];
+        for id in wanted {
+            is_wanted[id.0] = true;
+        }
+        let needed = self.needed(is_wanted);
+        let mut doubtful = self.doubtful();
+        for (own, needed) in doubtful.iter_mut().zip(&needed) {
+            *own &= needed;
+        }
+        let sparse = self.sparse();
+        let columns = self.columns(&doubtful);
         let each: Vec<usize> = (0..self.nodes.len()).collect();
         let samples = self.draws((&doubtful, &sparse), &columns, &each, 0..DRAWS);
         (0..DRAWS)
@@ -76,12 +81,17 @@ impl Sheet {
             .collect()
     }
 
+    /// The draws of every leaf that is doubtful.
+    fn columns(&self, doubtful: &[bool]) -> Vec<Option<Vec<f64>>> {
+        let nodes = self.nodes.iter().zip(doubtful);
+        nodes
+            .map(|(node, doubtful)| if *doubtful { column(node) } else { None })
+            .collect()
+    }
+
     /// Whether each node is one of some, or something that they rest on.
-    fn needed(&self, wanted: &[NodeId]) -> Vec<bool> {
-        let mut needed = vec![false; self.nodes.len()];
-        for id in wanted {
-            needed[id.0] = true;
-        }
+    fn needed(&self, wanted: Vec<bool>) -> Vec<bool> {
+        let mut needed = wanted;
         // Nodes rest on earlier ones only.
         for at in (0..self.nodes.len()).rev() {
             if !needed[at] {
@@ -120,18 +130,21 @@ impl Sheet {
         first_of: &[usize],
         draws: core::ops::Range<usize>,
     ) -> Vec<Vec<f64>> {
-        let mut samples: Vec<Vec<f64>> = doubtful
-            .iter()
-            .map(|d| Vec::with_capacity(if *d { DRAWS } else { 0 }))
+        let drawn: Vec<usize> = (0..self.nodes.len())
+            .filter(|at| doubtful[*at] && first_of[*at] == *at)
             .collect();
+        let mut samples: Vec<Vec<f64>> = vec![Vec::new(); self.nodes.len()];
+        for at in &drawn {
+            samples[*at].reserve_exact(draws.len());
+        }
         let mut values: Vec<f64> = self.nodes.iter().map(|node| node.value).collect();
         let mut inputs_now = Vec::new();
         let mut solved: Vec<Option<Vec<f64>>> = vec![None; self.solutions.len()];
         for draw in draws {
             solved.fill(None);
-            for at in 0..self.nodes.len() {
-                let left_out = sparse[at] && draw % SOLUTION_EVERY != 0;
-                if !doubtful[at] || first_of[at] != at || left_out {
+            let leaves_out = draw % SOLUTION_EVERY != 0;
+            for at in drawn.iter().copied() {
+                if leaves_out && sparse[at] {
                     continue;
                 }
                 values[at] = match &self.nodes[at].source {
@@ -174,6 +187,19 @@ impl Sheet {
         sparse
     }
 
+    /// Whether a node rests on a solution whose doubt is told later.
+    fn later(&self) -> Vec<bool> {
+        let mut later = vec![false; self.nodes.len()];
+        for (at, node) in self.nodes.iter().enumerate() {
+            later[at] = match &node.source {
+                Source::Leaf { .. } => false,
+                Source::Output { solution, .. } => self.solutions[*solution].when == When::Later,
+                Source::Figure { inputs, .. } => inputs.iter().any(|id| later[id.0]),
+            };
+        }
+        later
+    }
+
     /// Whether a node depends on any spread.
     fn doubtful(&self) -> Vec<bool> {
         let mut doubtful = vec![false; self.nodes.len()];
@@ -191,6 +217,18 @@ impl Sheet {
     }
 }
 
+/// Does two things, each on a core.
+fn side_by_side<T: Send>(first: impl FnOnce() -> T, second: impl FnOnce() -> T + Send) -> [T; 2] {
+    std::thread::scope(|scope| {
+        let second = scope.spawn(second);
+        let first = first();
+        let second = second
+            .join()
+            .unwrap_or_else(|panic| std::panic::resume_unwind(panic));
+        [first, second]
+    })
+}
+
 /// The intervals of every node of a sheet.
 #[derive(Debug)]
 pub(crate) struct Intervals(Vec<Interval>);
@@ -199,6 +237,16 @@ impl Intervals {
     /// No interval for anything: where only values are wanted.
     pub(crate) fn none() -> Self {
         Self(Vec::new())
+    }
+
+    /// These, with those that were told later.
+    pub(crate) fn with(mut self, later: Self) -> Self {
+        for (own, later) in self.0.iter_mut().zip(later.0) {
+            if later.is_told() {
+                *own = later;
+            }
+        }
+        self
     }
 
     /// Nodes that repeat an earlier one have its interval.
@@ -236,6 +284,10 @@ pub(super) struct Interval {
 }
 
 impl Interval {
+    fn is_told(&self) -> bool {
+        self.low.is_some() || self.remark.is_some()
+    }
+
     /// From all draws of a node; none for one without doubt.
     fn of(mut sample: Vec<f64>) -> Self {
         let drawn = sample.len();

@@ -71,6 +71,16 @@ struct Solution {
     inputs: Vec<NodeId>,
     names: Vec<String>,
     solve: Solve,
+    when: When,
+}
+
+/// When the doubt of a figure is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum When {
+    /// With its value.
+    AtOnce,
+    /// After all else, since it takes as long: until then the figure is told without.
+    Later,
 }
 
 impl fmt::Debug for Solution {
@@ -185,8 +195,18 @@ impl Sheet {
     }
 
     /// Takes in a computation that gives many values together.
-    pub(crate) fn solution(&mut self, inputs: Vec<NodeId>, names: Vec<String>, solve: Solve) -> usize {
-        self.solutions.push(Solution { inputs, names, solve });
+    pub(crate) fn solution(
+        &mut self,
+        inputs: Vec<NodeId>,
+        names: Vec<String>,
+        (when, solve): (When, Solve),
+    ) -> usize {
+        self.solutions.push(Solution {
+            inputs,
+            names,
+            solve,
+            when,
+        });
         self.solutions.len() - 1
     }
 

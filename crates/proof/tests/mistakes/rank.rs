@@ -109,10 +109,19 @@ fn a_task_that_is_done_more_often_weighs_more() {
     assert!(often < seldom, "{often} against {seldom}");
 }
 
-/// What is told before cures are tried is what is told afterwards but for the cures, in the same order: a press that meant
-/// the third finding still means it. And nothing is said to have no cure meanwhile.
+/// A sentence without its numbers, whose digits hang on their doubt.
+fn without_numbers(sentence: &str) -> String {
+    sentence.replace(
+        |letter: char| letter.is_ascii_digit() || ".,".contains(letter),
+        "",
+    )
+}
+
+/// What is told before cures are tried is what is told afterwards but for the cures, and for the doubt of what wrong valves
+/// do, in the same order: a press that meant the third finding still means it. And nothing is said to have no cure meanwhile.
 #[test]
-fn what_is_told_first_lacks_the_cures_and_nothing_else() {
+fn what_is_told_first_lacks_cures_and_their_doubt_and_nothing_else() {
+    let mut later = 0;
     for text in EXAMPLES {
         let station = read(text);
         let first = proof::prove_first(&station);
@@ -121,7 +130,15 @@ fn what_is_told_first_lacks_the_cures_and_nothing_else() {
         assert!(!early.is_whole() && whole.is_whole());
         assert_eq!(whole, proof::prove(&station));
         assert_eq!(early.verdict, whole.verdict);
-        assert_eq!(early.figures, whole.figures);
+        assert_eq!(early.figures.len(), whole.figures.len());
+        for (before, after) in early.figures.iter().zip(&whole.figures) {
+            let mut after = after.clone();
+            if after.key.starts_with("mistakes.") {
+                later += usize::from(after.low.is_some());
+                (after.low, after.high, after.remark) = (None, None, None);
+            }
+            assert!(*before == after, "{}", before.key);
+        }
         let told = |proof: &proof::Proof| -> Vec<(&'static str, String)> {
             let each = proof.findings.iter();
             each.map(|own| (own.id, own.place.clone())).collect()
@@ -130,11 +147,8 @@ fn what_is_told_first_lacks_the_cures_and_nothing_else() {
         let mut tried = 0;
         for (before, after) in early.findings.iter().zip(&whole.findings) {
             assert!(!after.being_tried);
-            assert!(
-                after.sentence.starts_with(&before.sentence),
-                "{}",
-                before.sentence
-            );
+            let [said, by_then] = [before, after].map(|own| without_numbers(&own.sentence));
+            assert!(by_then.starts_with(&said), "{said:?} and then {by_then:?}");
             if before.being_tried {
                 tried += 1;
                 assert_eq!(before.remedy, None);
@@ -152,4 +166,5 @@ fn what_is_told_first_lacks_the_cures_and_nothing_else() {
             assert_eq!(early.no_cure(cause).as_deref(), Some(proof::BEING_TRIED));
         }
     }
+    assert!(later > 0);
 }

@@ -33,7 +33,7 @@ pub(crate) use tanks::find;
 use crate::analysis::Lineups;
 use crate::assess::{Scope, assess};
 use crate::estimate::Estimate;
-use crate::sheet::{NodeId, Sheet};
+use crate::sheet::{NodeId, Sheet, When};
 use steps::{Wanted, schedule};
 
 /// When a wanted volume is ready.
@@ -119,7 +119,7 @@ pub fn lead_time(
         lineups: assessment.lineups.as_ref(),
     };
     let mut lead = plan(station, volume_m3, situation, &facts, &mut assessment.sheet)?;
-    let intervals = assessment.sheet.intervals();
+    let intervals = assessment.sheet.intervals(When::AtOnce);
     intervals.fill(&mut lead.ready);
     Ok(lead)
 }

@@ -165,11 +165,11 @@ fn states_of<'a, F: FrictionLaw>(
         }
         let all_on_before = packed.trailing_ones() as usize;
         if let Some(flows) = near.get(all_on_before).filter(|flows| !flows.is_empty()) {
-            survey.bench.start_from(flows)?;
+            survey.bench.state.start_from(flows)?;
         }
         let outcomes = survey.outcomes_beside(position, block.lines, block.mask, others)?;
         for kept in near.iter_mut().take(all_on_before) {
-            survey.bench.keep(kept);
+            survey.bench.state.keep(kept);
         }
         let idle = survey.idle(position, block, &outcomes);
         let number = *known.entry(outcomes).or_insert_with_key(|outcomes| {

@@ -2,19 +2,21 @@
 
 use std::sync::Arc;
 
-use station::Station;
 use station::plumbing::End;
+use station::{Situation, Station};
 
 use super::super::plumbing::{Listed, Pipework, Told as ToldNumbers, build, lines_rest_on};
 use super::cause::Group;
+use super::graph::{Graph, Scratch};
 use super::kind::{Kind, Victim};
-use super::survey::{Ground, Survey};
-use super::switches::Position;
+use super::situations;
+use super::survey::{Ground, HarmIds, Starts, Survey};
+use super::switches::{Position, Switches};
 use super::types::Cause;
-use super::{Base, situations};
 use crate::analysis::speak::figure;
+use crate::method::Refusal;
 use crate::methods as m;
-use crate::sheet::{Sheet, Told};
+use crate::sheet::{Sheet, Told, When};
 
 /// What is solved again.
 #[derive(Debug, Clone, Copy)]
@@ -23,10 +25,25 @@ struct Asked {
     situation: usize,
     kind: Kind,
     victim: Victim,
+    /// Lines whose patterns count: all that can touch the victim.
+    lines: u128,
 }
 
 /// Flow and time of each cause.
 const VALUES: usize = 2;
+
+/// What every draw shares: nothing of it hangs on the numbers that are drawn.
+struct Again {
+    station: Arc<Station>,
+    switches: Switches,
+    ids: HarmIds,
+    graph: Graph,
+    permeate_m3_s: f64,
+    situations: Vec<Situation>,
+    asked: Vec<Asked>,
+    /// By situation: the flows that each pattern comes to by the values of the file. A draw is not far from them.
+    starts: Vec<Starts>,
+}
 
 /// Tells flow and time of every cause, and puts both as figures into its sentence.
 pub(super) fn doubt(
@@ -36,7 +53,7 @@ pub(super) fn doubt(
     groups: &[Group],
     causes: &mut [Cause],
 ) {
-    let (station, permeate_m3_s) = (ground.station, ground.permeate_m3_s);
+    let station = ground.station;
     let asked: Vec<Asked> = groups
         .iter()
         .map(|group| {
@@ -46,6 +63,7 @@ pub(super) fn doubt(
                 situation: worst.situation,
                 kind: group.kind,
                 victim: group.victim,
+                lines: touching(ground, worst.position, group.victim),
             }
         })
         .collect();
@@ -55,13 +73,18 @@ pub(super) fn doubt(
         return;
     }
     let (inputs, names) = (told.nodes, told.names);
-    let owned = Arc::new(station.clone());
-    let again = asked.clone();
-    let solution = sheet.solution(
-        inputs,
-        names.clone(),
-        Arc::new(move |values| solve_all(&owned, permeate_m3_s, &again, values)),
-    );
+    let again = Again {
+        station: Arc::new(station.clone()),
+        switches: ground.switches.clone(),
+        ids: ground.ids.clone(),
+        graph: ground.graph.clone(),
+        permeate_m3_s: ground.permeate_m3_s,
+        situations: situations(station),
+        starts: starts(ground, surveys, &asked),
+        asked: asked.clone(),
+    };
+    let solve = Arc::new(move |values: &[f64]| again.solve(values));
+    let solution = sheet.solution(inputs, names.clone(), (When::Later, solve));
     for (at, (group, cause)) in groups.iter().zip(causes).enumerate() {
         if group.worst().harm.flow_m3_s <= 0.0 {
             continue;
@@ -132,43 +155,85 @@ fn lines_of(station: &Station, survey: &mut Survey<'_>, asked: &Asked) -> Vec<us
         .collect()
 }
 
-/// Flow and time of every cause, for one draw of the numbers.
-fn solve_all(station: &Station, permeate_m3_s: f64, asked: &[Asked], values: &[f64]) -> Vec<f64> {
-    let mut out = vec![f64::NAN; VALUES * asked.len()];
-    let Ok(pipework) = build(station, &mut Listed::of(values)) else {
-        return out;
-    };
-    // What can't be solved in this draw stays untold in it.
-    let _ = fill(station, permeate_m3_s, asked, pipework, &mut out);
-    out
+/// The lines of the patterns that can touch a victim in a position, wherever water flows in them.
+fn touching(ground: &Ground<'_>, position: Position, victim: Victim) -> u128 {
+    // What becomes of a pump hangs on all that draws from the vessel before it.
+    if matches!(victim, End::Pump(_)) {
+        return u128::MAX;
+    }
+    let lines = ground.station.plumbing.lines.iter().enumerate();
+    let ends_there = lines
+        .filter(|(_, line)| [line.from, line.to].contains(&victim))
+        .fold(0, |lines, (at, _)| lines | 1 << at);
+    let (mut scratch, mut patterns) = (Scratch::default(), Vec::new());
+    ground.graph.patterns(position, &mut scratch, &mut patterns);
+    let touching = patterns.iter().filter(|pattern| pattern.lines & ends_there != 0);
+    touching.fold(0, |lines, pattern| lines | pattern.lines)
 }
 
-fn fill(
-    station: &Station,
-    permeate_m3_s: f64,
-    asked: &[Asked],
-    pipework: Pipework,
-    out: &mut [f64],
-) -> Option<()> {
-    let base = Base::with(station, pipework).ok()?;
-    let ground = base.ground(station, permeate_m3_s);
-    for (number, situation) in situations(station).iter().enumerate() {
-        if asked.iter().all(|own| own.situation != number) {
-            continue;
-        }
-        let mut survey = Survey::new(&ground, situation).ok()?;
-        for (own, out) in asked.iter().zip(out.chunks_exact_mut(VALUES)) {
-            if own.situation != number {
-                continue;
-            }
-            let harms = survey.harms(own.position).ok()?;
-            if let Some(harm) = harms
-                .iter()
-                .find(|harm| (harm.kind, harm.victim) == (own.kind, own.victim))
-            {
-                (out[0], out[1]) = (harm.flow_m3_s, harm.seconds);
+/// The flows that each pattern comes to that is asked about, by the values of the file.
+fn starts(ground: &Ground<'_>, surveys: &mut [Survey<'_>], asked: &[Asked]) -> Vec<Starts> {
+    let mut starts = vec![Starts::new(); surveys.len()];
+    let (mut scratch, mut patterns) = (Scratch::default(), Vec::new());
+    for own in asked {
+        ground.graph.patterns(own.position, &mut scratch, &mut patterns);
+        let bench = &mut surveys[own.situation].bench;
+        for pattern in patterns.iter().filter(|pattern| pattern.lines & own.lines != 0) {
+            let known = &mut starts[own.situation];
+            // What can't be solved has no flows to start from.
+            if !known.contains_key(pattern) && bench.outcome(*pattern).is_ok() {
+                let mut flows = Vec::new();
+                bench.state.keep(&mut flows);
+                known.insert(*pattern, flows);
             }
         }
     }
-    Some(())
+    starts
+}
+
+impl Again {
+    /// Flow and time of every cause, for one draw of the numbers.
+    fn solve(&self, values: &[f64]) -> Vec<f64> {
+        let mut out = vec![f64::NAN; VALUES * self.asked.len()];
+        if let Ok(pipework) = build(&self.station, &mut Listed::of(values)) {
+            // What can't be solved in this draw stays untold in it.
+            let _ = self.fill(&pipework, &mut out);
+        }
+        out
+    }
+
+    fn fill(&self, pipework: &Pipework, out: &mut [f64]) -> Result<(), Refusal> {
+        let ground = Ground {
+            station: &self.station,
+            pipework,
+            switches: &self.switches,
+            graph: &self.graph,
+            ids: &self.ids,
+            permeate_m3_s: self.permeate_m3_s,
+        };
+        let mut survey: Option<Survey<'_>> = None;
+        for (number, situation) in self.situations.iter().enumerate() {
+            if self.asked.iter().all(|own| own.situation != number) {
+                continue;
+            }
+            let survey = match &mut survey {
+                Some(survey) => survey,
+                none => none.insert(Survey::new(&ground, situation)?),
+            };
+            survey.begin(situation, &self.starts[number])?;
+            for (own, out) in self.asked.iter().zip(out.chunks_exact_mut(VALUES)) {
+                if own.situation != number {
+                    continue;
+                }
+                let harms = survey.harms_among(own.position, own.lines)?;
+                if let Some(harm) = harms
+                    .iter()
+                    .find(|harm| (harm.kind, harm.victim) == (own.kind, own.victim))
+                {
+                    (out[0], out[1]) = (harm.flow_m3_s, harm.seconds);
+                }
+            }
+        }
+        Ok(())
+    }
 }

@@ -74,17 +74,12 @@ impl Base {
     /// # Errors
     /// [`Refusal`] where its network can't be computed, [`Refusal::TooMany`] where it has more than is looked at.
     fn of(station: &Station) -> Result<Self, Refusal> {
-        Self::with(station, plain_network(station)?)
-    }
-
-    /// The same with a network that has been built.
-    fn with(station: &Station, pipework: Pipework) -> Result<Self, Refusal> {
         let switches = Switches::of(station)?;
         Ok(Self {
             ids: HarmIds::of(station)?,
             graph: Graph::of(station, &switches)?,
             switches,
-            pipework,
+            pipework: plain_network(station)?,
         })
     }
 

@@ -1,7 +1,7 @@
 //! What flows in one pattern at one moment: what each open end gains or gives, and how its pumps fare.
 
 use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
-use physics::hydraulics::network::{LinkId, NodeId};
+use physics::hydraulics::network::NodeId;
 use physics::hydraulics::{GRAVITY_M_S2, LineWater};
 use station::plumbing::End;
 use station::{Situation, Station};
@@ -77,27 +77,34 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
         pipework: &'a Pipework,
         situation: &Situation,
     ) -> Result<Self, Refusal> {
-        let mut state = State::by_law(station, pipework);
-        let closed = Setting {
-            open: vec![false; station.valves.len()],
-            pump: None,
-        };
-        state.begin(situation, &closed)?;
-        let usual = usual_sources(station)
-            .into_iter()
-            .map(|source| {
-                let water = source.map_or((0.0, 20.0), |source| state.salinity_of(source));
-                Ok((water, LineWater::of_salinity(water.0, water.1)?))
-            })
-            .collect::<Result<Vec<_>, Refusal>>()?;
-        Ok(Self {
+        let mut bench = Self {
             station,
             switches,
             graph,
-            state,
-            standing: usual.iter().map(|(water, _)| *water).collect(),
-            usual,
-        })
+            state: State::by_law(station, pipework),
+            standing: Vec::new(),
+            usual: Vec::new(),
+        };
+        bench.begin(situation)?;
+        Ok(bench)
+    }
+
+    /// Brings it to a moment, everything closed.
+    pub(super) fn begin(&mut self, situation: &Situation) -> Result<(), Refusal> {
+        let closed = Setting {
+            open: vec![false; self.station.valves.len()],
+            pump: None,
+        };
+        self.state.begin(situation, &closed)?;
+        self.usual = usual_sources(self.station)
+            .into_iter()
+            .map(|source| {
+                let water = source.map_or((0.0, 20.0), |source| self.state.salinity_of(source));
+                Ok((water, LineWater::of_salinity(water.0, water.1)?))
+            })
+            .collect::<Result<Vec<_>, Refusal>>()?;
+        self.standing = self.usual.iter().map(|(water, _)| *water).collect();
+        Ok(())
     }
 
     /// The lines that don't meet the same as at another moment; `None` where no vessel stands as it does there.
@@ -130,18 +137,6 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
     /// The surface of a vessel above the room's floor.
     fn surface_m(&self, vessel: usize) -> f64 {
         self.station.vessels[vessel].fields.floor_height.value.m() + self.state.level_m(vessel)
-    }
-
-    /// Starts the next solution from flows that were kept.
-    pub(super) fn start_from(&mut self, kept: &[f64]) -> Result<(), Refusal> {
-        Ok(self.state.solver.start_from(kept)?)
-    }
-
-    /// Keeps the flows of the last solution.
-    pub(super) fn keep(&self, kept: &mut Vec<f64>) {
-        kept.clear();
-        let links = (0..self.state.pipework.network.link_count()).map(LinkId);
-        kept.extend(links.map(|link| self.state.solver.flow_m3_s(link)));
     }
 
     /// What a pattern does.

@@ -1,6 +1,6 @@
 //! Every position at one moment: each pattern solved once, the positions put together from them.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
 use station::plumbing::End;
@@ -97,6 +97,9 @@ pub(super) struct Ground<'a> {
     pub(super) permeate_m3_s: f64,
 }
 
+/// The flows that some patterns are solved from, one for each link.
+pub(super) type Starts = BTreeMap<Pattern, Vec<f64>>;
+
 /// One moment with what has been solved of it.
 pub(super) struct Survey<'a, F = ChurchillUntabled> {
     ground: &'a Ground<'a>,
@@ -112,6 +115,7 @@ pub(super) struct Survey<'a, F = ChurchillUntabled> {
     scratch: Scratch,
     patterns: Vec<Pattern>,
     harms: Vec<Harm>,
+    starts: Option<&'a Starts>,
     solved: usize,
 }
 
@@ -167,8 +171,22 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
             scratch: Scratch::default(),
             patterns: Vec::new(),
             harms: Vec::new(),
+            starts: None,
             solved: 0,
         })
+    }
+
+    /// The same at another moment, at which nothing is known yet; patterns are solved from these flows.
+    pub(super) fn begin(&mut self, situation: &Situation, starts: &'a Starts) -> Result<(), Refusal> {
+        let ground = self.ground;
+        self.moment = Moment::of(ground.station, ground.pipework, situation, ground.permeate_m3_s)?;
+        self.bench.begin(situation)?;
+        self.outcomes.clear();
+        self.patterns_of.clear();
+        self.known.clear();
+        self.stopped.clear();
+        self.starts = Some(starts);
+        Ok(())
     }
 
     /// How many patterns were solved.
@@ -178,7 +196,12 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
 
     /// The harm of a position.
     pub(super) fn harms(&mut self, position: Position) -> Result<&[Harm], Refusal> {
-        let outcomes = self.outcomes_in(position, u128::MAX, Position::MAX)?;
+        self.harms_among(position, u128::MAX)
+    }
+
+    /// The harm of a position by the patterns among some lines; whole for what no other pattern touches.
+    pub(super) fn harms_among(&mut self, position: Position, lines: u128) -> Result<&[Harm], Refusal> {
+        let outcomes = self.outcomes_in(position, lines, Position::MAX)?;
         self.judge(&outcomes);
         Ok(&self.harms)
     }
@@ -219,6 +242,9 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
                         Some(outcome) => outcome.clone(),
                         None => {
                             self.solved += 1;
+                            if let Some(flows) = self.starts.and_then(|starts| starts.get(pattern)) {
+                                self.bench.state.start_from(flows)?;
+                            }
                             self.bench.outcome(*pattern)?
                         }
                     };

@@ -7,14 +7,14 @@ use station::plumbing::End;
 use station::quantity::{Kind, Spread};
 use station::{Situation, Station};
 
-use super::build::build;
+use super::build::{Pipework, build};
 use super::look::{PumpAtWork, suction_lines};
 use super::numbers::Listed;
 use super::state::{STILL_M3_S, Setting, State};
 use super::{Lineup, Plan, arriving};
 use crate::method::{Method, Refusal};
 use crate::methods as m;
-use crate::sheet::{NodeId, Sheet, Told};
+use crate::sheet::{NodeId, Sheet, Told, When};
 
 /// Values of one task at one level, in their order in the solution.
 const FLOW: usize = 0;
@@ -25,7 +25,7 @@ const VALUES: usize = 4;
 
 /// Tells the values of every task and level, with what they rest on.
 pub(super) fn doubt(
-    station: &Station,
+    (station, pipework): (&Station, &Pipework),
     sheet: &mut Sheet,
     (inputs, names): (Vec<NodeId>, Vec<String>),
     plans: Vec<Plan>,
@@ -35,12 +35,13 @@ pub(super) fn doubt(
     let shown: Vec<Vec<usize>> = plans.iter().map(|plan| rests_on(station, plan, &names)).collect();
     let copies = plans.clone();
     // The station goes along: a draw builds its network anew.
-    let owned = Arc::new(station.clone());
-    let solution = sheet.solution(
-        inputs,
-        names,
-        Arc::new(move |values| solve_all(&owned, &plans, values)),
-    );
+    let again = Again {
+        station: Arc::new(station.clone()),
+        starts: starts(station, pipework, &plans),
+        plans,
+    };
+    let solve = Arc::new(move |values: &[f64]| again.solve(values));
+    let solution = sheet.solution(inputs, names, (When::AtOnce, solve));
     let mut at = 0_usize;
     for (place, lineup) in lineups.iter_mut().enumerate() {
         let plan = &copies[place];
@@ -191,33 +192,67 @@ fn pump(
     Ok(())
 }
 
-/// All values of every plan and moment, in order, for one draw of the numbers.
-///
-/// The time goes with the flow at the beginning: what differs from draw to draw, losses and bores, acts much alike at
-/// every level of one task.
-fn solve_all(station: &Station, plans: &[Plan], values: &[f64]) -> Vec<f64> {
-    let mut out = Vec::new();
-    let pipework = build(station, &mut Listed::of(values));
-    let mut state = pipework
-        .as_ref()
-        .ok()
-        .map(|pipework| State::new(station, pipework));
-    for plan in plans {
-        for (situation, flow, time) in &plan.moments {
-            let drawn = match (&mut state, &plan.setting, flow) {
-                (Some(state), Some(setting), Some(_)) => drawn(state, plan, setting, situation).ok(),
-                _ => None,
-            };
-            let mut own = [f64::NAN; VALUES];
-            if let (Some(drawn), Some(flow)) = (drawn, flow) {
-                own[FLOW] = drawn.flow_m3_s;
-                own[TIME] = time.map_or(f64::NAN, |time| time * flow / drawn.flow_m3_s);
-                (own[HEAD], own[INLET]) = (drawn.head_m, drawn.inlet_pa);
+/// What every draw shares.
+struct Again {
+    station: Arc<Station>,
+    plans: Vec<Plan>,
+    /// For each plan and moment the flows that it comes to by the values of the file; empty where it comes to none.
+    starts: Vec<Vec<f64>>,
+}
+
+/// The flows of every plan and moment by the values of the file, in order.
+fn starts(station: &Station, pipework: &Pipework, plans: &[Plan]) -> Vec<Vec<f64>> {
+    let mut state = State::new(station, pipework);
+    let moments = plans
+        .iter()
+        .flat_map(|plan| plan.moments.iter().map(move |moment| (plan, moment)));
+    moments
+        .map(|(plan, (situation, flow, _))| {
+            let mut flows = Vec::new();
+            if let (Some(setting), Some(_)) = (&plan.setting, flow)
+                && drawn(&mut state, plan, setting, situation).is_ok()
+            {
+                state.keep(&mut flows);
             }
-            out.extend(own);
+            flows
+        })
+        .collect()
+}
+
+impl Again {
+    /// All values of every plan and moment, in order, for one draw of the numbers.
+    ///
+    /// The time goes with the flow at the beginning: what differs from draw to draw, losses and bores, acts much alike at
+    /// every level of one task.
+    fn solve(&self, values: &[f64]) -> Vec<f64> {
+        let pipework = build(&self.station, &mut Listed::of(values));
+        let mut state = pipework
+            .as_ref()
+            .ok()
+            .map(|pipework| State::new(&self.station, pipework));
+        let mut starts = self.starts.iter();
+        let mut out = Vec::new();
+        for plan in &self.plans {
+            for (situation, flow, time) in &plan.moments {
+                let start = starts.next().filter(|start| !start.is_empty());
+                let drawn = match (&mut state, &plan.setting, flow) {
+                    (Some(state), Some(setting), Some(_)) => start
+                        .map_or(Ok(()), |start| state.start_from(start))
+                        .and_then(|()| drawn(state, plan, setting, situation))
+                        .ok(),
+                    _ => None,
+                };
+                let mut own = [f64::NAN; VALUES];
+                if let (Some(drawn), Some(flow)) = (drawn, flow) {
+                    own[FLOW] = drawn.flow_m3_s;
+                    own[TIME] = time.map_or(f64::NAN, |time| time * flow / drawn.flow_m3_s);
+                    (own[HEAD], own[INLET]) = (drawn.head_m, drawn.inlet_pa);
+                }
+                out.extend(own);
+            }
         }
+        out
     }
-    out
 }
 
 struct Drawn {
@@ -260,30 +295,24 @@ fn rests_on(station: &Station, plan: &Plan, names: &[String]) -> Vec<usize> {
 
 /// The inputs that some lines rest on.
 pub(crate) fn lines_rest_on(station: &Station, lines: &[usize], names: &[String]) -> Vec<usize> {
-    let of_line = |name: &str| {
-        lines.iter().any(|line| {
-            let joined = &station.plumbing.lines[*line];
-            let own = &station.lines[*line].name;
-            let ends = [joined.from, joined.to].map(|end| match end {
-                End::Vessel(at) => format!("vessels.{}.", station.vessels[at].name),
-                End::Tank(at) => format!("tanks.{}.", station.tanks[at].name),
-                End::Pump(at) => format!("pumps.{}.", station.pumps[at].name),
-                End::Tee(at) => format!("tees.{}.", station.tees[at].name),
-                End::Draw(at) => format!("draw_points.{}.", station.draw_points[at].name),
-            });
-            let valves = station
-                .plumbing
-                .valves_of(*line)
-                .map(|valve| format!("valves.{}.", station.valves[valve].name));
-            name.starts_with(&format!("lines.{own}."))
-                || ends.iter().any(|end| name.starts_with(end.as_str()))
-                || valves.into_iter().any(|valve| name.starts_with(&valve))
-        })
-    };
+    let mut sections = vec!["plumbing.".to_owned()];
+    for line in lines.iter().copied() {
+        let joined = &station.plumbing.lines[line];
+        sections.push(format!("lines.{}.", station.lines[line].name));
+        sections.extend([joined.from, joined.to].map(|end| match end {
+            End::Vessel(at) => format!("vessels.{}.", station.vessels[at].name),
+            End::Tank(at) => format!("tanks.{}.", station.tanks[at].name),
+            End::Pump(at) => format!("pumps.{}.", station.pumps[at].name),
+            End::Tee(at) => format!("tees.{}.", station.tees[at].name),
+            End::Draw(at) => format!("draw_points.{}.", station.draw_points[at].name),
+        }));
+        let valves = station.plumbing.valves_of(line);
+        sections.extend(valves.map(|valve| format!("valves.{}.", station.valves[valve].name)));
+    }
     let mut shown: Vec<usize> = Vec::new();
     for (at, name) in names.iter().enumerate() {
-        let again = shown.iter().any(|before| names[*before] == *name);
-        if !again && (name.starts_with("plumbing.") || of_line(name)) {
+        let counts = sections.iter().any(|section| name.starts_with(section.as_str()));
+        if counts && shown.iter().all(|before| names[*before] != *name) {
             shown.push(at);
         }
     }

@@ -115,7 +115,14 @@ pub(crate) fn lineups(
     let mut mixing = Vec::new();
     if known.depth == Depth::Whole {
         let copies = plans.clone();
-        doubt::doubt(station, sheet, (inputs, names), plans, &mut lineups, &mut pumps);
+        doubt::doubt(
+            (station, &pipework),
+            sheet,
+            (inputs, names),
+            plans,
+            &mut lineups,
+            &mut pumps,
+        );
         for (plan, lineup) in copies.iter().zip(&lineups) {
             mixing.extend(
                 mixing::mixing(station, &pipework, plan, lineup, sheet)

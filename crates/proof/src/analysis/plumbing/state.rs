@@ -2,7 +2,7 @@
 //! each line.
 
 use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
-use physics::hydraulics::network::{Effort, Solver};
+use physics::hydraulics::network::{Effort, LinkId, Solver};
 use physics::hydraulics::{GRAVITY_M_S2, LineWater};
 use station::plumbing::End;
 use station::{Situation, Station};
@@ -227,6 +227,18 @@ impl<'a, F: FrictionLaw> State<'a, F> {
     pub(crate) fn solve_in_nominal_water(&mut self) -> Result<Effort, Refusal> {
         self.solver.set_water_everywhere(LineWater::nominal());
         self.solve_with_holes()
+    }
+
+    /// Starts the next solution from flows that were kept.
+    pub(crate) fn start_from(&mut self, kept: &[f64]) -> Result<(), Refusal> {
+        Ok(self.solver.start_from(kept)?)
+    }
+
+    /// Keeps the flows of the last solution.
+    pub(crate) fn keep(&self, kept: &mut Vec<f64>) {
+        kept.clear();
+        let links = (0..self.pipework.network.link_count()).map(LinkId);
+        kept.extend(links.map(|link| self.solver.flow_m3_s(link)));
     }
 
     /// Stops up every hole, or opens them again.
