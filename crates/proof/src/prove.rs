@@ -210,7 +210,12 @@ fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> (Proof, Sh
     if let Some(mistakes) = &mut mistakes {
         tell_mistakes(station, mistakes, &figures, &mut fill);
     }
-    if let Some(made) = &mut assessment.supply.purifier {
+    if let Some(made) = assessment
+        .supply
+        .purifier
+        .as_mut()
+        .filter(|_| intervals.are_told())
+    {
         made.tell_doubts(&assessment.sheet);
     }
     assessment.levels.sound(station, &figures);

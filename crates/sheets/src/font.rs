@@ -104,6 +104,11 @@ pub fn descent_mm(size_mm: f64, face: Face) -> f64 {
 
 /// Whether the typeface has a character.
 pub fn covers(c: char) -> bool {
+    // Most of every text; a test asks the typeface for them.
+    matches!(c, ' '..='~') || is_in_typeface(c)
+}
+
+fn is_in_typeface(c: char) -> bool {
     metrics(Face::Regular).is_some_and(|metrics| metrics.font.charmap().map(c).is_some())
 }
 
@@ -175,6 +180,14 @@ pub fn printable(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_taken_for_granted_is_in_the_typeface() {
+        for c in ' '..='~' {
+            assert!(covers(c) && is_in_typeface(c), "{c:?}");
+        }
+        assert!(!covers('\u{4e00}') && !covers('\n'));
+    }
 
     /// Against the tables of the font itself, read by another program (fontTools): advance of "H" and of a figure
     /// in units of 1000 an em, and that all figures are as wide.

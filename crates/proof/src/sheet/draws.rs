@@ -239,6 +239,11 @@ impl Intervals {
         Self(Vec::new())
     }
 
+    /// Whether there are any.
+    pub(crate) fn are_told(&self) -> bool {
+        !self.0.is_empty()
+    }
+
     /// These, with those that were told later.
     pub(crate) fn with(mut self, later: Self) -> Self {
         for (own, later) in self.0.iter_mut().zip(later.0) {

@@ -33,7 +33,10 @@ export function make(place, svg, scale, acts) {
   layer.setAttribute("class", "grips");
   layer.setAttribute("viewBox", svg.getAttribute("viewBox") ?? "");
   place.append(layer);
+  const parts = partsOf(svg);
   for (const handle of scale.handles) {
+    const covers = cover(parts, handle);
+    if (covers.length === 0) continue;
     const grip = /** @type {SVGGElement} */ (document.createElementNS(SVG, "g"));
     grip.setAttribute("class", `grip ${handle.grip}`);
     grip.setAttribute("tabindex", "0");
@@ -44,7 +47,7 @@ export function make(place, svg, scale, acts) {
     grip.setAttribute("aria-valuemax", String(handle.most_m));
     grip.dataset.handle = handle.path;
     tell(grip, handle);
-    if (!cover(grip, svg, handle)) continue;
+    grip.replaceChildren(...covers);
     layer.append(grip);
     bind(layer, grip, handle, scale, acts);
   }
@@ -59,26 +62,42 @@ export function make(place, svg, scale, acts) {
  */
 export function follow(place, svg, handles) {
   place.querySelector(".grips")?.setAttribute("viewBox", svg.getAttribute("viewBox") ?? "");
-  for (const grip of /** @type {NodeListOf<SVGGElement>} */ (place.querySelectorAll(".grip"))) {
+  const parts = partsOf(svg);
+  const grips = /** @type {SVGGElement[]} */ ([...place.querySelectorAll(".grip")]);
+  // All are measured before any is changed: the browser lays the page out once, not once for each.
+  const covers = grips.map((grip) => {
     const handle = handles.find((own) => own.path === grip.dataset.handle);
-    if (handle) cover(grip, svg, handle);
-  }
+    return handle ? cover(parts, handle) : [];
+  });
+  grips.forEach((grip, at) => {
+    if (covers[at].length > 0) grip.replaceChildren(...covers[at]);
+  });
 }
 
 /**
- * Lays a grip over what it holds; tells whether that is drawn.
+ * The parts of a drawing by what they are drawn for.
  *
- * @param {SVGGElement} grip
  * @param {SVGSVGElement} svg
+ */
+function partsOf(svg) {
+  const parts = /** @type {Map<string, SVGGraphicsElement[]>} */ (new Map());
+  for (const part of /** @type {NodeListOf<SVGGraphicsElement>} */ (svg.querySelectorAll("[data-path]"))) {
+    const path = part.dataset.path ?? "";
+    parts.set(path, [...(parts.get(path) ?? []), part]);
+  }
+  return parts;
+}
+
+/**
+ * What lies over the parts that a grip holds; nothing where none is drawn.
+ *
+ * @param {Map<string, SVGGraphicsElement[]>} parts
  * @param {Handle} handle
  */
-function cover(grip, svg, handle) {
+function cover(parts, handle) {
   const own = handle.grip === "level" ? handle.path : handle.path.slice(0, handle.path.lastIndexOf("."));
-  const parts = /** @type {SVGGraphicsElement[]} */ ([...svg.querySelectorAll(`[data-path="${CSS.escape(own)}"]`)]);
-  const boxes = parts.map((part) => ({ tag: part.tagName, box: part.getBBox() }));
-  const over = handle.grip === "level" ? overMark(boxes) : overBody(boxes, handle.grip);
-  if (over.length > 0) grip.replaceChildren(...over);
-  return over.length > 0;
+  const boxes = (parts.get(own) ?? []).map((part) => ({ tag: part.tagName, box: part.getBBox() }));
+  return handle.grip === "level" ? overMark(boxes) : overBody(boxes, handle.grip);
 }
 
 /**
