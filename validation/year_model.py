@@ -24,7 +24,7 @@ WORTH, EMPTY, LEAST_BATCH = 2e-4, 0.05, 0.25
 # Grams of absolute salinity to a unit of practical salinity (Millero et al. 2008).
 ABSOLUTE = 1e-3 * 35.16504 / 35.0
 TOP_OFF, CHANGE, BATCH, MEASURING, EMERGENCY = range(5)
-NO_FRESH, MIXING, NO_SALT, NOBODY_HERE, NO_TIME = range(5)
+NO_FRESH, MIXING, NO_SALT, NO_TIME = range(4)
 READY, FILLING, STIRRED = range(3)
 
 
@@ -100,7 +100,7 @@ class Station:
     def reset(self):
         self.runs = self.batches = self.visits = self.emergencies = self.met_at_once = self.met = 0
         self.running_s = self.permeate_m3 = self.reject_m3 = self.load = self.batch_m3 = self.mix_kg = self.fresh_out = self.salt_out = self.carries = self.met_after = 0.0
-        self.work, self.waited, self.under = [0.0] * 5, [0.0] * 5, [0.0, 0.0]
+        self.work, self.waited, self.under = [0.0] * 5, [0.0] * 4, [0.0, 0.0]
         self.weeks = [{}, {}]
         self.from_s = self.env.now
 
