@@ -91,7 +91,7 @@ pub fn prove_first(station: &Station) -> FirstProof {
         ..
     } = &mut assessment;
     let usual: Vec<Known> = findings.iter().map(Known::of).collect();
-    // None needs anything of another, so that two cores have half of it each; the bytes are the same.
+    // None needs anything of another, so that each core has a part of it; the bytes are the same.
     let ((turned, states), service) = std::thread::scope(|scope| {
         let lineups = lineups.as_ref();
         let turning = scope.spawn(move || (turned(station, lineups, sheet), states(station, &usual)));

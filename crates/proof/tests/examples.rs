@@ -411,6 +411,8 @@ fn a_sketch_has_the_figures_of_the_proof() {
             );
         }
         assert_eq!(sketch.levels.vessels.len(), whole.levels.vessels.len(), "{name}");
+        let shares = |proof: &Proof| proof.supply.purifier.as_ref().map(|own| own.doubts.len());
+        assert!(shares(&sketch) == Some(0) && shares(&whole) > Some(0), "{name}");
     }
 }
 

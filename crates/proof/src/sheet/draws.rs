@@ -20,19 +20,20 @@ const SEED: u64 = 0x5EA_3A17;
 impl Sheet {
     /// The 2.5 % and 97.5 % points of every node whose doubt is told at that time, drawn in two halves side by side.
     pub(crate) fn intervals(&self, when: When) -> Intervals {
-        let later = self.later();
-        let wanted: Vec<bool> = later
-            .iter()
-            .map(|later| *later == (when == When::Later))
-            .collect();
-        let needed = self.needed(wanted.clone());
+        let later = self.later().into_iter();
+        self.intervals_of(later.map(|later| later == (when == When::Later)).collect())
+    }
+
+    /// Those of some nodes.
+    pub(super) fn intervals_of(&self, wanted: Vec<bool>) -> Intervals {
+        let first_of = self.first_of();
+        let needed = self.needed(wanted.clone(), &first_of);
         let mut doubtful = self.doubtful();
         for (own, needed) in doubtful.iter_mut().zip(&needed) {
             *own &= needed;
         }
         let sparse = self.sparse();
         let columns = self.columns(&doubtful);
-        let first_of = self.first_of();
         let half = DRAWS / 2;
         let draws = |range| self.draws((&doubtful, &sparse), &columns, &first_of, range);
         let [first, second] = side_by_side(|| draws(0..half), || draws(half..DRAWS));
@@ -59,14 +60,14 @@ impl Sheet {
         for id in wanted {
             is_wanted[id.0] = true;
         }
-        let needed = self.needed(is_wanted);
+        let each: Vec<usize> = (0..self.nodes.len()).collect();
+        let needed = self.needed(is_wanted, &each);
         let mut doubtful = self.doubtful();
         for (own, needed) in doubtful.iter_mut().zip(&needed) {
             *own &= needed;
         }
         let sparse = self.sparse();
         let columns = self.columns(&doubtful);
-        let each: Vec<usize> = (0..self.nodes.len()).collect();
         let samples = self.draws((&doubtful, &sparse), &columns, &each, 0..DRAWS);
         (0..DRAWS)
             .map(|draw| {
@@ -89,14 +90,15 @@ impl Sheet {
             .collect()
     }
 
-    /// Whether each node is one of some, or something that they rest on.
-    fn needed(&self, wanted: Vec<bool>) -> Vec<bool> {
+    /// Whether each node is one of some, or something that they rest on, or the one that such is drawn as.
+    fn needed(&self, wanted: Vec<bool>, first_of: &[usize]) -> Vec<bool> {
         let mut needed = wanted;
         // Nodes rest on earlier ones only.
         for at in (0..self.nodes.len()).rev() {
             if !needed[at] {
                 continue;
             }
+            needed[first_of[at]] = true;
             let inputs = match &self.nodes[at].source {
                 Source::Leaf { .. } => continue,
                 Source::Figure { inputs, .. } => inputs,

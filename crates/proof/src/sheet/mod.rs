@@ -7,6 +7,8 @@
 
 mod doubts;
 mod draws;
+#[cfg(test)]
+mod tests;
 mod trial;
 
 use std::collections::BTreeMap;
@@ -79,7 +81,7 @@ struct Solution {
 pub(crate) enum When {
     /// With its value.
     AtOnce,
-    /// After all else, since it takes as long: until then the figure is told without.
+    /// Behind what is told first, since it takes long: until then the figure is told without.
     Later,
 }
 

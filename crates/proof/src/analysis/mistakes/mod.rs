@@ -153,13 +153,15 @@ pub(crate) fn mistakes(
         .iter()
         .map(|group| told(&ground, &mut surveys, group))
         .collect::<Result<Vec<_>, Refusal>>()?;
-    doubt::doubt(&ground, sheet, &mut surveys, &groups, &mut causes);
     let left = left_on(&ground, &mut surveys, lineups)?;
     let leading = leading(station, &groups, &left);
     let first_left = leading.iter().filter_map(|own| match own {
         Leading::Left { at, .. } => Some(left[*at]),
         Leading::Cause(_) => None,
     });
+    let switching = switching(&ground, &mut surveys, lineups)?;
+    // Last, for what is on the sheet by then is told: nothing may refuse behind it.
+    doubt::doubt(&ground, sheet, &mut surveys, &groups, &mut causes);
     let uncured = Uncured {
         left: first_left.collect(),
         groups,
@@ -188,7 +190,6 @@ pub(crate) fn mistakes(
         leading,
         being_tried: true,
     };
-    let switching = switching(&ground, &mut surveys, lineups)?;
     Ok(Turned {
         mistakes,
         switching,

@@ -176,8 +176,13 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
         })
     }
 
-    /// The same at another moment, at which nothing is known yet; patterns are solved from these flows.
-    pub(super) fn begin(&mut self, situation: &Situation, starts: &'a Starts) -> Result<(), Refusal> {
+    /// From now on patterns are solved from these flows.
+    pub(super) fn start_from(&mut self, starts: &'a Starts) {
+        self.starts = Some(starts);
+    }
+
+    /// The same at another moment, at which nothing is known yet.
+    pub(super) fn begin(&mut self, situation: &Situation) -> Result<(), Refusal> {
         let ground = self.ground;
         self.moment = Moment::of(ground.station, ground.pipework, situation, ground.permeate_m3_s)?;
         self.bench.begin(situation)?;
@@ -185,7 +190,6 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
         self.patterns_of.clear();
         self.known.clear();
         self.stopped.clear();
-        self.starts = Some(starts);
         Ok(())
     }
 
