@@ -1,7 +1,7 @@
 //! Time to read and prove the three examples, against the budgets of the architecture.
 //!
 //! `cargo bench -p proof --bench prove`: prints milliseconds; asserts nothing, since machines differ. With `-- --once` and
-//! the name of an example it is proved once until wrong valves' cures are tried, for a tool that counts instructions.
+//! the name of an example its first proof is made once, for a tool that counts instructions.
 
 use std::hint::black_box;
 use std::time::Instant;
@@ -47,7 +47,7 @@ fn main() {
         let prove = best_of(50, || drop(black_box(proof::prove(black_box(&station)))));
         println!(
             "{name}: read {read:.2} ms, prove with intervals and remedies {prove:.2} ms, \
-             of it until wrong valves' cures are tried {first:.2} ms"
+             of it the first proof {first:.2} ms"
         );
     }
 }

@@ -26,7 +26,7 @@ pub(crate) struct News {
     pub(crate) revision: u64,
     /// The revision that the proof is of; 0 where there is none yet.
     pub(crate) proved: u64,
-    /// The revision of which what helps against wrong valves is known as well.
+    /// The revision of which what helps against wrong valves, and the doubt of what they do, is known as well.
     pub(crate) cured: u64,
     /// The revision that the long weekend is of.
     pub(crate) away: u64,
@@ -80,12 +80,13 @@ impl Bench {
         Some((desk.revision(), station))
     }
 
-    /// The proof of a revision, where it is there already, with what helps against wrong valves.
+    /// The proof of a revision, where it is there already, with all of wrong valves.
     pub(crate) fn whole_proof_of(&self, revision: u64) -> Option<Arc<Proof>> {
         self.proof_of(revision).filter(|proof| proof.is_whole())
     }
 
-    /// The proof of a revision, where it is there already; what helps against wrong valves may still be being tried.
+    /// The proof of a revision, where it is there already; what helps against wrong valves, and the doubt of what they do, may
+    /// still be missing.
     pub(crate) fn proof_of(&self, revision: u64) -> Option<Arc<Proof>> {
         let results = self.results();
         results

@@ -52,7 +52,7 @@ pub(super) struct View {
     verdict: Option<String>,
     /// Whether everything was looked at; else only what moves with the hand.
     whole: bool,
-    /// Whether what helps against wrong valves is known as well.
+    /// Whether what helps against wrong valves, and the doubt of what they do, is known as well.
     cured: bool,
     /// Whether one can go away, as far as that is known of this text.
     away: Option<String>,

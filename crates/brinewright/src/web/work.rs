@@ -51,8 +51,8 @@ fn notice(bench: &Bench) {
     }
 }
 
-/// Computes the next thing that is missing; tells whether there was one. A proof whose cures are still to be tried is kept
-/// for the next time, and dropped where the text is another by then.
+/// Computes the next thing that is missing; tells whether there was one. A proof that isn't whole yet is kept for the next
+/// time, and dropped where the text is another by then.
 fn next(bench: &Bench, uncured: &mut Option<(u64, FirstProof)>) -> bool {
     let revision = bench.desk().revision();
     let (proved, cured, away, year) = {

@@ -120,7 +120,7 @@ fn without_numbers(sentence: &str) -> String {
 /// What is told before cures are tried is what is told afterwards but for the cures, and for the doubt of what wrong valves
 /// do, in the same order: a press that meant the third finding still means it. And nothing is said to have no cure meanwhile.
 #[test]
-fn what_is_told_first_lacks_cures_and_their_doubt_and_nothing_else() {
+fn what_is_told_first_lacks_cures_and_the_doubt_of_wrong_moves_and_nothing_else() {
     let mut later = 0;
     for text in EXAMPLES {
         let station = read(text);

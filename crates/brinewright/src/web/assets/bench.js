@@ -57,7 +57,8 @@ function show(view, tried) {
   element("year").textContent = view.year ?? "";
   fold("leading", view.leading);
   fold("findings", view.findings);
-  element("state").textContent = tried ? "trying" : view.whole ? (view.kept ? "saved" : "") : "checking the rest";
+  // What is told first lacks cures, and the doubt of what wrong valves do: digits may still change.
+  element("state").textContent = tried ? "trying" : view.cured ? (view.kept ? "saved" : "") : "checking the rest";
   for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
     /** @type {HTMLButtonElement} */ (element(id)).disabled = !can;
   }

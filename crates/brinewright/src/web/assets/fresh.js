@@ -167,7 +167,7 @@ events.addEventListener("news", (event) => {
   const news = JSON.parse(/** @type {MessageEvent} */ (event).data);
   const now = shown();
   const kind = /** @type {"proved" | "away" | "year"} */ (now.dataset.kind);
-  // What is proved comes twice: the second time with what helps.
+  // What is proved comes twice: the second time with what helps against wrong valves and how sure their figures are.
   const turn = kind === "proved" ? Number(news.cured === news.revision) : news[`${kind}_turn`];
   const isNew = Number(now.dataset.turn) !== turn;
   // A page that is shown as old waits for the revision that it was told of.

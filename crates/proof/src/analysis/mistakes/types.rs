@@ -29,7 +29,7 @@ pub struct Mistakes {
     /// The mistakes that matter most, worst first, of both.
     #[serde(skip)]
     pub leading: Vec<Leading>,
-    /// Whether changes against them are still being tried: then no cure is known of any.
+    /// Whether changes against them are still being tried: then no cure is known of any, nor the doubt of a figure.
     #[serde(skip)]
     pub being_tried: bool,
 }
@@ -154,9 +154,9 @@ pub struct Cause {
     pub seconds_to_harm: f64,
     /// Its flow.
     pub flow_m3_per_s: f64,
-    /// Its flow with its doubt; `None` where none flows.
+    /// Its flow, with its doubt once the proof is whole; `None` where none flows.
     pub flow: Option<Estimate>,
-    /// Its time with its doubt; `None` where it is done at once, or the network says nothing of it.
+    /// Its time, likewise; `None` where it is done at once, or the network says nothing of it.
     pub time: Option<Estimate>,
     /// Where the flow between two vessels turns round.
     pub balance: Option<Balance>,
