@@ -152,6 +152,37 @@ def resized(page, bench):
     holds(bench.text() == first, "all of it is taken back")
 
 
+# Floors, rims and sides whose knob something else lies on.
+COVERED = """() => [...document.querySelectorAll('.grip:not(.level)')].filter((grip) => {
+    const knob = grip.querySelector('.knob');
+    knob.scrollIntoView({ block: 'center' });
+    const box = knob.getBoundingClientRect();
+    const there = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+    return there?.closest('.grip') !== grip;
+}).map((grip) => grip.dataset.handle)"""
+
+
+def on_a_phone(browser, bench):
+    """Each grip is the one that it looks like, and the drawing stays where it is under a finger."""
+    page = opened(browser, bench, viewport={"width": 360, "height": 780})
+    until(page, "document.querySelector('#year').textContent !== ''")
+    covered = page.evaluate(COVERED)
+    holds(not covered, f"a grip is under the pointer that takes it, not what lies over {covered}")
+    stands = "document.querySelector('#paper').getBoundingClientRect().top + scrollY"
+    knob = grip(page, "vessels.fresh.start_level").locator(".knob")
+    knob.scroll_into_view_if_needed()
+    before, box = page.evaluate(stands), knob.bounding_box()
+    page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(box["x"] + box["width"] / 2, box["y"] - 10, steps=4)
+    until(page, "document.querySelector('#state').textContent === 'trying'")
+    holds(page.evaluate(stands) == before, "the drawing stays where it is under a hand")
+    kept(page, page.mouse.up)
+    until(page, "!document.querySelector('#verdict').classList.contains('old')")
+    holds(page.evaluate(stands) == before, "and afterwards")
+    page.close()
+
+
 def back_and_forward(page, bench, first):
     twice = bench.text()
     # A drag, a move by keyboard, and one there and back.
@@ -567,6 +598,7 @@ def drawing(browser):
         cured(page, bench)
         led(page)
         two_pages(browser, page, bench)
+        on_a_phone(browser, bench)
         conflict(page, bench)
         quiet(page, "the first page")
         weight = weighed(browser, bench) / 1000

@@ -51,10 +51,12 @@ function show(view, tried) {
   }
   element("title").textContent = view.title;
   if (view.verdict !== null) element("verdict").textContent = view.verdict;
-  element("verdict").classList.toggle("old", view.verdict === null);
+  // The years' findings weigh in it as well.
+  element("verdict").classList.toggle("old", view.verdict === null || !view.year_known);
   element("refused").textContent = "";
-  element("away").textContent = view.away ?? "";
-  element("year").textContent = view.year ?? "";
+  // What isn't known yet keeps its place and its last words: nothing moves away from under a hand.
+  if (view.away_known) element("away").textContent = view.away ?? "";
+  if (view.year_known) element("year").textContent = view.year ?? "";
   fold("leading", view.leading);
   fold("findings", view.findings);
   // What is told first lacks cures, and the doubt of what wrong valves do: digits may still change.

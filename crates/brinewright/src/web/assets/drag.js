@@ -34,7 +34,10 @@ export function make(place, svg, scale, acts) {
   layer.setAttribute("viewBox", svg.getAttribute("viewBox") ?? "");
   place.append(layer);
   const parts = partsOf(svg);
-  for (const handle of scale.handles) {
+  // Bodies above marks: a floor, a rim or a side is a small place on the long line of a mark that may lie on it.
+  const marks = scale.handles.filter((own) => own.grip === "level");
+  const bodies = scale.handles.filter((own) => own.grip !== "level");
+  for (const handle of [...marks, ...bodies]) {
     const covers = cover(parts, handle);
     if (covers.length === 0) continue;
     const grip = /** @type {SVGGElement} */ (document.createElementNS(SVG, "g"));

@@ -6,13 +6,13 @@
 use serde::Serialize;
 use station::quantity::Kind;
 use station::sections::{Control, ShutOff, Water};
-use station::{Edit, Station, edit};
+use station::{Edit, Station, Vessel, edit};
 
 use super::prepare::{Prepared, prepare};
 use super::run::{OneYear, many_years};
 use super::types::{Over, Year};
 use crate::analysis::compare::{Difference, between};
-use crate::analysis::speak::{set_length, set_round, set_volume};
+use crate::analysis::speak::{mark_step_m, set_length, set_round, set_volume};
 use crate::assess::{Scope, assess};
 use crate::finding::{RemedyEdit, Severity};
 use crate::method::Refusal;
@@ -203,6 +203,17 @@ fn mended(
     Some((mended, brings))
 }
 
+/// A run between these levels as the one that is wanted, where it is shorter than that: who takes the change wants less, or the
+/// letter would ask for the old run back.
+fn shorter_run(station: &Station, vessel: &Vessel, start_m: f64, stop_m: f64) -> Option<Edit> {
+    let wanted = vessel.fields.run_volume.as_ref()?;
+    let volume_m3 = |level_m: f64| vessel.shape.volume_m3(level_m).ok();
+    // The start is set a mark higher at the most.
+    let run_m3 = volume_m3(stop_m)? - volume_m3(start_m + mark_step_m(station))?;
+    let path = format!("vessels.{}.run_volume", vessel.name);
+    (run_m3 > 0.0 && run_m3 < wanted.value.m3()).then(|| set_volume(station, path, run_m3, false))
+}
+
 /// What may help.
 fn candidates(station: &Station, plant: &Plant, year: &Year) -> Vec<Candidate> {
     let mut all = Vec::new();
@@ -248,8 +259,10 @@ fn candidates(station: &Station, plant: &Plant, year: &Year) -> Vec<Candidate> {
             let vessel = &station.vessels[at];
             if let (Some(start), Some(stop)) = (&vessel.fields.start_level, &vessel.fields.stop_level) {
                 let path = format!("vessels.{}.start_level", vessel.name);
-                let higher = 0.5 * (start.value.m() + stop.value.m());
-                add(Aim::Fresh, vec![set_length(station, path, higher, true)]);
+                let higher_m = 0.5 * (start.value.m() + stop.value.m());
+                let mut edits = vec![set_length(station, path, higher_m, true)];
+                edits.extend(shorter_run(station, vessel, higher_m, stop.value.m()));
+                add(Aim::Fresh, edits);
             }
         }
     }

@@ -40,12 +40,7 @@ const MAY_COST: f64 = 0.05;
 /// How much worse it may make another measure of the same weight (house rule).
 const MAY_HARM: f64 = 0.10;
 /// Findings of the letter about what runs cost: the year has reckoned that, start by start.
-const WEIGHED: [&str; 4] = [
-    "run-too-small",
-    "run-too-short",
-    "drain-costs-most",
-    "carbon-spent-early",
-];
+const WEIGHED: [&str; 3] = ["run-too-short", "drain-costs-most", "carbon-spent-early"];
 /// What must not get worse.
 const WEIGHTY: [&str; 4] = [
     "waited",
