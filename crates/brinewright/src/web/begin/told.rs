@@ -50,7 +50,7 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
             h2 { "What isn't told here" }
             ul class="assumed" {
                 li { "Its years: the workbench walks through them as soon as the file is open, and may find more to mend." }
-                li { "What it costs to buy: prices of parts are known once the file gives them. What a year costs is told." }
+                li { "What it costs to buy: prices of parts are known once the file gives them. What a year costs comes with its years." }
             }
         },
     }
