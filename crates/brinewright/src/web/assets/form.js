@@ -36,9 +36,14 @@ function written(field) {
   return JSON.stringify(text);
 }
 
+/** The answer that a field's change waits for, by its path. */
+const underWay = /** @type {Map<string, Promise<unknown>>} */ (new Map());
+
 /** @param {Field} field */
 async function keep(field) {
   const path = field.dataset.path ?? "";
+  // One change of a field after the other: whether this is one is known once the last has its answer.
+  while (underWay.has(path)) await underWay.get(path);
   if (field.value === known.get(path)) {
     fault(field, "");
     return;
@@ -49,7 +54,9 @@ async function keep(field) {
   const change = empty ? { remove: [path] } : { edits: [{ path, text: written(field) }] };
   const revision = Number(looked.get(path) ?? forms.dataset.revision);
   try {
-    await kept(field, sent, await send("/api/change", { revision, ...change }));
+    const answer = send("/api/change", { revision, ...change });
+    underWay.set(path, answer.catch(() => null).finally(() => underWay.delete(path)));
+    await kept(field, sent, await answer);
   } catch (error) {
     if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
     else fault(field, error instanceof Refused ? error.message : "The workbench doesn't answer.");
@@ -66,6 +73,8 @@ async function kept(field, sent, view) {
   // As it stands there already it is neither a change nor to be shown anew.
   const isNew = String(view.revision) !== forms.dataset.revision || sent.trim() !== known.get(path)?.trim();
   forms.dataset.revision = String(view.revision);
+  // What was asked for before this may lack it.
+  taken = ++asked;
   known.set(path, sent);
   looked.delete(path);
   saved = view.kept ? "saved" : "";
@@ -131,9 +140,16 @@ function fault(field, text) {
   sum();
 }
 
+/** How often the page was asked for, and of which time the newest is that was taken in: what was overtaken tells nothing. */
+let asked = 0;
+let taken = 0;
+
 /** Takes in what was changed elsewhere; a field that somebody is typing in stays. */
 async function freshen() {
+  const turn = ++asked;
   const page = new DOMParser().parseFromString(await (await fetch("/edit")).text(), "text/html");
+  if (turn < taken) return;
+  taken = turn;
   const revision = page.getElementById("forms")?.dataset.revision;
   const before = forms.dataset.revision ?? "";
   if (revision) forms.dataset.revision = revision;
