@@ -70,6 +70,17 @@ TOGETHER = """() => {
 }"""
 
 
+# Answers to some addresses come late.
+LATE = """([of, ms]) => {
+    window.quick = window.fetch;
+    window.fetch = async (...asked) => {
+        const answer = await window.quick(...asked);
+        if (String(asked[0]).startsWith(of)) await new Promise((go) => setTimeout(go, ms));
+        return answer;
+    };
+}"""
+
+
 def dragged(page, bench):
     """First start to first drag: the file differs in just that value, and its remark stays."""
     before = bench.text()
@@ -160,6 +171,64 @@ COVERED = """() => [...document.querySelectorAll('.grip:not(.level)')].filter((g
     const there = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
     return there?.closest('.grip') !== grip;
 }).map((grip) => grip.dataset.handle)"""
+
+
+# Every text of a mark's label from now on.
+WATCHED = """(path) => {
+    window.told = [];
+    const look = () => {
+        const said = document.querySelector(`#paper text[data-path="${path}"]`)?.textContent;
+        if (said && said !== window.told.at(-1)) window.told.push(said);
+    };
+    new MutationObserver(look).observe(document.querySelector('#paper'), { childList: true, subtree: true, characterData: true });
+    look();
+}"""
+
+
+def overtaken(browser, bench):
+    """A late answer to what was asked for before a change doesn't show what was."""
+    page = opened(browser, bench, viewport={"width": 1440, "height": 1000})
+    page.evaluate(LATE, ["/api/view", 1500])
+    path = "vessels.fresh.stop_level"
+    mark = grip(page, path)
+    mark.focus()
+    page.keyboard.press("ArrowDown")
+    kept_at = re.compile(r'stop_level = "(\d+) mm')
+    before = int(kept_at.search(bench.text())[1])
+    page.keyboard.press("Enter")
+    written(page, bench, lambda text: int(kept_at.search(text)[1]) == before - 5)
+    # The page asks anew, for what was checked; its answer is on its long way while the next move is kept.
+    page.wait_for_timeout(700)
+    mark.focus()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    written(page, bench, lambda text: int(kept_at.search(text)[1]) == before - 10)
+    until(page, "(said) => document.querySelector('#paper').textContent.includes(said)", arg=f"{before - 10} mm")
+    page.evaluate(WATCHED, path)
+    page.wait_for_timeout(2500)
+    told = page.evaluate("window.told")
+    holds(len(told) == 1, f"a label shows what was: {told}")
+    page.evaluate("() => { window.fetch = window.quick; }")
+    ready(page)
+    page.close()
+
+
+def stopped(page, bench):
+    """An end stops a mark, and says there what it is; nothing is refused, nothing is changed."""
+    before = bench.text()
+    ready(page)
+    mark = grip(page, "vessels.fresh.stop_level")
+    mark.focus()
+    for _ in range(20):
+        page.keyboard.press("PageDown")
+    until(page, "(said) => document.querySelector('#stopped').textContent.startsWith(said)", arg="no lower: the start level is at")
+    note, own = page.locator("#stopped").bounding_box(), mark.bounding_box()
+    apart = max(own["y"] - note["y"] - note["height"], note["y"] - own["y"] - own["height"])
+    holds(0 <= apart < 60, f"it is told at the mark: {apart} px off")
+    page.screenshot(path=FOLDER / "stopped.png")
+    page.keyboard.press("Escape")
+    ready(page)
+    holds(bench.text() == before, "a mark that is taken back changes nothing")
 
 
 def on_a_phone(browser, bench):
@@ -354,17 +423,6 @@ def conflict(page, bench):
     page.complaints = [said for said in page.complaints if "409" not in said]
 
 
-# Answers come half a second late.
-SLOWLY = """() => {
-    window.quick = window.fetch;
-    window.fetch = async (...asked) => {
-        const answer = await window.quick(...asked);
-        await new Promise((go) => setTimeout(go, 500));
-        return answer;
-    };
-}"""
-
-
 def written(page, bench, so):
     """Waits until the file is so."""
     end = time.monotonic() + 30
@@ -407,7 +465,7 @@ def forms(browser, bench):
     written(page, bench, lambda text: text == before)
     until(page, f"{head} === 'saved'")
     # A value that is typed back before the answer to the last is there is a change all the same.
-    page.evaluate(SLOWLY)
+    page.evaluate(LATE, ["", 500])
     field.fill("31 gal")
     field.press("Tab")
     written(page, bench, lambda text: text != before)
@@ -579,9 +637,11 @@ def other_pages(browser, bench, name):
         page = opened(browser, bench, viewport={"width": width, "height": height}, color_scheme=theme)
         for path in PAGES if every else PAGES[(at + turn) % 2 :: 2]:
             what = f"{name}, {path}, {theme}, {shape}"
+            page.answered.clear()
             page.goto(bench.address + path)
             until(page, "document.querySelector('#main')?.dataset.state !== 'waiting'"
                   " && document.querySelector('#state').textContent !== 'being computed'")
+            light(page, what)
             wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
             holds(wide <= 0, f"{what}: {wide} px too wide")
             whole_numbers(page, what)
@@ -594,15 +654,11 @@ def other_pages(browser, bench, name):
         page.close()
 
 
-def weighed(browser, bench):
-    """What a page weighs until everything is there, bytes."""
-    page = browser.new_page()
-    answered = []
-    page.on("requestfinished", lambda asked: answered.append(asked))
-    page.goto(bench.address)
-    ready(page)
-    weight = sum(asked.sizes()["responseBodySize"] for asked in list(answered))
-    page.close()
+def light(page, what):
+    """What was asked for weighs no more than a page may, kB."""
+    weight = sum(asked.sizes()["responseBodySize"] for asked in list(page.answered)) / 1000
+    page.answered.clear()
+    holds(weight < 200, f"{what} weighs {weight:.0f} kB")
     return weight
 
 
@@ -619,12 +675,14 @@ def drawing(browser):
         cured(page, bench)
         led(page)
         two_pages(browser, page, bench)
+        stopped(page, bench)
+        overtaken(browser, bench)
         on_a_phone(browser, bench)
         conflict(page, bench)
         quiet(page, "the first page")
-        weight = weighed(browser, bench) / 1000
-        holds(weight < 200, f"a page weighs {weight:.0f} kB")
-        print(f"a page weighs {weight:.0f} kB")
+        page = opened(browser, bench)
+        print(f"the first page weighs {light(page, 'the first page'):.0f} kB")
+        page.close()
 
 
 def pages(browser):

@@ -61,9 +61,10 @@ def watched(browser, bench, **how):
     page = browser.new_page(**how)
     # Nothing here judges how quick it is: a busy machine may take its time.
     page.set_default_timeout(120_000)
-    page.complaints, page.strange = [], []
+    page.complaints, page.strange, page.answered = [], [], []
     page.on("console", lambda said: page.complaints.append(said.text))
     page.on("pageerror", lambda error: page.complaints.append(str(error)))
+    page.on("requestfinished", lambda request: page.answered.append(request))
 
     def asked(request):
         if not request.url.startswith((bench.address, "data:", "blob:")):

@@ -4,12 +4,12 @@
 //! A finding's remedy has a button, so that one press applies it; its place in the file leads to the drawing.
 
 use maud::{Markup, html};
-use proof::{Finding, LevelMark, Proof, Severity, Year};
+use proof::{Finding, LevelMark, Proof, Severity, Year, mark_step_m};
 use station::catalogue::{Body, CATALOGUE, CatalogueVessel};
 use station::edit::Written;
 use station::quantity::{Kind, UnitSystem, format_plain, format_tape};
 use station::sections::ShapeWord;
-use station::{Station, Vessel};
+use station::{End, Station, Vessel, reach};
 
 use crate::cure::{CureOf, cure_of};
 use crate::page::{figures_of, leading_of};
@@ -56,15 +56,18 @@ pub struct Handle {
     pub shown: String,
     /// What comes of it: what the vessel holds up to it, or all in all.
     pub holds: String,
-    /// How low it can go, m.
-    pub least_m: f64,
-    /// How high it can go, m: of a mark the vessel's rim.
-    pub most_m: f64,
+    /// The least that it can be, m, and what is there: "no lower: the start level is at 260 mm".
+    pub least: (f64, String),
+    /// The most that it can be, m, and what is there.
+    pub most: (f64, String),
 }
 
 /// A vessel is made no smaller and no larger than this by hand, and stands no higher, m (house rule; the file takes more).
 const SIZE_M: (f64, f64) = (0.1, 3.0);
 const HIGHEST_FLOOR_M: f64 = 2.5;
+
+/// What of a step of marks counts as none: lengths in the file come from decimals.
+const SAME: f64 = 1e-6;
 
 /// What a hand can move: floor, rim and side of each vessel, and those of its marks that stand in the file.
 pub fn handles(station: &Station, proof: &Proof) -> Vec<Handle> {
@@ -94,45 +97,78 @@ fn body(station: &Station, vessel: &Vessel) -> Vec<Handle> {
         station.units(),
         &station.currency(),
     );
-    let handle = |grip: Grip, key: &str, what: &str, level_m: f64, holds: String, (least_m, most_m)| Handle {
-        path: format!("vessels.{name}.{key}"),
-        grip,
-        label: format!("{what} of {name}"),
-        level_m,
-        shown: tape(level_m),
-        holds,
-        least_m,
-        most_m,
-    };
     let height_m = vessel.height_m();
     let floor_m = vessel.fields.floor_height.value.m();
-    let rim = format!("its rim at {}", tape(floor_m + height_m));
-    let mut all = vec![handle(
-        Grip::Floor,
-        "floor_height",
-        "height of the floor",
-        floor_m,
-        rim,
-        (floor_m.min(0.0), HIGHEST_FLOOR_M.max(floor_m)),
-    )];
-    let size = |now_m: f64| (SIZE_M.0.min(now_m), SIZE_M.1.max(now_m));
-    let wide_m = vessel
-        .shape
-        .plan_at_m(height_m)
-        .ok()
-        .flatten()
-        .map(|(length_m, _)| length_m);
-    let (rim, side) = match vessel.fields.shape.value {
-        ShapeWord::Cylinder | ShapeWord::ConeBottom => (Some("height"), Some(("diameter", "diameter"))),
-        ShapeWord::Box => (Some("height"), Some(("length", "length"))),
-        ShapeWord::TaperedRound | ShapeWord::TaperedBox => (Some("height"), None),
-        ShapeWord::HorizontalCylinder | ShapeWord::Measured => (None, None),
+    let mut all = vec![Handle {
+        path: format!("vessels.{name}.floor_height"),
+        grip: Grip::Floor,
+        label: format!("height of the floor of {name}"),
+        level_m: floor_m,
+        shown: tape(floor_m),
+        holds: format!("its rim at {}", tape(floor_m + height_m)),
+        least: (floor_m.min(0.0), "no lower: this is the room's floor".into()),
+        most: (
+            HIGHEST_FLOOR_M.max(floor_m),
+            "no higher by hand: a place that is higher can be typed".into(),
+        ),
+    }];
+    let size = |grip: Grip, key: &str, now_m: f64, [less, more]: [&str; 2]| Handle {
+        path: format!("vessels.{name}.{key}"),
+        grip,
+        label: format!("{key} of {name}"),
+        level_m: now_m,
+        shown: tape(now_m),
+        holds: full.clone(),
+        least: lower(station, reach(station, vessel, key).least, less, now_m, SIZE_M.0),
+        most: (
+            SIZE_M.1.max(now_m),
+            format!("no {more} by hand: a vessel that is larger can be typed"),
+        ),
     };
-    all.extend(rim.map(|key| handle(Grip::Rim, key, "height", height_m, full.clone(), size(height_m))));
-    if let (Some((key, what)), Some(wide_m)) = (side, wide_m) {
-        all.push(handle(Grip::Side, key, what, wide_m, full, size(wide_m)));
+    let (rim, side) = match vessel.fields.shape.value {
+        ShapeWord::Cylinder | ShapeWord::ConeBottom => (true, Some("diameter")),
+        ShapeWord::Box => (true, Some("length")),
+        ShapeWord::TaperedRound | ShapeWord::TaperedBox => (true, None),
+        ShapeWord::HorizontalCylinder | ShapeWord::Measured => (false, None),
+    };
+    if rim {
+        all.push(size(Grip::Rim, "height", height_m, ["lower", "taller"]));
+    }
+    let plan = vessel.shape.plan_at_m(height_m).ok().flatten();
+    if let (Some(key), Some((wide_m, _))) = (side, plan) {
+        all.push(size(Grip::Side, key, wide_m, ["narrower", "wider"]));
     }
     all
+}
+
+/// The lowest place of a mark that a hand can put something at, and what is below it.
+fn lower(station: &Station, end: Option<End>, less: &str, now_m: f64, usual_m: f64) -> (f64, String) {
+    let Some(end) = end.filter(|own| own.at_m >= usual_m) else {
+        return (
+            usual_m.min(now_m),
+            format!("no {less} by hand: what is smaller can be typed"),
+        );
+    };
+    let step_m = mark_step_m(station);
+    let place = end.at_m / step_m;
+    let step = if end.touches {
+        (place - SAME).ceil()
+    } else {
+        (place + SAME).floor() + 1.0
+    };
+    ((step * step_m).min(now_m), format!("no {less}: {}", end.why))
+}
+
+/// The highest place of a mark that a hand can put a level at, and what is above it.
+fn higher(station: &Station, end: &End, now_m: f64) -> (f64, String) {
+    let step_m = mark_step_m(station);
+    let place = end.at_m / step_m;
+    let step = if end.touches {
+        (place + SAME).floor()
+    } else {
+        (place - SAME).ceil() - 1.0
+    };
+    ((step * step_m).max(now_m), format!("no higher: {}", end.why))
 }
 
 fn level(station: &Station, written: &Written<'_>, vessel: &Vessel, mark: &LevelMark) -> Option<Handle> {
@@ -144,6 +180,7 @@ fn level(station: &Station, written: &Written<'_>, vessel: &Vessel, mark: &Level
     let path = format!("vessels.{}.{key}", vessel.name);
     // A mark that the file doesn't name is a default: nobody has put it there.
     written.value(&path)?;
+    let reach = reach(station, vessel, &key);
     Some(Handle {
         path,
         grip: Grip::Level,
@@ -151,8 +188,8 @@ fn level(station: &Station, written: &Written<'_>, vessel: &Vessel, mark: &Level
         level_m: mark.level_m,
         shown: format_tape(mark.level_m, station.units()),
         holds: format_plain(Kind::Volume, mark.volume_m3, station.units(), &station.currency()),
-        least_m: 0.0,
-        most_m: vessel.height_m(),
+        least: lower(station, reach.least, "lower", mark.level_m, 0.0),
+        most: higher(station, &reach.most?, mark.level_m),
     })
 }
 

@@ -19,6 +19,7 @@ mod situation;
 mod station;
 pub mod tags;
 
+pub use check::{End, Reach, reach};
 pub use edit::{Edit, EditError};
 pub use fault::{Fault, Lines, Position};
 pub use file::did_you_mean;

@@ -34,6 +34,8 @@ use std::sync::Arc;
 use axum::Router;
 use axum::middleware::from_fn_with_state;
 use axum::routing::{get, post};
+use tower_http::CompressionLevel;
+use tower_http::compression::CompressionLayer;
 
 use crate::failure::Failure;
 use crate::task::desk::Desk;
@@ -85,5 +87,6 @@ fn routes(bench: &Arc<Bench>) -> Router {
         .fallback(answer::not_there)
         .layer(axum::extract::DefaultBodyLimit::max(guard::LARGEST_BODY))
         .layer(from_fn_with_state(bench.clone(), guard::guard))
+        .layer(CompressionLayer::new().quality(CompressionLevel::Fastest))
         .with_state(bench.clone())
 }

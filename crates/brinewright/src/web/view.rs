@@ -82,7 +82,10 @@ struct Told {
     label: String,
     level_m: f64,
     least_m: f64,
+    /// What is there.
+    least: String,
     most_m: f64,
+    most: String,
     shown: String,
     holds: String,
 }
@@ -94,8 +97,10 @@ impl From<Handle> for Told {
             grip: own.grip.word(),
             label: own.label,
             level_m: own.level_m,
-            least_m: own.least_m,
-            most_m: own.most_m,
+            least_m: own.least.0,
+            least: own.least.1,
+            most_m: own.most.0,
+            most: own.most.1,
             shown: own.shown,
             holds: own.holds,
         }

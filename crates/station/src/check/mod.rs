@@ -7,7 +7,10 @@ mod feed;
 mod overflow;
 mod place;
 mod purifier;
+mod reach;
 mod year;
+
+pub use reach::{End, Reach, reach};
 
 use physics::mixing;
 

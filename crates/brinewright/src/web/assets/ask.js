@@ -46,6 +46,33 @@ export function cureOf(pressed) {
   return { of: cure ?? "", at: Number(at), says: says ?? "" };
 }
 
+/** Answers that may come out of their order: one that was asked for before one that has been taken in tells nothing any more. */
+export class Turns {
+  #asked = 0;
+  #taken = 0;
+
+  /** Begins a turn: something is asked for. */
+  begin() {
+    return ++this.#asked;
+  }
+
+  /**
+   * Takes its answer in; tells whether it counts.
+   *
+   * @param {number} turn
+   */
+  take(turn) {
+    if (turn < this.#taken) return false;
+    this.#taken = turn;
+    return true;
+  }
+
+  /** What was asked for up to now is overtaken: something was changed. */
+  overtake() {
+    this.take(this.begin());
+  }
+}
+
 /** @param {string} path */
 export async function ask(path) {
   return told(await fetch(path));

@@ -1,7 +1,7 @@
 // The workbench: shows the station, lets marks be moved, keeps in step with the file and with other pages.
 // @ts-check
 
-import { Refused, ask, cureOf, send } from "./ask.js";
+import { ask, cureOf, Refused, send, Turns } from "./ask.js";
 import { settle } from "./conflict.js";
 import { follow as regrip, make } from "./drag.js";
 
@@ -54,9 +54,11 @@ function show(view, tried) {
   // The years' findings weigh in it as well.
   element("verdict").classList.toggle("old", view.verdict === null || !view.year_known);
   element("refused").textContent = "";
-  // What isn't known yet keeps its place and its last words: nothing moves away from under a hand.
-  if (view.away_known) element("away").textContent = view.away ?? "";
-  if (view.year_known) element("year").textContent = view.year ?? "";
+  // What isn't known yet keeps its place and its last words, marked as old: nothing moves away from under a hand.
+  for (const [id, said, known] of /** @type {const} */ ([["away", view.away, view.away_known], ["year", view.year, view.year_known]])) {
+    if (known) element(id).textContent = said ?? "";
+    element(id).classList.toggle("old", !known);
+  }
   fold("leading", view.leading);
   fold("findings", view.findings);
   // What is told first lacks cures, and the doubt of what wrong valves do: digits may still change.
@@ -153,7 +155,7 @@ function draw(view, tried) {
   moving = false;
   const focused = /** @type {SVGElement | null} */ (document.activeElement)?.dataset?.handle;
   if (!svg) return;
-  make(place, svg, view, { taken, moved, dropped, left });
+  make(place, svg, view, { taken, moved, stopped, dropped, left });
   if (focused) /** @type {SVGElement | null} */ (place.querySelector(`[data-handle="${CSS.escape(focused)}"]`))?.focus();
 }
 
@@ -175,6 +177,38 @@ function moved(path, level_m) {
   if (!thinking) void follow();
 }
 
+/** How long it is told what stopped a hand, ms. */
+const STOPPED_MS = 6000;
+/** How far off what it holds, px. */
+const NOTE_OFF_PX = 8;
+let stopping = 0;
+
+/**
+ * What stops a hand is told at what it holds; nothing takes it away.
+ *
+ * @param {string} path
+ * @param {string} why
+ */
+function stopped(path, why) {
+  const note = element("stopped");
+  const isNew = note.textContent !== why;
+  if (why === "" && note.textContent === "") return;
+  clearTimeout(stopping);
+  note.textContent = why;
+  if (why === "") return;
+  stopping = setTimeout(() => (note.textContent = ""), STOPPED_MS);
+  if (isNew) element("told").textContent = why;
+  const [place, grip] = [element("drawing"), document.querySelector(`.grip[data-handle="${CSS.escape(path)}"]`)];
+  if (!grip) return;
+  const [all, own] = [place.getBoundingClientRect(), grip.getBoundingClientRect()];
+  const [most_left, most_top] = [all.width - note.offsetWidth, all.height - note.offsetHeight];
+  const middle = own.left + own.width / 2 - all.left - note.offsetWidth / 2;
+  note.style.left = `${Math.max(0, Math.min(middle, most_left))}px`;
+  // Over it, where no hand is; under the edge of the drawing below it.
+  const over = own.top - all.top - note.offsetHeight - NOTE_OFF_PX;
+  note.style.top = `${over < 0 ? Math.min(own.bottom - all.top + NOTE_OFF_PX, most_top) : over}px`;
+}
+
 async function follow() {
   thinking = true;
   while (wanted) {
@@ -188,7 +222,8 @@ async function follow() {
         if (own) element("told").textContent = `${own.label}: ${own.shown}, ${own.holds}`;
       }
     } catch (error) {
-      refused(error);
+      if (held && error instanceof Refused) stopped(mark.path, error.message);
+      else refused(error);
     }
   }
   thinking = false;
@@ -212,6 +247,9 @@ function left() {
   void look();
 }
 
+/** What is done and what is asked for tell the station, each as it was when it was answered: a late answer shows nothing. */
+const views = new Turns();
+
 /**
  * What stands then; nothing where it was refused.
  *
@@ -220,10 +258,11 @@ function left() {
  * @returns {Promise<View | null>}
  */
 async function act(path, body) {
+  const turn = views.begin();
   try {
     /** @type {View} */
     const view = await send(path, { ...body, width_mm: width() });
-    show(view, false);
+    if (views.take(turn) || view.revision > revision) show(view, false);
     return view;
   } catch (error) {
     // The drawing shows what stands there now, while somebody decides.
@@ -246,10 +285,11 @@ async function meet(clash) {
 }
 
 async function look() {
+  const turn = views.begin();
   try {
     const view = await ask(`/api/view?width_mm=${width()}`);
     // A hand that came meanwhile keeps what it holds.
-    if (!held) show(view, false);
+    if (!held && views.take(turn)) show(view, false);
   } catch (error) {
     refused(error);
   }

@@ -3,9 +3,10 @@
 
 /**
  * @typedef {{path: string, grip: "level" | "floor" | "rim" | "side", label: string, level_m: number, least_m: number,
- *   most_m: number, shown: string, holds: string}} Handle
+ *   least: string, most_m: number, most: string, shown: string, holds: string}} Handle
  * @typedef {{handles: Handle[], mm_per_m: number, step_m: number}} Scale
- * @typedef {{taken: () => void, moved: (path: string, level_m: number) => void, dropped: (path: string, level_m: number) => void, left: () => void}} Acts
+ * @typedef {{taken: () => void, moved: (path: string, level_m: number) => void, stopped: (path: string, why: string) => void,
+ *   dropped: (path: string, level_m: number) => void, left: () => void}} Acts
  */
 
 /** How tall a label is to a finger at the least, and how large a knob is, mm of paper. */
@@ -192,7 +193,12 @@ function tell(grip, handle) {
  * @param {Acts} acts
  */
 function bind(layer, grip, handle, scale, acts) {
-  const within = (/** @type {number} */ level_m) => Math.min(handle.most_m, Math.max(handle.least_m, level_m));
+  // What is beyond an end is told where it is met.
+  const within = (/** @type {number} */ wanted_m) => {
+    const why = wanted_m > handle.most_m ? handle.most : wanted_m < handle.least_m ? handle.least : "";
+    acts.stopped(handle.path, why);
+    return Math.min(handle.most_m, Math.max(handle.least_m, wanted_m));
+  };
   let level_m = handle.level_m;
   let isDown = false;
   let isMoved = false;

@@ -1,7 +1,7 @@
 // Forms: what is typed is sent when its field is left, and what is wrong with it is told beside it.
 // @ts-check
 
-import { Refused, send } from "./ask.js";
+import { Refused, send, Turns } from "./ask.js";
 import { settle } from "./conflict.js";
 
 /** @typedef {HTMLInputElement | HTMLSelectElement} Field */
@@ -35,6 +35,9 @@ function written(field) {
   if (field.dataset.bare === "numbers" && text !== "" && Number.isFinite(Number(text))) return text;
   return JSON.stringify(text);
 }
+
+/** The page is asked for whenever something changed. */
+const pageTurns = new Turns();
 
 /** The answer that a field's change waits for, by its path. */
 const underWay = /** @type {Map<string, Promise<unknown>>} */ (new Map());
@@ -73,8 +76,7 @@ async function kept(field, sent, view) {
   // As it stands there already it is neither a change nor to be shown anew.
   const isNew = String(view.revision) !== forms.dataset.revision || sent.trim() !== known.get(path)?.trim();
   forms.dataset.revision = String(view.revision);
-  // What was asked for before this may lack it.
-  taken = ++asked;
+  pageTurns.overtake();
   known.set(path, sent);
   looked.delete(path);
   saved = view.kept ? "saved" : "";
@@ -140,16 +142,11 @@ function fault(field, text) {
   sum();
 }
 
-/** How often the page was asked for, and of which time the newest is that was taken in: what was overtaken tells nothing. */
-let asked = 0;
-let taken = 0;
-
 /** Takes in what was changed elsewhere; a field that somebody is typing in stays. */
 async function freshen() {
-  const turn = ++asked;
+  const turn = pageTurns.begin();
   const page = new DOMParser().parseFromString(await (await fetch("/edit")).text(), "text/html");
-  if (turn < taken) return;
-  taken = turn;
+  if (!pageTurns.take(turn)) return;
   const revision = page.getElementById("forms")?.dataset.revision;
   const before = forms.dataset.revision ?? "";
   if (revision) forms.dataset.revision = revision;
