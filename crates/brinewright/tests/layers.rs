@@ -43,6 +43,7 @@ const LIBRARIES: &[(&str, &[&str])] = &[
     ("hyper-util", &["brinewright"]),
     ("open", &["brinewright"]),
     ("tokio", &["brinewright"]),
+    ("tower-http", &["brinewright"]),
 ];
 
 #[test]

@@ -211,7 +211,7 @@ fn flows_and_times_are_the_answers() {
     assert_eq!(rows.len(), moments.len());
     for (row, (name, moment)) in rows.iter().zip(moments) {
         let cells: Vec<&str> = row.split(',').collect();
-        assert_eq!(cells[0], name);
+        assert_eq!(cells[0], station::shown(name));
         let litres: f64 = cells[3].parse().expect("a number");
         let flow = common::number(&moment["flow"], "value") * 60_000.0;
         // Twelve digits are written.

@@ -86,6 +86,19 @@ impl Cell {
         }
     }
 
+    /// By how much something changes, with its sign.
+    pub(crate) fn change(value: f64, half_width: Option<f64>) -> Self {
+        let size = Self::Figure {
+            value: value.abs(),
+            half_width,
+        };
+        let sign = if value < 0.0 { "−" } else { "+" };
+        Self::Tape {
+            value,
+            shown: format!("{sign}{}", size.printed()),
+        }
+    }
+
     /// Whether it holds words, which stand to the left.
     pub fn is_words(&self) -> bool {
         matches!(self, Self::Words(_))

@@ -108,7 +108,7 @@ fn a_difference_that_is_not_sure_has_no_sign() {
     let printed = |row: usize| table.rows[row][1].printed();
     assert_eq!(
         [printed(0).as_str(), printed(1).as_str()],
-        ["no sure difference", "-12.0"]
+        ["no sure difference", "−12.0"]
     );
     assert!(!table.is_words(1), "its column stays one of figures");
     let csv = table.csv();

@@ -50,9 +50,9 @@ pub(super) fn choices(
     out.extend(going_away(plan));
     out.extend(floor(plan, proof));
     out.extend(applied.iter().map(|cure| Choice {
-        topic: "Found by the proof",
+        topic: cure.topic,
         chosen: capital(&cure.what),
-        reason: cure.why.clone(),
+        reason: format!("Without it: {}", cure.why),
     }));
     out
 }

@@ -3,8 +3,10 @@
 
 use station::{Edit, Station, edit};
 
+use crate::analysis::{Year, Years, year};
 use crate::finding::{Finding, Severity};
 use crate::plant::DAY_S;
+use crate::progress::Progress;
 use crate::prove::{Proof, prove, sketch};
 
 use super::answers::Thrift;
@@ -32,9 +34,13 @@ const FREE: [&str; 8] = [
     "length",
 ];
 
+/// The same of a station that nobody has built yet, of which years tell how much stands ready.
+const SET: [&str; 4] = ["start_level", "stop_level", "run_volume", "batch_volume"];
+
 /// A cure that was applied.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Applied {
+    pub(super) topic: &'static str,
     pub(super) what: String,
     pub(super) why: String,
     edits: Vec<Edit>,
@@ -130,43 +136,67 @@ pub(super) fn set_the_marks(plan: &mut Plan<'_>) -> Result<(), FirstFault> {
     Ok(())
 }
 
+/// A plan that is mended.
+pub(super) struct Mended {
+    pub(super) station: Station,
+    pub(super) proof: Proof,
+    /// Its years, where they were walked through and there are any.
+    pub(super) year: Option<Year>,
+    pub(super) applied: Vec<Applied>,
+}
+
 /// Proves and applies cures until none is left that helps and costs nothing; those of what must be fixed whatever they cost.
-pub(super) fn mend(plan: &Plan<'_>) -> Result<(Station, Proof, Vec<Applied>), FirstFault> {
-    let mut station = station_of(plan)?;
-    let mut proof = prove(&station);
-    let mut applied: Vec<Applied> = Vec::new();
+/// Then the same with its years, where somebody wants them.
+pub(super) fn mend(plan: &Plan<'_>, years: Option<&Years>) -> Result<Mended, FirstFault> {
+    let station = station_of(plan)?;
+    let walk = |station: &Station| years.and_then(|years| year(station, years, &Progress::default()).ok());
+    let mut own = Mended {
+        proof: prove(&station),
+        year: None,
+        station,
+        applied: Vec::new(),
+    };
     for _ in 0..MOST_ROUNDS {
-        let cures = cures(&proof, &applied);
-        if cures.is_empty() {
+        let mut next = cures("Found by the proof", &own.proof.findings, &FREE, &own.applied);
+        if next.is_empty() {
+            own.year = walk(&own.station);
+            let found = own.year.as_ref().map_or(&[][..], |year| &year.findings);
+            next = cures("Found in its years", found, &SET, &own.applied);
+        }
+        if next.is_empty() {
             break;
         }
-        let edits: Vec<Edit> = cures.iter().flat_map(|cure| cure.edits.iter().cloned()).collect();
-        let text = edit::apply(&station.text, &edits).map_err(|error| FirstFault::Unreadable {
+        let edits: Vec<Edit> = next.iter().flat_map(|cure| cure.edits.iter().cloned()).collect();
+        let text = edit::apply(&own.station.text, &edits).map_err(|error| FirstFault::Unreadable {
             what: error.to_string(),
         })?;
-        station = read(&text)?;
-        proof = prove(&station);
-        applied.extend(cures);
+        own.station = read(&text)?;
+        own.proof = prove(&own.station);
+        own.year = None;
+        own.applied.extend(next);
     }
-    let left = proof.of_severity(Severity::Must).next().map(not_sound);
-    left.map_or(Ok((station, proof, applied)), Err)
+    if own.year.is_none() {
+        own.year = walk(&own.station);
+    }
+    let left = own.proof.of_severity(Severity::Must).next().map(not_sound);
+    left.map_or(Ok(own), Err)
 }
 
 /// Cures to apply now, no two of which touch the same value, none a second time.
-fn cures(proof: &Proof, applied: &[Applied]) -> Vec<Applied> {
+fn cures(topic: &'static str, findings: &[Finding], free: &[&str], applied: &[Applied]) -> Vec<Applied> {
     let mut out: Vec<Applied> = Vec::new();
-    for finding in &proof.findings {
+    for finding in findings {
         let Some(remedy) = &finding.remedy else { continue };
         let edits: Vec<Edit> = remedy
             .edits
             .iter()
             .map(crate::finding::RemedyEdit::edit)
             .collect();
-        let free = edits.iter().all(|own| {
+        let is_free = edits.iter().all(|own| {
             let key = own.path.rsplit('.').next().unwrap_or_default();
-            FREE.contains(&key)
+            free.contains(&key)
         });
-        let wanted = finding.severity == Severity::Must || finding.severity == Severity::Should && free;
+        let wanted = finding.severity == Severity::Must || finding.severity == Severity::Should && is_free;
         let again = applied.iter().any(|old| old.edits == edits);
         let meets = out.iter().any(|old| {
             old.edits
@@ -175,6 +205,7 @@ fn cures(proof: &Proof, applied: &[Applied]) -> Vec<Applied> {
         });
         if wanted && !again && !meets {
             out.push(Applied {
+                topic,
                 what: remedy.sentence.clone(),
                 why: finding.sentence.clone(),
                 edits,

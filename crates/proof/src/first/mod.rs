@@ -21,6 +21,7 @@ mod write;
 use station::Station;
 use station::quantity::Currency;
 
+use crate::analysis::{Year, Years};
 use crate::prove::{Proof, sketch};
 
 pub use answers::{Answers, Evaporation, Minerals, Money, Space, TankAnswer, Tap, Thrift};
@@ -44,17 +45,19 @@ pub struct First {
     pub station: Station,
     /// Its proof, in which nothing must be fixed.
     pub proof: Proof,
+    /// Its years, where they were asked for.
+    pub year: Option<Year>,
     /// What was chosen, each with its reason.
     pub choices: Vec<Choice>,
     /// What was assumed, for answers that nobody had.
     pub assumed: Vec<String>,
 }
 
-/// Plans and proves a first station: pure, deterministic.
+/// Plans and proves a first station, and walks through its years where somebody wants them: pure, deterministic.
 ///
 /// # Errors
 /// [`FirstFault`] where the answers don't go together, with the question to answer otherwise.
-pub fn first(answers: &Answers) -> Result<First, FirstFault> {
+pub fn first(answers: &Answers, years: Option<&Years>) -> Result<First, FirstFault> {
     let write = Write {
         units: answers.units,
         currency: Currency::new(&answers.currency).unwrap_or_default(),
@@ -76,14 +79,21 @@ pub fn first(answers: &Answers) -> Result<First, FirstFault> {
     plan.batch_m3 = chosen.batch_m3;
     mend::set_the_marks(&mut plan)?;
     mend::size_the_purifier(&mut plan)?;
-    let (station, proof, applied) = mend::mend(&plan)?;
-    let choices = choices::choices(&plan, &reserves, &chosen, &proof, &applied);
+    let own = mend::mend(&plan, years)?;
+    let mut filled = own
+        .station
+        .vessels
+        .iter()
+        .filter_map(|own| own.fields.run_volume.as_ref());
+    // Its years may ask for shorter runs than it was planned for.
+    plan.run_m3 = filled.next().map_or(plan.run_m3, |run| run.value.m3());
     Ok(First {
-        text: station.text.clone(),
-        choices,
+        text: own.station.text.clone(),
+        choices: choices::choices(&plan, &reserves, &chosen, &own.proof, &own.applied),
         assumed: choices::assumed(&plan),
-        station,
-        proof,
+        station: own.station,
+        proof: own.proof,
+        year: own.year,
     })
 }
 

@@ -4,7 +4,7 @@ use proof::{TriedChange, Year};
 use station::Station;
 use station::quantity::{Kind, format_interval};
 
-use super::rows::Rows;
+use super::rows::{Rows, told};
 use crate::drawing::{Drawing, Ink, Stroke, at};
 use crate::told::not_sure;
 use crate::words::capital;
@@ -23,12 +23,13 @@ pub fn cost_of_changes(station: &Station, year: &Year, width_mm: f64) -> Option<
     let share = |cost: f64| (cost - least) / (greatest - least);
     let title = "What a year costs with each change";
     let remark = "from the line: the station as it is; to the left a year costs less";
-    let mut rows = Rows::new(title, remark, width_mm, changes.len(), false);
-    let mut told = Vec::new();
+    let named: Vec<(String, String)> = changes
+        .iter()
+        .map(|change| (capital(&change.sentence), said(station, change)))
+        .collect();
+    let mut rows = Rows::new(title, remark, width_mm, &named, false);
     for (row, change) in changes.iter().enumerate() {
-        let figure = said(station, change);
-        let name = capital(&change.sentence);
-        rows.words(row, &name, &figure, "");
+        rows.words(row, "");
         let mut ends = [share(0.0), share(change.cost.mean)];
         ends.sort_by(f64::total_cmp);
         rows.part(row, ends, Ink::Hair, "");
@@ -36,9 +37,8 @@ pub fn cost_of_changes(station: &Station, year: &Year, width_mm: f64) -> Option<
         let x_mm = rows.along(share(0.0));
         let line = vec![at(x_mm, above - 0.8), at(x_mm, below + 0.8)];
         rows.drawing.line(line, Stroke::Heavy, Ink::Ink, "");
-        told.push(format!("{name}: {figure}"));
     }
-    rows.drawing.description = format!("{}.", told.join("; "));
+    rows.drawing.description = told(&named);
     Some(rows.drawing)
 }
 

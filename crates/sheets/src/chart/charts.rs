@@ -173,7 +173,12 @@ pub fn cost_against_run(station: &Station, made: &Made, width_mm: f64) -> Option
         callouts.push(Callout { place, words });
         told.push(format!("{words} {run:.1} {}", volume.name));
     }
-    places.callouts(&mut plot, 0, &callouts);
+    if !places.callouts(&mut plot, 0, &callouts) {
+        // Without room beside their points they are named in their order.
+        callouts.sort_by(|a, b| a.place.x_mm.total_cmp(&b.place.x_mm));
+        let words: Vec<&str> = callouts.iter().map(|own| own.words).collect();
+        plot.remark(&format!("from the left: {}", words.join(", ")), Ink::Second);
+    }
     plot.drawing.description = format!(
         "From {:.2} {unit} at runs of {:.1} {volume} to {:.2} {unit} at {:.0} {volume}. Marked: {}.{off_curve}",
         points[0].value,

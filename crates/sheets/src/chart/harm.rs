@@ -4,7 +4,7 @@ use proof::{Cause, Mistakes, Severity};
 use station::quantity::{Kind, format_plain};
 use station::{Station, shown};
 
-use super::rows::Rows;
+use super::rows::{Rows, told};
 use crate::drawing::{Drawing, Ink, Shape, Stroke, at};
 
 /// Where the scale begins: sooner is at once (house rule: nobody turns a valve back within a second).
@@ -41,27 +41,25 @@ pub fn soon_by_cause(station: &Station, all: &Mistakes, width_mm: f64) -> Option
         false => "by the flow that each begins with".to_owned(),
     };
     let title = "How soon a wrong move does harm";
-    let mut rows = Rows::new(title, &remark, width_mm, causes.len(), true);
+    let named: Vec<(String, String)> = causes
+        .iter()
+        .map(|cause| (named(cause), soon(station, cause)))
+        .collect();
+    let mut rows = Rows::new(title, &remark, width_mm, &named, true);
     let ticks: Vec<(f64, String)> = TICKS
         .iter()
         .filter(|(seconds, _)| *seconds <= longest_s)
         .map(|(seconds, text)| (share(*seconds), (*text).to_owned()))
         .collect();
     rows.ticks(&ticks);
-    let mut told = Vec::new();
     for (row, cause) in causes.iter().enumerate() {
-        let name = named(cause);
-        let time = match cause.seconds_to_harm {
-            seconds if seconds < AT_ONCE_S => "at once".to_owned(),
-            seconds => format_plain(Kind::Time, seconds, station.units(), &station.currency()),
-        };
         let ink = match cause.severity {
             Severity::Must => Ink::Must,
             Severity::Should => Ink::Should,
             Severity::Note => Ink::Second,
         };
         let path = cause.place.as_str();
-        rows.words(row, &name, &time, path);
+        rows.words(row, path);
         let [above, below] = rows.bar(row);
         let middle = 0.5 * (above + below);
         let end = rows.along(share(cause.seconds_to_harm));
@@ -76,10 +74,16 @@ pub fn soon_by_cause(station: &Station, all: &Mistakes, width_mm: f64) -> Option
             },
             path,
         );
-        told.push(format!("{name}: {time}"));
     }
-    rows.drawing.description = format!("Soonest first. {}.", told.join("; "));
+    rows.drawing.description = format!("Soonest first. {}", told(&named));
     Some(rows.drawing)
+}
+
+fn soon(station: &Station, cause: &Cause) -> String {
+    match cause.seconds_to_harm {
+        seconds if seconds < AT_ONCE_S => "at once".to_owned(),
+        seconds => format_plain(Kind::Time, seconds, station.units(), &station.currency()),
+    }
 }
 
 /// What is turned, and what it does: `Salt into fresh, by salt-out`.

@@ -4,7 +4,7 @@ use proof::{Proof, TankNeed};
 use station::quantity::{Kind, format_plain, unit_for};
 use station::{Station, shown};
 
-use super::rows::Rows;
+use super::rows::{Rows, told};
 use crate::drawing::{Drawing, Ink};
 
 /// A bar for each tank, in the order of the file: top-off, then the mean of its regular changes; `None` where no tank takes
@@ -18,22 +18,23 @@ pub fn need_by_tank(station: &Station, proof: &Proof, width_mm: f64) -> Option<D
     let unit = unit_for(Kind::Flow, most, station.units(), &station.currency()).name;
     let title = format!("What each tank takes, {unit}");
     let remark = "pale: top-off; darker: changes, as a mean";
-    let mut rows = Rows::new(&title, remark, width_mm, tanks.len(), false);
-    let mut told = Vec::new();
+    let named: Vec<(String, String)> = tanks
+        .iter()
+        .map(|tank| (shown(&tank.name), figures(station, tank)))
+        .collect();
+    let mut rows = Rows::new(&title, remark, width_mm, &named, false);
     for (row, tank) in tanks.iter().enumerate() {
-        let figures = figures(station, tank);
         let path = format!("tanks.{}", tank.name);
         let (first, second) = (tank.top_off_m3_per_s / most, both(tank) / most);
-        rows.words(row, &shown(&tank.name), &figures, &path);
+        rows.words(row, &path);
         if first > 0.0 {
             rows.part(row, [0.0, first], Ink::Fresh, &path);
         }
         if second > first {
             rows.part(row, [first, second], Ink::Sea, &path);
         }
-        told.push(format!("{}: {figures}", shown(&tank.name)));
     }
-    rows.drawing.description = format!("{}.", told.join("; "));
+    rows.drawing.description = told(&named);
     Some(rows.drawing)
 }
 

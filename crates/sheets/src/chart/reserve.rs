@@ -68,6 +68,8 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
     // Named above the plot: on a flat year a label would lie across the lines.
     let ways: &[&str] = match wanted {
         Some(_) => &[
+            "half of the years; band: nine in ten; dashed: your reserve; dot: the leanest week",
+            "band: nine years in ten; dashed: reserve; dot: leanest week",
             "half of the years; band: nine in ten; dashed: your reserve",
             "band: nine years in ten; dashed: reserve",
             "dashed: your reserve",

@@ -26,10 +26,7 @@ pub fn changes_table(station: &Station, year: &Year) -> Option<Table> {
             let half = (change.cost.high - change.cost.low) / 2.0 / money.factor;
             let costs = match not_sure(&change.cost) {
                 Some(said) => Cell::Untold(said.to_owned()),
-                None => Cell::Figure {
-                    value: change.cost.mean / money.factor,
-                    half_width: (half > 0.0).then_some(half),
-                },
+                None => Cell::change(change.cost.mean / money.factor, (half > 0.0).then_some(half)),
             };
             vec![
                 Cell::Words(capital(&change.sentence)),
@@ -43,7 +40,7 @@ pub fn changes_table(station: &Station, year: &Year) -> Option<Table> {
         title: "Changes that were tried in the same years",
         heads: vec![
             "change".to_owned(),
-            money.head("a year costs more by"),
+            money.head("a year's cost changes by"),
             "what else differs, what changes most first".to_owned(),
         ],
         rows,
@@ -65,8 +62,12 @@ fn brings(station: &Station, change: &TriedChange) -> String {
     }
 }
 
+/// A difference is told no finer than this share of it, however sure it is (house rule).
+const FINEST: f64 = 0.04;
+
 fn more_or_less(station: &Station, own: &Difference) -> String {
     let half = (own.difference.high - own.difference.low) / 2.0;
+    let half = half.max(FINEST * own.difference.mean.abs());
     let shown = format_interval(
         own.kind,
         own.difference.mean.abs(),

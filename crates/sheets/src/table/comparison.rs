@@ -42,14 +42,15 @@ pub fn comparison_table(station: &Station, comparison: &Comparison) -> Option<Ta
             value(values[0]),
             value(values[1]),
             own.map_or(Cell::Empty, |own| {
-                cell(own.difference.mean, half(&own.difference))
+                let half = half(&own.difference) / column.factor;
+                Cell::change(own.difference.mean / column.factor, (half > 0.0).then_some(half))
             }),
         ]);
     }
     (!rows.is_empty()).then(|| Table {
         name: "as-opened-and-now",
         title: "A mean year as it was opened, and now",
-        heads: ["what", "unit", "as opened", "now", "more, where that is sure"]
+        heads: ["what", "unit", "as opened", "now", "change, where that is sure"]
             .map(str::to_owned)
             .to_vec(),
         rows,

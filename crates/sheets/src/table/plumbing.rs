@@ -121,7 +121,7 @@ pub(super) fn times_in_full(station: &Station, all: &Lineups) -> Table {
                     ]
                 });
             let mut row = vec![
-                Cell::Words(lineup.name.clone()),
+                Cell::Words(shown(&lineup.name)),
                 Cell::Words(moment.source.to_owned()),
                 exact(&length, moment.source_level_m),
             ];

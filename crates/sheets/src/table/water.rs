@@ -1,8 +1,8 @@
 //! The water that is made: months, runs, ways to fill, what a litre costs, what wears out, how long the stores last.
 
 use proof::{Estimate, Made, Proof};
-use station::Station;
 use station::quantity::Kind;
+use station::{Station, shown};
 
 use super::{Cell, Column, Table};
 
@@ -260,7 +260,7 @@ pub(super) fn filters(station: &Station, made: &Made) -> Table {
             .iter()
             .map(|row| {
                 vec![
-                    Cell::Words(row.name.clone()),
+                    Cell::Words(shown(&row.name)),
                     Cell::Words(row.kind.to_owned()),
                     contact.maybe(row.contact_s.as_ref()),
                     serves.cell(&row.life_m3),
@@ -308,7 +308,7 @@ pub(super) fn stores(station: &Station, proof: &Proof) -> Table {
         .map(|(when, tank)| {
             vec![
                 Cell::Words(when.to_owned()),
-                Cell::Words(tank.name.clone()),
+                Cell::Words(shown(&tank.name)),
                 days.maybe(tank.top_off_s.as_ref()),
                 days.maybe(tank.top_off_alone_s.as_ref()),
                 count(tank.changes.as_ref()),

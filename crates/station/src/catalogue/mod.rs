@@ -11,7 +11,7 @@ mod list;
 use physics::vessel::{Dimensions, Shape};
 
 use crate::edit::Edit;
-use crate::quantity::{Currency, Kind, UnitSystem, format_plain, format_tape};
+use crate::quantity::{Currency, GALLON_M3, Kind, UnitSystem, format_plain, format_tape};
 use crate::sections::{ShapeWord, Wall};
 
 pub use list::CATALOGUE;
@@ -158,12 +158,17 @@ impl Body {
 impl CatalogueVessel {
     /// What it is called: `upright tank of 200 L`.
     pub fn name(&self, units: UnitSystem) -> String {
-        format!("{} of {}", self.what, self.nominal(units))
+        // A size in litres makes no round gallons: whole ones name it.
+        let named_m3 = match units {
+            UnitSystem::Si => self.nominal_m3,
+            UnitSystem::Us => (self.nominal_m3 / GALLON_M3).round() * GALLON_M3,
+        };
+        format!("{} of {}", self.what, volume(named_m3, units))
     }
 
     /// What it is sold as, in these units: `200 L`, `52.8 gal`.
     pub fn nominal(&self, units: UnitSystem) -> String {
-        format_plain(Kind::Volume, self.nominal_m3, units, &Currency::default())
+        volume(self.nominal_m3, units)
     }
 
     /// Its inside, as a shape that tells volumes and levels; nothing where it is none, which no vessel of the list is.
@@ -237,6 +242,10 @@ impl CatalogueVessel {
         }));
         edits
     }
+}
+
+fn volume(volume_m3: f64, units: UnitSystem) -> String {
+    format_plain(Kind::Volume, volume_m3, units, &Currency::default())
 }
 
 /// The dimensions that a vessel of a file has, of whatever shape.

@@ -25,4 +25,5 @@ pub use salinity::{SalinityScale, read_salinity};
 pub use spread::{Spread, SpreadShape};
 pub use typed::{as_written, written_unit};
 pub use types::*;
+pub(crate) use unit::GALLON_M3;
 pub use unit::{Unit, is_unit, units_of};

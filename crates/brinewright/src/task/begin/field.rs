@@ -76,7 +76,7 @@ impl Field {
             Self::Width | Self::Depth => floor,
             Self::Ceiling => (Kind::Length, ["m", "ft"], ["1 m", "12 m"]),
             Self::Door => (Kind::Length, ["mm", "in"], ["300 mm", "6 m"]),
-            Self::WaterPrice => (Kind::PricePerVolume, ["m3", "m3"], ["0", "1000000"]),
+            Self::WaterPrice => (Kind::PricePerVolume, ["m3", "gal"], ["0", "1000000"]),
             Self::ElectricityPrice => (Kind::PricePerEnergy, ["kWh", "kWh"], ["0", "3600000"]),
             Self::DaysAway => (Kind::Time, ["days", "days"], ["0 days", "365 days"]),
         }

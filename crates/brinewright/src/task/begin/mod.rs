@@ -9,6 +9,7 @@ mod name;
 
 use proof::first::{Answers, First, Question, first};
 
+use super::year::{FEW, wanted};
 use crate::failure::Fault;
 
 pub(crate) use answers::{Asked, Units};
@@ -21,7 +22,7 @@ pub(crate) use name::{free_name, named};
 /// Every fault of the answers, each with the field that it belongs to.
 pub(crate) fn plan(asked: &Asked) -> Result<First, Vec<Fault>> {
     let answers = asked.read()?;
-    first(&answers).map_err(|fault| {
+    first(&answers, Some(&wanted(FEW, 1))).map_err(|fault| {
         let place = field_of(fault.question(), &answers);
         vec![Fault::new(&place, fault.to_string(), fault.mend())]
     })

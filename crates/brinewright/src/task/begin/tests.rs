@@ -116,12 +116,13 @@ fn a_bare_number_is_taken_in_the_unit_that_is_shown() {
         own["currency"] = "USD".into();
         own["tanks"][0]["volume"] = "80".into();
         own["width"] = "9".into();
-        own["water_price"] = "12".into();
+        own["water_price"] = "0.05".into();
     });
     let answers = gallons.read().expect("answers");
     assert!((answers.tanks[0].volume_m3 - 80.0 * 3.785_411_784e-3).abs() < 1e-12);
     assert!((answers.space.width_m - 9.0 * 0.3048).abs() < 1e-12);
-    assert_eq!(answers.money.water_per_m3, Some(12.0));
+    let per_m3 = answers.money.water_per_m3.expect("a price");
+    assert!((per_m3 - 0.05 / 3.785_411_784e-3).abs() < 1e-9, "{per_m3}");
     // Conductivity, or what is dissolved: nobody can know.
     let faults = plan(&asked(|own| own["minerals"] = "250".into())).expect_err("of what");
     assert_eq!(faults[0].place, "minerals");

@@ -150,12 +150,16 @@ function draw(view, tried) {
   }
   const svg = /** @type {SVGSVGElement | null} */ (place.querySelector("#paper svg"));
   // The grips stay in the hand until it lets go.
-  if (tried && svg) regrip(place, svg, view.handles);
+  if (tried && svg) {
+    regrip(place, svg, view.handles);
+    placeNote();
+  }
   if (tried || !(isNew || moving)) return;
   moving = false;
   const focused = /** @type {SVGElement | null} */ (document.activeElement)?.dataset?.handle;
   if (!svg) return;
   make(place, svg, view, { taken, moved, stopped, dropped, left });
+  placeNote();
   if (focused) /** @type {SVGElement | null} */ (place.querySelector(`[data-handle="${CSS.escape(focused)}"]`))?.focus();
 }
 
@@ -181,6 +185,8 @@ function moved(path, level_m) {
 const STOPPED_MS = 6000;
 /** How far off what it holds, px. */
 const NOTE_OFF_PX = 8;
+/** What was stopped last. */
+let stoppedAt = "";
 let stopping = 0;
 
 /**
@@ -191,20 +197,25 @@ let stopping = 0;
  */
 function stopped(path, why) {
   const note = element("stopped");
-  const isNew = note.textContent !== why;
-  if (why === "" && note.textContent === "") return;
+  if (note.textContent === why && (why === "" || path === stoppedAt)) return;
   clearTimeout(stopping);
+  stoppedAt = path;
   note.textContent = why;
   if (why === "") return;
   stopping = setTimeout(() => (note.textContent = ""), STOPPED_MS);
-  if (isNew) element("told").textContent = why;
-  const [place, grip] = [element("drawing"), document.querySelector(`.grip[data-handle="${CSS.escape(path)}"]`)];
-  if (!grip) return;
-  const [all, own] = [place.getBoundingClientRect(), grip.getBoundingClientRect()];
+  element("told").textContent = why;
+  placeNote();
+}
+
+/** At what was stopped, wherever that is drawn by now: over it, where no hand is; below it at the upper edge. */
+function placeNote() {
+  const note = element("stopped");
+  const grip = document.querySelector(`.grip[data-handle="${CSS.escape(stoppedAt)}"]`);
+  if (!grip || note.textContent === "") return;
+  const [all, own] = [element("drawing").getBoundingClientRect(), grip.getBoundingClientRect()];
   const [most_left, most_top] = [all.width - note.offsetWidth, all.height - note.offsetHeight];
   const middle = own.left + own.width / 2 - all.left - note.offsetWidth / 2;
   note.style.left = `${Math.max(0, Math.min(middle, most_left))}px`;
-  // Over it, where no hand is; under the edge of the drawing below it.
   const over = own.top - all.top - note.offsetHeight - NOTE_OFF_PX;
   note.style.top = `${over < 0 ? Math.min(own.bottom - all.top + NOTE_OFF_PX, most_top) : over}px`;
 }

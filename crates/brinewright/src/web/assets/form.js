@@ -156,6 +156,8 @@ async function freshen() {
   sections(page);
   for (const fresh of fields(page)) {
     const path = fresh.dataset.path ?? "";
+    // Its own answer tells what it has become; until then it holds what its writer wants next.
+    if (underWay.has(path)) continue;
     const own = /** @type {Field | null} */ (document.getElementById(fresh.id));
     if (own && own.value !== known.get(path) && own.value !== fresh.value) {
       // What is being typed here was changed elsewhere: it is sent by what its writer looked at, and meets the other there.

@@ -8,7 +8,6 @@ use axum::extract::State;
 use axum::extract::rejection::JsonRejection;
 use axum::response::Response;
 use serde::{Deserialize, Serialize};
-use sheets::fragment::kept;
 
 use super::super::answer;
 use super::super::api::{blocking, with};
@@ -53,7 +52,7 @@ pub(super) async fn plan(
             Ok(first) => {
                 let told = told::plan(&first, asked.width_mm);
                 answer::json(Planned {
-                    verdict: kept(&first.proof.verdict),
+                    verdict: told.verdict,
                     pictured: told.pictured.into_string(),
                     chosen: told.chosen.into_string(),
                     left: told.left.into_string(),

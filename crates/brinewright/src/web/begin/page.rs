@@ -90,7 +90,7 @@ const PRICES: &[Typed] = &[
         asks: "What tap water costs, with its drain",
         usual: ["", ""],
         empty: UNKNOWN,
-        like: ["4 EUR/m3", "12 USD/m3"],
+        like: ["4 EUR/m3", "0.05 USD/gal"],
     },
     Typed {
         field: "electricity_price",

@@ -2,15 +2,17 @@
 
 use maud::{Markup, PreEscaped, html};
 use proof::first::First;
-use proof::{Finding, Severity};
+use proof::{Finding, Severity, verdict_of};
 use sheets::bench::leading_figures;
-use sheets::fragment::{found, kept};
+use sheets::fragment::{found, kept, year_in_short};
 
 /// Paper of the drawing, mm: what a phone shows and what a wide screen does.
 const WIDTHS_MM: (f64, f64) = (80.0, 320.0);
 
 /// The plan in three parts.
 pub(super) struct Told {
+    /// How sound it is, by its years as well.
+    pub(super) verdict: String,
     /// The drawing and the figures that lead.
     pub(super) pictured: Markup,
     /// Each choice with its reason.
@@ -26,8 +28,14 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
         WIDTHS_MM.0
     };
     let drawing = sheets::elevation(&first.station, &first.proof, width_mm);
-    let worth_fixing: Vec<Finding> = first.proof.of_severity(Severity::Should).cloned().collect();
+    let of_years = first.year.as_ref().map_or(&[][..], |year| &year.findings);
+    let all = first.proof.findings.iter().chain(of_years);
+    let worth_fixing: Vec<Finding> = all
+        .filter(|own| own.severity == Severity::Should)
+        .cloned()
+        .collect();
     Told {
+        verdict: kept(&verdict_of(first.proof.findings.iter().chain(of_years))),
         pictured: html! {
             @if let Some(drawing) = drawing { div class="drawing" { (PreEscaped(sheets::svg(&drawing, false))) } }
             div class="leading" { (PreEscaped(leading_figures(&first.station, &first.proof))) }
@@ -47,11 +55,12 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
             (found(&worth_fixing, None))
             h2 { "What was assumed" }
             ul class="assumed" { @for own in &first.assumed { li { (kept(own)) } } }
-            h2 { "What isn't told here" }
-            ul class="assumed" {
-                li { "Its years: the workbench walks through them as soon as the file is open, and may find more to mend." }
-                li { "What it costs to buy: prices of parts are known once the file gives them. What a year costs comes with its years." }
+            @if let Some(year) = &first.year {
+                h2 { "Its years" }
+                p { (kept(&year_in_short(&first.station, year))) }
             }
+            h2 { "What isn't told here" }
+            p { "What it costs to buy: prices of parts, water and power are known once the file gives them." }
         },
     }
 }

@@ -337,7 +337,7 @@ fn purse(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
             "People's time is {} of what a year costs: {}, most of it for {most}; {} buckets are carried.",
             percent(first.cost.mean / total.max(1e-9)),
             hours(station, &scaled(year.work_s, 1.0 / HOUR_S)),
-            said(station, Kind::Number, &year.carries)
+            roughly(station, Kind::Number, year.carries.mean)
         );
         findings.push(Finding::new(
             "year-labour-heavy",

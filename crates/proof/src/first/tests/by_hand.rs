@@ -1,6 +1,7 @@
 //! A few stations worked by hand.
 
 use super::*;
+use crate::{Progress, year};
 
 fn topic<'f>(first: &'f First, topic: &str) -> &'f Choice {
     let found = first.choices.iter().find(|choice| choice.topic == topic);
@@ -17,7 +18,7 @@ fn a_tank_of_300_litres() {
     let mut answers = Answers::usual(UnitSystem::Si);
     answers.days_away = 10.0;
     answers.tanks[0].evaporation = Evaporation::Measured(2e-3 / 86_400.0);
-    let own = first(&answers).expect("a station");
+    let own = first(&answers, None).expect("a station");
     assert_eq!(topic(&own, "Salt water kept ready").chosen, "120 L");
     assert_eq!(topic(&own, "Fresh water kept ready").chosen, "20 L");
     assert_eq!(topic(&own, "Salt vessel").chosen, "Upright tank of 300 L");
@@ -31,7 +32,7 @@ fn a_tank_of_300_litres() {
 fn a_change_larger_than_any_trouble() {
     let mut answers = Answers::usual(UnitSystem::Us);
     answers.tanks[0].change_share = 0.5;
-    let own = first(&answers).expect("a station");
+    let own = first(&answers, None).expect("a station");
     assert_eq!(topic(&own, "Salt water kept ready").chosen, "38 gal");
     assert!(topic(&own, "Salt water kept ready").reason.contains("37.5 gal"));
 }
@@ -44,7 +45,7 @@ fn a_lid_saves_top_off() {
     answers.space.width_m = 4.0;
     answers.days_away = 20.0;
     let reserve = |answers: &Answers| {
-        let own = first(answers).expect("a station");
+        let own = first(answers, None).expect("a station");
         own.station.reserve.fresh.as_ref().expect("a reserve").value.m3()
     };
     let open = reserve(&answers);
@@ -57,11 +58,11 @@ fn a_lid_saves_top_off() {
 #[test]
 fn chloramine_that_nobody_ruled_out_is_planned_for() {
     let mut answers = Answers::usual(UnitSystem::Si);
-    let unknown = first(&answers).expect("a station");
+    let unknown = first(&answers, None).expect("a station");
     assert!(unknown.text.contains("rated_chloramine_volume"));
     assert!(unknown.assumed.iter().any(|own| own.contains("chloramine")));
     answers.tap.chloramine = Some(false);
-    let none = first(&answers).expect("a station");
+    let none = first(&answers, None).expect("a station");
     assert!(!none.text.contains("rated_chloramine_volume"));
     assert!(!none.assumed.iter().any(|own| own.contains("chloramine")));
 }
@@ -71,7 +72,7 @@ fn chloramine_that_nobody_ruled_out_is_planned_for() {
 fn little_pressure_brings_a_booster() {
     let mut answers = Answers::usual(UnitSystem::Si);
     answers.tap.pressure_pa = Some(2e5);
-    let own = first(&answers).expect("a station");
+    let own = first(&answers, None).expect("a station");
     assert!(own.text.contains("booster_pressure"));
     assert!(topic(&own, "Booster").reason.contains("2 bar"));
 }
@@ -82,7 +83,7 @@ fn guards_go_by_the_purse() {
     let mut answers = Answers::usual(UnitSystem::Si);
     let text = |thrift, answers: &mut Answers| {
         answers.money.thrift = thrift;
-        first(answers).expect("a station").text
+        first(answers, None).expect("a station").text
     };
     let least = text(Thrift::Least, &mut answers);
     assert!(!least.contains("feed_valve = true") && least.contains("backup_level"));
@@ -98,21 +99,21 @@ fn guards_go_by_the_purse() {
 #[test]
 fn a_batch_for_two_tanks_that_differ() {
     let mut answers = Answers::usual(UnitSystem::Si);
-    let alike = first(&answers).expect("a station");
+    let alike = first(&answers, None).expect("a station");
     assert!(alike.text.contains("target_salinity = 35\n") && alike.text.contains("heater = "));
     assert!(alike.choices.iter().all(|own| !own.topic.ends_with("of a batch")));
     answers.space.width_m = 4.0;
     let mut cool = answers.tanks[0].clone();
     (cool.salinity, cool.temperature_c, cool.change_share) = (30.0, 12.0, 0.2);
     answers.tanks.push(cool);
-    let own = first(&answers).expect("a station");
+    let own = first(&answers, None).expect("a station");
     assert!(own.text.contains("target_salinity = 35 "), "{}", own.text);
     assert!(own.text.contains("mixing_temperature = \"12 C\""), "{}", own.text);
     assert!(own.text.contains("salinity = 30\n") && own.text.contains("heater = "));
     assert_eq!(topic(&own, "Salinity of a batch").chosen, "35");
     assert_eq!(topic(&own, "Temperature of a batch").chosen, "12 °C");
     answers.tanks[0].temperature_c = 13.0;
-    let both = first(&answers).expect("a station");
+    let both = first(&answers, None).expect("a station");
     assert!(!both.text.contains("heater = "), "{}", both.text);
     assert_eq!(topic(&both, "Heater").chosen, "None");
     assert!(
@@ -120,4 +121,39 @@ fn a_batch_for_two_tanks_that_differ() {
             .iter()
             .all(|own| own.topic != "Temperature of a batch")
     );
+}
+
+/// What years ask for that is only set is set: a reserve that falls short without them is there with them.
+#[test]
+fn what_its_years_ask_for_is_set() {
+    let years = Years {
+        years: 40,
+        seed: 1,
+        threads: 2,
+    };
+    let short = |station: &Station| {
+        let found = year(station, &years, &Progress::default())
+            .expect("years")
+            .findings;
+        found
+            .iter()
+            .any(|own| own.id == "year-reserve-short" && own.severity == Severity::Should)
+    };
+    for units in [UnitSystem::Si, UnitSystem::Us] {
+        let answers = Answers::usual(units);
+        let plain = first(&answers, None).expect("a station");
+        let walked = first(&answers, Some(&years)).expect("a station");
+        assert!(plain.year.is_none() && walked.year.is_some());
+        assert!(
+            short(&plain.station) && !short(&walked.station),
+            "{}",
+            walked.text
+        );
+        let told = topic(&walked, "Found in its years");
+        assert!(
+            told.chosen.starts_with("Set the start level of Fresh"),
+            "{told:?}"
+        );
+        assert!(walked.proof.of_severity(Severity::Must).next().is_none());
+    }
 }

@@ -6,7 +6,7 @@ use super::*;
 fn refused(change: impl FnOnce(&mut Answers), question: Question, words: &str) {
     let mut answers = Answers::usual(UnitSystem::Si);
     change(&mut answers);
-    let fault = first(&answers).expect_err(words);
+    let fault = first(&answers, None).expect_err(words);
     assert_eq!(fault.question(), question, "{fault}");
     let told = fault.to_string();
     assert!(told.contains(words), "{told}");
