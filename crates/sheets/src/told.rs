@@ -57,6 +57,14 @@ pub(crate) fn not_sure(difference: &Over) -> Option<&'static str> {
     (difference.low <= 0.0 && difference.high >= 0.0).then_some("no sure difference")
 }
 
+/// A difference is told no finer than this share of it, however sure it is (house rule: nobody decides by more).
+const FINEST: f64 = 0.04;
+
+/// Half of the interval that the digits of a difference follow.
+pub(crate) fn half_of_difference(own: &Over) -> f64 {
+    (0.5 * (own.high - own.low)).max(FINEST * own.mean.abs())
+}
+
 /// A volume that is known roughly: three digits, whatever its size.
 pub(crate) fn rough_volume(station: &Station, volume_m3: f64) -> String {
     let (units, currency) = (station.units(), station.currency());

@@ -31,7 +31,7 @@ pub(crate) fn capital(text: &str) -> String {
 fn hold(before: &str, word: &str) -> bool {
     let number = before.ends_with(|c: char| c.is_ascii_digit());
     let thousands = word.len() >= 3 && word.bytes().take(3).all(|byte| byte.is_ascii_digit());
-    let own = before.trim_start_matches(['(', '-']);
+    let own = before.trim_start_matches(['(', '-', '−', '+']);
     let leads = !own.is_empty() && own.len() <= 3 && own.bytes().all(|byte| byte.is_ascii_digit());
     before == "±" || word == "±" || (number && is_unit(word)) || (leads && thousands)
 }
@@ -98,6 +98,7 @@ mod tests {
             ),
             ("In 2026 400 were sold", "In 2026 400 were sold"),
             ("page 3 of 4", "page 3 of 4"),
+            ("−3 324 USD, +12 400 L", "−3~324~USD, +12~400~L"),
         ] {
             assert_eq!(glued(plain).replace(GLUE, "~"), held);
         }

@@ -6,7 +6,7 @@ use station::quantity::{Kind, format_interval};
 
 use super::rows::{Rows, told};
 use crate::drawing::{Drawing, Ink, Stroke, at};
-use crate::told::not_sure;
+use crate::told::{half_of_difference, not_sure};
 use crate::words::capital;
 
 /// A bar for each change from the line of the station as it is, cheapest first; `None` where none was tried or none has a
@@ -47,7 +47,7 @@ fn said(station: &Station, change: &TriedChange) -> String {
     if let Some(said) = not_sure(&change.cost) {
         return said.to_owned();
     }
-    let half = (change.cost.high - change.cost.low) / 2.0;
+    let half = half_of_difference(&change.cost);
     let shown = format_interval(
         Kind::Money,
         change.cost.mean.abs(),

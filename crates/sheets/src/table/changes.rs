@@ -5,7 +5,7 @@ use station::Station;
 use station::quantity::{Kind, format_interval};
 
 use super::{Cell, Column, Table};
-use crate::told::not_sure;
+use crate::told::{half_of_difference, not_sure};
 use crate::words::capital;
 
 /// Differences that a row tells (house rule: more aren't read).
@@ -23,7 +23,7 @@ pub fn changes_table(station: &Station, year: &Year) -> Option<Table> {
         .changes
         .iter()
         .map(|change| {
-            let half = (change.cost.high - change.cost.low) / 2.0 / money.factor;
+            let half = half_of_difference(&change.cost) / money.factor;
             let costs = match not_sure(&change.cost) {
                 Some(said) => Cell::Untold(said.to_owned()),
                 None => Cell::change(change.cost.mean / money.factor, (half > 0.0).then_some(half)),
@@ -62,12 +62,8 @@ fn brings(station: &Station, change: &TriedChange) -> String {
     }
 }
 
-/// A difference is told no finer than this share of it, however sure it is (house rule).
-const FINEST: f64 = 0.04;
-
 fn more_or_less(station: &Station, own: &Difference) -> String {
-    let half = (own.difference.high - own.difference.low) / 2.0;
-    let half = half.max(FINEST * own.difference.mean.abs());
+    let half = half_of_difference(&own.difference);
     let shown = format_interval(
         own.kind,
         own.difference.mean.abs(),

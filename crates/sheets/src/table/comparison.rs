@@ -5,6 +5,7 @@ use station::Station;
 use station::quantity::Kind;
 
 use super::{Cell, Column, Table};
+use crate::told::half_of_difference;
 
 /// In hours, where days would be taken for days of 24 hours of work or of waiting.
 const HOURS_S: f64 = 36_000.0;
@@ -42,7 +43,7 @@ pub fn comparison_table(station: &Station, comparison: &Comparison) -> Option<Ta
             value(values[0]),
             value(values[1]),
             own.map_or(Cell::Empty, |own| {
-                let half = half(&own.difference) / column.factor;
+                let half = half_of_difference(&own.difference) / column.factor;
                 Cell::change(own.difference.mean / column.factor, (half > 0.0).then_some(half))
             }),
         ]);
