@@ -236,7 +236,7 @@ def stopped(page, bench):
 def on_a_phone(browser, bench):
     """Each grip is the one that it looks like, and the drawing stays where it is under a finger."""
     page = opened(browser, bench, viewport={"width": 360, "height": 780})
-    until(page, "document.querySelector('#year').textContent !== ''")
+    until(page, "document.querySelector('#year').textContent !== '' && !document.querySelector('#year').classList.contains('old')")
     covered = page.evaluate(COVERED)
     holds(not covered, f"a grip is under the pointer that takes it, not what lies over {covered}")
     stands = "document.querySelector('#paper').getBoundingClientRect().top + scrollY"

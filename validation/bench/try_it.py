@@ -149,15 +149,33 @@ def step(page):
     until(page, "(before) => document.querySelector('#steps li.next span')?.textContent !== before", arg=before)
 
 
+def beside_what_asked(page):
+    """The question stands by what was pressed, and leads back to it."""
+    for own in ['[data-task="touch-pool-change"]', '[data-switch="valves.fresh-spout"]']:
+        page.locator(own).focus()
+        page.keyboard.press("Enter")
+        until(page, "!document.querySelector('#word').hidden")
+        holds(page.locator("li", has=page.locator(own)).locator("#word").count() == 1, "the question stands beside it")
+        page.screenshot(path=FOLDER / "word-beside.png", full_page=True)
+        page.click("#leave")
+        holds(page.evaluate("(own) => document.activeElement?.matches(own)", own), "back to what was pressed")
+    press(page, "valves.fresh-spout")
+    until(page, "!document.querySelector('#word').hidden")
+    holds(page.locator("#site #word").count() == 1, "and by the drawing")
+    page.click("#leave")
+
+
 def followed(page, other):
     """A card from rest to its end and back: by its buttons and by the drawing, once beside it, on two pages at once."""
     page.click('[data-again="full"]')
     until(page, "document.querySelector('#record').textContent.startsWith('0 acts')")
     page.check('input[name="speed"][value="1"]')
+    beside_what_asked(page)
     page.locator('[data-card="touch-pool-change"]').focus()
     page.keyboard.press("Enter")
     until(page, "!document.querySelector('#card').hidden")
     until(other, "!document.querySelector('#card').hidden")
+    holds(page.locator("#tasks").is_hidden(), "one card at a time, and nothing that would end another")
     # A number and its unit stay on one line.
     steps = [own.replace("\xa0", " ") for own in page.locator("#steps li").all_text_contents()]
     holds(len(steps) >= 7 and "Watch until 90 L" in "".join(steps), steps)
@@ -233,6 +251,7 @@ def followed(page, other):
     until(page, "document.querySelector('#card-says').textContent === 'Done: everything stands as it does between tasks.'")
     page.click("#card-leave")
     until(other, "document.querySelector('#card').hidden")
+    until(page, "!document.querySelector('#tasks').hidden && document.querySelector('#ending').hidden")
 
 
 def put_in(page):

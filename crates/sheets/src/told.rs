@@ -4,7 +4,7 @@
 use proof::{Figure, Finding, Method, Mistakes, Over, Proof, Severity, Source};
 use station::Station;
 use station::quantity::{
-    Kind, format_about, format_count, format_ends, format_interval, format_plain, unit_for,
+    Kind, format_about, format_count, format_ends, format_interval, format_plain, format_rough_time, unit_for,
 };
 
 use crate::drawing::Ink;
@@ -197,7 +197,7 @@ const WARNED_OF: usize = 2;
 
 /// The gravest single wrong moves out of a task, each with the worst that it does:
 /// `open fresh-outlet (salt into fresh, after 3 s)`.
-pub(crate) fn gravest(station: &Station, proof: &Proof, lineup: &str) -> Vec<String> {
+pub(crate) fn gravest(proof: &Proof, lineup: &str) -> Vec<String> {
     let all = proof
         .mistakes
         .as_ref()
@@ -210,7 +210,7 @@ pub(crate) fn gravest(station: &Station, proof: &Proof, lineup: &str) -> Vec<Str
                 verb(wrong.turned),
                 wrong.moved,
                 wrong.kind.word(),
-                how_soon(station, wrong.seconds_to_harm)
+                how_soon(wrong.seconds_to_harm)
             )
         })
         .collect()
@@ -227,12 +227,12 @@ fn verb(turned: &'static str) -> &'static str {
     }
 }
 
-pub(crate) fn how_soon(station: &Station, seconds: f64) -> String {
-    if seconds < 1.0 {
-        return "at once".to_owned();
+/// How soon harm is done.
+pub(crate) fn how_soon(seconds: f64) -> String {
+    match seconds {
+        ..1.0 => "at once".to_owned(),
+        _ => format!("after {}", format_rough_time(seconds)),
     }
-    let time = format_plain(Kind::Time, seconds, station.units(), &station.currency());
-    format!("after {time}")
 }
 
 /// What is said below the wrong moves: what is left when the cheapest change of each is made, what to keep in mind about

@@ -55,7 +55,7 @@ pub fn card(station: &Station, proof: &Proof, lineup: &Lineup) -> Card {
         run,
         order: moves(proof, REST, &lineup.name),
         back: moves(proof, &lineup.name, REST),
-        wrong: gravest(station, proof, &lineup.name),
+        wrong: gravest(proof, &lineup.name),
         moments,
     }
 }

@@ -1,7 +1,7 @@
 //! Wrong valves and the order of turning: what each wrong move does, what was tried, the least that does harm.
 
 use proof::{Cause, Hazard, Mistakes, REST, SwitchOrder};
-use station::quantity::{Kind, format_about, format_count, format_plain, format_tape};
+use station::quantity::{Kind, format_about, format_count, format_plain, format_rough_time, format_tape};
 use station::{Station, shown};
 
 use super::{Cell, Column, Table};
@@ -87,7 +87,7 @@ pub(super) fn least(station: &Station, all: &Mistakes) -> Table {
         Cell::Words(if own.seconds_to_harm < 1.0 {
             "at once".to_owned()
         } else {
-            say(Kind::Time, own.seconds_to_harm)
+            format_rough_time(own.seconds_to_harm)
         })
     };
     least_of(station, all, ["flow".to_owned(), "after".to_owned()], flow, after)

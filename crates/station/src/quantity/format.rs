@@ -255,6 +255,20 @@ pub fn format_about(amount: f64, currency: &Currency) -> String {
     format!("{} {}", rounded(amount, 0), currency.code())
 }
 
+/// Prints a time that no interval was drawn for and that is known roughly: two figures, no finer than
+/// tenths of minutes and ten minutes of hours (house rule).
+pub fn format_rough_time(seconds: f64) -> String {
+    let (unit_s, least) = match seconds {
+        3600.0.. => (3600.0, 1.0 / 6.0),
+        60.0.. => (60.0, 0.1),
+        _ => (1.0, 1e-3),
+    };
+    let value = seconds / unit_s;
+    let step = libm::pow(10.0, libm::floor(libm::log10(value)) - 1.0).max(least);
+    let rounded_s = libm::round(value / step) * step * unit_s;
+    format_plain(Kind::Time, rounded_s, UnitSystem::Si, &Currency::default())
+}
+
 /// Prints a quantity as it was given or noted: its value and, where it has one, its `±`.
 pub fn format_amount(kind: Kind, amount: super::Amount, system: UnitSystem, currency: &Currency) -> String {
     let half_width = (!amount.spread.is_none()).then_some(amount.spread.half_width);
@@ -420,6 +434,18 @@ mod tests {
         check(Kind::Temperature, 24.0, Some(1.0), Us, "75.2 °F ± 1.8 °F");
         check(Kind::Money, 62.0, None, Si, "62.00 EUR");
         let euro = Currency::new("EUR").unwrap();
+        for (seconds, shown) in [
+            (6.74, "6.7 s"),
+            (0.0123, "0.012 s"),
+            (59.96, "1 min"),
+            (66.6, "1.1 min"),
+            (264.0, "4.4 min"),
+            (7.0 * 3600.0 + 1.0, "7 h"),
+            (9.8 * 3600.0, "9 h 50 min"),
+            (11.4 * 3600.0, "11 h"),
+        ] {
+            assert_eq!(format_rough_time(seconds), shown);
+        }
         let about = |amount| format_about(amount, &euro);
         assert_eq!([14.0, 209.4, 9.5].map(about), ["14 EUR", "209 EUR", "9.50 EUR"]);
         check(Kind::PricePerVolume, 18.0, Some(2.0), Si, "1.80 ct/L ± 0.20 ct/L");

@@ -36,6 +36,12 @@ function width() {
   return Math.max(80, element("drawing").clientWidth * MM_PER_PX);
 }
 
+/** Stands where an answer will, as long as it. */
+const TO_COME = {
+  away: "Whether you can go away for a long weekend is being looked at: every fault, alone and in pairs, with nobody there.",
+  year: "A year of it is being walked through: what it costs, and whether a tank waits for water.",
+};
+
 /**
  * @param {View} view
  * @param {boolean} tried whether nobody keeps it
@@ -57,6 +63,7 @@ function show(view, tried) {
   // What isn't known yet keeps its place and its last words, marked as old: nothing moves away from under a hand.
   for (const [id, said, known] of /** @type {const} */ ([["away", view.away, view.away_known], ["year", view.year, view.year_known]])) {
     if (known) element(id).textContent = said ?? "";
+    else if (element(id).textContent === "") element(id).textContent = TO_COME[id];
     element(id).classList.toggle("old", !known);
   }
   fold("leading", view.leading);

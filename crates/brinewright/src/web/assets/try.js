@@ -26,6 +26,8 @@ let last = /** @type {Told | null} */ (null);
 let drawn = "";
 /** What the word is about, until somebody decides. */
 let asked = /** @type {object | null} */ (null);
+/** What was pressed when it was asked about. */
+let askedAt = /** @type {HTMLElement | SVGElement | null} */ (null);
 /** The pace that a hand chose here, until the station goes at it. */
 let paced = /** @type {number | null} */ (null);
 /** How long a chosen pace is waited for, ms; somebody else may have chosen another. */
@@ -44,18 +46,24 @@ async function tell(path, body) {
   }
 }
 
-/** @param {object} act @param {boolean} first whether it is asked first what it would harm */
-async function act(act, first) {
+/**
+ * @param {object} act
+ * @param {boolean} first whether it is asked first what it would harm
+ * @param {Element | null} at what was pressed: the question stands by it
+ */
+async function act(act, first, at = null) {
   element("word").hidden = true;
   const answer = await tell("/api/live/act", { act, ask_first: first });
   if (!answer || answer.done) return;
   asked = act;
+  askedAt = /** @type {HTMLElement | SVGElement | null} */ (at);
   const minutes = Math.round(answer.word.within_s / 60);
   const seconds = Math.max(1, Math.round(answer.word.in_s));
   const soon = seconds < 120 ? `${seconds} s` : `${Math.round(seconds / 60)} min`;
   const beside = answer.beside ? "That isn't the card's step. " : "";
   element("says").textContent =
-    `${beside}Left to itself this does harm in ${soon}. After ${minutes} min: ${answer.word.harm}.`;
+    `${beside}Left to itself it does harm in ${soon}. Within ${minutes} min it comes to this: ${answer.word.harm}.`;
+  (at?.closest("li") ?? element("site")).append(element("word"));
   element("word").hidden = false;
   element("leave").focus();
 }
@@ -71,12 +79,18 @@ async function pace(speed) {
   }, PACED_MS);
 }
 
-/** @param {string} path @param {boolean} on */
-function pressed(path, on) {
+/** The question is answered: back to what was pressed. */
+function answered() {
+  element("word").hidden = true;
+  askedAt?.focus();
+}
+
+/** @param {string} path @param {boolean} on @param {Element} at */
+function pressed(path, on, at) {
   const [section, name] = [path.slice(0, path.indexOf(".")), path.slice(path.indexOf(".") + 1)];
   return section === "valves"
-    ? act({ act: "valve", valve: name, open: on }, on || following())
-    : act({ act: "pump", pump: name, on }, on || following());
+    ? act({ act: "valve", valve: name, open: on }, on || following(), at)
+    : act({ act: "pump", pump: name, on }, on || following(), at);
 }
 
 /** Whoever follows a card is asked before anything else that harms, whatever it is. */
@@ -130,8 +144,7 @@ function show(now) {
     /** @type {HTMLElement} */ (place.querySelector("span")).textContent = own.said;
   }
   element("purifier").textContent = now.purifier;
-  const task = document.getElementById("task");
-  if (task) task.textContent = now.task ? `In hand: ${now.task}` : "";
+  tasks(now);
   list("harms", now.harms);
   list("wet", now.wet);
   list("alarms", now.alarms);
@@ -143,6 +156,15 @@ function show(now) {
   const heard = [...news(now), showCard(now.card)].filter((own) => own !== "");
   if (heard.length > 0) element("told").textContent = heard.join(". ");
   last = now;
+}
+
+/** The tasks, while no card is in hand; what ends one, while one goes on. @param {Told} now */
+function tasks(now) {
+  const place = document.getElementById("tasks");
+  if (!place) return;
+  place.hidden = now.card !== null;
+  element("ending").hidden = !now.task;
+  element("task").textContent = now.task ? `In hand: ${now.task}` : "";
 }
 
 /** What was done, and what of a record is still to be played. @param {Told} now */
@@ -199,7 +221,7 @@ function bind(svg) {
     press.setAttribute("aria-label", `${own.dataset.kind} ${own.textContent}`);
     press.setAttribute("aria-checked", "false");
     press.dataset.press = path;
-    const turn = () => pressed(path, press.getAttribute("aria-checked") !== "true");
+    const turn = () => pressed(path, press.getAttribute("aria-checked") !== "true", press);
     press.addEventListener("click", turn);
     press.addEventListener("keydown", (event) => {
       if (event.key !== "Enter" && event.key !== " ") return;
@@ -269,10 +291,10 @@ async function putIn(anywhere) {
 
 function listen() {
   for (const own of all("[data-switch]")) {
-    own.addEventListener("click", () => pressed(own.dataset.switch ?? "", own.getAttribute("aria-checked") !== "true"));
+    own.addEventListener("click", () => pressed(own.dataset.switch ?? "", own.getAttribute("aria-checked") !== "true", own));
   }
   for (const own of all("[data-task]")) {
-    own.addEventListener("click", () => act({ act: "begin", task: own.dataset.task }, true));
+    own.addEventListener("click", () => act({ act: "begin", task: own.dataset.task }, true, own));
   }
   for (const own of all("[data-bucket]")) {
     own.addEventListener("click", () => act({ act: "bucket", draw: own.dataset.bucket }, false));
@@ -288,10 +310,11 @@ function listen() {
   }
   for (const own of speeds()) own.addEventListener("change", () => pace(Number(own.value)));
   on("end", "click", () => act({ act: "end" }, false));
-  on("anyway", "click", () => asked && act(asked, false));
-  on("leave", "click", () => {
-    element("word").hidden = true;
+  on("anyway", "click", () => {
+    answered();
+    if (asked) void act(asked, false);
   });
+  on("leave", "click", answered);
   on("salt", "submit", (event) => {
     event.preventDefault();
     const form = new FormData(/** @type {HTMLFormElement} */ (event.target));

@@ -261,10 +261,16 @@ fn comes(station: &Station, now_s: f64, word: &Word) -> String {
         left_s => format!("in {}", rounded(left_s)),
     };
     match &word.comes {
-        Comes::Left(own) => format!("Left like that it does harm {}: {}.", soon(own), own.harm),
+        Comes::Left(own) => format!(
+            "Left like that it does harm {}. Within {} it comes to this: {}.",
+            soon(own),
+            rounded(own.within_s),
+            own.harm
+        ),
         Comes::GoneOn(own) => format!(
-            "Left like that it does none, but with the card's next steps it does harm within {}: {}.",
+            "Left like that it does none; with the card's next steps it does harm in {}, and within {} comes to this: {}.",
             rounded(own.in_s.max(1.0)),
+            rounded(own.within_s),
             own.harm
         ),
         Comes::Nothing => {

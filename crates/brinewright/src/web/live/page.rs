@@ -47,7 +47,7 @@ pub(super) async fn try_it(State(bench): State<Arc<Bench>>) -> Html<String> {
 fn body(station: &Station, faults: &[String]) -> Markup {
     html! {
         div class="try" {
-            div class="site" {
+            div class="site" id="site" {
                 div id="paper" {}
                 p class="second" { "Press a valve or a pump, or walk to it with Tab and press Enter." }
                 div class="word" role="alert" id="word" hidden {
@@ -88,19 +88,21 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                     dd id="purifier" {}
                 }
                 @if !station.lineups.is_empty() {
-                    h2 { "Tasks, as their cards say" }
-                    ul class="rows tasks" {
-                        @for own in &station.lineups {
-                            li {
-                                span { (station::shown(&own.name)) }
-                                button type="button" data-card=(own.name) aria-label={ "Step by step: " (plain(&own.name)) } { "Step by step" }
-                                button type="button" data-task=(own.name) aria-label={ "All at once: " (plain(&own.name)) } { "All at once" }
+                    div id="tasks" {
+                        h2 { "Tasks, as their cards say" }
+                        ul class="rows tasks" {
+                            @for own in &station.lineups {
+                                li {
+                                    span { (station::shown(&own.name)) }
+                                    button type="button" data-card=(own.name) aria-label={ "Step by step: " (plain(&own.name)) } { "Step by step" }
+                                    button type="button" data-task=(own.name) aria-label={ "All at once: " (plain(&own.name)) } { "All at once" }
+                                }
                             }
                         }
-                    }
-                    p class="acts" {
-                        button type="button" id="end" { "End it" }
-                        span id="task" class="second" {}
+                        p class="acts" id="ending" hidden {
+                            button type="button" id="end" { "End it" }
+                            span id="task" class="second" {}
+                        }
                     }
                 }
             }

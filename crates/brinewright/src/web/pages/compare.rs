@@ -2,7 +2,7 @@
 
 use maud::html;
 use sheets::chart::cost_of_changes;
-use sheets::fragment::{DESK_CHART_MM, changes_in_short, comparison_in_short, kept};
+use sheets::fragment::{WIDE_MM, changes_in_short, comparison_in_short, kept};
 use sheets::{CureOf, changes_table, comparison_table, press};
 use station::Station;
 
@@ -43,9 +43,7 @@ pub(super) fn compare(station: &Station, years: Option<&Years>, stopped: bool) -
                     a href=(Place::Edit.path()) { "Edit" } ": it then stands here beside the station as it was opened."
                 }
             }
-            div class="pair" {
-                (picture("cost-of-changes", |width| cost_of_changes(station, year, width), DESK_CHART_MM))
-            }
+            (picture("cost-of-changes", |width| cost_of_changes(station, year, width), WIDE_MM))
             @if let Some(own) = changes_table(station, year) {
                 (table(&own, &[], &|_, row| {
                     let change = year.changes.get(row)?;

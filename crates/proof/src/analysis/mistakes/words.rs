@@ -2,7 +2,7 @@
 
 use station::Station;
 use station::plumbing::End;
-use station::quantity::Kind as QuantityKind;
+use station::quantity::{Kind as QuantityKind, format_rough_time};
 
 use super::cause::{Group, is_mixing, lineup_name, once, switch_name, turned};
 use super::doubt::places;
@@ -158,7 +158,7 @@ pub(super) fn left_sentence(station: &Station, left: &Wrong) -> String {
     let harm = &left.harm;
     let figures = (
         say(station, QuantityKind::Flow, harm.flow_m3_s),
-        say(station, QuantityKind::Time, two_figures(harm.seconds)),
+        format_rough_time(harm.seconds),
     );
     format!(
         "Nobody ends {}: {}.",
@@ -174,10 +174,7 @@ fn does(station: &Station, harm: &Harm, (flow, time): &(String, String)) -> Stri
         harm if harm.seconds < 1.0 => "at once".to_owned(),
         // What no flow does rests on no network.
         harm if harm.flow_m3_s <= 0.0 => {
-            format!(
-                "after {}",
-                say(station, QuantityKind::Time, two_figures(harm.seconds))
-            )
+            format!("after {}", format_rough_time(harm.seconds))
         }
         _ => format!("after {time}"),
     };
@@ -230,19 +227,4 @@ fn container(station: &Station, draw: usize) -> String {
         "a container of {}",
         say(station, QuantityKind::Volume, container.m3())
     )
-}
-
-/// Rounded to two figures: nothing here is known better.
-fn two_figures(seconds: f64) -> f64 {
-    let unit = if seconds >= 3600.0 {
-        3600.0
-    } else if seconds >= 60.0 {
-        60.0
-    } else {
-        1.0
-    };
-    let value = seconds / unit;
-    let least = if unit > 1.0 { 0.1 } else { 1.0 };
-    let step = libm::pow(10.0, libm::floor(libm::log10(value)) - 1.0).max(least);
-    libm::round(value / step) * step * unit
 }
