@@ -106,7 +106,13 @@ fn body(station: &Station, vessel: &Vessel) -> Vec<Handle> {
         level_m: floor_m,
         shown: tape(floor_m),
         holds: format!("its rim at {}", tape(floor_m + height_m)),
-        least: (floor_m.min(0.0), "no lower: this is the room's floor".into()),
+        least: match floor_m {
+            ..0.0 => (
+                floor_m,
+                "no lower by hand: a place that is lower can be typed".into(),
+            ),
+            _ => (0.0, "no lower: this is the room's floor".into()),
+        },
         most: (
             HIGHEST_FLOOR_M.max(floor_m),
             "no higher by hand: a place that is higher can be typed".into(),

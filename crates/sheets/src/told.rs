@@ -58,11 +58,11 @@ pub(crate) fn not_sure(difference: &Over) -> Option<&'static str> {
 }
 
 /// A difference is told no finer than this share of it, however sure it is (house rule: nobody decides by more).
-const FINEST: f64 = 0.04;
+const FINEST_OF_DIFFERENCE: f64 = 0.04;
 
 /// Half of the interval that the digits of a difference follow.
 pub(crate) fn half_of_difference(own: &Over) -> f64 {
-    (0.5 * (own.high - own.low)).max(FINEST * own.mean.abs())
+    (0.5 * (own.high - own.low)).max(FINEST_OF_DIFFERENCE * own.mean.abs())
 }
 
 /// A volume that is known roughly: three digits, whatever its size.

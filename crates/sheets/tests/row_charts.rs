@@ -26,7 +26,7 @@ fn nothing_overlaps_on_any_paper() {
             let mistakes = proof.mistakes.as_ref();
             let charts = [
                 need_by_tank(station, proof, width),
-                mistakes.and_then(|all| soon_by_cause(station, all, width)),
+                mistakes.and_then(|all| soon_by_cause(all, width)),
                 cost_of_changes(station, &year, width),
             ];
             assert!(charts[0].is_some(), "{example}");
@@ -73,9 +73,9 @@ fn bars_are_as_long_as_the_needs() {
 #[test]
 fn wrong_moves_stand_soonest_first() {
     let own = proved(EXAMPLES[0].1);
-    let (station, proof) = &*own;
+    let (_, proof) = &*own;
     let all = proof.mistakes.as_ref().expect("it is plumbed");
-    let chart = soon_by_cause(station, all, 180.0).expect("causes");
+    let chart = soon_by_cause(all, 180.0).expect("causes");
     let dots: Vec<(f64, Ink)> = chart
         .items
         .iter()

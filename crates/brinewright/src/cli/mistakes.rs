@@ -120,7 +120,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         );
     }
     if options.states {
-        text += &each_state(&station, states.as_deref());
+        text += &each_state(states.as_deref());
     }
     Ok(Answer {
         text,
@@ -170,7 +170,7 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
             out += &(fill(&format!("-> {told}"), "     ", "        ") + "\n");
         }
     }
-    out += &left_running(&speaker, mistakes);
+    out += &left_running(mistakes);
     out += &together(&speaker, mistakes);
     out += &looked_at(mistakes);
     out += &(fill(&caution(&speaker), "", "") + "\n");
@@ -236,7 +236,7 @@ pub(super) fn told(speaker: &Speaker<'_>, remedy: &TriedRemedy) -> String {
 const MOST_LEFT: usize = 2;
 
 /// What a task does that nobody ends.
-fn left_running(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
+fn left_running(mistakes: &Mistakes) -> String {
     let left = mistakes.left_soonest();
     if left.is_empty() {
         return String::new();
@@ -245,7 +245,7 @@ fn left_running(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
         .into_iter()
         .take(MOST_LEFT)
         .map(|own| {
-            let after = soon(speaker, own.seconds_to_harm);
+            let after = soon(own.seconds_to_harm);
             format!("{}, {} {after}", own.lineup, own.kind.word())
         })
         .collect();

@@ -2,8 +2,8 @@
 //! does each harm, every state.
 
 use proof::{Hazard, MistakeKind, Mistakes, StateOfStation, WrongMove};
-use station::quantity::{Kind, format_count, format_tape};
-use station::{Station, shown};
+use station::quantity::{Kind, format_count, format_rough_time, format_tape};
+use station::shown;
 
 use super::mistakes::told;
 use super::page::fill;
@@ -51,7 +51,7 @@ pub(super) fn does(speaker: &Speaker<'_>, own: &WrongMove) -> String {
         "{}, {}{flow}, {}{}",
         own.kind.word(),
         own.victim,
-        soon(speaker, own.seconds_to_harm),
+        soon(own.seconds_to_harm),
         match own.situation.as_str() {
             "start" => " from the start levels",
             "full" => " with the vessels full",
@@ -132,7 +132,7 @@ fn least(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
                 "{}: {}{flow}, {}{turns}",
                 set(&hazard.valves_open, &hazard.pumps_on),
                 hazard.victim,
-                soon(speaker, hazard.seconds_to_harm)
+                soon(hazard.seconds_to_harm)
             );
             out += &(fill(&text, "    ", "      ") + "\n");
         }
@@ -154,11 +154,10 @@ fn set(valves: &[String], pumps: &[String]) -> String {
     }
 }
 
-pub(super) fn soon(speaker: &Speaker<'_>, seconds: f64) -> String {
-    if seconds < 1.0 {
-        "at once".to_owned()
-    } else {
-        format!("after {}", speaker.exact(Kind::Time, seconds))
+pub(super) fn soon(seconds: f64) -> String {
+    match seconds {
+        ..1.0 => "at once".to_owned(),
+        _ => format!("after {}", format_rough_time(seconds)),
     }
 }
 
@@ -181,11 +180,10 @@ fn counts(mistakes: &Mistakes) -> String {
 }
 
 /// Every state with what it does.
-pub(super) fn each_state(station: &Station, states: Option<&[StateOfStation]>) -> String {
+pub(super) fn each_state(states: Option<&[StateOfStation]>) -> String {
     let Some(states) = states else {
         return "\nThere are too many states to list.\n".to_owned();
     };
-    let speaker = Speaker { station };
     let mut out = String::from("\nEvery state\n");
     let mut situation = "";
     for state in states {
@@ -201,7 +199,7 @@ pub(super) fn each_state(station: &Station, states: Option<&[StateOfStation]>) -
                     "{}, {}, {}",
                     harm.kind.word(),
                     harm.victim,
-                    soon(&speaker, harm.seconds_to_harm)
+                    soon(harm.seconds_to_harm)
                 )
             })
             .collect();

@@ -220,7 +220,7 @@ pub(crate) fn drawing(station: &Station, proof: &Proof, name: &str, width_mm: f6
         "supply-by-month" => supply_by_month(station, made?, width_mm),
         "cost-against-run" => cost_against_run(station, made?, width_mm),
         "needs-by-tank" => need_by_tank(station, proof, width_mm),
-        "wrong-moves" => soon_by_cause(station, proof.mistakes.as_ref()?, width_mm),
+        "wrong-moves" => soon_by_cause(proof.mistakes.as_ref()?, width_mm),
         _ => counted(station, proof, name, width_mm),
     }
 }

@@ -21,7 +21,7 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
             }
             div class="left" {
                 div class="site" {
-                    div id="drawing" class="drawing" { div id="paper" {} p id="stopped" {} }
+                    div id="drawing" class="drawing" { div id="paper" {} p id="stopped" role="status" {} }
                     section class="conflict" id="conflict" hidden {}
                     p class="hint" id="hint" {
                         "Drag a mark, a floor, a rim or a side, or walk to it with Tab and move it with the arrow keys: it is kept with Enter, \

@@ -52,7 +52,7 @@ pub(super) fn choices(
     out.extend(applied.iter().map(|cure| Choice {
         topic: cure.topic,
         chosen: capital(&cure.what),
-        reason: format!("Without it: {}", cure.why),
+        reason: format!("Before it: {}", cure.why),
     }));
     out
 }
@@ -113,8 +113,10 @@ fn told(plan: &Plan<'_>, stand: Stand) -> String {
 }
 
 fn salt_vessel(plan: &Plan<'_>, reserves: &Reserves, chosen: &Chosen, proof: &Proof) -> Choice {
-    let mut own = proof.levels.vessels.iter().filter(|own| own.holds == "salt");
-    let stays = own.next().map_or(0.0, |own| plan.batch_m3 - own.drawable_m3[1]);
+    let own = proof.levels.vessels.iter().filter(|own| own.holds == "salt");
+    // Of the smallest batch, as the plan tells it.
+    let drawn = own.map(|own| own.drawable_m3[1]).min_by(f64::total_cmp);
+    let stays = drawn.map_or(0.0, |drawn_m3| plan.batch_m3 - drawn_m3);
     let each = if plan.salt.count > 1 { " in each" } else { "" };
     let say = |volume_m3: f64| plan.write.volume(volume_m3);
     let changes = if chosen.changes_m3 > 0.0 {

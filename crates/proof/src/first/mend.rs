@@ -156,12 +156,13 @@ pub(super) fn mend(plan: &Plan<'_>, years: Option<&Years>) -> Result<Mended, Fir
         station,
         applied: Vec::new(),
     };
+    let mut tried: Vec<Vec<Edit>> = Vec::new();
     for _ in 0..MOST_ROUNDS {
-        let mut next = cures("Found by the proof", &own.proof.findings, &FREE, &own.applied);
+        let mut next = cures("Found by the proof", &own.proof.findings, &FREE, &tried);
         if next.is_empty() {
             own.year = walk(&own.station);
             let found = own.year.as_ref().map_or(&[][..], |year| &year.findings);
-            next = cures("Found in its years", found, &SET, &own.applied);
+            next = cures("Found in its years", found, &SET, &tried);
         }
         if next.is_empty() {
             break;
@@ -173,6 +174,10 @@ pub(super) fn mend(plan: &Plan<'_>, years: Option<&Years>) -> Result<Mended, Fir
         own.station = read(&text)?;
         own.proof = prove(&own.station);
         own.year = None;
+        tried.extend(next.iter().map(|cure| cure.edits.clone()));
+        // What a later round sets anew isn't in the file any more.
+        let is_set = |old: &Edit| edits.iter().any(|own| own.path == old.path);
+        own.applied.retain(|old| !old.edits.iter().all(is_set));
         own.applied.extend(next);
     }
     if own.year.is_none() {
@@ -183,7 +188,7 @@ pub(super) fn mend(plan: &Plan<'_>, years: Option<&Years>) -> Result<Mended, Fir
 }
 
 /// Cures to apply now, no two of which touch the same value, none a second time.
-fn cures(topic: &'static str, findings: &[Finding], free: &[&str], applied: &[Applied]) -> Vec<Applied> {
+fn cures(topic: &'static str, findings: &[Finding], free: &[&str], tried: &[Vec<Edit>]) -> Vec<Applied> {
     let mut out: Vec<Applied> = Vec::new();
     for finding in findings {
         let Some(remedy) = &finding.remedy else { continue };
@@ -197,7 +202,7 @@ fn cures(topic: &'static str, findings: &[Finding], free: &[&str], applied: &[Ap
             free.contains(&key)
         });
         let wanted = finding.severity == Severity::Must || finding.severity == Severity::Should && is_free;
-        let again = applied.iter().any(|old| old.edits == edits);
+        let again = tried.contains(&edits);
         let meets = out.iter().any(|old| {
             old.edits
                 .iter()

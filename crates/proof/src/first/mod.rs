@@ -80,13 +80,16 @@ pub fn first(answers: &Answers, years: Option<&Years>) -> Result<First, FirstFau
     mend::set_the_marks(&mut plan)?;
     mend::size_the_purifier(&mut plan)?;
     let own = mend::mend(&plan, years)?;
-    let mut filled = own
-        .station
-        .vessels
-        .iter()
-        .filter_map(|own| own.fields.run_volume.as_ref());
-    // Its years may ask for shorter runs than it was planned for.
-    plan.run_m3 = filled.next().map_or(plan.run_m3, |run| run.value.m3());
+    // Its years may ask for other runs and batches than it was planned for.
+    let vessels = || own.station.vessels.iter();
+    let runs: f64 = vessels()
+        .filter_map(|own| Some(own.fields.run_volume.as_ref()?.value.m3()))
+        .sum();
+    if runs > 0.0 {
+        plan.run_m3 = runs / plan.fresh.count as f64;
+    }
+    let batches = vessels().filter_map(|own| Some(own.fields.batch_volume.as_ref()?.value.m3()));
+    plan.batch_m3 = batches.min_by(f64::total_cmp).unwrap_or(plan.batch_m3);
     Ok(First {
         text: own.station.text.clone(),
         choices: choices::choices(&plan, &reserves, &chosen, &own.proof, &own.applied),

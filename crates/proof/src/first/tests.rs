@@ -177,6 +177,25 @@ proptest! {
     }
 }
 
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 6, max_shrink_iters: 10, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Walked through its years, a station is as sound as without; what its reasons tell of runs is what its file holds.
+    #[test]
+    fn years_leave_a_station_sound(answers in answers()) {
+        let years = Years { years: 10, seed: 1, threads: 2 };
+        let Ok(own) = first(&answers, Some(&years)) else { return Ok(()) };
+        is_sound(&answers, &own);
+        prop_assert!(own.year.is_some());
+        let of_years = own.choices.iter().filter(|choice| choice.topic == "Found in its years");
+        let mut told: Vec<&str> = of_years.map(|choice| choice.chosen.as_str()).collect();
+        let all = told.len();
+        told.sort_unstable();
+        told.dedup();
+        prop_assert_eq!(told.len(), all, "each cure once");
+    }
+}
+
 /// With a hall to stand in and a wide door nothing is refused: one tank to eight, 20 L to 1000 L, both units, all purses.
 #[test]
 fn with_space_enough_there_is_always_a_station() {

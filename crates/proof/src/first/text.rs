@@ -298,7 +298,7 @@ fn water(plan: &Plan<'_>, out: &mut Text) {
         ),
     }
     if let Some(price) = plan.answers.money.water_per_m3 {
-        out.said("price", &format!("{price:.2} {}/m3", plan.answers.currency));
+        out.said("price", &plan.write.water_price(price));
     }
 }
 
@@ -381,9 +381,6 @@ fn reserve_and_prices(plan: &Plan<'_>, out: &mut Text) {
     );
     if let Some(price) = plan.answers.money.electricity_per_j {
         out.section("prices", "");
-        out.said(
-            "electricity",
-            &format!("{:.3} {}/kWh", price * 3.6e6, plan.answers.currency),
-        );
+        out.said("electricity", &plan.write.electricity_price(price));
     }
 }

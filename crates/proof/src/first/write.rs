@@ -45,6 +45,19 @@ impl Write {
         self.volume(libm::round(count / step) * step * factor_m3)
     }
 
+    /// A price of water, by the cubic metre or the gallon.
+    pub(super) fn water_price(&self, per_m3: f64) -> String {
+        let (unit, m3) = match self.units {
+            UnitSystem::Si => ("m3", 1.0),
+            UnitSystem::Us => ("gal", GALLON_M3),
+        };
+        format!("{} {}/{unit}", digits(per_m3 * m3), self.currency.code())
+    }
+
+    pub(super) fn electricity_price(&self, per_j: f64) -> String {
+        format!("{} {}/kWh", digits(per_j * 3.6e6), self.currency.code())
+    }
+
     /// A time between changes: in weeks where they are whole.
     pub(super) fn time(&self, seconds: f64) -> String {
         const WEEK_S: f64 = 7.0 * 86_400.0;
@@ -105,5 +118,42 @@ impl Write {
             UnitSystem::Us => 0.0254 / 4.0,
         };
         libm::ceil(length_m / step_m - 1e-6) * step_m
+    }
+}
+
+/// A price to four digits, and to two places at least.
+fn digits(price: f64) -> String {
+    let leading = if price > 0.0 {
+        libm::floor(libm::log10(price))
+    } else {
+        0.0
+    };
+    let places = (3.0 - leading).clamp(2.0, 12.0) as usize;
+    let mut out = format!("{price:.places$}");
+    while out.ends_with('0') && out.find('.').is_some_and(|at| out.len() - at > 3) {
+        out.pop();
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Currency, UnitSystem, Write};
+
+    /// As it was answered, so that nothing is lost on the way into a file.
+    #[test]
+    fn a_price_is_written_as_it_was_answered() {
+        let of = |units| Write {
+            units,
+            currency: Currency::new("USD").expect("a code"),
+        };
+        let [si, us] = [UnitSystem::Si, UnitSystem::Us].map(of);
+        assert_eq!(si.water_price(4.2), "4.20 USD/m3");
+        assert_eq!(si.water_price(0.0), "0.00 USD/m3");
+        assert_eq!(si.water_price(0.003), "0.003 USD/m3");
+        assert_eq!(si.water_price(123_456.0), "123456.00 USD/m3");
+        assert_eq!(us.water_price(0.05 / 3.785_411_784e-3), "0.05 USD/gal");
+        assert_eq!(us.water_price(0.0123 / 3.785_411_784e-3), "0.0123 USD/gal");
+        assert_eq!(si.electricity_price(0.345 / 3.6e6), "0.345 USD/kWh");
     }
 }

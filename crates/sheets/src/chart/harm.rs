@@ -1,8 +1,8 @@
 //! How soon single wrong moves do harm, on a scale from seconds to days.
 
 use proof::{Cause, Mistakes, Severity};
-use station::quantity::{Kind, format_plain};
-use station::{Station, shown};
+use station::quantity::format_rough_time;
+use station::shown;
 
 use super::rows::{Rows, told};
 use crate::drawing::{Drawing, Ink, Shape, Stroke, at};
@@ -25,7 +25,7 @@ const TICKS: [(f64, &str); 8] = [
 ];
 
 /// A row for each cause, soonest first, in the ink of its weight; `None` where no wrong move does harm.
-pub fn soon_by_cause(station: &Station, all: &Mistakes, width_mm: f64) -> Option<Drawing> {
+pub fn soon_by_cause(all: &Mistakes, width_mm: f64) -> Option<Drawing> {
     let mut causes: Vec<&Cause> = all
         .causes
         .iter()
@@ -41,10 +41,7 @@ pub fn soon_by_cause(station: &Station, all: &Mistakes, width_mm: f64) -> Option
         false => "by the flow that each begins with".to_owned(),
     };
     let title = "How soon a wrong move does harm";
-    let named: Vec<(String, String)> = causes
-        .iter()
-        .map(|cause| (named(cause), soon(station, cause)))
-        .collect();
+    let named: Vec<(String, String)> = causes.iter().map(|cause| (named(cause), soon(cause))).collect();
     let mut rows = Rows::new(title, &remark, width_mm, &named, true);
     let ticks: Vec<(f64, String)> = TICKS
         .iter()
@@ -79,10 +76,10 @@ pub fn soon_by_cause(station: &Station, all: &Mistakes, width_mm: f64) -> Option
     Some(rows.drawing)
 }
 
-fn soon(station: &Station, cause: &Cause) -> String {
+fn soon(cause: &Cause) -> String {
     match cause.seconds_to_harm {
-        seconds if seconds < AT_ONCE_S => "at once".to_owned(),
-        seconds => format_plain(Kind::Time, seconds, station.units(), &station.currency()),
+        ..AT_ONCE_S => "at once".to_owned(),
+        seconds => format_rough_time(seconds),
     }
 }
 

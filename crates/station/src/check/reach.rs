@@ -59,7 +59,11 @@ pub fn reach(station: &Station, vessel: &Vessel, key: &str) -> Reach {
             most: None,
         },
         "diameter" | "length" => Reach {
-            least: least_for_volumes(station, vessel, key),
+            least: highest(
+                of_shape(station, vessel, key)
+                    .into_iter()
+                    .chain(least_for_volumes(station, vessel, key)),
+            ),
             most: None,
         },
         "start_level" => Reach {
@@ -112,9 +116,38 @@ fn lowest_rim(station: &Station, vessel: &Vessel) -> Option<End> {
         touches: false,
         why: format!("{} of freeboard are kept", tape(freeboard_m)),
     });
+    ends.extend(of_shape(station, vessel, "height"));
     ends.extend(least_for_volumes(station, vessel, "height"));
+    highest(ends)
+}
+
+/// The end that a hand comes to first from above.
+fn highest(ends: impl IntoIterator<Item = End>) -> Option<End> {
     ends.into_iter()
         .max_by(|a, b| a.at_m.total_cmp(&b.at_m).then(b.touches.cmp(&a.touches)))
+}
+
+/// A cone is no higher than its vessel, and its lower end no wider.
+fn of_shape(station: &Station, vessel: &Vessel, key: &str) -> Option<End> {
+    let Dimensions::ConeBottom {
+        cone_height_m,
+        cone_outlet_diameter_m,
+        ..
+    } = *vessel.shape.dimensions()
+    else {
+        return None;
+    };
+    let (at_m, what) = match key {
+        "height" => (cone_height_m, "the cone is"),
+        "diameter" => (cone_outlet_diameter_m, "the lower end of the cone is"),
+        _ => return None,
+    };
+    let size = if key == "height" { "high" } else { "wide" };
+    Some(End {
+        at_m,
+        touches: true,
+        why: format!("{what} {} {size}", format_tape(at_m, station.units())),
+    })
 }
 
 /// A batch and a run fit.
@@ -125,13 +158,20 @@ fn least_for_volumes(station: &Station, vessel: &Vessel, key: &str) -> Option<En
         .filter_map(|(what, own)| Some((what, own.as_ref()?.value.m3())))
         .max_by(|a, b| a.1.total_cmp(&b.1))?;
     let volume = format_plain(Kind::Volume, volume_m3, station.units(), &station.currency());
+    let at_m = least_that_holds_m(vessel.shape.dimensions(), key, volume_m3)?;
+    // It would fit a smaller one, were that a vessel.
+    if of_shape(station, vessel, key).is_some_and(|own| at_m < own.at_m + HAIR_M) {
+        return None;
+    }
     Some(End {
-        at_m: least_that_holds_m(vessel.shape.dimensions(), key, volume_m3)?,
+        at_m,
         touches: true,
         why: format!("a {what} of {volume} has to fit"),
     })
 }
 
+/// Where a shape would end first, the halvings come to its end from above and stay this far off at most, m.
+const HAIR_M: f64 = 1e-5;
 /// Halvings of what a length can be: to a thousandth of a millimetre.
 const HALVINGS: u32 = 24;
 
@@ -210,7 +250,19 @@ mod tests {
         let over = "overflow_level = \"950 mm\"\nstart_level";
         // Also with an overflow, which ends a fill under the rim.
         let drained = EXAMPLES[0].replacen("start_level", over, 1);
-        for text in EXAMPLES.into_iter().chain([drained.as_str()]) {
+        // And a cone with nothing above it: its vessel ends where it does, though a batch would fit a smaller one.
+        let bare = |batch: &str| {
+            let of_heater = |line: &&str| !line.starts_with("heater") && !line.starts_with("batch_volume");
+            let (before, after) = EXAMPLES[0]
+                .split_once("[vessels.salt]\n")
+                .expect("its salt vessel");
+            let (own, after) = after.split_once("\n\n").expect("a blank line after it");
+            let own: Vec<&str> = own.lines().filter(of_heater).collect();
+            format!("{before}[vessels.salt]\n{}\n{batch}\n\n{after}", own.join("\n"))
+        };
+        let [small, none] = ["batch_volume = \"20 L\"", ""].map(bare);
+        let altered = [&drained, &small, &none].map(String::as_str);
+        for text in EXAMPLES.into_iter().chain(altered) {
             let station = Station::read(text).expect("an example");
             for vessel in &station.vessels {
                 for key in KEYS {

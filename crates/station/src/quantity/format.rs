@@ -256,9 +256,10 @@ pub fn format_about(amount: f64, currency: &Currency) -> String {
 }
 
 /// Prints a time that no interval was drawn for and that is known roughly: two figures, no finer than
-/// tenths of minutes and ten minutes of hours (house rule).
+/// tenths of minutes and of days and ten minutes of hours (house rule).
 pub fn format_rough_time(seconds: f64) -> String {
     let (unit_s, least) = match seconds {
+        172_800.0.. => (86_400.0, 0.1),
         3600.0.. => (3600.0, 1.0 / 6.0),
         60.0.. => (60.0, 0.1),
         _ => (1.0, 1e-3),
@@ -443,6 +444,10 @@ mod tests {
             (7.0 * 3600.0 + 1.0, "7 h"),
             (9.8 * 3600.0, "9 h 50 min"),
             (11.4 * 3600.0, "11 h"),
+            (47.0 * 3600.0, "47 h"),
+            (50.0 * 3600.0, "2.1 days"),
+            (100.0 * 3600.0, "4.2 days"),
+            (30.4 * 86_400.0, "30 days"),
         ] {
             assert_eq!(format_rough_time(seconds), shown);
         }

@@ -110,11 +110,12 @@ impl Field {
     ) -> Result<f64, QuantityFault> {
         let (kind, _, ends) = self.facts();
         let end = |text: &str| {
-            let priced = matches!(kind, Kind::PricePerVolume | Kind::PricePerEnergy);
-            let unit = self
-                .unit(units, currency.code())
-                .filter(|_| priced)
-                .unwrap_or_default();
+            // The same ends whichever unit a price is shown in.
+            let unit = match kind {
+                Kind::PricePerVolume => format!("{}/m3", currency.code()),
+                Kind::PricePerEnergy => format!("{}/kWh", currency.code()),
+                _ => String::new(),
+            };
             read_amount(format!("{text} {unit}").trim(), kind, currency).map(|own| own.si)
         };
         let [least, greatest] = [end(ends[0])?, end(ends[1])?];

@@ -39,7 +39,7 @@ function width() {
 /** Stands where an answer will, as long as it. */
 const TO_COME = {
   away: "Whether you can go away for a long weekend is being looked at: every fault, alone and in pairs, with nobody there.",
-  year: "A year of it is being walked through: what it costs, and whether a tank waits for water.",
+  year: "A hundred years of it are being walked through: what one costs, and whether a tank waits for water.",
 };
 
 /**
@@ -64,7 +64,8 @@ function show(view, tried) {
   for (const [id, said, known] of /** @type {const} */ ([["away", view.away, view.away_known], ["year", view.year, view.year_known]])) {
     if (known) element(id).textContent = said ?? "";
     else if (element(id).textContent === "") element(id).textContent = TO_COME[id];
-    element(id).classList.toggle("old", !known);
+    // Words that only keep a place were never true of another text.
+    element(id).classList.toggle("old", !known && element(id).textContent !== TO_COME[id]);
   }
   fold("leading", view.leading);
   fold("findings", view.findings);
@@ -210,7 +211,6 @@ function stopped(path, why) {
   note.textContent = why;
   if (why === "") return;
   stopping = setTimeout(() => (note.textContent = ""), STOPPED_MS);
-  element("told").textContent = why;
   placeNote();
 }
 
@@ -267,6 +267,8 @@ function left() {
 
 /** What is done and what is asked for tell the station, each as it was when it was answered: a late answer shows nothing. */
 const views = new Turns();
+/** Changes that are under way: what stands is told by what comes of them. */
+let acting = 0;
 
 /**
  * What stands then; nothing where it was refused.
@@ -277,9 +279,10 @@ const views = new Turns();
  */
 async function act(path, body) {
   const turn = views.begin();
+  acting += 1;
   try {
     /** @type {View} */
-    const view = await send(path, { ...body, width_mm: width() });
+    const view = await send(path, { ...body, width_mm: width() }).finally(() => (acting -= 1));
     if (views.take(turn) || view.revision > revision) show(view, false);
     return view;
   } catch (error) {
@@ -306,8 +309,8 @@ async function look() {
   const turn = views.begin();
   try {
     const view = await ask(`/api/view?width_mm=${width()}`);
-    // A hand that came meanwhile keeps what it holds.
-    if (!held && views.take(turn)) show(view, false);
+    // A hand that came meanwhile keeps what it holds, and nothing goes back to what stood before.
+    if (!held && acting === 0 && view.revision >= revision && views.take(turn)) show(view, false);
   } catch (error) {
     refused(error);
   }
@@ -334,6 +337,8 @@ function listen() {
       is(news.away) === away &&
       is(news.year) === year;
     if (held || (known && !lost)) return;
+    // Who answers now may have begun to count anew.
+    if (lost) revision = 0;
     lost = false;
     void look();
   });

@@ -57,12 +57,7 @@ async function act(act, first, at = null) {
   if (!answer || answer.done) return;
   asked = act;
   askedAt = /** @type {HTMLElement | SVGElement | null} */ (at);
-  const minutes = Math.round(answer.word.within_s / 60);
-  const seconds = Math.max(1, Math.round(answer.word.in_s));
-  const soon = seconds < 120 ? `${seconds} s` : `${Math.round(seconds / 60)} min`;
-  const beside = answer.beside ? "That isn't the card's step. " : "";
-  element("says").textContent =
-    `${beside}Left to itself it does harm in ${soon}. Within ${minutes} min it comes to this: ${answer.word.harm}.`;
+  element("says").textContent = answer.says;
   (at?.closest("li") ?? element("site")).append(element("word"));
   element("word").hidden = false;
   element("leave").focus();
@@ -162,6 +157,11 @@ function show(now) {
 function tasks(now) {
   const place = document.getElementById("tasks");
   if (!place) return;
+  if (place.hidden !== (now.card !== null)) {
+    // What was asked before a card came or went is asked anew.
+    element("word").hidden = true;
+    asked = null;
+  }
   place.hidden = now.card !== null;
   element("ending").hidden = !now.task;
   element("task").textContent = now.task ? `In hand: ${now.task}` : "";

@@ -60,7 +60,10 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
                 p { (kept(&year_in_short(&first.station, year))) }
             }
             h2 { "What isn't told here" }
-            p { "What it costs to buy: prices of parts, water and power are known once the file gives them." }
+            p { "What it costs to buy: prices of parts are known once the file gives them." }
+            @if first.station.feed.as_ref().is_none_or(|own| own.price.is_none()) || first.station.prices.electricity.is_none() {
+                p { "What a year costs in full: a price that was left open counts nothing." }
+            }
         },
     }
 }

@@ -115,6 +115,7 @@ pub(super) async fn act(
     struct Done {
         done: bool,
         word: Option<Foretold>,
+        says: Option<String>,
         beside: bool,
     }
     let body = match body {
@@ -134,6 +135,7 @@ pub(super) async fn act(
         Ok(Ok(own)) => answer::json(Done {
             done: own.done,
             word: own.word,
+            says: own.says,
             beside: own.beside,
         }),
         Ok(Err(fault)) => answer::refused(

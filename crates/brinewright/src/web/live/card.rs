@@ -249,12 +249,35 @@ fn done(unlike: &[Turned], seen: &Snapshot) -> String {
     }
 }
 
-/// What comes of what was turned, with how soon.
-fn comes(station: &Station, now_s: f64, word: &Word) -> String {
-    let rounded = |seconds: f64| match seconds {
+/// What an act would harm, before it is done.
+pub(super) fn asked(station: &Station, own: &Foretold, beside: bool) -> String {
+    let begins = if beside {
+        "That isn't the card's step. "
+    } else {
+        ""
+    };
+    let soon = match own.in_s {
+        ..1.0 => "at once".to_owned(),
+        in_s => format!("in {}", rounded(station, in_s)),
+    };
+    format!(
+        "{begins}Left to itself it does harm {soon}. Within {} it comes to this: {}.",
+        rounded(station, own.within_s),
+        own.harm
+    )
+}
+
+/// A time to come, in whole seconds or minutes.
+fn rounded(station: &Station, seconds: f64) -> String {
+    match seconds {
         ..120.0 => time(station, seconds.ceil()),
         _ => time(station, 60.0 * (seconds / 60.0).ceil()),
-    };
+    }
+}
+
+/// What comes of what was turned, with how soon.
+fn comes(station: &Station, now_s: f64, word: &Word) -> String {
+    let rounded = |seconds: f64| rounded(station, seconds);
     // By then somebody sees it happen.
     let soon = |own: &Foretold| match own.in_s - (now_s - word.at_s) {
         ..1.0 => "now".to_owned(),
@@ -262,7 +285,7 @@ fn comes(station: &Station, now_s: f64, word: &Word) -> String {
     };
     match &word.comes {
         Comes::Left(own) => format!(
-            "Left like that it does harm {}. Within {} it comes to this: {}.",
+            "Left like that it does harm {}; {} after it was turned it comes to this: {}.",
             soon(own),
             rounded(own.within_s),
             own.harm

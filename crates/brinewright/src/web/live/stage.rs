@@ -57,6 +57,8 @@ pub(super) enum Wish {
 pub(super) struct Answered {
     pub(super) done: bool,
     pub(super) word: Option<Foretold>,
+    /// The same in a sentence.
+    pub(super) says: Option<String>,
     /// Whether a card is followed whose step it isn't.
     pub(super) beside: bool,
 }
@@ -284,10 +286,11 @@ impl Scene<'_, '_, '_> {
             true => self.live.foretell(act)?,
             false => None,
         };
-        if foretold.is_some() {
+        if let Some(own) = foretold {
             return Ok(Answered {
                 done: false,
-                word: foretold,
+                says: Some(card::asked(self.station, &own, beside)),
+                word: Some(own),
                 beside,
             });
         }
@@ -299,6 +302,7 @@ impl Scene<'_, '_, '_> {
         Ok(Answered {
             done: true,
             word: None,
+            says: None,
             beside,
         })
     }
