@@ -20,7 +20,7 @@ DEBOUNCE = 2.0
 REST = 300.0
 # House rules of whoever comes: less isn't worth a way; under this share a vessel counts as empty; a batch is made for at
 # least this share of a vessel.
-WORTH, EMPTY, LEAST_BATCH = 2e-4, 0.05, 0.25
+WORTH, EMPTY, LEAST_BATCH, LEAST_SPARE = 2e-4, 0.05, 0.25, 0.5
 # Grams of absolute salinity to a unit of practical salinity (Millero et al. 2008).
 ABSOLUTE = 1e-3 * 35.16504 / 35.0
 TOP_OFF, CHANGE, BATCH, MEASURING, EMERGENCY = range(5)
@@ -543,7 +543,8 @@ class Station:
             if not emergency and there >= self.plant["mix"]["below_m3"] and there / (self.salt_full - self.salt_low) > EMPTY:
                 return False
             wanted, spare = self.water_for_batch(), self.to_spare(emergency)
-            if wanted < WORTH or spare < min(wanted, LEAST_BATCH * self.salt_full):
+            least = min(LEAST_BATCH * self.salt_full, LEAST_SPARE * self.plant["mix"]["spare_m3"])
+            if wanted < WORTH or spare < min(wanted, max(least, WORTH)):
                 return False
             self.began_batch = True
             if min(wanted, spare) < WORTH:

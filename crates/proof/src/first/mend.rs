@@ -183,7 +183,9 @@ pub(super) fn mend(plan: &Plan<'_>, years: Option<&Years>) -> Result<Mended, Fir
     if own.year.is_none() {
         own.year = walk(&own.station);
     }
-    let left = own.proof.of_severity(Severity::Must).next().map(not_sound);
+    let of_years = own.year.iter().flat_map(|year| &year.findings);
+    let mut left = own.proof.findings.iter().chain(of_years);
+    let left = left.find(|own| own.severity == Severity::Must).map(not_sound);
     left.map_or(Ok(own), Err)
 }
 

@@ -11,6 +11,9 @@ use super::state::{Batch, State};
 /// Share of a vessel's full volume under which it counts as empty, and least share that a batch is made for (house rules).
 const EMPTY: f64 = 0.05;
 const BATCH_SHARE: f64 = 0.25;
+/// Of the most that fresh vessels can spare, the share that is as much a batch where they are small beside the salt vessel
+/// (house rule): who waited for more would wait for ever.
+const SPARE_SHARE: f64 = 0.5;
 /// How much weaker than its target a vessel that fills itself may be before salt is added (house rule).
 const WEAKER: f64 = 1.0;
 /// Room in the vessels, as a share of what they hold, at which an attended run is worth its start (house rule).
@@ -90,7 +93,8 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option
     let wanted_m3 = water_for_batch_m3(plant, state, vessel);
     let own_m3 = plant.vessels[vessel].full_m3;
     let there_m3 = fresh_to_spare_m3(plant, state, emergency);
-    if wanted_m3 < WORTH_M3 || there_m3 < wanted_m3.min(BATCH_SHARE * own_m3) {
+    let least_m3 = (BATCH_SHARE * own_m3).min(SPARE_SHARE * plant.mix.spare_m3);
+    if wanted_m3 < WORTH_M3 || there_m3 < wanted_m3.min(least_m3.max(WORTH_M3)) {
         return None;
     }
     state.person.began_batch = true;

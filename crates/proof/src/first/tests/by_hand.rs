@@ -123,6 +123,39 @@ fn a_batch_for_two_tanks_that_differ() {
     );
 }
 
+/// Where there is no floor for a fresh vessel that gives a batch at once, it is filled in several goes, and the tanks have
+/// their water all the same.
+#[test]
+fn a_batch_in_goes_is_there_when_it_is_wanted() {
+    let years = Years {
+        years: 20,
+        seed: 1,
+        threads: 2,
+    };
+    for gallons in [&[120.0][..], &[120.0, 40.0], &[90.0, 30.0], &[75.0, 40.0]] {
+        let mut answers = Answers::usual(UnitSystem::Us);
+        let usual = answers.tanks[0].clone();
+        answers.tanks = gallons
+            .iter()
+            .enumerate()
+            .map(|(at, gallons)| TankAnswer {
+                name: format!("Tank {}", at + 1),
+                volume_m3: gallons * 3.785_411_784e-3,
+                ..usual.clone()
+            })
+            .collect();
+        let own = first(&answers, Some(&years)).expect("a station");
+        assert!(topic(&own, "Fresh vessel").reason.contains("goes"), "{gallons:?}");
+        let year = own.year.expect("its years");
+        // A day in all in a year; with batches that never began it was nearly all of it.
+        assert!(
+            year.shortfall_hours.mean < 24.0,
+            "{gallons:?} wait {}",
+            year.shortfall_hours.mean
+        );
+    }
+}
+
 /// What years ask for that is only set is set: a reserve that falls short without them is there with them.
 #[test]
 fn what_its_years_ask_for_is_set() {

@@ -230,11 +230,18 @@ fn open_valves(station: &Station, lineups: Option<&crate::analysis::Lineups>) ->
 fn mix(known: &Known<'_>, vessels: &[Vessel], reader: &mut dyn Reader) -> Mix {
     let station = known.station;
     let salt = station.salt.as_ref();
-    let full_m3: f64 = vessels
-        .iter()
-        .filter(|vessel| vessel.holds == Water::Salt)
-        .map(|vessel| (vessel.full_m3 - vessel.low_m3).max(0.0))
-        .sum();
+    let drawn_m3 = |holds: Water| -> f64 {
+        vessels
+            .iter()
+            .filter(|vessel| vessel.holds == holds)
+            .map(|vessel| (vessel.full_m3 - vessel.low_m3).max(0.0))
+            .sum()
+    };
+    let fresh_reserve_m3 = station
+        .reserve
+        .fresh
+        .as_ref()
+        .map_or(0.0, |reserve| reserve.value.m3());
     let reserve_m3 = station.reserve.salt.as_ref().map(|reserve| reserve.value.m3());
     let largest_m3 = station
         .tanks
@@ -255,7 +262,10 @@ fn mix(known: &Known<'_>, vessels: &[Vessel], reader: &mut dyn Reader) -> Mix {
             .filter(|seconds| seconds.is_finite())
             .unwrap_or(BY_PADDLE_S),
         use_within_s: salt.map_or(f64::INFINITY, |salt| salt.use_within.value.s()),
-        below_m3: reserve_m3.unwrap_or(largest_m3).min(BELOW * full_m3),
+        below_m3: reserve_m3
+            .unwrap_or(largest_m3)
+            .min(BELOW * drawn_m3(Water::Salt)),
+        spare_m3: (drawn_m3(Water::Fresh) - fresh_reserve_m3).max(0.0),
     }
 }
 
