@@ -42,6 +42,18 @@ const pageTurns = new Turns();
 /** The answer that a field's change waits for, by its path. */
 const underWay = /** @type {Map<string, Promise<unknown>>} */ (new Map());
 
+/**
+ * Sends a field's change; what is typed meanwhile waits for its answer.
+ *
+ * @param {string} path
+ * @param {object} body
+ */
+function changed(path, body) {
+  const answer = send("/api/change", body);
+  underWay.set(path, answer.catch(() => null).finally(() => underWay.delete(path)));
+  return answer;
+}
+
 /** @param {Field} field */
 async function keep(field) {
   const path = field.dataset.path ?? "";
@@ -57,9 +69,7 @@ async function keep(field) {
   const change = empty ? { remove: [path] } : { edits: [{ path, text: written(field) }] };
   const revision = Number(looked.get(path) ?? forms.dataset.revision);
   try {
-    const answer = send("/api/change", { revision, ...change });
-    underWay.set(path, answer.catch(() => null).finally(() => underWay.delete(path)));
-    await kept(field, sent, await answer);
+    await kept(field, sent, await changed(path, { revision, ...change }));
   } catch (error) {
     if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
     else fault(field, error instanceof Refused ? error.message : "The workbench doesn't answer.");
@@ -120,7 +130,7 @@ async function meet(field, sent, clash) {
   }
   try {
     const body = { revision: settled.revision, settled: settled.edits };
-    await kept(field, sent, await send("/api/change", body));
+    await kept(field, sent, await changed(path, body));
     field.focus();
   } catch (error) {
     if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
