@@ -254,6 +254,40 @@ def followed(page, other):
     until(page, "!document.querySelector('#tasks').hidden && document.querySelector('#ending').hidden")
 
 
+def beside_the_watch(page):
+    """While one watches, something else is opened: what comes of it is told, the card's volume ends its water all the same,
+    and whoever puts it back by the keyboard is led on."""
+    page.click('[data-again="full"]')
+    until(page, "document.querySelector('#record').textContent.startsWith('0 acts')")
+    page.click('[data-card="touch-pool-change"]')
+    until(page, "!document.querySelector('#card').hidden")
+    while text(page, "#do-step") == "Do it":
+        step(page)
+    page.check('input[name="speed"][value="10"]')
+    until(page, "document.querySelector('polyline.runs[data-path=\"lines.pool-hose\"]') !== null")
+    press(page, "valves.fresh-outlet")
+    until(page, "!document.querySelector('#word').hidden")
+    holds("thinned" in text(page, "#says") and "over the rim" in text(page, "#says"), text(page, "#says"))
+    page.click("#anyway")
+    until(page, "!document.querySelector('#beside').hidden")
+    holds("thinned" in text(page, "#beside-comes"), text(page, "#beside-comes"))
+    page.check('input[name="speed"][value="600"]')
+    until(page, "document.querySelector('#card-says').textContent.includes('Time waits for you')")
+    holds(not page.locator("#beside").is_hidden(), "it is still to be put back")
+    stood = text(page, '[data-level="tanks.touch-pool"] span')
+    holds("salinity 3" in stood and "over the rim" not in text(page, "#harm-says"), stood)
+    page.screenshot(path=FOLDER / "card-come-beside.png", full_page=True)
+    page.locator("#put-back").focus()
+    page.keyboard.press("Enter")
+    until(page, "document.querySelector('#beside').hidden")
+    until(page, "document.activeElement?.id === 'do-step'")
+    while page.locator("#do-step").count() > 0:
+        step(page)
+    until(page, "document.querySelector('#card-says').textContent.startsWith('Done')")
+    page.click("#card-leave")
+    until(page, "document.querySelector('#told').textContent.includes('The card is left')")
+
+
 def put_in(page):
     """A record is kept, put in again and played; whatever is wrong with a file is told, and nothing is done."""
     acts = json.loads(json.dumps(page.evaluate("async () => (await fetch('/api/live/record')).json()")))["record"]
@@ -342,6 +376,7 @@ def main():
         other.screenshot(path=FOLDER / "try-phone-dark.png", full_page=True)
         harmed(page, other)
         followed(page, other)
+        beside_the_watch(page)
         put_in(page)
         for own in (page, other):
             found = Axe().run(own, options=RULES).response["violations"]

@@ -26,7 +26,7 @@ pub(crate) enum Spot {
 pub(crate) enum HarmKind {
     /// Water on the floor.
     Floor(Spot),
-    /// A tank got more than it should: over its headroom, or thinned.
+    /// A tank got more than it has room for.
     TankOver(usize),
     /// Water of a tank was drawn back into the station.
     TankDrawnBack(usize),
@@ -44,6 +44,8 @@ pub(crate) enum HarmKind {
     SaltInFresh(usize),
     /// A batch is spoiled by fresh water.
     BatchThinned(usize),
+    /// A tank is thinner than its animals bear.
+    TankThinned(usize),
     /// Feed water came into a vessel through a torn membrane.
     FeedInFresh(usize),
     /// Less is at hand than the owner wants at any time; fresh, salt.

@@ -58,11 +58,16 @@ pub(crate) fn waters_of(ground: &Ground<'_>, state: &State, now: &Now, seconds: 
 
 /// Follows the waters of a moment, from vessels and tanks. What comes in at an open end, where anything does, is as warm as
 /// `else_c`.
-pub(crate) fn follow(ground: &Ground<'_>, vessels: &[Water], else_c: f64, now: &Now) -> Waters {
+pub(crate) fn follow(
+    ground: &Ground<'_>,
+    (vessels, tanks): (&[Water], &[Water]),
+    else_c: f64,
+    now: &Now,
+) -> Waters {
     let sources = Sources {
         station: ground.station,
         vessels,
-        tanks: &ground.tanks,
+        tanks,
         else_c,
     };
     sources.follow(&now.lines, &ground.joints)
@@ -88,7 +93,7 @@ pub(super) fn waters_with_nobody_there(ground: &Ground<'_>, vessels: &[Water], n
             lines: Vec::new(),
         };
     }
-    follow(ground, vessels, ground.room_c.0, now)
+    follow(ground, (vessels, &ground.tanks), ground.room_c.0, now)
 }
 
 /// The water of each source.

@@ -3,6 +3,7 @@
 use station::plumbing::End;
 
 use super::ledger::{Ledger, add, room_m3, take};
+use super::tank::tank_waters;
 use crate::alone::{CYCLE_S, Fares, Ground, Hands, HarmKind, Now, Spot, State, Water, follow, waters_of};
 use crate::plant::Amount;
 
@@ -25,7 +26,8 @@ impl Books<'_> {
     pub(super) fn flow(&mut self, hands: &Hands<'_, '_>, state: &mut State, now: &Now, seconds: f64) {
         let ground = hands.ground;
         let vessels = waters_of(ground, state, now, seconds);
-        let waters = follow(ground, &vessels, self.feed_c, now);
+        let tanks = tank_waters(ground, self.ledger);
+        let waters = follow(ground, (&vessels, &tanks), self.feed_c, now);
         let mut brought = vec![Brought::default(); vessels.len()];
         let stood_m3: Vec<f64> = (0..vessels.len())
             .map(|vessel| state.volume_m3(ground, vessel))
@@ -148,8 +150,8 @@ impl Books<'_> {
                 let over_m3 = (state.gained_m3[tank] - room_m3).clamp(0.0, volume_m3);
                 // What has run over no longer stands in it.
                 state.gained_m3[tank] -= over_m3;
-                let over = water.amount(brine, over_m3);
                 add(&mut self.ledger.tanks[tank], amount);
+                let over = tank_waters(hands.ground, self.ledger)[tank].amount(brine, over_m3);
                 take(&mut self.ledger.tanks[tank], over);
                 self.spill(hands, state, Spot::Tank(tank), over);
             }

@@ -169,18 +169,28 @@ impl Live<'_> {
                 }
                 // Who turns valves first goes without.
                 (Some(Act::TakeOut { .. }), _) if now == own.stands => false,
+                (None, _) if own.ended.is_some() => true,
                 (None, _) if now == own.stands => {
                     own.ended = own.watch.look(self);
                     has_ended = own.ended.is_some();
                     has_ended
                 }
-                _ => match further(own, now) {
+                (_, part) => match further(own, now) {
                     Some(to) => {
                         own.next = to;
                         own.stands = now;
                         continue;
                     }
-                    None => false,
+                    None if part == Part::Back || own.ended.is_some() => false,
+                    // Whatever stands beside the card, its water runs.
+                    None => {
+                        own.ended = own.watch.has_come(self);
+                        has_ended = own.ended.is_some();
+                        if has_ended && part == Part::There {
+                            self.turn_back(own, now);
+                        }
+                        has_ended && part == Part::Watch
+                    }
                 },
             };
             if !done {
@@ -212,9 +222,19 @@ impl Live<'_> {
         own.watch.whole(self)
     }
 
-    /// While one watches: after how long to look again at the latest, s, so that the end isn't missed.
+    /// Until the watch has ended: after how long to look again at the latest, s, so that its end isn't missed.
     pub fn look_again_s(&self, own: &Follow) -> Option<f64> {
-        own.watches().then(|| own.watch.next_look_s(self))
+        let is_to_come = own.ended.is_none() && own.next_step().is_some();
+        is_to_come.then(|| own.watch.next_look_s(self))
+    }
+
+    /// All has come before the card's last step to it: what is next is the way back, where one is known.
+    fn turn_back(&self, own: &mut Follow, now: Position) {
+        if let Ok(Some(back)) = self.moves(own, Part::Back, now) {
+            own.steps.truncate(own.next);
+            own.steps.extend(back);
+            own.stands = now;
+        }
     }
 
     /// Goes on from how everything stands: the steps to come are ordered anew.

@@ -1,6 +1,7 @@
-//! What an act would harm, if nobody did anything after it.
+//! What comes of an act, if nobody did anything after it.
 //!
-//! The station is walked on for a while twice, with the act and without: only what the act adds is told.
+//! The station is walked on for a while twice, with the act and without: so that what the act adds is known from what would
+//! come anyway. Both are told: nothing is said only where nothing comes.
 
 use serde::Serialize;
 
@@ -10,25 +11,37 @@ use super::fault::LiveFault;
 use super::follow::Follow;
 use super::hand::found;
 use super::walk::Walk;
-use crate::alone::Harm;
+use super::words::spot_of;
+use crate::alone::{FLOOR_M3, Harm, HarmKind};
 
+/// Harms that are told at once.
+const MOST: usize = 3;
 /// How far is looked, s (house rule: a quarter of an hour; who turns a valve stays that long).
 const AHEAD_S: f64 = 900.0;
+/// Harm that would come anyway is the act's where it comes in this share of the time, and by more than so long, s, sooner
+/// (house rules).
+const SOONER: f64 = 0.5;
+const SOONER_S: f64 = 30.0;
+/// So is water on the floor where it is so many times as much, and by more than so much, m³ (house rules).
+const MORE: f64 = 1.5;
+const MORE_M3: f64 = 0.01;
 
-/// A harm that an act would do.
+/// A harm to come.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Foretold {
     /// How soon, s.
     pub in_s: f64,
-    /// What, in words, as it would stand after [`Self::within_s`].
+    /// What, in words, as it would stand after [`Self::within_s`]; with what else comes by then, so many at most.
     pub harm: String,
     /// How far was looked, s.
     pub within_s: f64,
+    /// Whether it comes as soon and as much without the act.
+    pub anyway: bool,
 }
 
 impl Live<'_> {
-    /// What an act would harm if nobody did anything after it: the first of it; nothing where it does none. Neither the
-    /// station nor its record know that it was asked.
+    /// What would be harmed if an act were done and nothing after it: the first harm that the act adds, else the first that
+    /// comes anyway; nothing where none comes. Neither the station nor its record know that it was asked.
     ///
     /// # Errors
     /// [`LiveFault`] where the act can't be done.
@@ -61,25 +74,33 @@ impl Live<'_> {
         self.foretold(&to_come, &back)
     }
 
-    /// The first harm that comes of some acts, and not of others.
+    /// The first harm that comes of some acts and not of others, else the first that comes of both.
     fn foretold(&mut self, acts: &[Act], others: &[Act]) -> Result<Option<Foretold>, LiveFault> {
         let with = self.ahead(acts)?;
         let without = self.ahead(others)?;
-        let is_new = |harm: &&Harm| {
-            let mut others = without.state.outcome.harms.iter();
-            !others.any(|own| own.kind == harm.kind)
-        };
-        let first = with
+        let now = self.walk.shown(&self.place).walk;
+        let mut to_come: Vec<(bool, &Harm)> = with
             .state
             .outcome
             .harms
             .iter()
-            .filter(is_new)
-            .min_by(|a, b| a.at_s.total_cmp(&b.at_s).then(a.kind.cmp(&b.kind)));
-        Ok(first.map(|harm| Foretold {
+            .filter(|harm| harm.at_s > self.walk.shown_s || goes_on(&now, &with, harm.kind))
+            .map(|harm| (comes_anyway(&with, &without, harm, self.walk.shown_s), harm))
+            .collect();
+        to_come.sort_by(|(anyway, a), (other, b)| {
+            let sooner = || a.at_s.total_cmp(&b.at_s).then(a.kind.cmp(&b.kind));
+            anyway.cmp(other).then_with(sooner)
+        });
+        let said: Vec<String> = to_come
+            .iter()
+            .take(MOST)
+            .map(|(_, harm)| self.names.harm(&with.state, harm))
+            .collect();
+        Ok(to_come.first().map(|(anyway, harm)| Foretold {
             in_s: (harm.at_s - self.walk.shown_s).max(0.0),
-            harm: self.names.harm(&with.state, harm),
+            harm: said.join("; "),
             within_s: AHEAD_S,
+            anyway: *anyway,
         }))
     }
 
@@ -100,4 +121,28 @@ impl Live<'_> {
         walk.go_to(&self.place, &mut self.ahead, until_s)?;
         Ok(walk)
     }
+}
+
+/// Water on the floor of a harm, m³.
+fn floor_m3(walk: &Walk, kind: HarmKind) -> f64 {
+    let spot = spot_of(kind);
+    let there = walk.state.floor.iter().find(|(own, _)| Some(*own) == spot);
+    there.map_or(0.0, |(_, sum)| *sum)
+}
+
+/// Whether a harm that was done already goes on: only of water that runs does that say anything.
+fn goes_on(now: &Walk, then: &Walk, kind: HarmKind) -> bool {
+    floor_m3(then, kind) - floor_m3(now, kind) > FLOOR_M3
+}
+
+/// Whether a harm comes without the act as well, about as soon and as much.
+fn comes_anyway(with: &Walk, without: &Walk, harm: &Harm, now_s: f64) -> bool {
+    let Some(other) = without.state.outcome.harm(|kind| kind == harm.kind) else {
+        return false;
+    };
+    let (in_s, else_in_s) = (harm.at_s - now_s, other.at_s - now_s);
+    let is_sooner = in_s < SOONER * else_in_s && else_in_s - in_s > SOONER_S;
+    let (sum_m3, else_m3) = (floor_m3(with, harm.kind), floor_m3(without, harm.kind));
+    let is_more = sum_m3 > MORE * else_m3 && sum_m3 - else_m3 > MORE_M3;
+    !is_sooner && !is_more
 }

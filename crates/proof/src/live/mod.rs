@@ -22,6 +22,7 @@ mod ledger;
 mod picture;
 mod read;
 mod replay;
+mod tank;
 #[cfg(test)]
 mod tests;
 mod walk;

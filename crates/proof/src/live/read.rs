@@ -59,6 +59,7 @@ impl Reader<'_, '_> {
                         gained_m3,
                         volume_m3: (at_first_m3 + gained_m3).max(0.0),
                         full_m3: at_first_m3 + own.headroom_m3(),
+                        practical_salinity: walk.tank_salinity(self.place.ground, tank),
                     }
                 })
                 .collect(),

@@ -4,10 +4,9 @@ use station::control::{Event, Output};
 
 use super::books::Books;
 use super::ledger::Ledger;
+use super::tank::tank_waters;
 use super::warmth::{Body, warm};
-use crate::alone::{
-    Fault, Ground, Hands, Lens, Lines, Met, Now, Start, State, Water, Waters, follow, waters_of,
-};
+use crate::alone::{Fault, Ground, Hands, Lens, Lines, Met, Now, Start, State, Waters, follow, waters_of};
 use crate::method::Refusal;
 
 /// A step moves this share at most of what the run alone lets a step move: so that waters that mix are followed.
@@ -115,7 +114,8 @@ impl Walk {
             walk.spend(place, &now, seconds);
         }
         let vessels = waters_of(place.ground, &walk.state, &now, 0.0);
-        let waters = place.follow(&vessels, &now);
+        let tanks = tank_waters(place.ground, &walk.ledger);
+        let waters = follow(place.ground, (&vessels, &tanks), place.feed_c, &now);
         Shown { walk, now, waters }
     }
 
@@ -164,6 +164,7 @@ impl Walk {
         };
         books.flow(&hands, state, now, seconds);
         hands.note(state, &before, t_s, seconds);
+        self.note_thinned(place.ground);
     }
 
     /// What is met at the end of a step is done: switches, floats, timers, thermometers, the leak detector.
@@ -237,13 +238,6 @@ pub(super) fn hands<'r, 'a>(ground: &'r Ground<'a>, lens: &'r Lens, start: &'r S
         lens,
         start,
         keeps_rounds: true,
-    }
-}
-
-impl Place<'_> {
-    /// Follows the waters of a moment.
-    fn follow(&self, vessels: &[Water], now: &Now) -> Waters {
-        follow(self.ground, vessels, self.feed_c, now)
     }
 }
 

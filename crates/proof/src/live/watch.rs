@@ -98,21 +98,32 @@ impl Watch {
         own.to == own.from
     }
 
+    /// What ended it, however else valves and pumps stand: all has come, no more has room, its time is over. That no more
+    /// comes says nothing then.
+    pub(super) fn has_come(&self, live: &Live<'_>) -> Option<Ended> {
+        let has_begun = self.began_s.is_some() || self.came_m3(live) > self.short_m3();
+        has_begun.then(|| self.at_its_end(live)).flatten()
+    }
+
+    fn at_its_end(&self, live: &Live<'_>) -> Option<Ended> {
+        match self.left(live) {
+            Left::Volume { left_m3 } if left_m3 <= self.short_m3() => {
+                let has_come = self.wanted_m3 - self.came_m3(live) <= self.short_m3();
+                Some(if has_come { Ended::Moved } else { Ended::Full })
+            }
+            Left::Time { left_s } if left_s <= 0.0 => Some(Ended::Time),
+            _ => None,
+        }
+    }
+
     /// Begins, where it hasn't yet, and looks: what ended it.
     pub(super) fn look(&mut self, live: &Live<'_>) -> Option<Ended> {
         let began_s = *self.began_s.get_or_insert(live.t_s());
         let seen = live.look(self.task);
         self.strongest_m3_s = self.strongest_m3_s.max(seen.comes_m3_s);
-        match self.left(live) {
-            Left::Volume { left_m3 } if left_m3 <= self.short_m3() => {
-                let has_come = self.wanted_m3 - self.came_m3(live) <= self.short_m3();
-                return Some(if has_come { Ended::Moved } else { Ended::Full });
-            }
-            Left::Time { left_s } if left_s <= 0.0 => return Some(Ended::Time),
-            _ => {}
-        }
-        let still = seen.comes_m3_s < STILL_M3_S.max(FADED * self.strongest_m3_s);
-        (still && live.t_s() - began_s >= SETTLES_S).then_some(Ended::Still)
+        let is_still = seen.comes_m3_s < STILL_M3_S.max(FADED * self.strongest_m3_s);
+        let still = || (is_still && live.t_s() - began_s >= SETTLES_S).then_some(Ended::Still);
+        self.at_its_end(live).or_else(still)
     }
 
     /// What is still to come.

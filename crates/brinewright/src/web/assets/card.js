@@ -23,9 +23,10 @@ export function show(card) {
   mark(card);
   element("card").hidden = card === null;
   if (card === null) {
+    const wasHeard = heard !== "";
     element("beside").hidden = true;
     shown = heard = "";
-    return "";
+    return wasHeard ? "The card is left." : "";
   }
   key = card.key;
   const done = card.next >= card.steps.length;
@@ -33,12 +34,15 @@ export function show(card) {
   element("card-says").textContent = done || card.waits ? card.says : "";
   element("card-again").hidden = !done;
   const { beside } = card;
+  // Whoever put back or went on from there is led on to the step that is next.
+  const leads = beside === null && element("beside").contains(document.activeElement);
   if (element("beside").hidden !== (beside === null)) element("beside").hidden = beside === null;
   for (const [id, says] of [["beside-says", beside?.says ?? ""], ["beside-comes", beside?.comes ?? ""]]) {
     if (element(id).textContent !== says) element(id).textContent = says;
   }
   element("beside-comes").classList.toggle("must", (beside?.harm ?? "") !== "");
   list(card);
+  if (leads) (element("steps").querySelector("button") ?? element("card-leave")).focus({ preventScroll: true });
   if (beside) return "";
   if (heard === card.says) return "";
   heard = card.says;

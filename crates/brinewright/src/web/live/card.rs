@@ -46,6 +46,10 @@ pub(super) struct Word {
 enum Comes {
     /// Nothing, left or gone on with.
     Nothing,
+    /// Harm that comes without it as well: nobody ends what runs.
+    Anyway(Foretold),
+    /// Nothing, left to itself; with the card's next steps what they would do without it, where nobody watches.
+    Watched,
     /// Harm, left to itself.
     Left(Foretold),
     /// Harm once the card goes on.
@@ -57,11 +61,14 @@ impl Card {
     pub(super) fn look_ahead(&mut self, live: &mut Live<'_>) -> Result<(), LiveFault> {
         self.word = None;
         if self.follow.is_beside() {
-            let comes = match live.foretell_beside(&self.follow)? {
-                Some(own) => Comes::Left(own),
-                None => match live.foretell_gone_on(&self.follow)? {
-                    Some(own) => Comes::GoneOn(own),
-                    None => Comes::Nothing,
+            let left = live.foretell_beside(&self.follow)?;
+            let comes = match left {
+                Some(own) if !own.anyway => Comes::Left(own),
+                left => match (left, live.foretell_gone_on(&self.follow)?) {
+                    (_, Some(own)) if !own.anyway => Comes::GoneOn(own),
+                    (Some(own), _) => Comes::Anyway(own),
+                    (None, Some(_)) => Comes::Watched,
+                    (None, None) => Comes::Nothing,
                 },
             };
             self.word = Some(Word {
@@ -168,8 +175,8 @@ pub(super) fn told(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &C
                     .word
                     .as_ref()
                     .map_or_else(String::new, |word| match &word.comes {
-                        Comes::Left(own) | Comes::GoneOn(own) => own.harm.clone(),
-                        Comes::Nothing => String::new(),
+                        Comes::Left(own) | Comes::GoneOn(own) | Comes::Anyway(own) => own.harm.clone(),
+                        Comes::Watched | Comes::Nothing => String::new(),
                     }),
                 paths: turned.iter().map(path).collect(),
             }
@@ -223,6 +230,8 @@ fn says(live: &Live<'_>, seen: &Snapshot, card: &Card, steps: &[StepTold]) -> St
         Some(Ended::Enough) | None => "",
     };
     match card.waits_for {
+        // What isn't the card's comes before its next step.
+        Some(_) if follow.is_beside() => format!("{why}Time waits for you."),
         Some(_) => format!("{why}Time waits for you. {at}"),
         None => at,
     }
@@ -296,6 +305,16 @@ fn comes(station: &Station, now_s: f64, word: &Word) -> String {
             rounded(own.within_s),
             own.harm
         ),
+        Comes::Anyway(own) => format!(
+            "It adds no harm of its own, but nobody ends what runs: that does harm {}; {} after it was turned it comes to this: {}.",
+            soon(own),
+            rounded(own.within_s),
+            own.harm
+        ),
+        Comes::Watched => {
+            "Left like that it does no harm within a quarter of an hour; with the card's next steps it adds none, as long as somebody watches."
+                .to_owned()
+        }
         Comes::Nothing => {
             "It does no harm within a quarter of an hour, left like that or with the card's next steps."
                 .to_owned()

@@ -201,7 +201,8 @@ fn notices() -> Markup {
                 p id="beside-says" {}
                 p id="beside-comes" {}
                 button type="button" id="put-back" { "Put it back" }
-                button type="button" id="go-on" { "Go on anyway" }
+                button type="button" id="go-on" aria-describedby="go-on-means" { "Go on from here" }
+                p id="go-on-means" class="second" { "Going on from here orders the steps to come anew, without harm on the way." }
             }
         }
     }

@@ -286,7 +286,8 @@ impl Scene<'_, '_, '_> {
             true => self.live.foretell(act)?,
             false => None,
         };
-        if let Some(own) = foretold {
+        // What comes without it as well is no reason to ask.
+        if let Some(own) = foretold.filter(|own| !own.anyway) {
             return Ok(Answered {
                 done: false,
                 says: Some(card::asked(self.station, &own, beside)),

@@ -165,8 +165,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
         tanks: seen
             .tanks
             .iter()
-            .zip(&station.tanks)
-            .map(|(own, tank)| {
+            .map(|own| {
                 let change = match own.gained_m3 {
                     0.0 => String::new(),
                     gained => {
@@ -177,8 +176,12 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                 Level {
                     path: format!("tanks.{}", own.name),
                     share: own.volume_m3 / own.full_m3,
-                    sea: tank.fields.salinity.value.practical() > SEA,
-                    said: format!("{}{change}", say(Kind::Volume, own.volume_m3)),
+                    sea: own.practical_salinity > SEA,
+                    said: format!(
+                        "{}, salinity {:.1}{change}",
+                        say(Kind::Volume, own.volume_m3),
+                        own.practical_salinity
+                    ),
                 }
             })
             .collect(),

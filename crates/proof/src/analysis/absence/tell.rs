@@ -306,9 +306,10 @@ fn noticed(outcome: &Outcome, words: &Words<'_>) -> Vec<String> {
         .collect();
     let seen = |kind: &HarmKind| match kind {
         HarmKind::Floor(_) | HarmKind::TankOver(_) => "a wet floor",
-        HarmKind::TankDrawnBack(_) | HarmKind::BatchThinned(_) | HarmKind::SaltInFresh(_) => {
-            "levels that aren't what they were; only a meter shows the salt"
-        }
+        HarmKind::TankDrawnBack(_)
+        | HarmKind::BatchThinned(_)
+        | HarmKind::TankThinned(_)
+        | HarmKind::SaltInFresh(_) => "levels that aren't what they were; only a meter shows the salt",
         HarmKind::FeedInFresh(_) => "tap water that only a meter behind the membranes shows",
         HarmKind::HeaterDry(_) => "a heater in the air, perhaps a smell",
         HarmKind::Cooked(_) => "warm walls and a wet lid",

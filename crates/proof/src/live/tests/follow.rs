@@ -173,10 +173,11 @@ fn what_comes_of_a_wrong_valve_is_foretold() {
                 (alone, live.foretell_beside(&card)),
                 (on, live.foretell_gone_on(&card)),
             ] {
-                let told = told.expect("looks ahead");
+                // With the card's steps the vessel that nobody watches runs over in any case.
+                let told = told.expect("looks ahead").filter(|own| !own.anyway);
                 let fits = match (wanted, &told) {
                     (None, None) => true,
-                    (Some(wanted), Some(told)) => told.harm.ends_with(wanted) && told.in_s > 0.0,
+                    (Some(wanted), Some(told)) => told.harm.contains(wanted) && told.in_s > 0.0,
                     _ => false,
                 };
                 assert!(fits, "{own}: {told:?}");
@@ -188,7 +189,8 @@ fn what_comes_of_a_wrong_valve_is_foretold() {
             live.look_on(&mut card);
             assert!(!card.is_beside());
             assert_eq!(live.foretell_beside(&card).expect("looks ahead"), None);
-            assert_eq!(live.foretell_gone_on(&card).expect("looks ahead"), None);
+            let told = live.foretell_gone_on(&card).expect("looks ahead");
+            assert!(told.as_ref().is_none_or(|own| own.anyway), "{told:?}");
         }
     });
 }

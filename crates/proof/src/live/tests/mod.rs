@@ -1,6 +1,7 @@
 //! Checks of the live station.
 
 mod acts;
+mod beside;
 mod follow;
 mod laws;
 mod tasks;

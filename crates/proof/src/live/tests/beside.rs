@@ -1,0 +1,218 @@
+//! What somebody turns beside a card: what comes of it, and the card's own end all the same.
+
+use station::Station;
+
+use super::super::{Act, Beginning, Ended, Follow, Foretold, Live, Part, Snapshot};
+use super::{EXAMPLES, example, seen, valve, with};
+
+/// A card taken to where one watches, and watched for a while.
+fn watched(live: &mut Live<'_>, task: &str, seconds: f64) -> Follow {
+    let mut card = live.follow(task).expect("a card");
+    live.look_on(&mut card);
+    while let Some(act) = card.next_step().and_then(|step| step.act.clone())
+        && card.ended().is_none()
+    {
+        live.act(&act).expect("a step");
+        live.look_on(&mut card);
+    }
+    live.advance(seconds).expect("goes on");
+    live.look_on(&mut card);
+    card
+}
+
+/// Goes on until the card's watch has ended, doing its steps; tells what came to its tank by then, m³.
+fn until_ended(live: &mut Live<'_>, card: &mut Follow, tank: &str) -> f64 {
+    for _ in 0..20_000 {
+        if live.look_on(card) || card.ended().is_some() {
+            return gained_m3(live, tank);
+        }
+        match card.next_step().and_then(|step| step.act.clone()) {
+            Some(act) if !card.is_beside() => live.act(&act).expect("a step"),
+            _ => {
+                let seconds = live.look_again_s(card).expect("its end is to come");
+                live.advance(seconds).expect("goes on");
+            }
+        }
+    }
+    panic!("it has no end: {card:?}");
+}
+
+fn gained_m3(live: &Live<'_>, tank: &str) -> f64 {
+    let tanks = seen(live).tanks;
+    tanks
+        .iter()
+        .find(|own| own.name == tank)
+        .expect("a tank")
+        .gained_m3
+}
+
+fn new_harm(before: &Snapshot, after: &Snapshot) -> bool {
+    let floor = |seen: &Snapshot| seen.floor.iter().map(|own| own.volume_m3).sum::<f64>();
+    after.harms.len() > before.harms.len() || floor(after) > floor(before) + 1e-3
+}
+
+const CHANGE: &str = "touch-pool-change";
+
+/// While a pool is filled, a second suction thins it; an act that changes nothing adds nothing, and that nobody ends the pump
+/// is told all the same: the pool runs over within the quarter of an hour.
+#[test]
+fn what_comes_anyway_is_no_all_clear() {
+    let station = example("Larkhaven");
+    with(&station, Beginning::Full, |live| {
+        let mut card = watched(live, CHANGE, 20.0);
+        assert!(card.watches() && !card.is_beside());
+        let told = live
+            .foretell(&Act::Wipe)
+            .expect("looks ahead")
+            .expect("it is told");
+        assert!(told.anyway && told.harm.contains("over the rim of"), "{told:?}");
+        live.act(&valve("fresh-outlet", true)).expect("opens");
+        live.look_on(&mut card);
+        let told = live
+            .foretell_beside(&card)
+            .expect("looks ahead")
+            .expect("it is told");
+        assert!(!told.anyway && told.harm.contains("thinned"), "{told:?}");
+        live.advance(900.0).expect("goes on");
+        let said: Vec<String> = seen(live).harms.into_iter().map(|own| own.harm).collect();
+        for wanted in ["thinned", "over the rim of"] {
+            assert!(said.iter().any(|own| own.contains(wanted)), "{said:?}");
+        }
+        // Water that runs already goes on to.
+        let told = live
+            .foretell(&Act::Reset)
+            .expect("looks ahead")
+            .expect("it is told");
+        assert!(told.anyway && told.in_s == 0.0, "{told:?}");
+    });
+}
+
+/// Told that nothing comes: nothing comes. Every valve and pump of every example turned by itself, at rest and in the midst of
+/// each card.
+#[test]
+fn where_nothing_is_foretold_nothing_comes() {
+    let mut quiet = 0;
+    let mut tried = |station: &Station, task: Option<&str>, act: &Act| {
+        with(station, Beginning::Full, |live| {
+            if let Some(task) = task {
+                watched(live, task, 5.0);
+            }
+            let told: Option<Foretold> = live.foretell(act).expect("looks ahead");
+            live.act(act).expect("an act");
+            let before = seen(live);
+            live.advance(900.0).expect("goes on");
+            let comes = new_harm(&before, &seen(live));
+            assert_eq!(comes, told.is_some(), "{task:?}, {act:?}: {told:?}");
+            quiet += usize::from(!comes);
+        });
+    };
+    for (name, _) in &EXAMPLES[..2] {
+        let station = example(name);
+        let tasks = station.lineups.iter().map(|own| Some(own.name.as_str()));
+        for task in tasks.chain([None]) {
+            for own in station.valves.iter().filter(|own| own.fields.kind.value.is_set()) {
+                tried(&station, task, &valve(&own.name, true));
+            }
+        }
+    }
+    assert!(quiet > 10, "{quiet}");
+}
+
+/// The card's volume ends its water whatever stands beside it, before and after somebody goes on from there.
+#[test]
+fn a_card_ends_beside_what_isnt_its_own() {
+    let station = example("Larkhaven");
+    let own = station
+        .lineups
+        .iter()
+        .find(|own| own.name == CHANGE)
+        .expect("there");
+    let tank = own.fields.to.value.clone();
+    let pool = station.tanks.iter().find(|own| own.name == tank).expect("there");
+    let change_m3 = pool.fields.change.as_ref().expect("it is changed").value.m3();
+    for goes_on in [false, true] {
+        with(&station, Beginning::Full, |live| {
+            let mut card = watched(live, CHANGE, 10.0);
+            assert!(card.watches());
+            live.act(&valve("fresh-outlet", true)).expect("opens");
+            live.look_on(&mut card);
+            assert!(card.is_beside());
+            if goes_on {
+                live.go_on(&mut card).expect("an order from here");
+                // The first step of the way from here isn't done: its water runs on meanwhile.
+                assert_eq!(card.next_step().map(|step| step.part), Some(Part::There));
+                while !live.look_on(&mut card) {
+                    let seconds = live.look_again_s(&card).expect("its end is to come");
+                    live.advance(seconds).expect("goes on");
+                }
+                assert_eq!(card.next_step().map(|step| step.part), Some(Part::Back));
+            } else {
+                until_ended(live, &mut card, &tank);
+                assert!(card.is_beside(), "it is put back first");
+            }
+            assert_eq!(card.ended(), Some(Ended::Moved));
+            // What was taken out has come again, a thousandth of it short at the most.
+            let short_m3 = -gained_m3(live, &tank);
+            assert!((-1e-6..2e-3 * change_m3).contains(&short_m3), "{short_m3}");
+            // And back to rest.
+            for act in live.put_back(&card) {
+                live.act(&act).expect("is put back");
+            }
+            live.look_on(&mut card);
+            while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
+                live.act(&act).expect("a step");
+                live.look_on(&mut card);
+            }
+            assert!(live.unlike_rest(&card).is_empty(), "{card:?}");
+        });
+    }
+}
+
+/// A kilogram of sea water in the room of a kilogram of fresh water (UNESCO 1981 at 15 °C and 35, from memory: 1025.97 and
+/// 999.10 kg/m³).
+const HEAVIER: f64 = 1025.97 / 999.10;
+
+/// Fresh water alone pumped into the pool thins it: by hand, its salt stays and its mass grows, so that it is 1 thinner than
+/// it should be after `V·ρ/ρ₀·(34.5/33.5 − 1)`. It is noted at the end of a step, of a second at the most: hence 2 %, half a
+/// litre.
+#[test]
+fn a_pool_is_thinned_by_fresh_water() {
+    let station = example("Larkhaven");
+    let pool = station
+        .tanks
+        .iter()
+        .find(|own| own.name == "touch-pool")
+        .expect("there");
+    let (volume_m3, own) = (
+        pool.fields.volume.value.m3(),
+        pool.fields.salinity.value.practical(),
+    );
+    let limit = own - pool.fields.salinity_tolerance.value.plain();
+    let wanted_m3 = volume_m3 * HEAVIER * (own / limit - 1.0);
+    with(&station, Beginning::Full, |live| {
+        for own in ["fresh-outlet", "pump-outlet", "pool"] {
+            live.act(&valve(own, true)).expect("opens");
+        }
+        let pump = Act::Pump {
+            pump: "bracket".to_owned(),
+            on: true,
+        };
+        let told = live.foretell(&pump).expect("looks ahead").expect("harm comes");
+        assert!(told.harm.contains("thinned") && !told.anyway, "{told:?}");
+        live.act(&pump).expect("starts");
+        while seen(live).harms.is_empty() {
+            live.advance(0.25).expect("goes on");
+        }
+        let came_m3 = gained_m3(live, "touch-pool");
+        assert!((came_m3 / wanted_m3 - 1.0).abs() < 0.02, "{came_m3} {wanted_m3}");
+        let now = seen(live);
+        assert!(now.harms[0].harm.ends_with("thinned too far"), "{:?}", now.harms);
+        let shown = now
+            .tanks
+            .iter()
+            .find(|own| own.name == "touch-pool")
+            .expect("there");
+        assert!((shown.practical_salinity - limit).abs() < 0.02, "{shown:?}");
+        assert!(now.balance.salt_residual < 1e-9 && now.balance.water_residual < 1e-9);
+    });
+}
