@@ -86,6 +86,7 @@ def dragged(page, bench):
     before = bench.text()
     box = grip(page, "vessels.fresh.stop_level").locator(".hit").last.bounding_box()
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    found = page.locator("#findings .finding").count()
     page.mouse.move(x, y)
     page.mouse.down()
     page.evaluate(TOGETHER)
@@ -94,6 +95,7 @@ def dragged(page, bench):
     page.wait_for_timeout(300)
     apart = page.evaluate("Math.max(...window.apart)")
     holds(apart < 2, f"the mark's frame and its label move as one: {apart:.1f} px apart")
+    holds(page.locator("#findings.old .finding").count() == found, "what was found keeps its place meanwhile, marked as old")
     holds(bench.text() == before, "nothing is kept while the hand is on the mark")
     page.mouse.up()
     until(page, "!document.querySelector('#undo').disabled")
@@ -310,14 +312,17 @@ def cured(page, bench):
     """A finding's cure by one press, and back by another."""
     before = bench.text()
     own = "#findings .finding[data-of=proof]"
-    many = page.locator(own).count()
-    page.locator(own + " button[data-cure]").first.click()
-    until(page, "([own, many]) => document.querySelectorAll(own).length < many", arg=[own, many])
+    says = page.locator(own + " button[data-cure]").first.get_attribute("data-says")
+    offered = "(says) => [...document.querySelectorAll('#findings [data-says]')].some((own) => own.dataset.says === says)"
+    page.locator(own + " button[data-cure]").first.focus()
+    page.keyboard.press("Enter")
+    until(page, f"(says) => !({offered})(says)", arg=says)
     ready(page)
     holds(bench.text() != before, "it stands in the file")
+    until(page, "document.activeElement?.id === 'undo'")
     page.click("#undo")
     ready(page)
-    until(page, "([own, many]) => document.querySelectorAll(own).length === many", arg=[own, many])
+    until(page, offered, arg=says)
     holds(bench.text() == before, "it is taken back to the last byte")
 
 

@@ -261,10 +261,14 @@ pub fn figures(station: &Station, proof: &Proof) -> String {
 }
 
 /// The findings, worst first, those of the proof before those of the years where these are known; each that has a remedy
-/// with a button, each that has a place with a way there. What is only worth knowing is folded. As long as nobody walked
-/// through the years of a proof that is there, it says that more may come.
-pub fn findings(proof: &Proof, year: Option<&Year>, walked: bool) -> String {
-    let of_year = year.map_or(&[][..], |own| &own.findings);
+/// with a button, each that has a place with a way there. What is only worth knowing is folded. Those of years that another
+/// text had keep their places, marked as old. As long as nobody walked through any, it says that more may come.
+pub fn findings(proof: &Proof, years: &Years<'_>) -> String {
+    let of_year = match years {
+        Years::Of(year) | Years::Old(year) => &year.findings[..],
+        Years::ToCome | Years::Never => &[],
+    };
+    let is_old = matches!(years, Years::Old(_));
     let lists = [(CureOf::Proof, &proof.findings[..]), (CureOf::Year, of_year)];
     html! {
         @for (severity, heading, ink) in WEIGHTS {
@@ -275,7 +279,9 @@ pub fn findings(proof: &Proof, year: Option<&Year>, walked: bool) -> String {
             });
             @let count = own.iter().map(|(_, row)| row.len()).sum::<usize>();
             @let listed = html! {
-                @for (of, row) in &own { @for place in 0..row.len() { (one(*of, row, place)) } }
+                @for (of, row) in &own {
+                    @for place in 0..row.len() { (one(*of, row, place, is_old && matches!(of, CureOf::Year))) }
+                }
             };
             @if count == 0 {} @else if severity == Severity::Note {
                 details class="notes" id="notes" {
@@ -289,19 +295,32 @@ pub fn findings(proof: &Proof, year: Option<&Year>, walked: bool) -> String {
                 }
             }
         }
-        @if !walked {
+        @if matches!(years, Years::ToCome) {
             p class="second" { "A few years of it are being walked through: what they bring to light is added here." }
         }
     }
     .into_string()
 }
 
-fn one(of: CureOf, row: &[(usize, &Finding)], place: usize) -> Markup {
+/// What is known of a station's years.
+#[derive(Debug, Clone, Copy)]
+pub enum Years<'y> {
+    /// They are being walked through for the first time.
+    ToCome,
+    /// They were.
+    Of(&'y Year),
+    /// Those of the text before are known.
+    Old(&'y Year),
+    /// There is nothing to tell of them.
+    Never,
+}
+
+fn one(of: CureOf, row: &[(usize, &Finding)], place: usize, is_old: bool) -> Markup {
     let Some((_, finding)) = row.get(place) else {
         return html! {};
     };
     html! {
-        div class="finding" data-of=(of.word()) data-path=(finding.place) {
+        div class={ "finding" @if is_old { " old" } } data-of=(of.word()) data-path=(finding.place) {
             p {
                 (glued(&finding.sentence)) " "
                 @if let Some(line) = finding.line {

@@ -29,6 +29,8 @@ pub(crate) struct Results {
     pub(crate) again: [bool; 2],
     /// What is being done.
     pub(crate) going: Option<Going>,
+    /// The first revision of the station on the desk: what is known of another says nothing of this one.
+    pub(crate) since: u64,
 }
 
 impl Default for Results {
@@ -40,6 +42,7 @@ impl Default for Results {
             years: FEW,
             again: [false; 2],
             going: None,
+            since: 0,
         }
     }
 }

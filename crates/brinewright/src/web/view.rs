@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use proof::{Proof, mark_step_m, sketch, verdict_of};
 use serde::Serialize;
-use sheets::bench::{Handle, findings, handles, leading_figures, vessels};
+use sheets::bench::{Handle, Years, findings, handles, leading_figures, vessels};
 use sheets::fragment::{kept, year_in_short};
 use station::Station;
 
@@ -47,8 +47,8 @@ pub(super) struct View {
     #[serde(flatten)]
     standing: Standing,
     title: String,
-    /// Of the proof, and of the years where they are known; nothing as long as the proof isn't whole: what was told last may
-    /// still hold.
+    /// Of the proof, and of the years, those of the text before until they are known; nothing as long as the proof isn't
+    /// whole: what was told last may still hold.
     verdict: Option<String>,
     /// Whether everything was looked at; else only what moves with the hand.
     whole: bool,
@@ -122,15 +122,25 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
     let (away, year) = {
         let results = bench.results();
         let away = results.away.clone().filter(|own| own.revision == revision);
-        let year = results.year.clone().filter(|own| own.revision == revision);
-        (away, year)
+        (
+            away,
+            results.year.clone().filter(|own| own.revision >= results.since),
+        )
     };
-    let years = year.as_ref().and_then(|own| Some(&own.value.as_ref()?.year));
+    let year_known = year.as_ref().is_some_and(|own| own.revision == revision);
+    let walked = year.as_ref().and_then(|own| Some(&own.value.as_ref()?.year));
+    let of_years = match walked {
+        Some(walked) if year_known => Years::Of(walked),
+        Some(walked) => Years::Old(walked),
+        None if year_known => Years::Never,
+        None => Years::ToCome,
+    };
+    let years = walked.filter(|_| year_known);
     View {
         standing: Standing::of(bench, revision),
         title: proof.title.clone(),
         verdict: whole.then(|| {
-            let of_years = years.map_or(&[][..], |own| &own.findings);
+            let of_years = walked.map_or(&[][..], |own| &own.findings);
             kept(&verdict_of(proof.findings.iter().chain(of_years)))
         }),
         whole,
@@ -140,9 +150,9 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
             .and_then(|own| Some(kept(&own.value.as_ref()?.answer))),
         away_known: away.is_some(),
         year: years.map(|own| kept(&year_in_short(station, own))),
-        year_known: year.is_some(),
+        year_known,
         leading: leading_figures(station, &proof),
-        findings: findings(&proof, years, year.is_some() || !whole),
+        findings: findings(&proof, &of_years),
         vessels: vessels(station),
         mm_per_m: drawing
             .as_ref()

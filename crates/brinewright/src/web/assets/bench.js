@@ -21,6 +21,8 @@ let revision = 0;
 /** What is shown of it, and whether the server was lost meanwhile. */
 let whole = false;
 let cured = false;
+/** Whether findings are shown that all was known of. */
+let toldOnce = false;
 let year = false;
 let away = false;
 let lost = false;
@@ -68,7 +70,7 @@ function show(view, tried) {
     element(id).classList.toggle("old", !known && element(id).textContent !== TO_COME[id]);
   }
   fold("leading", view.leading);
-  fold("findings", view.findings);
+  found(view, tried);
   // What is told first lacks cures, and the doubt of what wrong valves do: digits may still change.
   element("state").textContent = tried ? "trying" : view.cured ? (view.kept ? "saved" : "") : "checking the rest";
   for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
@@ -79,6 +81,39 @@ function show(view, tried) {
   if (put("vessels", view.vessels)) offer();
   void figures();
   void pipes();
+}
+
+/**
+ * The findings. Until all that tells of them has come, those that were told last keep their places, marked as old: nothing
+ * comes and goes under a hand.
+ *
+ * @param {View} view
+ * @param {boolean} tried
+ */
+function found(view, tried) {
+  const place = element("findings");
+  const isToCome = tried || !view.whole || !view.cured;
+  place.classList.toggle("old", isToCome && toldOnce);
+  if (isToCome && toldOnce) return;
+  toldOnce ||= view.cured;
+  const focused = document.activeElement;
+  const had = focused && place.contains(focused) ? nameOf(focused) : null;
+  fold("findings", view.findings);
+  for (const button of place.querySelectorAll(".finding.old button")) /** @type {HTMLButtonElement} */ (button).disabled = true;
+  if (had === null || place.contains(document.activeElement)) return;
+  // Whoever made a cure can take it back at once; whoever stood elsewhere stands there still.
+  const same = [...place.querySelectorAll("button, a, summary")].find((own) => nameOf(own) === had);
+  /** @type {HTMLElement} */ (same ?? element("undo")).focus({ preventScroll: true });
+}
+
+/**
+ * What a control of a finding is known again by.
+ *
+ * @param {Element} own
+ */
+function nameOf(own) {
+  const { says } = /** @type {HTMLElement} */ (own).dataset;
+  return `${own.tagName} ${says ?? own.closest(".finding")?.querySelector("p")?.textContent ?? ""}`;
 }
 
 /** Every figure with its why, once somebody opens them. */

@@ -98,6 +98,7 @@ fn written(bench: &Bench, asked: &Write) -> Response {
     if let Err(failure) = laid {
         return answer::no_station(&by_name(&failure, &folder));
     }
+    bench.results().since = revision;
     bench.tell(|news| news.revision = revision);
     answer::json(Written { name, revision })
 }
