@@ -143,7 +143,9 @@ fn part(name: &str, table: &str) -> String {
 fn sentence(edit: &Edit) -> String {
     let value = edit.text.trim_matches('"');
     let mut names: Vec<&str> = edit.path.split('.').collect();
-    let key = names.pop().unwrap_or_default().replace('_', " ");
+    let key = names.pop().unwrap_or_default();
+    // As the trade writes it.
+    let key = key.replace('_', " ").replace("cutout", "cut-out");
     if let [section, part @ ..] = names.as_slice()
         && let Some(told) = in_words(section, part.first().copied().unwrap_or_default(), &key, value)
     {
@@ -169,7 +171,7 @@ fn sentence(edit: &Edit) -> String {
                 valves.replace(", ", " or ")
             );
         }
-        (["vessels" | "tanks", name], "true") if key == "high cutout" => {
+        (["vessels" | "tanks", name], "true") if key == "high cut-out" => {
             return format!("have a high-level switch in {name} that stops the pumps");
         }
         (["vessels", name], "true") => return format!("have a {key} in {name}"),

@@ -235,7 +235,7 @@ pub fn vessels(station: &Station) -> String {
     .into_string()
 }
 
-/// "Ø 550 mm, 860 mm high".
+/// "Ø 550 mm x 860 mm", the height last.
 fn sizes(own: &CatalogueVessel, units: UnitSystem) -> String {
     let tape = |length_m: f64| format_tape(length_m, units);
     let across = match own.body {
@@ -247,7 +247,7 @@ fn sizes(own: &CatalogueVessel, units: UnitSystem) -> String {
         }
         Body::TaperedRound { diameter_top_m, .. } => format!("Ø {}", tape(diameter_top_m)),
     };
-    format!("{across}, {} high", tape(own.height_m()))
+    format!("{across} x {}", tape(own.height_m()))
 }
 
 /// The figures that lead, each of which opens its why.
@@ -324,7 +324,7 @@ fn one(of: CureOf, row: &[(usize, &Finding)], place: usize, is_old: bool) -> Mar
             p {
                 (glued(&finding.sentence)) " "
                 @if let Some(line) = finding.line {
-                    span class="place" { a href={ "/edit#field-" (finding.place) } { "line " (line) } }
+                    span class="place" { a href={ "/edit#field-" (finding.place) } title={ "line " (line) " of the file" } { "edit it" } }
                 }
             }
             (cure_of(row, place, Some(of)))

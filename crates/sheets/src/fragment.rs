@@ -12,7 +12,7 @@ pub use crate::page::{DESK_CHART_MM, below, both, cells, cells_with};
 use crate::chart::said_of;
 use crate::cure::{CureOf, cure_of, press, tried};
 use crate::page::figures_of;
-use crate::table::cure;
+use crate::table::{cure, priced};
 use crate::told::{WEIGHTS, headlines, told};
 use crate::words::glued;
 
@@ -140,7 +140,7 @@ pub fn leading_mistakes(station: &Station, all: &Mistakes) -> Markup {
             Leading::Left { sentence, remedy, .. } => {
                 let against = match remedy {
                     _ if all.being_tried => BEING_TRIED.to_owned(),
-                    Some(remedy) => tried(&remedy.sentence),
+                    Some(remedy) => tried(&priced(station, remedy)),
                     None => "No part that was tried prevents it: stay until it is done.".to_owned(),
                 };
                 let made = remedy
@@ -256,10 +256,14 @@ pub fn comparison_in_short(comparison: &Comparison) -> String {
         .filter(|(_, titles)| !titles.is_empty())
         .map(|(word, titles)| format!("{word}: {}.", titles.join(", ")))
         .collect();
-    match told.is_empty() {
-        true => "Nothing that matters in a year differs from when it was opened.".to_owned(),
-        false => told.join(" "),
+    if !told.is_empty() {
+        return told.join(" ");
     }
+    match all.iter().any(|own| own.sure) {
+        true => "Nothing differs by enough to matter in a year from when it was opened; what surely differs a little stands below.",
+        false => "Nothing in a year surely differs from when it was opened.",
+    }
+    .to_owned()
 }
 
 /// Differences that a sentence tells, the largest first (house rule).

@@ -1,7 +1,7 @@
 //! What the page and the printed sheets tell alike: figures with their doubt, groups of findings, methods, sources,
 //! cautions.
 
-use proof::{Figure, Finding, Method, Mistakes, Over, Proof, Severity, Source};
+use proof::{Figure, Finding, Method, Mistakes, Over, Proof, Severity, Source, TriedChange, Year};
 use station::Station;
 use station::quantity::{
     Kind, format_about, format_count, format_ends, format_interval, format_plain, format_rough_time, unit_for,
@@ -227,6 +227,13 @@ fn verb(turned: &'static str) -> &'static str {
     }
 }
 
+/// The changes that were tried, each with its place among them: what saves most in a year first.
+pub fn changes_by_cost(year: &Year) -> Vec<(usize, &TriedChange)> {
+    let mut all: Vec<(usize, &TriedChange)> = year.changes.iter().enumerate().collect();
+    all.sort_by(|(_, a), (_, b)| a.cost.mean.total_cmp(&b.cost.mean));
+    all
+}
+
 /// How soon harm is done.
 pub(crate) fn how_soon(seconds: f64) -> String {
     match seconds {
@@ -241,7 +248,14 @@ pub(crate) fn below_wrong_moves(station: &Station, proof: &Proof) -> Vec<String>
     let Some(mistakes) = &proof.mistakes else {
         return Vec::new();
     };
-    let mut told: Vec<String> = left_with_changes(station, mistakes).into_iter().collect();
+    let mut told = Vec::new();
+    if mistakes.causes.len() > 1 {
+        told.push(
+            "The gravest stand first; among those as grave, what has most time to happen: how often its tasks are done, and for how long."
+                .to_owned(),
+        );
+    }
+    told.extend(left_with_changes(station, mistakes));
     let cheapest = mistakes.causes.iter().filter_map(|cause| cause.remedy);
     for caution in cheapest.filter_map(|at| mistakes.remedies.get(at)?.caution) {
         if !told.iter().any(|own| own == caution) {

@@ -6,7 +6,7 @@ use crate::proved::{EXAMPLES, proved};
 use legible::legible;
 use proof::{Progress, Years};
 use sheets::chart::{cost_of_changes, need_by_tank, soon_by_cause};
-use sheets::{Ink, Shape, changes_table};
+use sheets::{Ink, Shape, changes_by_cost, changes_table};
 
 const WIDTHS_MM: [f64; 5] = [88.0, 110.0, 130.0, 190.0, 280.0];
 /// Few, so that the test is quick.
@@ -105,16 +105,19 @@ fn a_difference_that_is_not_sure_has_no_sign() {
     let cost = &mut year.changes[1].cost;
     (cost.low, cost.mean, cost.high) = (-13.0, -12.0, -11.0);
     let table = changes_table(station, &year).expect("a row for each");
-    let printed = |row: usize| table.rows[row][1].printed();
+    let all = changes_by_cost(&year);
+    let row_of = |at: usize| all.iter().position(|(own, _)| *own == at).expect("a row");
+    let printed = |at: usize| table.rows[row_of(at)][1].printed();
     assert_eq!(
         [printed(0).as_str(), printed(1).as_str()],
         ["no sure difference", "−12.0"]
     );
+    assert!(row_of(1) < row_of(0), "what saves most stands first");
     assert!(!table.is_words(1), "its column stays one of figures");
     let csv = table.csv();
     assert!(
         csv.lines()
-            .nth(1)
+            .nth(row_of(0) + 1)
             .is_some_and(|row| row.contains(",no sure difference,")),
         "{csv}"
     );

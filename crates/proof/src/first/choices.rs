@@ -305,7 +305,7 @@ fn resin(plan: &Plan<'_>, proof: &Proof) -> Choice {
         });
     Choice {
         topic: "Resin",
-        chosen: format!("A mixed bed of {}", plan.write.volume(plan.bed_l * 1e-3)),
+        chosen: format!("A mixed bed of {} L, as it is sold", plan.bed_l),
         reason: format!(
             "It takes what passes the membrane, ammonia and silica among it{}.",
             lasts.unwrap_or_default()

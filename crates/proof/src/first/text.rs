@@ -364,7 +364,8 @@ fn purifier(plan: &Plan<'_>, out: &mut Text) {
     }
     out.section("resin_beds.canister", "");
     out.said("kind", "mixed");
-    out.said("volume", &write.volume(plan.bed_l * 1e-3));
+    // As it is sold, like the membranes.
+    out.said("volume", &format!("{} L", plan.bed_l));
 }
 
 fn reserve_and_prices(plan: &Plan<'_>, out: &mut Text) {

@@ -6,14 +6,13 @@ use station::quantity::{Kind, format_interval};
 
 use super::rows::{Rows, told};
 use crate::drawing::{Drawing, Ink, Stroke, at};
-use crate::told::{half_of_difference, not_sure};
+use crate::told::{changes_by_cost, half_of_difference, not_sure};
 use crate::words::capital;
 
 /// A bar for each change from the line of the station as it is, cheapest first; `None` where none was tried or none has a
 /// price.
 pub fn cost_of_changes(station: &Station, year: &Year, width_mm: f64) -> Option<Drawing> {
-    let mut changes: Vec<&TriedChange> = year.changes.iter().collect();
-    changes.sort_by(|a, b| a.cost.mean.total_cmp(&b.cost.mean));
+    let changes: Vec<&TriedChange> = changes_by_cost(year).into_iter().map(|(_, own)| own).collect();
     let most = changes.iter().map(|own| own.cost.mean.abs()).fold(0.0, f64::max);
     if most <= 0.0 {
         return None;

@@ -1,7 +1,7 @@
 //! How soon single wrong moves do harm, on a scale from seconds to days.
 
 use proof::{Cause, Mistakes, Severity};
-use station::quantity::format_rough_time;
+use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_rough_time};
 use station::shown;
 
 use super::rows::{Rows, told};
@@ -79,7 +79,14 @@ pub fn soon_by_cause(all: &Mistakes, width_mm: f64) -> Option<Drawing> {
 fn soon(cause: &Cause) -> String {
     match cause.seconds_to_harm {
         ..AT_ONCE_S => "at once".to_owned(),
-        seconds => format_rough_time(seconds),
+        seconds => match &cause.time {
+            // To the digits that its sentence has.
+            Some(time) => {
+                let (half, currency) = (time.half_width(), Currency::default());
+                format_interval(Kind::Time, time.value, half, UnitSystem::Si, &currency).value_with_unit()
+            }
+            None => format_rough_time(seconds),
+        },
     }
 }
 

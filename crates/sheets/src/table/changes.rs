@@ -5,13 +5,13 @@ use station::Station;
 use station::quantity::{Kind, format_interval};
 
 use super::{Cell, Column, Table};
-use crate::told::{half_of_difference, not_sure};
+use crate::told::{changes_by_cost, half_of_difference, not_sure};
 use crate::words::capital;
 
 /// Differences that a row tells (house rule: more aren't read).
 const MOST: usize = 3;
 
-/// A row for each change; nothing where none was tried.
+/// A row for each change, in the order of [`changes_by_cost`]; nothing where none was tried.
 pub fn changes_table(station: &Station, year: &Year) -> Option<Table> {
     let largest = year
         .changes
@@ -19,10 +19,9 @@ pub fn changes_table(station: &Station, year: &Year) -> Option<Table> {
         .map(|change| change.cost.mean.abs())
         .fold(0.0, f64::max);
     let money = Column::sized(station, Kind::Money, largest);
-    let rows = year
-        .changes
-        .iter()
-        .map(|change| {
+    let rows = changes_by_cost(year)
+        .into_iter()
+        .map(|(_, change)| {
             let half = half_of_difference(&change.cost) / money.factor;
             let costs = match not_sure(&change.cost) {
                 Some(said) => Cell::Untold(said.to_owned()),

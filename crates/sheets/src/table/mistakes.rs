@@ -1,6 +1,6 @@
 //! Wrong valves and the order of turning: what each wrong move does, what was tried, the least that does harm.
 
-use proof::{Cause, Hazard, Mistakes, REST, SwitchOrder};
+use proof::{Cause, Hazard, Mistakes, REST, SwitchOrder, TriedRemedy};
 use station::quantity::{Kind, format_about, format_count, format_plain, format_rough_time, format_tape};
 use station::{Station, shown};
 
@@ -22,7 +22,7 @@ pub(super) fn wrong_moves(station: &Station, all: &Mistakes) -> Table {
         .collect();
     Table {
         name: "wrong-moves",
-        title: "Single wrong moves, worst first",
+        title: "Single wrong moves, what matters most first",
         heads: [
             "what",
             "how, and how soon at the flow it begins with",
@@ -39,6 +39,11 @@ pub(crate) fn cure(station: &Station, all: &Mistakes, cause: &Cause) -> String {
     let Some(remedy) = cause.remedy.and_then(|at| all.remedies.get(at)) else {
         return all.no_cure(cause).unwrap_or_default();
     };
+    priced(station, remedy)
+}
+
+/// A change that was tried, with its price where the file gives one.
+pub(crate) fn priced(station: &Station, remedy: &TriedRemedy) -> String {
     match remedy.price {
         Some(price) => format!("{}, about {}", remedy.sentence, money(station, price)),
         None => remedy.sentence.clone(),

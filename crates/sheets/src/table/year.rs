@@ -28,10 +28,10 @@ fn words(text: &str) -> Cell {
 fn heads(first: &[&str], column: &Column) -> Vec<String> {
     let own = [
         "mean",
-        "mean at the least (95 %)",
-        "mean at the most (95 %)",
-        "one year in twenty less",
-        "one year in twenty more",
+        "mean from (95 %)",
+        "mean to (95 %)",
+        "nine years in ten from",
+        "nine years in ten to",
     ];
     first
         .iter()
@@ -49,12 +49,8 @@ fn reserve(station: &Station, year: &Year) -> Table {
     let mut own = vec!["week".to_owned()];
     for water in ["fresh", "salt"] {
         own.extend(
-            [
-                "one year in twenty less",
-                "half of the years",
-                "one year in twenty more",
-            ]
-            .map(|head| volume.head(&format!("{water}, {head}"))),
+            ["nine years in ten from", "middle year", "nine years in ten to"]
+                .map(|head| volume.head(&format!("{water}, {head}"))),
         );
     }
     Table {

@@ -28,7 +28,7 @@ pub(super) fn told(speaker: &Speaker<'_>, differences: &[Difference]) -> String 
         }
     }
     if out.is_empty() {
-        out += &line("Nothing that matters differs.");
+        out += &line("Nothing differs by enough to matter.");
     }
     for (words, own) in [
         (

@@ -251,6 +251,17 @@ impl Asked {
             },
             days_away: reader.wanted("days_away", &self.days_away, Field::DaysAway) / 86_400.0,
         };
+        for (at, own) in self.tanks.iter().enumerate() {
+            let name = own.name.trim();
+            let same = |other: &AskedTank| other.name.trim().eq_ignore_ascii_case(name);
+            if !name.is_empty() && self.tanks[..at].iter().any(same) {
+                reader.faults.push(Fault::new(
+                    &format!("tanks.{at}.name"),
+                    format!("another tank is called {name}"),
+                    "give each a name of its own",
+                ));
+            }
+        }
         if let (Some(coldest_c), Some(warmest_c)) = (answers.tap.coldest_c, answers.tap.warmest_c)
             && coldest_c > warmest_c
         {

@@ -176,10 +176,19 @@ fn what_is_beyond_is_told_at_its_own_field() {
     // The largest of the tanks is the one to look at.
     let two = asked(|own| {
         let mut large = own["tanks"][0].clone();
+        large["name"] = "Large tank".into();
         large["volume"] = "20 m3".into();
         own["tanks"].as_array_mut().expect("tanks").push(large);
     });
     assert_eq!(plan(&two).expect_err("too much")[0].place, "tanks.1.volume");
+    // Two of one name can't be told apart on any page.
+    let twins = asked(|own| {
+        let mut other = own["tanks"][0].clone();
+        other["name"] = " MAIN tank".into();
+        own["tanks"][0]["name"] = "Main tank".into();
+        own["tanks"].as_array_mut().expect("tanks").push(other);
+    });
+    assert_eq!(plan(&twins).expect_err("twins")[0].place, "tanks.1.name");
     let crossed = asked(|own| {
         own["coldest"] = "20 C".into();
         own["warmest"] = "10 C".into();

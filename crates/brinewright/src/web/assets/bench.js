@@ -209,6 +209,7 @@ function draw(view, tried) {
 /** A hand is on a mark. */
 function taken() {
   held = true;
+  isRefused = false;
 }
 
 /**
@@ -231,6 +232,8 @@ const NOTE_OFF_PX = 8;
 /** What was stopped last. */
 let stoppedAt = "";
 let stopping = 0;
+/** Whether the server refused it, which the hand's own limits know nothing of. */
+let isRefused = false;
 
 /**
  * What stops a hand is told at what it holds; nothing takes it away.
@@ -239,6 +242,16 @@ let stopping = 0;
  * @param {string} why
  */
 function stopped(path, why) {
+  if (why === "" && isRefused) return;
+  isRefused = false;
+  stop(path, why);
+}
+
+/**
+ * @param {string} path
+ * @param {string} why
+ */
+function stop(path, why) {
   const note = element("stopped");
   if (note.textContent === why && (why === "" || path === stoppedAt)) return;
   clearTimeout(stopping);
@@ -270,13 +283,17 @@ async function follow() {
     try {
       const view = await send("/api/try", { revision, width_mm: width(), marks: [mark] });
       if (held) {
+        if (isRefused) stop(mark.path, "");
+        isRefused = false;
         show(view, true);
         const own = view.handles.find((/** @type {Handle} */ handle) => handle.path === mark.path);
         if (own) element("told").textContent = `${own.label}: ${own.shown}, ${own.holds}`;
       }
     } catch (error) {
-      if (held && error instanceof Refused) stopped(mark.path, error.message);
-      else refused(error);
+      if (held && error instanceof Refused) {
+        isRefused = true;
+        stop(mark.path, error.message);
+      } else refused(error);
     }
   }
   thinking = false;

@@ -318,7 +318,8 @@ function listen() {
   on("salt", "submit", (event) => {
     event.preventDefault();
     const form = new FormData(/** @type {HTMLFormElement} */ (event.target));
-    act({ act: "salt", vessel: form.get("vessel"), mass_kg: Number(form.get("mass")) }, false);
+    const mass = /** @type {HTMLInputElement} */ (document.querySelector('#salt [name="mass"]'));
+    act({ act: "salt", vessel: form.get("vessel"), mass_kg: Number(form.get("mass")) * Number(mass.dataset.kg) }, false);
   });
   on("break", "submit", (event) => {
     event.preventDefault();

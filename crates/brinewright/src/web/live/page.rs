@@ -7,6 +7,7 @@ use axum::response::Html;
 use maud::{Markup, html};
 use station::Station;
 use station::plumbing::End;
+use station::quantity::UnitSystem;
 use station::sections::Water;
 
 use super::super::bench::Bench;
@@ -128,15 +129,22 @@ fn by_hand(station: &Station) -> Markup {
     }
 }
 
+/// A pound, kg (international yard and pound agreement of 1959).
+const POUND_KG: f64 = 0.453_592_37;
+
 /// What is put in and what comes of it, one beside the other where there is room.
 fn bands(station: &Station, faults: &[String]) -> Markup {
+    let (unit, kg) = match station.units() {
+        UnitSystem::Si => ("kg", 1.0),
+        UnitSystem::Us => ("lb", POUND_KG),
+    };
     html! {
         div class="band bands" {
             @if station.vessels.iter().any(|own| own.fields.holds.value == Water::Salt) {
                 section {
                     h2 { "Salt" }
                     form id="salt" class="acts" {
-                        label { "kg " input name="mass" type="number" min="0.01" step="0.01" value="1" inputmode="decimal"; }
+                        label { (unit) " " input name="mass" data-kg=(kg) type="number" min="0.01" step="0.01" value="1" inputmode="decimal"; }
                         label { "into " select name="vessel" {
                             @for own in &station.vessels { option value=(own.name) selected[own.fields.holds.value == Water::Salt] { (plain(&own.name)) } }
                         } }

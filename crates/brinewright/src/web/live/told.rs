@@ -5,7 +5,7 @@ use serde::Serialize;
 use sheets::fragment::kept;
 use station::Station;
 use station::plumbing::End;
-use station::quantity::{Kind, format_plain};
+use station::quantity::{Kind, format_plain, format_tape};
 
 use super::card;
 
@@ -141,7 +141,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                 sea: own.practical_salinity > SEA,
                 said: format!(
                     "{}, {}, salinity {:.1}, {}",
-                    say(Kind::Length, own.level_m),
+                    kept(&format_tape(own.level_m, station.units())),
                     say(Kind::Volume, own.volume_m3),
                     own.practical_salinity,
                     say(Kind::Temperature, own.temperature_c)

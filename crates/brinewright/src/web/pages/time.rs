@@ -63,6 +63,11 @@ pub(super) fn year(station: &Station, year: Option<&Year>) -> Sheet {
                 (picture("run-volumes", |width| run_volumes(station, year, width), DESK_CHART_MM))
             }
             (found(&year.findings, Some(CureOf::Year)))
+            @if !read.is_empty() {
+                p class="below" {
+                    "The mean of very many years lies between its two ends with 95 % certainty; nine years in ten lie between theirs."
+                }
+            }
             (tables(&read, NONE))
             @for table in &drawn { (folded(table, NONE)) }
             @if !year.not_followed.is_empty() {

@@ -20,6 +20,17 @@ pub struct Lineups {
 }
 
 impl Lineups {
+    /// The level under which a pump in any task of a vessel draws air, m above its floor: where its cut-out belongs. Nothing
+    /// where no task tells.
+    pub(crate) fn draws_air_below_m(&self, vessel: &str) -> Option<f64> {
+        let drawn = |lineup: &str| {
+            let own = self.lineups.iter().find(|own| own.name == lineup);
+            own.is_some_and(|own| own.from == vessel)
+        };
+        let works = self.pumps.iter().filter(|work| drawn(&work.lineup));
+        works.filter_map(|work| work.least_level_m).max_by(f64::total_cmp)
+    }
+
     /// Every estimate, for its interval.
     pub(crate) fn each(&mut self, fill: &mut impl FnMut(&mut Estimate)) {
         for moment in self.lineups.iter_mut().flat_map(|lineup| &mut lineup.moments) {

@@ -110,15 +110,15 @@ impl Facts {
                 "{} {}",
                 self.vessel(vessel),
                 match mark {
-                    Mark::LowCutout => "above low cutout",
+                    Mark::LowCutout => "above low cut-out",
                     Mark::HeaterLevel => "covers heater",
                     Mark::Start => "at start",
                     Mark::Stop => "at stop",
                     Mark::Backup => "at backup",
-                    Mark::High => "at high cutout",
+                    Mark::High => "at high cut-out",
                 }
             ),
-            Input::TankHigh { tank } => format!("{} at high cutout", self.tank(tank)),
+            Input::TankHigh { tank } => format!("{} at high cut-out", self.tank(tank)),
             Input::Leak => "floor wet".into(),
             Input::SomebodyHere => "somebody here".into(),
             Input::Ask(Task::Fill) => "fill switched on".into(),

@@ -28,17 +28,9 @@ impl Own<'_> {
             let own = &self.station.vessels[vessel];
             if exchange.flow_m3_s < -STILL_M3_S && own.fields.low_cutout_level.is_none() {
                 // Where no task tells from which level on its pump draws air.
-                let least = self.lineups.pumps.iter().filter(|work| {
-                    let task = self
-                        .lineups
-                        .lineups
-                        .iter()
-                        .find(|lineup| lineup.name == work.lineup);
-                    task.is_some_and(|task| task.from == own.name)
-                });
-                let level_m = least
-                    .filter_map(|work| work.least_level_m)
-                    .fold(own.fields.outlet_level.value.m() + CUTOUT_OVER_OUTLET_M, f64::max);
+                let over_outlet_m = own.fields.outlet_level.value.m() + CUTOUT_OVER_OUTLET_M;
+                let least_m = self.lineups.draws_air_below_m(&own.name);
+                let level_m = least_m.map_or(over_outlet_m, |least_m| least_m.max(over_outlet_m));
                 let path = format!("vessels.{}.low_cutout_level", own.name);
                 let edit = set_length(self.station, path, level_m, true);
                 all.push(Recipe::of(Part::Cutout, vec![edit]));

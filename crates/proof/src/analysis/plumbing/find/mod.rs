@@ -140,7 +140,7 @@ pub(super) fn find(
     drain::find(station, all, findings);
     // One word for each pump and trouble: of the task that shows it most.
     let mut worst: Vec<Finding> = Vec::new();
-    for finding in all.pumps.iter().flat_map(|work| pump::find(station, work)) {
+    for finding in all.pumps.iter().flat_map(|work| pump::find(station, all, work)) {
         match worst
             .iter_mut()
             .find(|other| other.identity() == finding.identity())

@@ -10,6 +10,7 @@ use station::sections::Water;
 use station::{Station, lowest_drawable_m};
 
 use super::of;
+use crate::analysis::plumbing::Lineups;
 use crate::analysis::plumbing::look::PumpAtWork;
 use crate::analysis::speak::{say, set_length, shown, tape};
 use crate::finding::{Finding, Severity};
@@ -17,7 +18,7 @@ use crate::finding::{Finding, Severity};
 /// Warming of a batch in an hour that is worth a word, K (house rule).
 const WARMS_C_H: f64 = 0.5;
 
-pub(super) fn find(station: &Station, work: &PumpAtWork) -> Vec<Finding> {
+pub(super) fn find(station: &Station, all: &Lineups, work: &PumpAtWork) -> Vec<Finding> {
     let place = format!("pumps.{}", work.pump);
     let mut out = Vec::new();
     let mut push = |id, severity, place: String, gap: f64, sentence: String| {
@@ -174,13 +175,19 @@ pub(super) fn find(station: &Station, work: &PumpAtWork) -> Vec<Finding> {
     if let Some(at) = lineup
         && let End::Vessel(vessel) = station.plumbing.tasks[at].from
     {
-        out.extend(of_source(station, work, vessel, station.plumbing.tasks[at].to));
+        out.extend(of_source(
+            station,
+            all,
+            work,
+            vessel,
+            station.plumbing.tasks[at].to,
+        ));
     }
     out
 }
 
 /// What the level of its source does to a pump.
-fn of_source(station: &Station, work: &PumpAtWork, vessel: usize, to: End) -> Vec<Finding> {
+fn of_source(station: &Station, all: &Lineups, work: &PumpAtWork, vessel: usize, to: End) -> Vec<Finding> {
     let mut out = Vec::new();
     let vessel_at = vessel;
     let vessel = &station.vessels[vessel];
@@ -192,6 +199,8 @@ fn of_source(station: &Station, work: &PumpAtWork, vessel: usize, to: End) -> Ve
         && least > lowest + 1e-6
     {
         let switched_at = tape(station, lowest);
+        // One cut-out serves every task.
+        let stops_at_m = all.draws_air_below_m(&vessel.name).unwrap_or(least);
         let (id, severity, sentence) = match &vessel.fields.low_cutout_level {
             // Under an outlet's own bore of water it surely draws air; the rule for pumps asks for more.
             Some(_) => (
@@ -222,7 +231,7 @@ fn of_source(station: &Station, work: &PumpAtWork, vessel: usize, to: End) -> Ve
         out.push(
             Finding::new(id, severity, format!("vessels.{}", vessel.name), sentence)
                 .gap(least - lowest)
-                .recipe(vec![set_length(station, cutout, least, true)]),
+                .recipe(vec![set_length(station, cutout, stops_at_m, true)]),
         );
     }
     let round = to == End::Vessel(vessel_at);
