@@ -523,9 +523,11 @@ class Station:
         self.settle_salt()
         self.batch = READY
 
-    def to_spare(self, emergency):
-        ready = self.fresh_now()
+    def spared(self, ready, emergency):
         return ready if emergency else max(ready - self.plant["reserve_m3"][0], 0.0)
+
+    def to_spare(self, emergency):
+        return self.spared(self.fresh_now(), emergency)
 
     def water_for_batch(self):
         """Water that fills the salt vessel once its salt is in."""
@@ -543,7 +545,8 @@ class Station:
             if not emergency and there >= self.plant["mix"]["below_m3"] and there / (self.salt_full - self.salt_low) > EMPTY:
                 return False
             wanted, spare = self.water_for_batch(), self.to_spare(emergency)
-            least = min(LEAST_BATCH * self.salt_full, LEAST_SPARE * self.plant["mix"]["spare_m3"])
+            most = self.spared(max(self.fresh_full - self.fresh_low, 0.0), emergency)
+            least = min(LEAST_BATCH * self.salt_full, LEAST_SPARE * most)
             if wanted < WORTH or spare < min(wanted, max(least, WORTH)):
                 return False
             self.began_batch = True

@@ -324,7 +324,7 @@ fn one(of: CureOf, row: &[(usize, &Finding)], place: usize, is_old: bool) -> Mar
             p {
                 (glued(&finding.sentence)) " "
                 @if let Some(line) = finding.line {
-                    span class="place" { a href={ "/edit#field-" (finding.place) } title={ "line " (line) " of the file" } { "edit it" } }
+                    span class="place" { a href={ "/edit#field-" (finding.place) } { "edit it" span class="visually-hidden" { ": line " (line) " of the file" } } }
                 }
             }
             (cure_of(row, place, Some(of)))

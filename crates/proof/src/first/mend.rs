@@ -162,7 +162,7 @@ pub(super) fn mend(plan: &Plan<'_>, years: Option<&Years>) -> Result<Mended, Fir
         if next.is_empty() {
             own.year = walk(&own.station);
             let found = own.year.as_ref().map_or(&[][..], |year| &year.findings);
-            next = cures("Found in its years", found, &SET, &tried);
+            next = cures(OF_YEARS, found, &SET, &tried);
         }
         if next.is_empty() {
             break;
@@ -184,10 +184,13 @@ pub(super) fn mend(plan: &Plan<'_>, years: Option<&Years>) -> Result<Mended, Fir
         own.year = walk(&own.station);
     }
     let of_years = own.year.iter().flat_map(|year| &year.findings);
-    let mut left = own.proof.findings.iter().chain(of_years);
-    let left = left.find(|own| own.severity == Severity::Must).map(not_sound);
+    let mut all = own.proof.findings.iter().chain(of_years);
+    let left = all.find(|own| own.severity == Severity::Must).map(not_sound);
     left.map_or(Ok(own), Err)
 }
+
+/// What a choice is filed under that the years asked for.
+const OF_YEARS: &str = "Found in its years";
 
 /// Cures to apply now, no two of which touch the same value, none a second time.
 fn cures(topic: &'static str, findings: &[Finding], free: &[&str], tried: &[Vec<Edit>]) -> Vec<Applied> {
@@ -203,7 +206,9 @@ fn cures(topic: &'static str, findings: &[Finding], free: &[&str], tried: &[Vec<
             let key = own.path.rsplit('.').next().unwrap_or_default();
             free.contains(&key)
         });
-        let wanted = finding.severity == Severity::Must || finding.severity == Severity::Should && is_free;
+        // What years ask for is made only where it is set, whatever it cures: the rest was answered, or is to be bought.
+        let at_any_cost = topic != OF_YEARS && finding.severity == Severity::Must;
+        let wanted = at_any_cost || finding.severity >= Severity::Should && is_free;
         let again = tried.contains(&edits);
         let meets = out.iter().any(|old| {
             old.edits

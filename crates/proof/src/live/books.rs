@@ -3,7 +3,7 @@
 use station::plumbing::End;
 
 use super::ledger::{Ledger, add, room_m3, take};
-use super::tank::tank_waters;
+use super::tank::{tank_water, tank_waters};
 use crate::alone::{CYCLE_S, Fares, Ground, Hands, HarmKind, Now, Spot, State, Water, follow, waters_of};
 use crate::plant::Amount;
 
@@ -151,7 +151,7 @@ impl Books<'_> {
                 // What has run over no longer stands in it.
                 state.gained_m3[tank] -= over_m3;
                 add(&mut self.ledger.tanks[tank], amount);
-                let over = tank_waters(hands.ground, self.ledger)[tank].amount(brine, over_m3);
+                let over = tank_water(hands.ground, self.ledger, tank).amount(brine, over_m3);
                 take(&mut self.ledger.tanks[tank], over);
                 self.spill(hands, state, Spot::Tank(tank), over);
             }

@@ -181,15 +181,17 @@ impl Live<'_> {
                         own.stands = now;
                         continue;
                     }
-                    None if part == Part::Back || own.ended.is_some() => false,
+                    None if part == Part::Back => false,
                     // Whatever stands beside the card, its water runs.
                     None => {
-                        own.ended = own.watch.has_come(self);
-                        has_ended = own.ended.is_some();
-                        if has_ended && part == Part::There {
+                        if own.ended.is_none() {
+                            own.ended = own.watch.has_come(self);
+                            has_ended = own.ended.is_some();
+                        }
+                        if own.ended.is_some() && part == Part::There {
                             self.turn_back(own, now);
                         }
-                        has_ended && part == Part::Watch
+                        own.ended.is_some() && part == Part::Watch
                     }
                 },
             };
@@ -224,7 +226,7 @@ impl Live<'_> {
 
     /// Until the watch has ended: after how long to look again at the latest, s, so that its end isn't missed.
     pub fn look_again_s(&self, own: &Follow) -> Option<f64> {
-        let is_to_come = own.ended.is_none() && own.next_step().is_some();
+        let is_to_come = own.ended.is_none() && own.next_step().is_some_and(|step| step.part != Part::Back);
         is_to_come.then(|| own.watch.next_look_s(self))
     }
 
@@ -244,8 +246,8 @@ impl Live<'_> {
     pub fn go_on(&self, own: &mut Follow) -> Result<(), LiveFault> {
         let now = self.stands(&own.switches);
         let part = match own.next_step().map(|step| step.part) {
-            Some(Part::There | Part::Watch) => Part::There,
-            Some(Part::Back) | None => Part::Back,
+            Some(Part::There | Part::Watch) if own.ended.is_none() => Part::There,
+            _ => Part::Back,
         };
         let moves = self.moves(own, part, now)?.ok_or_else(|| LiveFault::NoOrder {
             name: self.place.ground.station.lineups[own.task].name.clone(),
@@ -254,7 +256,7 @@ impl Live<'_> {
         for step in own.steps.split_off(own.next) {
             if matches!(step.act, Some(Act::Bucket { .. } | Act::TakeOut { .. })) {
                 first.push(step);
-            } else if step.part > part {
+            } else if step.part > part && (step.part == Part::Back || own.ended.is_none()) {
                 later.push(step);
             }
         }

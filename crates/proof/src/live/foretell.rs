@@ -12,7 +12,7 @@ use super::follow::Follow;
 use super::hand::found;
 use super::walk::Walk;
 use super::words::spot_of;
-use crate::alone::{FLOOR_M3, Harm, HarmKind};
+use crate::alone::{Harm, HarmKind};
 
 /// Harms that are told at once.
 const MOST: usize = 3;
@@ -76,20 +76,19 @@ impl Live<'_> {
 
     /// The first harm that comes of some acts and not of others, else the first that comes of both.
     fn foretold(&mut self, acts: &[Act], others: &[Act]) -> Result<Option<Foretold>, LiveFault> {
-        let with = self.ahead(acts)?;
-        let without = self.ahead(others)?;
-        let now = self.walk.shown(&self.place).walk;
+        let (with, holds) = self.ahead(acts)?;
+        let (without, _) = self.ahead(others)?;
         let mut to_come: Vec<(bool, &Harm)> = with
             .state
             .outcome
             .harms
             .iter()
-            .filter(|harm| harm.at_s > self.walk.shown_s || goes_on(&now, &with, harm.kind))
+            .filter(|harm| !holds.contains(&harm.kind))
             .map(|harm| (comes_anyway(&with, &without, harm, self.walk.shown_s), harm))
             .collect();
-        to_come.sort_by(|(anyway, a), (other, b)| {
+        to_come.sort_by(|(a_anyway, a), (b_anyway, b)| {
             let sooner = || a.at_s.total_cmp(&b.at_s).then(a.kind.cmp(&b.kind));
-            anyway.cmp(other).then_with(sooner)
+            a_anyway.cmp(b_anyway).then_with(sooner)
         });
         let said: Vec<String> = to_come
             .iter()
@@ -104,14 +103,14 @@ impl Live<'_> {
         }))
     }
 
-    fn ahead(&mut self, acts: &[Act]) -> Result<Walk, LiveFault> {
+    /// What becomes of it after some acts: the harm and the water on the floor from now on; and what holds now already.
+    fn ahead(&mut self, acts: &[Act]) -> Result<(Walk, Vec<HarmKind>), LiveFault> {
         let mut walk = self.walk.clone();
         if let Some(lines) = &mut self.ahead {
             lines.forget();
         }
-        if acts.is_empty() {
-            walk.cut(&self.place);
-        }
+        walk.cut(&self.place);
+        let holds = walk.from_here(&self.place);
         for act in acts {
             let done = found(&self.names, &walk, act)?;
             walk.act(&self.place, self.names.settings(), done);
@@ -119,7 +118,7 @@ impl Live<'_> {
         walk.plan(&self.place, &mut self.ahead)?;
         let until_s = self.walk.shown_s + AHEAD_S;
         walk.go_to(&self.place, &mut self.ahead, until_s)?;
-        Ok(walk)
+        Ok((walk, holds))
     }
 }
 
@@ -128,11 +127,6 @@ fn floor_m3(walk: &Walk, kind: HarmKind) -> f64 {
     let spot = spot_of(kind);
     let there = walk.state.floor.iter().find(|(own, _)| Some(*own) == spot);
     there.map_or(0.0, |(_, sum)| *sum)
-}
-
-/// Whether a harm that was done already goes on: only of water that runs does that say anything.
-fn goes_on(now: &Walk, then: &Walk, kind: HarmKind) -> bool {
-    floor_m3(then, kind) - floor_m3(now, kind) > FLOOR_M3
 }
 
 /// Whether a harm comes without the act as well, about as soon and as much.

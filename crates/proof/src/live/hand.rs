@@ -7,7 +7,7 @@ use super::act::Act;
 use super::books::container_m3;
 use super::fault::LiveFault;
 use super::ledger::{add, take};
-use super::tank::tank_waters;
+use super::tank::tank_water;
 use super::walk::{Place, Walk, hands};
 use super::words::{Names, spot_of};
 use crate::alone::{Fault, FeedFault, Ground, Lens, OUTAGE_S, THAWS_S};
@@ -153,7 +153,7 @@ impl Walk {
                 add(&mut self.ledger.poured, salt);
             }
             Done::TakeOut { tank, volume_m3 } => {
-                let water = tank_waters(ground, &self.ledger)[tank].amount(&ground.plant.brine, volume_m3);
+                let water = tank_water(ground, &self.ledger, tank).amount(&ground.plant.brine, volume_m3);
                 self.state.gained_m3[tank] -= volume_m3;
                 take(&mut self.ledger.tanks[tank], water);
                 add(&mut self.ledger.carried, water);

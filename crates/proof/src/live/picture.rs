@@ -148,8 +148,8 @@ pub struct TankNow {
     pub volume_m3: f64,
     /// What it holds up to its rim, m³.
     pub full_m3: f64,
-    /// Its salinity.
-    pub practical_salinity: f64,
+    /// Its salinity; `None` of one that was drawn empty.
+    pub practical_salinity: Option<f64>,
 }
 
 /// Water on the floor.

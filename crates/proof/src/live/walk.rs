@@ -6,7 +6,9 @@ use super::books::Books;
 use super::ledger::Ledger;
 use super::tank::tank_waters;
 use super::warmth::{Body, warm};
-use crate::alone::{Fault, Ground, Hands, Lens, Lines, Met, Now, Start, State, Waters, follow, waters_of};
+use crate::alone::{
+    Fault, Ground, Hands, HarmKind, Lens, Lines, Met, Now, Start, State, Waters, follow, waters_of,
+};
 use crate::method::Refusal;
 
 /// A step moves this share at most of what the run alone lets a step move: so that waters that mix are followed.
@@ -117,6 +119,21 @@ impl Walk {
         let tanks = tank_waters(place.ground, &walk.ledger);
         let waters = follow(place.ground, (&vessels, &tanks), place.feed_c, &now);
         Shown { walk, now, waters }
+    }
+
+    /// Forgets the harm that was done and what lies on the floor: what comes from here on is told by itself. What holds now
+    /// is no harm to come; it is left out of what is noted later. A leak detector that has felt nothing yet feels the floor
+    /// anew.
+    pub(super) fn from_here(&mut self, place: &Place<'_>) -> Vec<HarmKind> {
+        let warmth = |kind: &HarmKind| matches!(kind, HarmKind::Cooked(_) | HarmKind::Chilled(_));
+        let done = core::mem::take(&mut self.state.outcome.harms);
+        let mut holds: Vec<HarmKind> = done.iter().map(|own| own.kind).filter(warmth).collect();
+        self.state.floor.clear();
+        let t_s = self.state.t_s;
+        hands(place.ground, &self.lens, &self.start).note(&mut self.state, &[], t_s, 0.0);
+        self.note_thinned(place.ground);
+        holds.extend(self.state.outcome.harms.drain(..).map(|own| own.kind));
+        holds
     }
 
     /// Plans the next step.

@@ -98,11 +98,12 @@ impl Watch {
         own.to == own.from
     }
 
-    /// What ended it, however else valves and pumps stand: all has come, no more has room, its time is over. That no more
-    /// comes says nothing then.
+    /// What ended it, however else valves and pumps stand: all has come, or no more has room. That no more comes says nothing
+    /// then, nor does the time for which water was to go round.
     pub(super) fn has_come(&self, live: &Live<'_>) -> Option<Ended> {
+        let is_volume = matches!(self.left(live), Left::Volume { .. });
         let has_begun = self.began_s.is_some() || self.came_m3(live) > self.short_m3();
-        has_begun.then(|| self.at_its_end(live)).flatten()
+        (is_volume && has_begun).then(|| self.at_its_end(live)).flatten()
     }
 
     fn at_its_end(&self, live: &Live<'_>) -> Option<Ended> {
@@ -180,8 +181,11 @@ impl Watch {
     pub(super) fn next_look_s(&self, live: &Live<'_>) -> f64 {
         let comes_m3_s = live.look(self.task).comes_m3_s;
         let seconds = match self.left(live) {
-            Left::Volume { left_m3 } if comes_m3_s > 0.0 => (left_m3 - 0.5 * self.short_m3()) / comes_m3_s,
-            Left::Time { left_s } => left_s,
+            // What doesn't end it at its end isn't met by looking closer.
+            Left::Volume { left_m3 } if comes_m3_s > 0.0 && left_m3 > self.short_m3() => {
+                (left_m3 - 0.5 * self.short_m3()) / comes_m3_s
+            }
+            Left::Time { left_s } if left_s > 0.0 => left_s,
             _ => LOOKS_S.1,
         };
         seconds.clamp(LOOKS_S.0, LOOKS_S.1)

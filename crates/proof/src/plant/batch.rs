@@ -93,7 +93,8 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option
     let wanted_m3 = water_for_batch_m3(plant, state, vessel);
     let own_m3 = plant.vessels[vessel].full_m3;
     let there_m3 = fresh_to_spare_m3(plant, state, emergency);
-    let least_m3 = (BATCH_SHARE * own_m3).min(SPARE_SHARE * plant.mix.spare_m3);
+    let most_m3 = to_spare_m3(plant, plant.mix.fresh_m3, emergency);
+    let least_m3 = (BATCH_SHARE * own_m3).min(SPARE_SHARE * most_m3);
     if wanted_m3 < WORTH_M3 || there_m3 < wanted_m3.min(least_m3.max(WORTH_M3)) {
         return None;
     }
@@ -109,6 +110,10 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option
 /// Fresh water that a batch may take: beyond the reserve, except in an emergency.
 fn fresh_to_spare_m3(plant: &Plant, state: &State, emergency: bool) -> f64 {
     let [ready_m3, _] = state.ready_m3(plant);
+    to_spare_m3(plant, ready_m3, emergency)
+}
+
+fn to_spare_m3(plant: &Plant, ready_m3: f64, emergency: bool) -> f64 {
     if emergency {
         ready_m3
     } else {

@@ -183,8 +183,8 @@ pub(crate) struct Mix {
     pub(crate) use_within_s: f64,
     /// Stock under which the next batch is mixed, m³.
     pub(crate) below_m3: f64,
-    /// Fresh water beyond the reserve when every fresh vessel is full, m³: no batch can begin with more.
-    pub(crate) spare_m3: f64,
+    /// Fresh water at hand when every fresh vessel is full, m³: no batch can begin with more.
+    pub(crate) fresh_m3: f64,
 }
 
 /// Water that is delivered.

@@ -253,7 +253,7 @@ impl Asked {
         };
         for (at, own) in self.tanks.iter().enumerate() {
             let name = own.name.trim();
-            let same = |other: &AskedTank| other.name.trim().eq_ignore_ascii_case(name);
+            let same = |other: &AskedTank| other.name.trim().to_lowercase() == name.to_lowercase();
             if !name.is_empty() && self.tanks[..at].iter().any(same) {
                 reader.faults.push(Fault::new(
                     &format!("tanks.{at}.name"),

@@ -94,6 +94,7 @@ function found(view, tried) {
   const place = element("findings");
   const isToCome = tried || !view.whole || !view.cured;
   place.classList.toggle("old", isToCome && toldOnce);
+  place.setAttribute("aria-busy", String(isToCome));
   if (isToCome && toldOnce) return;
   toldOnce ||= view.cured;
   const focused = document.activeElement;
@@ -102,7 +103,7 @@ function found(view, tried) {
   for (const button of place.querySelectorAll(".finding.old button")) /** @type {HTMLButtonElement} */ (button).disabled = true;
   if (had === null || place.contains(document.activeElement)) return;
   // Whoever made a cure can take it back at once; whoever stood elsewhere stands there still.
-  const same = [...place.querySelectorAll("button, a, summary")].find((own) => nameOf(own) === had);
+  const same = [...place.querySelectorAll("button:enabled, a, summary")].find((own) => nameOf(own) === had);
   /** @type {HTMLElement} */ (same ?? element("undo")).focus({ preventScroll: true });
 }
 

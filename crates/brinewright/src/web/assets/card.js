@@ -43,7 +43,7 @@ export function show(card) {
   element("beside-comes").classList.toggle("must", (beside?.harm ?? "") !== "");
   list(card);
   if (leads) (element("steps").querySelector("button") ?? element("card-leave")).focus({ preventScroll: true });
-  if (beside) return "";
+  if (beside && !card.waits) return "";
   if (heard === card.says) return "";
   heard = card.says;
   return card.says;

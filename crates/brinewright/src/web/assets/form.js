@@ -50,7 +50,12 @@ const underWay = /** @type {Map<string, Promise<unknown>>} */ (new Map());
  */
 function changed(path, body) {
   const answer = send("/api/change", body);
-  underWay.set(path, answer.catch(() => null).finally(() => underWay.delete(path)));
+  const own = answer
+    .catch(() => null)
+    .finally(() => {
+      if (underWay.get(path) === own) underWay.delete(path);
+    });
+  underWay.set(path, own);
   return answer;
 }
 

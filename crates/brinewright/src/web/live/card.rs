@@ -52,8 +52,8 @@ enum Comes {
     Watched,
     /// Harm, left to itself.
     Left(Foretold),
-    /// Harm once the card goes on.
-    GoneOn(Foretold),
+    /// Harm once the card goes on, beside what comes anyway.
+    GoneOn(Foretold, Option<Foretold>),
 }
 
 impl Card {
@@ -65,7 +65,7 @@ impl Card {
             let comes = match left {
                 Some(own) if !own.anyway => Comes::Left(own),
                 left => match (left, live.foretell_gone_on(&self.follow)?) {
-                    (_, Some(own)) if !own.anyway => Comes::GoneOn(own),
+                    (left, Some(own)) if !own.anyway => Comes::GoneOn(own, left),
                     (Some(own), _) => Comes::Anyway(own),
                     (None, Some(_)) => Comes::Watched,
                     (None, None) => Comes::Nothing,
@@ -175,7 +175,7 @@ pub(super) fn told(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &C
                     .word
                     .as_ref()
                     .map_or_else(String::new, |word| match &word.comes {
-                        Comes::Left(own) | Comes::GoneOn(own) | Comes::Anyway(own) => own.harm.clone(),
+                        Comes::Left(own) | Comes::GoneOn(own, _) | Comes::Anyway(own) => own.harm.clone(),
                         Comes::Watched | Comes::Nothing => String::new(),
                     }),
                 paths: turned.iter().map(path).collect(),
@@ -299,7 +299,14 @@ fn comes(station: &Station, now_s: f64, word: &Word) -> String {
             rounded(own.within_s),
             own.harm
         ),
-        Comes::GoneOn(own) => format!(
+        Comes::GoneOn(own, Some(left)) => format!(
+            "It adds no harm as long as it is left like that, but nobody ends what runs, which does harm {}; with the card's next steps it adds harm in {}, and within {} it comes to this: {}.",
+            soon(left),
+            rounded(own.in_s.max(1.0)),
+            rounded(own.within_s),
+            own.harm
+        ),
+        Comes::GoneOn(own, None) => format!(
             "Left like that it does none; with the card's next steps it does harm in {}, and within {} comes to this: {}.",
             rounded(own.in_s.max(1.0)),
             rounded(own.within_s),

@@ -7,7 +7,7 @@ use axum::response::Html;
 use maud::{Markup, html};
 use station::Station;
 use station::plumbing::End;
-use station::quantity::UnitSystem;
+use station::quantity::{Kind, UnitSystem, read_amount};
 use station::sections::Water;
 
 use super::super::bench::Bench;
@@ -129,14 +129,14 @@ fn by_hand(station: &Station) -> Markup {
     }
 }
 
-/// A pound, kg (international yard and pound agreement of 1959).
-const POUND_KG: f64 = 0.453_592_37;
-
 /// What is put in and what comes of it, one beside the other where there is room.
 fn bands(station: &Station, faults: &[String]) -> Markup {
     let (unit, kg) = match station.units() {
         UnitSystem::Si => ("kg", 1.0),
-        UnitSystem::Us => ("lb", POUND_KG),
+        UnitSystem::Us => (
+            "lb",
+            read_amount("1 lb", Kind::Mass, &station.currency()).map_or(1.0, |own| own.si),
+        ),
     };
     html! {
         div class="band bands" {
@@ -205,12 +205,14 @@ fn notices() -> Markup {
                 p id="alarm-says" class="should" {}
                 a href="#harm" { "All of it, and wiping up" }
             }
-            div class="word" id="beside" role="alert" hidden {
-                p id="beside-says" {}
-                p id="beside-comes" {}
+            div class="word" id="beside" hidden {
+                div role="alert" {
+                    p id="beside-says" {}
+                    p id="beside-comes" {}
+                }
                 button type="button" id="put-back" { "Put it back" }
                 button type="button" id="go-on" aria-describedby="go-on-means" { "Go on from here" }
-                p id="go-on-means" class="second" { "Going on from here orders the steps to come anew, without harm on the way." }
+                p id="go-on-means" class="second" { "Going on from here orders the steps to come anew." }
             }
         }
     }

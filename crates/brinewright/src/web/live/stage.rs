@@ -350,7 +350,7 @@ impl Scene<'_, '_, '_> {
     fn look_on(&mut self) -> bool {
         let Some(card) = &mut self.card else { return false };
         let has_ended = self.live.look_on(&mut card.follow);
-        if has_ended {
+        if has_ended && card.follow.next_step().is_some() {
             self.speed = 0.0;
             self.skip_to_s = 0.0;
             card.waits_for = Some(card.follow.next_at());

@@ -176,11 +176,12 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                 Level {
                     path: format!("tanks.{}", own.name),
                     share: own.volume_m3 / own.full_m3,
-                    sea: own.practical_salinity > SEA,
+                    sea: own.practical_salinity.is_some_and(|own| own > SEA),
                     said: format!(
-                        "{}, salinity {:.1}{change}",
+                        "{}{}{change}",
                         say(Kind::Volume, own.volume_m3),
                         own.practical_salinity
+                            .map_or_else(String::new, |own| format!(", salinity {own:.1}")),
                     ),
                 }
             })

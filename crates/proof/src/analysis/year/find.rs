@@ -15,8 +15,10 @@ const HOUR_S: f64 = 3600.0;
 const YEAR_HOURS: f64 = 8760.0;
 /// Hours a year that tanks may wait before it is worth a word: a day in all (house rule).
 const WAITS_HOURS: f64 = 24.0;
-/// Share of the time of all tanks that may be spent waiting before the station fails at what it is for (house rule).
+/// Share of the time of all tanks that may surely be spent waiting before the station fails at what it is for (house rule).
 const WAITS_MUST: f64 = 0.1;
+/// What a tank waits for, each by itself: top-off and changes.
+const DUE: f64 = 2.0;
 /// Share of the year under the reserve that is worth a word, and that is worth mending (house rules).
 const UNDER: f64 = 0.01;
 const OFTEN_UNDER: f64 = 0.05;
@@ -182,8 +184,8 @@ fn water(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
     if year.shortfall_hours.mean > WAITS_HOURS
         && let Some(first) = year.shortfalls.first()
     {
-        let all_hours = YEAR_HOURS * station.tanks.len() as f64;
-        let severity = match year.shortfall_hours.mean > WAITS_MUST * all_hours {
+        let all_hours = YEAR_HOURS * DUE * station.tanks.len() as f64;
+        let severity = match year.shortfall_hours.low > WAITS_MUST * all_hours {
             true => Severity::Must,
             false => Severity::Should,
         };

@@ -202,7 +202,6 @@ impl PlainYears {
                 mixing_s: plant.mix.mixing_s,
                 emergency_s: plant.mix.emergency_s,
                 below_m3: plant.mix.below_m3,
-                spare_m3: plant.mix.spare_m3,
             },
             between: ways(plant, &plant.ways.between),
             to_tank: ways(plant, &plant.ways.to_tank),

@@ -162,8 +162,6 @@ pub struct PlainMix {
     pub emergency_s: f64,
     /// Stock under which the next batch is mixed, m³.
     pub below_m3: f64,
-    /// Fresh water beyond the reserve when every fresh vessel is full, m³.
-    pub spare_m3: f64,
 }
 
 /// A way of water.

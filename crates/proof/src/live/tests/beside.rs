@@ -20,19 +20,17 @@ fn watched(live: &mut Live<'_>, task: &str, seconds: f64) -> Follow {
     card
 }
 
-/// Goes on until the card's watch has ended, doing its steps; tells what came to its tank by then, m³.
-fn until_ended(live: &mut Live<'_>, card: &mut Follow, tank: &str) -> f64 {
-    for _ in 0..20_000 {
-        if live.look_on(card) || card.ended().is_some() {
-            return gained_m3(live, tank);
+/// More looks than any card takes.
+const MOST_LOOKS: usize = 20_000;
+
+/// Goes on until the card's water has ended, and nobody does a step.
+fn until_ended(live: &mut Live<'_>, card: &mut Follow) {
+    for _ in 0..MOST_LOOKS {
+        if live.look_on(card) {
+            return;
         }
-        match card.next_step().and_then(|step| step.act.clone()) {
-            Some(act) if !card.is_beside() => live.act(&act).expect("a step"),
-            _ => {
-                let seconds = live.look_again_s(card).expect("its end is to come");
-                live.advance(seconds).expect("goes on");
-            }
-        }
+        let seconds = live.look_again_s(card).expect("its end is to come");
+        live.advance(seconds).expect("goes on");
     }
     panic!("it has no end: {card:?}");
 }
@@ -72,10 +70,10 @@ fn what_comes_anyway_is_no_all_clear() {
             .foretell_beside(&card)
             .expect("looks ahead")
             .expect("it is told");
-        assert!(!told.anyway && told.harm.contains("thinned"), "{told:?}");
+        assert!(!told.anyway && told.harm.contains("thinned too far"), "{told:?}");
         live.advance(900.0).expect("goes on");
         let said: Vec<String> = seen(live).harms.into_iter().map(|own| own.harm).collect();
-        for wanted in ["thinned", "over the rim of"] {
+        for wanted in ["thinned too far", "over the rim of"] {
             assert!(said.iter().any(|own| own.contains(wanted)), "{said:?}");
         }
         // Water that runs already goes on to.
@@ -83,39 +81,116 @@ fn what_comes_anyway_is_no_all_clear() {
             .foretell(&Act::Reset)
             .expect("looks ahead")
             .expect("it is told");
-        assert!(told.anyway && told.in_s == 0.0, "{told:?}");
+        assert!(told.anyway && told.in_s < 5.0, "{told:?}");
     });
 }
 
-/// Told that nothing comes: nothing comes. Every valve and pump of every example turned by itself, at rest and in the midst of
-/// each card.
+/// Every valve by hand turned the other way, and every pump.
+fn turns(station: &Station, seen: &Snapshot) -> Vec<Act> {
+    let is_open = |name: &str| seen.valves.iter().any(|own| own.name == name && own.open);
+    let runs = |name: &str| seen.pumps.iter().any(|own| own.name == name && own.asked);
+    let valves = station.valves.iter().filter(|own| own.fields.kind.value.is_set());
+    let pumps = station.pumps.iter().map(|own| Act::Pump {
+        pump: own.name.clone(),
+        on: !runs(&own.name),
+    });
+    valves
+        .map(|own| valve(&own.name, !is_open(&own.name)))
+        .chain(pumps)
+        .collect()
+}
+
+/// Told that nothing comes: nothing comes; told that something comes: it does. Every valve and pump of two examples turned by
+/// itself, at rest and in the midst of each card; once more after what came was wiped up.
 #[test]
-fn where_nothing_is_foretold_nothing_comes() {
+fn what_is_foretold_comes_and_nothing_else() {
     let mut quiet = 0;
-    let mut tried = |station: &Station, task: Option<&str>, act: &Act| {
-        with(station, Beginning::Full, |live| {
-            if let Some(task) = task {
-                watched(live, task, 5.0);
-            }
-            let told: Option<Foretold> = live.foretell(act).expect("looks ahead");
-            live.act(act).expect("an act");
-            let before = seen(live);
-            live.advance(900.0).expect("goes on");
-            let comes = new_harm(&before, &seen(live));
-            assert_eq!(comes, told.is_some(), "{task:?}, {act:?}: {told:?}");
-            quiet += usize::from(!comes);
-        });
-    };
     for (name, _) in &EXAMPLES[..2] {
         let station = example(name);
         let tasks = station.lineups.iter().map(|own| Some(own.name.as_str()));
         for task in tasks.chain([None]) {
-            for own in station.valves.iter().filter(|own| own.fields.kind.value.is_set()) {
-                tried(&station, task, &valve(&own.name, true));
+            for at in 0..turns(&station, &with(&station, Beginning::Full, |live| seen(live))).len() {
+                with(&station, Beginning::Full, |live| {
+                    if let Some(task) = task {
+                        watched(live, task, 5.0);
+                    }
+                    let act = &turns(&station, &seen(live))[at];
+                    for round in ["first", "after wiping"] {
+                        let told: Option<Foretold> = live.foretell(act).expect("looks ahead");
+                        live.act(act).expect("an act");
+                        let before = seen(live);
+                        live.advance(900.0).expect("goes on");
+                        let after = seen(live);
+                        let what = format!("{name}, {task:?}, {act:?}, {round}: {told:?}");
+                        // A harm that was done isn't noted anew: only water that comes to the floor again shows then.
+                        let comes = new_harm(&before, &after);
+                        assert!(told.is_some() || !comes, "{what}: {:?}", after.harms);
+                        if round == "first" {
+                            assert_eq!(comes, told.is_some(), "{what}: {:?}", after.harms);
+                        }
+                        quiet += usize::from(!comes);
+                        live.act(&Act::Wipe).expect("wipes");
+                    }
+                });
             }
         }
     }
     assert!(quiet > 10, "{quiet}");
+}
+
+/// A hose that is drowned in its tank, with no hole in it: once the pump stops, water of the tank runs back at once, and that
+/// is told before it is stopped.
+#[test]
+fn water_that_runs_back_at_once_is_foretold() {
+    let text = EXAMPLES[0].1;
+    let text = text
+        .replace("tank_height = \"950 mm\"", "tank_height = \"1.6 m\"")
+        .replace("siphon_break = \"2.08 m\"", "siphon_break_note = \"\"")
+        .replace(
+            "[tanks.touch-pool]\n",
+            "[tanks.touch-pool]\nwater_height = \"2 m\"\n",
+        );
+    let text: String = text
+        .lines()
+        .filter(|line| !line.starts_with("siphon_break_note"))
+        .map(|line| format!("{line}\n"))
+        .collect();
+    let station = Station::read(&text).expect("sound");
+    with(&station, Beginning::Full, |live| {
+        for own in ["salt-outlet", "pump-outlet"] {
+            live.act(&valve(own, true)).expect("opens");
+        }
+        let told = live
+            .foretell(&valve("pool", true))
+            .expect("looks ahead")
+            .expect("it is told");
+        assert!(told.harm.contains("drawn back") && told.in_s < 1.0, "{told:?}");
+    });
+}
+
+/// Nobody looks in thousandths of a second at a card whose water can't end any more: a pump that is stopped on the drawing
+/// while water goes round.
+#[test]
+fn a_card_is_looked_at_now_and_then() {
+    let station = example("Larkhaven");
+    with(&station, Beginning::Full, |live| {
+        let mut card = watched(live, "mix", 60.0);
+        assert!(card.watches());
+        let stop = Act::Pump {
+            pump: "bracket".to_owned(),
+            on: false,
+        };
+        live.act(&stop).expect("stops");
+        let end_s = live.t_s() + 86_400.0;
+        let mut looks = 0;
+        while live.t_s() < end_s {
+            live.look_on(&mut card);
+            live.advance(live.look_again_s(&card).unwrap_or(60.0))
+                .expect("goes on");
+            looks += 1;
+            assert!(looks < MOST_LOOKS, "at {}: {card:?}", live.t_s());
+        }
+    });
 }
 
 /// The card's volume ends its water whatever stands beside it, before and after somebody goes on from there.
@@ -141,13 +216,10 @@ fn a_card_ends_beside_what_isnt_its_own() {
                 live.go_on(&mut card).expect("an order from here");
                 // The first step of the way from here isn't done: its water runs on meanwhile.
                 assert_eq!(card.next_step().map(|step| step.part), Some(Part::There));
-                while !live.look_on(&mut card) {
-                    let seconds = live.look_again_s(&card).expect("its end is to come");
-                    live.advance(seconds).expect("goes on");
-                }
+                until_ended(live, &mut card);
                 assert_eq!(card.next_step().map(|step| step.part), Some(Part::Back));
             } else {
-                until_ended(live, &mut card, &tank);
+                until_ended(live, &mut card);
                 assert!(card.is_beside(), "it is put back first");
             }
             assert_eq!(card.ended(), Some(Ended::Moved));
@@ -173,8 +245,8 @@ fn a_card_ends_beside_what_isnt_its_own() {
 const HEAVIER: f64 = 1025.97 / 999.10;
 
 /// Fresh water alone pumped into the pool thins it: by hand, its salt stays and its mass grows, so that it is 1 thinner than
-/// it should be after `V·ρ/ρ₀·(34.5/33.5 − 1)`. It is noted at the end of a step, of a second at the most: hence 2 %, half a
-/// litre.
+/// it should be after `V·ρ/ρ₀·(34.5/33.5 − 1)`. It is noted at the end of a step, which here takes some seconds at the most, as
+/// the fresh vessel sinks meanwhile: hence 2 %, half a litre.
 #[test]
 fn a_pool_is_thinned_by_fresh_water() {
     let station = example("Larkhaven");
@@ -198,10 +270,15 @@ fn a_pool_is_thinned_by_fresh_water() {
             on: true,
         };
         let told = live.foretell(&pump).expect("looks ahead").expect("harm comes");
-        assert!(told.harm.contains("thinned") && !told.anyway, "{told:?}");
+        assert!(told.harm.contains("thinned too far") && !told.anyway, "{told:?}");
         live.act(&pump).expect("starts");
-        while seen(live).harms.is_empty() {
-            live.advance(0.25).expect("goes on");
+        let soon = told.in_s - 5.0;
+        live.advance(soon).expect("goes on");
+        assert!(seen(live).harms.is_empty(), "not yet");
+        for _ in 0..40 {
+            if seen(live).harms.is_empty() {
+                live.advance(0.25).expect("goes on");
+            }
         }
         let came_m3 = gained_m3(live, "touch-pool");
         assert!((came_m3 / wanted_m3 - 1.0).abs() < 0.02, "{came_m3} {wanted_m3}");
@@ -212,7 +289,8 @@ fn a_pool_is_thinned_by_fresh_water() {
             .iter()
             .find(|own| own.name == "touch-pool")
             .expect("there");
-        assert!((shown.practical_salinity - limit).abs() < 0.02, "{shown:?}");
+        let salinity = shown.practical_salinity.expect("it holds water");
+        assert!((salinity - limit).abs() < 0.02, "{shown:?}");
         assert!(now.balance.salt_residual < 1e-9 && now.balance.water_residual < 1e-9);
     });
 }

@@ -237,11 +237,6 @@ fn mix(known: &Known<'_>, vessels: &[Vessel], reader: &mut dyn Reader) -> Mix {
             .map(|vessel| (vessel.full_m3 - vessel.low_m3).max(0.0))
             .sum()
     };
-    let fresh_reserve_m3 = station
-        .reserve
-        .fresh
-        .as_ref()
-        .map_or(0.0, |reserve| reserve.value.m3());
     let reserve_m3 = station.reserve.salt.as_ref().map(|reserve| reserve.value.m3());
     let largest_m3 = station
         .tanks
@@ -265,7 +260,7 @@ fn mix(known: &Known<'_>, vessels: &[Vessel], reader: &mut dyn Reader) -> Mix {
         below_m3: reserve_m3
             .unwrap_or(largest_m3)
             .min(BELOW * drawn_m3(Water::Salt)),
-        spare_m3: (drawn_m3(Water::Fresh) - fresh_reserve_m3).max(0.0),
+        fresh_m3: drawn_m3(Water::Fresh),
     }
 }
 
