@@ -319,7 +319,7 @@ def cured(page, bench):
     until(page, f"(says) => !({offered})(says)", arg=says)
     ready(page)
     holds(bench.text() != before, "it stands in the file")
-    until(page, "document.activeElement?.id === 'undo'")
+    until(page, "document.activeElement?.matches('#findings [data-cure]')")
     page.click("#undo")
     ready(page)
     until(page, offered, arg=says)

@@ -46,6 +46,8 @@ pub(crate) enum HarmKind {
     BatchThinned(usize),
     /// A tank is thinner than its animals bear.
     TankThinned(usize),
+    /// What stands under a draw point is neither purified water nor salt water as it was mixed.
+    BucketMixed(usize),
     /// Feed water came into a vessel through a torn membrane.
     FeedInFresh(usize),
     /// Less is at hand than the owner wants at any time; fresh, salt.

@@ -108,9 +108,14 @@ fn head(plan: &Plan<'_>, out: &mut Text) {
     if days > 0.0 {
         // As far as faults are followed, in whole days at the end: the file tells three digits.
         let most_s = libm::floor(MOST_HOURS / 24.0) * DAY_S;
-        out.said(
+        let remark = match days * DAY_S > most_s {
+            true => "faults with nobody there are followed no longer than that",
+            false => "",
+        };
+        out.said_with(
             "longest_absence",
             &write.say(Kind::Time, (days * DAY_S).clamp(3600.0, most_s)),
+            remark,
         );
     }
 }

@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 use station::Station;
+use station::plumbing::End;
+use station::sections::Water as Holds;
 
 use super::act::{Act, Recorded};
 use super::fault::{LiveFault, PossibleFault};
@@ -13,7 +15,7 @@ use super::walk::{Place, Walk, hands};
 use super::warmth::bodies;
 use super::words::Names;
 use crate::alone::{Ground, Lens, Lines, Phase, Start, State, phases_left_properly, season_s};
-use crate::analysis::{plain_network, prepare, settings};
+use crate::analysis::{Setting, plain_network, prepare, settings};
 
 /// How the station stands when it begins.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -66,6 +68,7 @@ pub fn live<T>(
         room_c,
         // House rule: what stood in the room's tubes and housings comes with its warmth.
         feed_c: room_c,
+        making: making(station, &settings),
     };
     let wanted = match beginning {
         Beginning::Full => Phase::Idle,
@@ -91,6 +94,23 @@ pub fn live<T>(
     };
     live.walk.plan(&live.place, &mut live.lines)?;
     Ok(with(&mut live))
+}
+
+/// How valves stand in each task that puts fresh water into a salt vessel, and into which.
+fn making(station: &Station, settings: &[Option<Setting>]) -> Vec<(u64, usize)> {
+    let holds = |vessel: usize| station.vessels[vessel].fields.holds.value;
+    let tasks = station.plumbing.tasks.iter().zip(settings);
+    tasks
+        .filter_map(|(task, setting)| match (task.from, task.to, setting) {
+            (End::Vessel(from), End::Vessel(to), Some(setting))
+                if holds(from) == Holds::Fresh && holds(to) == Holds::Salt =>
+            {
+                let open = setting.open.iter().enumerate().filter(|(_, open)| **open);
+                Some((open.fold(0, |all, (valve, _)| all | 1 << valve), to))
+            }
+            _ => None,
+        })
+        .collect()
 }
 
 /// Everything at its beginning.

@@ -44,6 +44,12 @@ pub enum LiveFault {
         /// Its name.
         name: String,
     },
+    /// A task that would bring nothing.
+    #[error("where {name} leads there is room for nothing more")]
+    NothingToCome {
+        /// Its name.
+        name: String,
+    },
     /// A number that can't be.
     #[error("{what} can't be {given}")]
     Number {

@@ -110,7 +110,8 @@ impl Live<'_> {
     /// A task's card, to be followed from how everything stands now.
     ///
     /// # Errors
-    /// [`LiveFault`] where there is no such task, nobody knows its valves, or no order of moves is known that does no harm.
+    /// [`LiveFault`] where there is no such task, nobody knows its valves, it would bring nothing, or no order of moves is
+    /// known that does no harm.
     pub fn follow(&self, task: &str) -> Result<Follow, LiveFault> {
         let ground = self.place.ground;
         let at = self.names.task(task)?;
@@ -131,6 +132,11 @@ impl Live<'_> {
             beside: Vec::new(),
             switches,
         };
+        if own.watch.wants_nothing() {
+            return Err(LiveFault::NothingToCome {
+                name: task.to_owned(),
+            });
+        }
         own.steps = self
             .bucket(&own)
             .into_iter()
@@ -222,6 +228,11 @@ impl Live<'_> {
     /// What is to come in all while one watches.
     pub fn whole(&self, own: &Follow) -> Left {
         own.watch.whole(self)
+    }
+
+    /// Whether water still comes to where the card's goes.
+    pub fn still_comes(&self, own: &Follow) -> bool {
+        own.watch.still_comes(self)
     }
 
     /// Until the watch has ended: after how long to look again at the latest, s, so that its end isn't missed.

@@ -1,6 +1,8 @@
-//! The water of a tank: what it had at first, and what came and went since.
+//! The water of a tank: what it had at first, and what came and went since; and what stands under a draw point.
 //!
-//! A tank is a stirred body, as a vessel is.
+//! Both are stirred bodies, as a vessel is.
+
+use station::sections::Water as Holds;
 
 use super::ledger::{Ledger, add, salinity};
 use super::walk::Walk;
@@ -38,7 +40,32 @@ pub(super) fn tank_waters(ground: &Ground<'_>, ledger: &Ledger) -> Vec<Water> {
         .collect()
 }
 
+/// Saltier than this is no purified water any more.
+const FRESH: f64 = 1.0;
+
 impl Walk {
+    /// Notes the containers in which fresh and salt water came together.
+    pub(super) fn note_mixed(&mut self, ground: &Ground<'_>) {
+        let salty = ground
+            .station
+            .vessels
+            .iter()
+            .filter(|own| own.fields.holds.value == Holds::Salt);
+        let least = salty.map(|own| {
+            own.fields.target_salinity.value.practical() - own.fields.salinity_tolerance.value.plain()
+        });
+        let least = least.fold(f64::INFINITY, f64::min);
+        for (draw, own) in ground.station.draw_points.iter().enumerate() {
+            let caught = self.ledger.caught[draw];
+            let salinity = salinity(&ground.plant.brine, caught);
+            let is_something = ground.plant.brine.volume_m3(caught) > HEEL * own.fields.container.value.m3();
+            if is_something && least.is_finite() && (FRESH..least).contains(&salinity) {
+                self.state
+                    .harm(HarmKind::BucketMixed(draw), self.state.t_s, salinity);
+            }
+        }
+    }
+
     /// Practical salinity of a tank; nothing of one that was drawn empty.
     pub(super) fn tank_salinity(&self, ground: &Ground<'_>, tank: usize) -> Option<f64> {
         amount(ground, &self.ledger, tank).map(|there| salinity(&ground.plant.brine, there))

@@ -1,6 +1,7 @@
 //! The walk: a step is planned, walked to its end, and what is met there is done.
 
 use station::control::{Event, Output};
+use station::sections::Water as Holds;
 
 use super::books::Books;
 use super::ledger::Ledger;
@@ -19,6 +20,9 @@ const READ_EVERY_S: f64 = 60.0;
 /// More events than that within a second are a chatter: then steps go on for at least so long, s.
 const MOST_EVENTS: u32 = 200;
 const AT_LEAST_S: f64 = 0.05;
+
+/// A batch is ready within so much of its target.
+const READY_WITHIN: f64 = 0.1;
 
 /// A step that is planned.
 #[derive(Debug, Clone, Default)]
@@ -41,6 +45,8 @@ pub(super) struct Place<'g> {
     pub(super) bodies: Vec<Body>,
     pub(super) room_c: f64,
     pub(super) feed_c: f64,
+    /// How valves stand while fresh water is put into a salt vessel for a batch, and into which.
+    pub(super) making: Vec<(u64, usize)>,
 }
 
 /// The station as somebody plays with it.
@@ -132,6 +138,7 @@ impl Walk {
         let t_s = self.state.t_s;
         hands(place.ground, &self.lens, &self.start).note(&mut self.state, &[], t_s, 0.0);
         self.note_thinned(place.ground);
+        self.note_mixed(place.ground);
         holds.extend(self.state.outcome.harms.drain(..).map(|own| own.kind));
         holds
     }
@@ -169,8 +176,24 @@ impl Walk {
         Ok(())
     }
 
+    /// What stands in salt vessels is a batch, which nothing may thin, from when it is as salty as it should be; no longer
+    /// once somebody puts water in for the next one.
+    fn know_batches(&mut self, place: &Place<'_>) {
+        let ground = place.ground;
+        for (vessel, own) in ground.plant.vessels.iter().enumerate() {
+            let there = self.state.contents[vessel];
+            let is_ready =
+                || (ground.plant.brine.practical_salinity(there) - own.target).abs() < READY_WITHIN;
+            let is_making = || place.making.contains(&(self.start.open, vessel));
+            if own.holds == Holds::Salt && (is_making() || is_ready()) {
+                self.start.contents[vessel] = there;
+            }
+        }
+    }
+
     /// Books a step, and notes the harm that it has done.
     fn spend(&mut self, place: &Place<'_>, now: &Now, seconds: f64) {
+        self.know_batches(place);
         let hands = hands(place.ground, &self.lens, &self.start);
         let state = &mut self.state;
         let (before, t_s) = (state.floor.clone(), state.t_s);
@@ -182,6 +205,7 @@ impl Walk {
         books.flow(&hands, state, now, seconds);
         hands.note(state, &before, t_s, seconds);
         self.note_thinned(place.ground);
+        self.note_mixed(place.ground);
     }
 
     /// What is met at the end of a step is done: switches, floats, timers, thermometers, the leak detector.

@@ -17,6 +17,8 @@ const SETTLES_S: f64 = 30.0;
 const SHORT_OF: f64 = 1e-3;
 /// The same where nothing says a volume, m³.
 const SHORT_M3: f64 = 1e-5;
+/// Less isn't worth a way, m³ (house rule: a dipper).
+const NOTHING_M3: f64 = 2e-4;
 /// Looks lie no further apart, s, and no closer.
 const LOOKS_S: (f64, f64) = (1e-3, 20.0);
 
@@ -125,6 +127,15 @@ impl Watch {
         let is_still = seen.comes_m3_s < STILL_M3_S.max(FADED * self.strongest_m3_s);
         let still = || (is_still && live.t_s() - began_s >= SETTLES_S).then_some(Ended::Still);
         self.at_its_end(live).or_else(still)
+    }
+
+    /// Whether less than a dipper is to come.
+    pub(super) fn wants_nothing(&self) -> bool {
+        self.wanted_m3 < NOTHING_M3
+    }
+
+    pub(super) fn still_comes(&self, live: &Live<'_>) -> bool {
+        !self.goes_round(live) && live.look(self.task).comes_m3_s >= STILL_M3_S
     }
 
     /// What is still to come.

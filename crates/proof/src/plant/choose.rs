@@ -104,6 +104,18 @@ fn source(plant: &Plant, state: &State, water: Water, wanted_m3: f64) -> Option<
     }
 }
 
+/// Salt water that can be drawn now, from all vessels together, m³.
+fn ready_salt_m3(plant: &Plant, state: &State) -> f64 {
+    let standing = state.books.vessels().iter().zip(&state.batch);
+    plant
+        .vessels
+        .iter()
+        .zip(standing)
+        .filter(|(vessel, (_, batch))| vessel.holds == Water::Salt && matches!(batch, Batch::Ready))
+        .map(|(vessel, (there, _))| (plant.brine.volume_m3(*there) - vessel.low_m3).max(0.0))
+        .sum()
+}
+
 /// Why salt water isn't there.
 fn why_no_salt(plant: &Plant, state: &State) -> Reason {
     let mixing = plant
@@ -131,8 +143,10 @@ fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
     emergency.seen_s.get_or_insert(state.t_s);
     let left_m3 = emergency.left_m3;
     let found = source(plant, state, Water::Salt, left_m3);
+    // One vessel after the other, where none alone has all of it.
     if first_look
-        && found.is_some_and(|(_, there_m3)| there_m3 >= left_m3 - WORTH_M3)
+        && found.is_some()
+        && ready_salt_m3(plant, state) >= left_m3 - WORTH_M3
         && let Some(emergency) = state.tanks[tank].emergency.as_mut()
     {
         emergency.was_ready = true;

@@ -74,7 +74,12 @@ function show(view, tried) {
   // What is told first lacks cures, and the doubt of what wrong valves do: digits may still change.
   element("state").textContent = tried ? "trying" : view.cured ? (view.kept ? "saved" : "") : "checking the rest";
   for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
-    /** @type {HTMLButtonElement} */ (element(id)).disabled = !can;
+    const button = /** @type {HTMLButtonElement} */ (element(id));
+    const other = element(id === "undo" ? "redo" : "undo");
+    const hadFocus = document.activeElement === button;
+    button.disabled = !can;
+    // Whoever has taken everything back can bring it back.
+    if (hadFocus && !can) setTimeout(() => other.focus());
   }
   draw(view, tried);
   if (tried) return;
@@ -99,12 +104,15 @@ function found(view, tried) {
   toldOnce ||= view.cured;
   const focused = document.activeElement;
   const had = focused && place.contains(focused) ? nameOf(focused) : null;
+  const cures = () => /** @type {HTMLElement[]} */ ([...place.querySelectorAll("[data-cure]:enabled")]);
+  const turn = focused ? cures().indexOf(/** @type {HTMLElement} */ (focused)) : -1;
   fold("findings", view.findings);
   for (const button of place.querySelectorAll(".finding.old button")) /** @type {HTMLButtonElement} */ (button).disabled = true;
   if (had === null || place.contains(document.activeElement)) return;
-  // Whoever made a cure can take it back at once; whoever stood elsewhere stands there still.
+  // Whoever made a cure stands at the next one; whoever stood elsewhere stands there still.
   const same = [...place.querySelectorAll("button:enabled, a, summary")].find((own) => nameOf(own) === had);
-  /** @type {HTMLElement} */ (same ?? element("undo")).focus({ preventScroll: true });
+  const next = turn < 0 ? undefined : (cures()[turn] ?? cures().at(-1));
+  /** @type {HTMLElement} */ (same ?? next ?? element("undo")).focus({ preventScroll: true });
 }
 
 /**

@@ -28,6 +28,8 @@ let drawn = "";
 let asked = /** @type {object | null} */ (null);
 /** What was pressed when it was asked about. */
 let askedAt = /** @type {HTMLElement | SVGElement | null} */ (null);
+/** Whether the task in hand was ended before it was done. */
+let endedByHand = false;
 /** The pace that a hand chose here, until the station goes at it. */
 let paced = /** @type {number | null} */ (null);
 /** How long a chosen pace is waited for, ms; somebody else may have chosen another. */
@@ -148,7 +150,8 @@ function show(now) {
   element("balance").textContent = now.balance;
   notice(now);
   ink(now);
-  const heard = [...news(now), showCard(now.card)].filter((own) => own !== "");
+  if (now.task) endedByHand &&= last?.task !== "";
+  const heard = [...news(now), showCard(now.card, now.switches)].filter((own) => own !== "");
   if (heard.length > 0) element("told").textContent = heard.join(". ");
   last = now;
 }
@@ -198,7 +201,7 @@ function news(now) {
   const fresh = [...now.harms, ...now.alarms].filter(
     (own) => !last?.harms.some((old) => old.split(": ")[0] === own.split(": ")[0]) && !last?.alarms.includes(own),
   );
-  if (now.task !== last.task && (!now.task || !last.task)) fresh.push(now.task ? `begun: ${now.task}` : "the task is done");
+  if (now.task !== last.task && (!now.task || !last.task)) fresh.push(now.task ? `begun: ${now.task}` : endedByHand ? "ended" : "the task is done");
   return fresh;
 }
 
@@ -309,7 +312,10 @@ function listen() {
     own.addEventListener("click", () => tell("/api/live/again", { beginning: own.dataset.again }));
   }
   for (const own of speeds()) own.addEventListener("change", () => pace(Number(own.value)));
-  on("end", "click", () => act({ act: "end" }, false));
+  on("end", "click", () => {
+    endedByHand = true;
+    void act({ act: "end" }, false);
+  });
   on("anyway", "click", () => {
     answered();
     if (asked) void act(asked, false);

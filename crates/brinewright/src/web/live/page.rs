@@ -90,6 +90,7 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                 }
                 @if !station.lineups.is_empty() {
                     div id="tasks" {
+                        p id="left" class="must" {}
                         h2 { "Tasks, as their cards say" }
                         ul class="rows tasks" {
                             @for own in &station.lineups {

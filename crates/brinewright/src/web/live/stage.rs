@@ -345,7 +345,7 @@ impl Scene<'_, '_, '_> {
         Ok(())
     }
 
-    /// Looks where somebody is on their card. When what they watched for has come, time stands still until they shut it; tells
+    /// Looks where somebody is on their card. When what they watched for has come, time stands still until no more comes; tells
     /// whether it has just come so.
     fn look_on(&mut self) -> bool {
         let Some(card) = &mut self.card else { return false };
@@ -354,7 +354,9 @@ impl Scene<'_, '_, '_> {
             self.speed = 0.0;
             self.skip_to_s = 0.0;
             card.waits_for = Some(card.follow.next_at());
-        } else if card.waits_for.is_some_and(|at| card.follow.next_at() > at) {
+        } else if card.waits_for.is_some_and(|at| card.follow.next_at() > at)
+            && (card.follow.next_step().is_none() || !self.live.still_comes(&card.follow))
+        {
             self.speed = 1.0;
             card.waits_for = None;
         }

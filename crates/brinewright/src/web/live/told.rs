@@ -156,9 +156,13 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                 share: own.caught_m3 / own.container_m3,
                 sea: own.practical_salinity > SEA,
                 said: format!(
-                    "{} of {}",
+                    "{} of {}{}",
                     say(Kind::Volume, own.caught_m3),
-                    say(Kind::Volume, own.container_m3)
+                    say(Kind::Volume, own.container_m3),
+                    match own.caught_m3 > 0.0 {
+                        true => format!(", salinity {:.1}", own.practical_salinity),
+                        false => String::new(),
+                    }
                 ),
             })
             .collect(),

@@ -38,8 +38,9 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
             None => format!("Yes, you can go away for {span}: no single fault puts water on the floor."),
         },
         (Some(worst), true) => format!(
-            "Yes, you can go away for {span} if you shut the tap first: with it open, {}.",
-            alone(looked, worst, singles.len())
+            "Yes, you can go away for {span} if you shut the tap first: with it open, {}{}.",
+            alone(looked, worst, singles.len()),
+            wettest(looked, worst, &singles)
         ),
         (Some(worst), false) => {
             // What the tap can't help against is worse to leave.
@@ -58,7 +59,11 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
                     alone(looked, own, tap.map_or(1, |own| own.still.len())),
                     wetter(looked, own, &singles)
                 ),
-                None => format!("No, not for {span}: {}.", alone(looked, worst, singles.len())),
+                None => format!(
+                    "No, not for {span}: {}{}.",
+                    alone(looked, worst, singles.len()),
+                    wettest(looked, worst, &singles)
+                ),
             }
         }
     };
@@ -85,7 +90,7 @@ fn held(holds: &[String]) -> String {
     }
 }
 
-/// "the drain blocked alone puts 1 402 L on the floor, the first within the hour, so do 6 others".
+/// "the drain blocked alone puts 1 402 L on the floor; 6 others wet it as well".
 fn alone(looked: &Looked<'_>, worst: &Least, count: usize) -> String {
     let words = looked.words();
     let fault = worst
@@ -95,10 +100,27 @@ fn alone(looked: &Looked<'_>, worst: &Least, count: usize) -> String {
     let floor = say(looked.station, Kind::Volume, worst.floor_m3);
     let others = match count {
         0 | 1 => String::new(),
-        2 => "; so does one other fault".to_owned(),
-        more => format!("; so do {} others", more - 1),
+        2 => "; one other fault wets it as well".to_owned(),
+        more => format!("; {} others wet it as well", more - 1),
     };
     format!("{fault} alone puts {floor} on the floor{others}")
+}
+
+/// ", the feed tube off alone with 23 082 L", where one of them wets more than the one that is told.
+fn wettest(looked: &Looked<'_>, than: &Least, singles: &[&Least]) -> String {
+    let wets_most = singles.iter().max_by(|a, b| a.floor_m3.total_cmp(&b.floor_m3));
+    let Some(own) = wets_most.filter(|own| own.floor_m3 > than.floor_m3) else {
+        return String::new();
+    };
+    let words = looked.words();
+    let Some(fault) = own.faults.first() else {
+        return String::new();
+    };
+    format!(
+        ", {} with {}",
+        words.fault(looked.survey.faults[*fault]),
+        say(looked.station, Kind::Volume, own.floor_m3)
+    )
 }
 
 /// "; with it open, the feed tube off alone puts 23 082 L on the floor", where one of them wets more.

@@ -309,6 +309,7 @@ fn noticed(outcome: &Outcome, words: &Words<'_>) -> Vec<String> {
         HarmKind::TankDrawnBack(_)
         | HarmKind::BatchThinned(_)
         | HarmKind::TankThinned(_)
+        | HarmKind::BucketMixed(_)
         | HarmKind::SaltInFresh(_) => "levels that aren't what they were; only a meter shows the salt",
         HarmKind::FeedInFresh(_) => "tap water that only a meter behind the membranes shows",
         HarmKind::HeaterDry(_) => "a heater in the air, perhaps a smell",

@@ -40,6 +40,7 @@ impl Top {
             | HarmKind::SaltInFresh(_)
             | HarmKind::BatchThinned(_)
             | HarmKind::TankThinned(_)
+            | HarmKind::BucketMixed(_)
             | HarmKind::FeedInFresh(_) => Self::SpoiledWater,
             HarmKind::HeaterDry(_) | HarmKind::Cooked(_) | HarmKind::Chilled(_) => Self::Heat,
             HarmKind::PumpDry(_) | HarmKind::PumpClosed(_) => Self::Pump,

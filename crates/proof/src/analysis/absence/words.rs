@@ -217,6 +217,10 @@ impl Words<'_> {
             HarmKind::PumpClosed(pump) => format!("{} runs against closed valves", self.pump(pump)),
             HarmKind::SaltInFresh(vessel) => format!("salt in {}", self.vessel(vessel)),
             HarmKind::BatchThinned(vessel) => format!("the batch in {} thinned", self.vessel(vessel)),
+            HarmKind::BucketMixed(draw) => format!(
+                "water under {} neither fresh nor as salty as it was mixed",
+                shown(&self.station.draw_points[draw].name)
+            ),
             HarmKind::TankThinned(tank) => format!("{} thinned too far", self.tank(tank)),
             HarmKind::FeedInFresh(vessel) => format!("tap water in {}", self.vessel(vessel)),
             HarmKind::ReserveGone(0) => "purified water under your reserve".to_owned(),

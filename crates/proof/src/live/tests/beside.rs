@@ -2,12 +2,24 @@
 
 use station::Station;
 
-use super::super::{Act, Beginning, Ended, Follow, Foretold, Live, Part, Snapshot};
+use super::super::{Act, Beginning, Ended, Follow, Foretold, Live, LiveFault, Part, Snapshot};
 use super::{EXAMPLES, example, seen, valve, with};
 
 /// A card taken to where one watches, and watched for a while.
 fn watched(live: &mut Live<'_>, task: &str, seconds: f64) -> Follow {
-    let mut card = live.follow(task).expect("a card");
+    let mut card = match live.follow(task) {
+        // A vessel that is full has no card that fills it: a bucket is drawn from it first.
+        Err(LiveFault::NothingToCome { .. }) => {
+            let mut drawn = watched(live, "salt-bucket", 0.0);
+            until_ended(live, &mut drawn);
+            while let Some(act) = drawn.next_step().and_then(|step| step.act.clone()) {
+                live.act(&act).expect("a step");
+                live.look_on(&mut drawn);
+            }
+            live.follow(task).expect("a card")
+        }
+        own => own.expect("a card"),
+    };
     live.look_on(&mut card);
     while let Some(act) = card.next_step().and_then(|step| step.act.clone())
         && card.ended().is_none()
@@ -165,6 +177,87 @@ fn water_that_runs_back_at_once_is_foretold() {
             .expect("looks ahead")
             .expect("it is told");
         assert!(told.harm.contains("drawn back") && told.in_s < 1.0, "{told:?}");
+    });
+}
+
+/// A second suction opened beside a bucket of salt water: what stands in it in the end is neither water, which is told before
+/// and counts as harm; by the levels both give about as much.
+#[test]
+fn a_bucket_of_two_waters_is_harm() {
+    let station = example("Larkhaven");
+    with(&station, Beginning::Full, |live| {
+        let mut card = watched(live, "tall-bucket", 3.0);
+        assert!(card.watches());
+        let own = valve("fresh-outlet", true);
+        let told = live.foretell(&own).expect("looks ahead").expect("it is told");
+        assert!(told.harm.contains("neither fresh nor"), "{told:?}");
+        live.act(&own).expect("opens");
+        until_ended(live, &mut card);
+        let now = seen(live);
+        let bucket = now
+            .draws
+            .iter()
+            .find(|own| own.name == "pump-tap")
+            .expect("there");
+        assert!((10.0..30.0).contains(&bucket.practical_salinity), "{bucket:?}");
+        let said: Vec<&str> = now.harms.iter().map(|own| own.harm.as_str()).collect();
+        assert!(
+            said.iter().any(|own| own.contains("neither fresh nor")),
+            "{said:?}"
+        );
+    });
+}
+
+/// The card that fills up for the next batch does what it says: nothing of it is harm until the batch is ready again. Where
+/// there is no room it is no card.
+#[test]
+fn filling_up_for_a_batch_thins_none() {
+    let station = example("Larkhaven");
+    with(&station, Beginning::Full, |live| {
+        let none = live.follow("fresh-to-salt").expect_err("it is full");
+        assert!(matches!(none, LiveFault::NothingToCome { .. }), "{none}");
+        for _ in 0..3 {
+            let mut card = watched(live, "tall-bucket", 0.0);
+            until_ended(live, &mut card);
+            while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
+                live.act(&act).expect("a step");
+                live.look_on(&mut card);
+            }
+        }
+        let mut card = watched(live, "fresh-to-salt", 0.0);
+        until_ended(live, &mut card);
+        assert_eq!(card.ended(), Some(Ended::Moved));
+        let now = seen(live);
+        let salt = now.vessels.iter().find(|own| own.name == "salt").expect("there");
+        assert!(salt.practical_salinity < 33.0, "{salt:?}");
+        let thinned = |own: &Snapshot| own.harms.iter().any(|own| own.harm.contains("the batch"));
+        assert!(!thinned(&now), "{:?}", now.harms);
+        while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
+            live.act(&act).expect("a step");
+            live.look_on(&mut card);
+        }
+        // As much salt as is wanting, by hand: the deficit of salinity is grams in a litre, at 1.025 kg/L about.
+        let wanting_kg = (34.5 - salt.practical_salinity) * 1e-3 * 1.0047 * salt.volume_m3 * 1025.0;
+        let pour = Act::Salt {
+            vessel: "salt".to_owned(),
+            mass_kg: wanting_kg / (1.0 - 0.0345),
+        };
+        live.act(&pour).expect("pours");
+        live.advance(60.0).expect("goes on");
+        let now = seen(live);
+        let salt = now.vessels.iter().find(|own| own.name == "salt").expect("there");
+        assert!((salt.practical_salinity - 34.5).abs() < 0.1, "{salt:?}");
+        // From now on it is a batch, and thinning it is harm.
+        for own in ["fresh-outlet", "pump-outlet", "jet"] {
+            live.act(&valve(own, true)).expect("opens");
+        }
+        let pump = Act::Pump {
+            pump: "bracket".to_owned(),
+            on: true,
+        };
+        live.act(&pump).expect("starts");
+        live.advance(300.0).expect("goes on");
+        assert!(thinned(&seen(live)), "{:?}", seen(live).harms);
     });
 }
 

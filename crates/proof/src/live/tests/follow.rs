@@ -31,6 +31,19 @@ fn to_its_end(live: &mut Live<'_>, task: &str) -> Follow {
     panic!("{task} has no end: {card:?}");
 }
 
+/// Whether there is room where a task leads: a vessel that is full has no card that fills it. A bucket of salt water is drawn
+/// first, where there is a card for that.
+fn has_room(live: &mut Live<'_>, task: &str) -> bool {
+    match live.follow(task) {
+        Err(LiveFault::NothingToCome { .. }) if live.follow("salt-bucket").is_ok() => {
+            to_its_end(live, "salt-bucket");
+            true
+        }
+        Err(LiveFault::NothingToCome { .. }) => false,
+        _ => true,
+    }
+}
+
 fn turned_on(live: &Live<'_>) -> Vec<String> {
     let seen = seen(live);
     let valves = seen.valves.into_iter().filter(|own| own.open).map(|own| own.name);
@@ -48,6 +61,9 @@ fn every_card_is_followed_to_its_end_and_back() {
         for beginning in [Beginning::Full, Beginning::Filling] {
             for own in &station.lineups {
                 with(&station, beginning, |live| {
+                    if !has_room(live, &own.name) {
+                        return;
+                    }
                     let before = turned_on(live);
                     let card = to_its_end(live, &own.name);
                     let what = format!("{name}, {beginning:?}, {}", own.name);
@@ -78,6 +94,9 @@ fn the_steps_are_those_of_the_proved_order() {
                 live.act(&valve(open, false)).expect("shuts");
             }
             for own in &station.lineups {
+                if !has_room(live, &own.name) {
+                    continue;
+                }
                 let card = live.follow(&own.name).expect("a card");
                 for (part, from, to) in [
                     (Part::There, REST, own.name.as_str()),
@@ -155,6 +174,7 @@ fn what_isnt_the_cards_is_noticed() {
 fn what_comes_of_a_wrong_valve_is_foretold() {
     let station = example("Larkhaven");
     with(&station, Beginning::Full, |live| {
+        to_its_end(live, "salt-bucket");
         let mut card = live.follow("fresh-to-salt").expect("a card");
         live.look_on(&mut card);
         for (own, alone, on) in [

@@ -92,6 +92,30 @@ fn a_batch_that_is_waited_for_was_not_ready() {
     assert_eq!(state.tally.met_at_once as usize, met - late);
 }
 
+/// Half of the water in each of two vessels is as good as all of it in one.
+#[test]
+fn two_vessels_together_have_it_ready() {
+    let mut plant = queue();
+    plant.vessels[1].full_m3 = 0.2;
+    plant.mix.below_m3 = 0.0;
+    let twin = plant.vessels[1].clone();
+    plant.vessels.push(twin);
+    plant.wiring.switches.push(Vec::new());
+    plant.ways.to_tank = vec![vec![AT_ONCE]; 3];
+    plant.ways.between = vec![vec![AT_ONCE; 3]; 3];
+    // Once in a hundred years: none finds what another has left.
+    plant.tanks[0].emergency = Some((0.4, 36_500.0 * DAY_S));
+    let (mut met, mut at_once) = (0, 0);
+    for seed in 0..400 {
+        let mut state = State::begin(&plant, 0.0, Chance::new(seed, 0));
+        drive(&plant, &mut state, &mut Coarse, 365.0 * DAY_S).expect("drives");
+        met += state.tally.met_after_s.len();
+        at_once += state.tally.met_at_once as usize;
+    }
+    assert!(met >= 1, "{met}");
+    assert_eq!(met, at_once);
+}
+
 #[test]
 fn emergencies_are_a_poisson_count() {
     let mut plant = plant();
