@@ -156,7 +156,7 @@ def resized(page, bench):
         changed = differing(before, bench.text())
         holds(len(changed) == 1 and changed[0][1].startswith(f"{key} = "), changed)
     page.select_option('#exchange [name="name"]', "salt")
-    page.select_option('#exchange [name="catalogue"]', label="upright tank of 500 L, Ø 850 mm, 900 mm high")
+    page.select_option('#exchange [name="catalogue"]', label="upright tank of 500 L, Ø 850 mm x 900 mm")
     kept(page, lambda: page.click("#exchange button"))
     holds('nominal_volume = "500 L"' in bench.text() and "cone_height" not in bench.text(), "another vessel stands there")
     page.screenshot(path=FOLDER / "another-vessel.png")
@@ -270,16 +270,16 @@ def edited_elsewhere(page, bench):
     """A change in an editor comes by itself; a text that is no station is told in the words of the command line."""
     text = bench.text()
     level = re.search(r'low_cutout_level = "(\d+) mm', text)
-    bench.file.write_text(text.replace(level[0], 'low_cutout_level = "95 mm'))
+    bench.write(text.replace(level[0], 'low_cutout_level = "95 mm'))
     until(page, 
         "document.querySelector('.grip[data-handle=\"vessels.fresh.low_cutout_level\"]')"
         "?.getAttribute('aria-valuetext')?.startsWith('95 mm')"
     )
     ready(page)
     sound = bench.text()
-    bench.file.write_text(sound.replace('holds = "fresh"', 'holds = "milk"', 1))
+    bench.write(sound.replace('holds = "fresh"', 'holds = "milk"', 1))
     until(page, "document.querySelector('#refused').textContent.includes('milk')")
-    bench.file.write_text(sound)
+    bench.write(sound)
     until(page, "document.querySelector('#refused').textContent === ''")
     ready(page)
     # The browser's console tells of the refusals that were asked for.
@@ -379,7 +379,7 @@ def conflict(page, bench):
         page.mouse.down()
         page.mouse.move(x, y + 18, steps=6)
         until(page, "document.querySelector('#state').textContent === 'trying'")
-        bench.file.write_text(line.sub(f'stop_level = "{theirs} mm', bench.text(), count=1))
+        bench.write(line.sub(f'stop_level = "{theirs} mm', bench.text(), count=1))
         page.mouse.up()
         until(page, "!document.querySelector('#conflict').hidden")
         holds(f'stop_level = "{theirs} mm' in bench.text(), "nothing is overwritten")
@@ -405,7 +405,7 @@ def conflict(page, bench):
     mine = re.search(r"Take yours: (\d+) mm", said)[1]
     kept(page, lambda: page.click('#conflict [data-choose="yours"]'))
     holds(f'stop_level = "{mine} mm' in bench.text(), "mine stands")
-    bench.file.write_text(before)
+    bench.write(before)
     until(page, "(path) => document.querySelector(`.grip[data-handle=\"${path}\"]`)?.getAttribute('aria-valuetext')"
           "?.startsWith('" + line.search(before)[1] + " mm')", arg=path)
     ready(page)
@@ -510,7 +510,7 @@ def forms(browser, bench):
         now = bench.text()
         elsewhere = re.sub(r'(\[reserve\][^\[]*?salt = )"[^"]*"', r'\1"33 gal"', now, count=1)
         holds(elsewhere != now, "it is changed elsewhere")
-        bench.file.write_text(elsewhere)
+        bench.write(elsewhere)
         page.wait_for_timeout(1500)
         field.fill("32 gal")
         field.press("Tab")
@@ -535,7 +535,7 @@ def forms(browser, bench):
     written(page, bench, lambda text: line not in text)
     holds(bench.text() == before.replace(line, "", 1), "and nothing else is")
     # What another program changes comes by itself.
-    bench.file.write_text(before)
+    bench.write(before)
     until(page, "document.querySelector('[data-path=\"vessels.fresh.low_cutout_level\"]').value !== ''")
     told = Axe().run(page, options=RULES)
     holds(told.violations_count == 0, f"forms: {told.generate_report()}")

@@ -40,6 +40,12 @@ class Bench:
     def text(self):
         return self.file.read_text()
 
+    def write(self, text):
+        """As an editor saves it: whole or not at all."""
+        fresh = self.file.with_suffix(".new")
+        fresh.write_text(text)
+        fresh.replace(self.file)
+
     def __enter__(self):
         return self
 
