@@ -110,7 +110,7 @@ impl Live<'_> {
             lines.forget();
         }
         walk.cut(&self.place);
-        let holds = walk.from_here(&self.place);
+        let holds = walk.forget_harm(&self.place);
         for act in acts {
             let done = found(&self.names, &walk, act)?;
             walk.act(&self.place, self.names.settings(), done);

@@ -130,7 +130,7 @@ impl Walk {
     /// Forgets the harm that was done and what lies on the floor: what comes from here on is told by itself. What holds now
     /// is no harm to come; it is left out of what is noted later. A leak detector that has felt nothing yet feels the floor
     /// anew.
-    pub(super) fn from_here(&mut self, place: &Place<'_>) -> Vec<HarmKind> {
+    pub(super) fn forget_harm(&mut self, place: &Place<'_>) -> Vec<HarmKind> {
         let warmth = |kind: &HarmKind| matches!(kind, HarmKind::Cooked(_) | HarmKind::Chilled(_));
         let done = core::mem::take(&mut self.state.outcome.harms);
         let mut holds: Vec<HarmKind> = done.iter().map(|own| own.kind).filter(warmth).collect();
