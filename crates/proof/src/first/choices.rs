@@ -11,6 +11,7 @@ use super::mend::Applied;
 use super::plan::{FRESH_BASE_M, MEMBRANES, Plan, Stand};
 use super::reserve::Reserves;
 use super::vessels::Chosen;
+use crate::analysis::MOST_HOURS;
 
 /// A choice and its reason.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -86,8 +87,13 @@ fn salt_reserve(plan: &Plan<'_>, reserves: &Reserves) -> Choice {
 fn fresh_reserve(plan: &Plan<'_>, reserves: &Reserves) -> Choice {
     let days = plan.answers.days_away;
     let reason = if days > 0.0 {
+        let most_days = libm::floor(MOST_HOURS / 24.0);
+        let followed = match days > most_days {
+            true => format!(" What fails with nobody there is followed for the first {most_days} of them."),
+            false => String::new(),
+        };
         format!(
-            "Your tanks lose up to {} a day, and you are away for up to {} {}.",
+            "Your tanks lose up to {} a day, and you are away for up to {} {}.{followed}",
             plan.write.about(reserves.top_off_m3_s * 86_400.0),
             days,
             if days == 1.0 { "day" } else { "days" }

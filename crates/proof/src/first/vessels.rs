@@ -243,20 +243,24 @@ fn too_small_space(
     candidates: &[&'static CatalogueVessel],
     write: &Write,
 ) -> FirstFault {
-    let least = salts
-        .iter()
-        .flat_map(|(salt, batch_m3)| {
-            fresh(wanted.reserve_fresh_m3 + batch_m3 / 4.0, candidates).map(|fresh| [fresh, *salt])
-        })
-        .filter_map(|both| {
-            let depth_m = both
-                .iter()
-                .map(|stand| stand.vessel.plan_m()[0])
-                .fold(0.0, f64::max);
-            Some((row_m(&both, depth_m)?, depth_m))
-        })
-        .min_by(|a, b| (a.0 * a.1).total_cmp(&(b.0 * b.1)));
-    let Some((row_m, depth_m)) = least else {
+    let least = |reserve_m3: f64| {
+        salts
+            .iter()
+            .flat_map(|(salt, batch_m3)| {
+                fresh(reserve_m3 + batch_m3 / 4.0, candidates).map(|fresh| [fresh, *salt])
+            })
+            .filter_map(|both| {
+                let depth_m = both
+                    .iter()
+                    .map(|stand| stand.vessel.plan_m()[0])
+                    .fold(0.0, f64::max);
+                Some((row_m(&both, depth_m)?, depth_m))
+            })
+            .min_by(|a, b| (a.0 * a.1).total_cmp(&(b.0 * b.1)))
+    };
+    // Whether it would stand on less if nobody were ever away.
+    let days_help = least(0.0) != least(wanted.reserve_fresh_m3);
+    let Some((row_m, depth_m)) = least(wanted.reserve_fresh_m3) else {
         return FirstFault::impossible(
             Question::DaysAway,
             format!(
@@ -273,6 +277,10 @@ fn too_small_space(
             write.tape(write.mark_m(row_m)),
             write.tape(write.mark_m(depth_m))
         ),
-        "give it more floor, or stay away for fewer days",
+        if days_help {
+            "give it more floor, or stay away for fewer days"
+        } else {
+            "give it more floor"
+        },
     )
 }

@@ -60,7 +60,13 @@ fn row(looked: &Looked<'_>, fault: Fault) -> Option<TestRow> {
         ),
         Fault::PowerOut { .. } => (
             "Switch the station off at its plug in the midst of a task, wait, and switch it on again",
-            "the feed must shut without power, and no pump may start by itself",
+            // What the station has: a feed valve, pumps.
+            match (shuts_without_power(looked), !looked.station.pumps.is_empty()) {
+                (true, true) => "the feed must shut without power, and no pump may start by itself",
+                (true, false) => "the feed must shut without power",
+                (false, true) => "no pump may start by itself",
+                (false, false) => "nothing may run that didn't run before",
+            },
             QUARTER,
         ),
         Fault::RejectRunsOn => (
@@ -91,6 +97,12 @@ fn row(looked: &Looked<'_>, fault: Fault) -> Option<TestRow> {
         must: must.to_owned(),
         every,
     })
+}
+
+/// Whether its feed has a valve, which shuts without power.
+fn shuts_without_power(looked: &Looked<'_>) -> bool {
+    let purifier = looked.station.purifier.as_ref();
+    purifier.is_some_and(|own| own.fields.feed_valve.value)
 }
 
 /// Whether a vessel's backup float tells by a contact that it closes.
