@@ -12,7 +12,7 @@ from pathlib import Path
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
-from common import RULES, Bench, holds, quiet, started, until, watched
+from common import RULES, Bench, holds, pictured, quiet, started, until, watched
 
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
 DESK = {"viewport": {"width": 1440, "height": 1000}}
@@ -21,7 +21,7 @@ PHONE = {"viewport": {"width": 360, "height": 780}, "color_scheme": "dark"}
 
 def checked(page, picture):
     """A picture of it; nothing to complain of, nothing out to the side."""
-    page.screenshot(path=FOLDER / f"{picture}.png", full_page=True)
+    pictured(page, path=FOLDER / f"{picture}.png", full_page=True)
     found = Axe().run(page, options=RULES).response["violations"]
     holds(not found, [(rule["id"], [node["html"] for node in rule["nodes"]][:3]) for rule in found])
     holds(page.evaluate("document.documentElement.scrollWidth <= innerWidth"), f"{picture}: out to the side")

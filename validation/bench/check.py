@@ -17,7 +17,7 @@ from pathlib import Path
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
-from common import EXAMPLES, RULES, Bench, holds, quiet, started, until, watched
+from common import EXAMPLES, RULES, Bench, holds, pictured, quiet, started, until, watched
 
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
 SHAPES = {"desk": (1440, 1000), "tablet": (820, 1100), "phone": (360, 780)}
@@ -159,7 +159,7 @@ def resized(page, bench):
     page.select_option('#exchange [name="catalogue"]', label="upright tank of 500 L, Ø 850 mm x 900 mm")
     kept(page, lambda: page.click("#exchange button"))
     holds('nominal_volume = "500 L"' in bench.text() and "cone_height" not in bench.text(), "another vessel stands there")
-    page.screenshot(path=FOLDER / "another-vessel.png")
+    pictured(page, path=FOLDER / "another-vessel.png")
     for _ in range(4):
         kept(page, lambda: page.click("#undo"))
     holds(bench.text() == first, "all of it is taken back")
@@ -229,7 +229,7 @@ def stopped(page, bench):
     note, own = page.locator("#stopped").bounding_box(), mark.bounding_box()
     apart = max(own["y"] - note["y"] - note["height"], note["y"] - own["y"] - own["height"])
     holds(0 <= apart < 20, f"it is told at the mark: {apart} px off")
-    page.screenshot(path=FOLDER / "stopped.png")
+    pictured(page, path=FOLDER / "stopped.png")
     page.keyboard.press("Escape")
     ready(page)
     holds(bench.text() == before, "a mark that is taken back changes nothing")
@@ -294,7 +294,7 @@ def led(page):
         holds(own.locator(".why").is_visible(), "it opens its why")
     told = Axe().run(page, options=RULES)
     holds(told.violations_count == 0, f"figures opened: {told.generate_report()}")
-    page.screenshot(path=FOLDER / "figures-opened.png")
+    pictured(page, path=FOLDER / "figures-opened.png")
     for own in page.locator("#leading details").all():
         own.locator("summary").click()
     place = page.locator("#findings .place a").first
@@ -338,7 +338,7 @@ def cured_on_pages(browser, bench):
         page.locator("#main [data-cure]").first.click()
         until(page, "(says) => document.querySelector('#made').textContent.includes(says)", arg=f"Applied: {says}.")
         holds(bench.text() != before, f"{path}: it stands in the file")
-        page.screenshot(path=FOLDER / f"cured-on-{path}-phone.png")
+        pictured(page, path=FOLDER / f"cured-on-{path}-phone.png")
         # Whether the page is old still or came anew, it can be read.
         found = Axe().run(page, options=RULES)
         holds(found.violations_count == 0, f"{path}: {found.generate_report()}")
@@ -390,7 +390,7 @@ def conflict(page, bench):
 
     before = bench.text()
     met(845)
-    page.screenshot(path=FOLDER / "conflict.png")
+    pictured(page, path=FOLDER / "conflict.png")
     told = Axe().run(page, options=RULES)
     holds(told.violations_count == 0, f"a conflict: {told.generate_report()}")
     # Theirs, by the keyboard.
@@ -421,7 +421,7 @@ def conflict(page, bench):
         settle(document.querySelector('#conflict'), clash).then((own) => { window.settled = own; });
     }""")
     until(page, "document.querySelectorAll('#conflict fieldset').length === 2")
-    page.screenshot(path=FOLDER / "conflicts.png")
+    pictured(page, path=FOLDER / "conflicts.png")
     page.click('[data-conflict="b"] [data-choose="yours"]')
     holds(page.evaluate("window.settled === undefined"), "one choice isn't all")
     page.click('[data-conflict="a"] [data-choose="theirs"]')
@@ -516,7 +516,7 @@ def forms(browser, bench):
         field.press("Tab")
         until(page, "!document.getElementById('field-reserve.salt-conflict').hidden")
         holds(bench.text() == elsewhere, "nothing is overwritten")
-        page.screenshot(path=FOLDER / f"conflict-form-{choice}.png")
+        pictured(page, path=FOLDER / f"conflict-form-{choice}.png")
         page.evaluate(LATE, ["/api/change", 500])
         page.locator(f'[id="field-reserve.salt-conflict"] [data-choose="{choice}"]').click()
         until(page, "document.getElementById('field-reserve.salt-conflict').hidden")
@@ -560,7 +560,7 @@ def looked_at(browser, bench, name):
             holds(shape == "desk" or tops[0] < tops[1], f"{what}: the verdict stands before the drawing")
             told = Axe().run(page, options=RULES)
             holds(told.violations_count == 0, f"{what}: {told.generate_report()}")
-            page.screenshot(path=FOLDER / f"{name}-{theme}-{shape}.png", full_page=True)
+            pictured(page, path=FOLDER / f"{name}-{theme}-{shape}.png", full_page=True)
             quiet(page, what)
             page.close()
 
@@ -579,7 +579,7 @@ def long_work(browser, bench):
     holds(page.get_attribute('[data-years="10000"]', "aria-pressed") == "true", "the choice is shown")
     for theme in ["light", "dark"]:
         page.emulate_media(color_scheme=theme)
-        page.screenshot(path=FOLDER / f"long-work-{theme}.png")
+        pictured(page, path=FOLDER / f"long-work-{theme}.png")
     found = Axe().run(page, options=RULES)
     holds(found.violations_count == 0, f"long work: {found.generate_report()}")
     page.locator("[data-stop]").focus()
@@ -591,7 +591,7 @@ def long_work(browser, bench):
     holds(f"{years} years were walked through" in text(page, "#main"), stopped)
     holds(text(page, "#told").startswith("Stopped"), f"that it was stopped is heard: {text(page, '#told')}")
     holds(page.evaluate("document.activeElement.textContent") == "Begin again", "the focus is where one goes on")
-    page.screenshot(path=FOLDER / "long-work-stopped.png")
+    pictured(page, path=FOLDER / "long-work-stopped.png")
     page.keyboard.press("Enter")
     until(page, "document.querySelector('[data-stop]') !== null")
     page.click('[data-years="100"]')
@@ -659,7 +659,7 @@ def other_pages(browser, bench, name):
                 folded(page, what)
             told = Axe().run(page, options=RULES)
             holds(told.violations_count == 0, f"{what}: {told.generate_report()}")
-            page.screenshot(path=FOLDER / f"{name}-{path}-{theme}-{shape}.png", full_page=True)
+            pictured(page, path=FOLDER / f"{name}-{path}-{theme}-{shape}.png", full_page=True)
             quiet(page, what)
         page.close()
 

@@ -88,6 +88,20 @@ def until(page, script, arg=None, seconds=90):
         page.wait_for_timeout(40)
 
 
+def pictured(page, path, **how):
+    """A picture, to be looked at. On a busy machine a browser can't always take one at once."""
+    # Not everything that shares this drives a browser.
+    from playwright.sync_api import Error as PlaywrightError
+
+    for left in (2, 1, 0):
+        try:
+            return page.screenshot(path=path, **how)
+        except PlaywrightError:
+            if left == 0:
+                raise
+            page.wait_for_timeout(500)
+
+
 def quiet(page, what):
     holds(not page.complaints, f"{what}: {page.complaints}")
     holds(not page.strange, f"{what}: {page.strange}")

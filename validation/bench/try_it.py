@@ -15,7 +15,7 @@ from pathlib import Path
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
-from common import RULES, Bench, holds, quiet, started, until, watched
+from common import RULES, Bench, holds, pictured, quiet, started, until, watched
 
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
 
@@ -127,7 +127,7 @@ def harmed(page, other):
     for own, name in ((page, "desk"), (other, "phone")):
         in_sight(own, "#harm-now")
         stands(own, 6)
-        own.screenshot(path=FOLDER / f"harm-{name}.png")
+        pictured(own, path=FOLDER / f"harm-{name}.png")
     figures_apart(page)
     page.click("#play")
     until(page, "document.querySelector('#record').textContent.includes('being played, 1 to come')")
@@ -156,7 +156,7 @@ def beside_what_asked(page):
         page.keyboard.press("Enter")
         until(page, "!document.querySelector('#word').hidden")
         holds(page.locator("li", has=page.locator(own)).locator("#word").count() == 1, "the question stands beside it")
-        page.screenshot(path=FOLDER / "word-beside.png", full_page=True)
+        pictured(page, path=FOLDER / "word-beside.png", full_page=True)
         page.click("#leave")
         holds(page.evaluate("(own) => document.activeElement?.matches(own)", own), "back to what was pressed")
     press(page, "valves.fresh-spout")
@@ -186,8 +186,8 @@ def followed(page, other):
     until(page, "document.querySelector('[data-press].next') !== null")
     marked = page.locator("[data-press].next")
     holds(marked.count() == 1, "the next step is marked on the drawing")
-    page.screenshot(path=FOLDER / "card-begun.png", full_page=True)
-    other.screenshot(path=FOLDER / "card-begun-phone.png", full_page=True)
+    pictured(page, path=FOLDER / "card-begun.png", full_page=True)
+    pictured(other, path=FOLDER / "card-begun-phone.png", full_page=True)
     # This step by the drawing, the next by its button.
     first = text(page, NEXT)
     press(page, marked.get_attribute("data-press"))
@@ -200,7 +200,7 @@ def followed(page, other):
     until(page, "!document.querySelector('#beside').hidden || !document.querySelector('#word').hidden")
     if page.locator("#word").is_visible():
         holds("isn't the card's step" in text(page, "#says"), text(page, "#says"))
-        page.screenshot(path=FOLDER / "card-word.png")
+        pictured(page, path=FOLDER / "card-word.png")
         page.click("#anyway")
         until(page, "!document.querySelector('#beside').hidden")
     holds("jet is open" in text(page, "#beside-says"), text(page, "#beside-says"))
@@ -210,8 +210,8 @@ def followed(page, other):
         holds("harm" in text(own, "#beside-comes"), "what comes of it is told")
         holds(own.locator("[data-press].wrong").get_attribute("data-press") == "valves.jet", "it is marked")
     holds(text(page, "#beside-says") == text(other, "#beside-says"), "both see it")
-    page.screenshot(path=FOLDER / "card-beside.png", full_page=True)
-    other.screenshot(path=FOLDER / "card-beside-phone.png", full_page=True)
+    pictured(page, path=FOLDER / "card-beside.png", full_page=True)
+    pictured(other, path=FOLDER / "card-beside-phone.png", full_page=True)
     page.click("#put-back")
     until(page, "document.querySelector('#beside').hidden")
     holds(page.locator("#steps li.done").count() == done, "nothing of the card is undone")
@@ -232,7 +232,7 @@ def followed(page, other):
     page.check('input[name="speed"][value="600"]')
     until(page, "document.querySelector('#card-says').textContent.includes('Time waits for you')")
     holds(page.is_checked('input[name="speed"][value="0"]'), "time waits")
-    page.screenshot(path=FOLDER / "card-come.png", full_page=True)
+    pictured(page, path=FOLDER / "card-come.png", full_page=True)
     while page.locator("#do-step").count() > 0:
         step(page)
     until(page, "document.querySelector('#card-says').textContent.startsWith('Done')")
@@ -242,7 +242,7 @@ def followed(page, other):
         found = Axe().run(own, options=RULES).response["violations"]
         holds(not found, [(rule["id"], [node["html"] for node in rule["nodes"]][:3]) for rule in found])
         holds(own.evaluate("document.documentElement.scrollWidth <= innerWidth"), "nothing runs out to the side")
-    other.screenshot(path=FOLDER / "card-done-phone.png", full_page=True)
+    pictured(other, path=FOLDER / "card-done-phone.png", full_page=True)
     # A card that is done doesn't say so of a valve that stands open.
     press(page, "valves.jet")
     until(page, "document.querySelector('#card-says').textContent.includes('jet is open')")
@@ -276,7 +276,7 @@ def beside_the_watch(page):
     holds(not page.locator("#beside").is_hidden(), "it is still to be put back")
     stood = text(page, '[data-level="tanks.touch-pool"] span')
     holds("salinity 3" in stood and "over the rim" not in text(page, "#harm-says"), stood)
-    page.screenshot(path=FOLDER / "card-come-beside.png", full_page=True)
+    pictured(page, path=FOLDER / "card-come-beside.png", full_page=True)
     page.locator("#put-back").focus()
     page.keyboard.press("Enter")
     until(page, "document.querySelector('#beside').hidden")
@@ -309,7 +309,7 @@ def put_in(page):
     refused(json.dumps({**whole, "format": 9}), "format 9")
     refused(file.read_text().replace('"pool"', '"moat"'), "no valve called moat")
     refused(" " * 300_000, "too large")
-    page.screenshot(path=FOLDER / "record-refused.png", full_page=True)
+    pictured(page, path=FOLDER / "record-refused.png", full_page=True)
     refused(json.dumps({**whole, "station": "Attic"}), "made on another station: Attic")
     page.click("#anywhere")
     until(page, "document.querySelector('#put-in-says').textContent.includes('being played')")
@@ -337,7 +337,7 @@ def main():
         until(page, "document.querySelector('polyline.runs[data-path=\"lines.fresh-spout\"]') !== null")
         until(other, "document.querySelector('polyline.runs[data-path=\"lines.fresh-spout\"]') !== null")
         holds("/min" in text(page, '[data-flow="lines.fresh-spout"]'), "the flow has a number")
-        page.screenshot(path=FOLDER / "try-tap.png", full_page=True)
+        pictured(page, path=FOLDER / "try-tap.png", full_page=True)
         press(page, "valves.fresh-spout")
         until(page, "document.querySelector('polyline.runs') === null")
         # A whole change, a transfer and a mix.
@@ -345,13 +345,13 @@ def main():
             begun(page, task)
             if task == "fresh-to-salt":
                 page.wait_for_timeout(2000)
-                page.screenshot(path=FOLDER / "try-transfer.png", full_page=True)
+                pictured(page, path=FOLDER / "try-transfer.png", full_page=True)
             ended(page)
         page.fill('#salt input[name="mass"]', "2")
         page.click("#salt button")
         begun(page, "mix")
         until(page, "document.querySelector('polyline.runs[data-path=\"lines.mixing-jet\"]') !== null")
-        page.screenshot(path=FOLDER / "try-mix.png", full_page=True)
+        pictured(page, path=FOLDER / "try-mix.png", full_page=True)
         ended(page)
         page.check('input[name="speed"][value="0"]')
         page.wait_for_timeout(500)
@@ -373,7 +373,7 @@ def main():
         page.click('[data-skip="230400"]')
         until(page, f"document.querySelector('#record').textContent.startsWith('{len(record['record'])} acts')")
         holds(at != text(page, "#time"), "it went on from the beginning")
-        other.screenshot(path=FOLDER / "try-phone-dark.png", full_page=True)
+        pictured(other, path=FOLDER / "try-phone-dark.png", full_page=True)
         harmed(page, other)
         followed(page, other)
         beside_the_watch(page)

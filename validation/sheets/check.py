@@ -17,6 +17,7 @@ from pathlib import Path
 from axe_playwright_python.sync_playwright import Axe
 from lxml import etree
 from PIL import Image, ImageChops, ImageFilter
+from playwright.sync_api import Error as PlaywrightError
 from playwright.sync_api import sync_playwright
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -195,7 +196,7 @@ def check_png(name, folder, browser):
         )
         page.goto(f"file://{folder}/twin.html")
         page.evaluate("document.fonts.ready")
-        page.screenshot(path=str(folder / "twin.png"))
+        pictured(page, path=str(folder / "twin.png"))
         page.close()
         twin = Image.open(folder / "twin.png").convert("RGB")
         # The browser sets lettering to whole rows of pixels, half a pixel off at most. Behind a blur of 5 px that leaves
@@ -241,6 +242,17 @@ def audited(page, where, rule=None):
     holds(found.violations_count == 0, f"{where}: {found.generate_report()}")
 
 
+def pictured(page, path, **how):
+    """A picture, to be looked at. On a busy machine a browser can't always take one at once."""
+    for left in (2, 1, 0):
+        try:
+            return page.screenshot(path=path, **how)
+        except PlaywrightError:
+            if left == 0:
+                raise
+            page.wait_for_timeout(500)
+
+
 def check_page(name, folder, browser):
     # The themes differ in colours alone: by night a phone and a desk are enough, and what hangs on colours.
     ways = [("light", 360), ("light", 800), ("light", 1360), ("dark", 360), ("dark", 1360)]
@@ -255,7 +267,7 @@ def check_page(name, folder, browser):
         page.on("request", lambda request: said.append(request.url) if not request.url.startswith(("file:", "data:")) else None)
         page.goto(f"file://{folder}/page.html")
         page.evaluate("document.fonts.ready")
-        page.screenshot(path=str(folder / f"page-{scheme}-{width}.png"), full_page=True)
+        pictured(page, path=str(folder / f"page-{scheme}-{width}.png"), full_page=True)
         if scheme == "light":
             holds(page.evaluate("document.documentElement.scrollWidth") <= width, f"{where}: wider than its window")
             holds(page.evaluate(LEAST_TEXT_PX) >= 12, f"{where}: text of {page.evaluate(LEAST_TEXT_PX)} px")
