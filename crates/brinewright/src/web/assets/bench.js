@@ -40,7 +40,7 @@ function width() {
 
 /** Stands where an answer will, as long as it. */
 const TO_COME = {
-  away: "Whether you can go away for a long weekend is being looked at: every fault, alone and in pairs, with nobody there.",
+  away: "Whether you can go away for a long weekend is being looked at: every fault of switches, valves, floats, tubes and power, alone and in pairs, with nobody there; what it wets, how soon, and what would help against it.",
   year: "A hundred years of it are being walked through: what one costs, and whether a tank waits for water.",
 };
 
