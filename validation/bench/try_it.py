@@ -285,7 +285,26 @@ def beside_the_watch(page):
         step(page)
     until(page, "document.querySelector('#card-says').textContent.startsWith('Done')")
     page.click("#card-leave")
-    until(page, "document.querySelector('#told').textContent.includes('The card is left')")
+    until(page, "document.querySelector('#told').textContent === 'The card is left.'")
+    holds(text(page, "#left") == "", text(page, "#left"))
+    # Left amid its water: what runs on is said, until somebody acts. Time waits until no more comes.
+    page.click('[data-card="tall-bucket"]')
+    until(page, "!document.querySelector('#card').hidden")
+    while text(page, "#do-step") == "Do it":
+        step(page)
+    page.check('input[name="speed"][value="10"]')
+    until(page, "document.querySelector('#card-says').textContent.includes('Time waits for you')")
+    step(page)
+    stood = text(page, "#time")
+    page.wait_for_timeout(500)
+    holds(text(page, "#time") == stood, "salt water still runs out by itself: time waits")
+    step(page)
+    until(page, "(stood) => document.querySelector('#time').textContent !== stood", arg=stood)
+    holds("Pump tap" not in text(page, "#harm-says"), text(page, "#harm-says"))
+    page.click("#card-leave")
+    until(page, "document.querySelector('#left').textContent.includes('pump outlet is open')")
+    press(page, "valves.pump-outlet")
+    until(page, "document.querySelector('#left').textContent === ''")
 
 
 def put_in(page):

@@ -17,10 +17,11 @@ from pathlib import Path
 from axe_playwright_python.sync_playwright import Axe
 from lxml import etree
 from PIL import Image, ImageChops, ImageFilter
-from playwright.sync_api import Error as PlaywrightError
 from playwright.sync_api import sync_playwright
 
 ROOT = Path(__file__).resolve().parents[2]
+sys.path.append(str(ROOT / "validation" / "bench"))
+from common import pictured
 STATIONS = ["larkhaven", "juniper-street-school", "skelder-hatchery"]
 PAPERS = {"a4": (595.276, 841.89), "letter": (612.0, 792.0)}
 PT_MM = 72 / 25.4
@@ -240,17 +241,6 @@ def audited(page, where, rule=None):
         options["runOnly"] = {"type": "rule", "values": [rule]}
     found = Axe().run(page, options=options)
     holds(found.violations_count == 0, f"{where}: {found.generate_report()}")
-
-
-def pictured(page, path, **how):
-    """A picture, to be looked at. On a busy machine a browser can't always take one at once."""
-    for left in (2, 1, 0):
-        try:
-            return page.screenshot(path=path, **how)
-        except PlaywrightError:
-            if left == 0:
-                raise
-            page.wait_for_timeout(500)
 
 
 def check_page(name, folder, browser):

@@ -171,3 +171,15 @@ fn no_cure_of_the_years_is_taken_back_by_another() {
     }
     assert!(tried > 2, "only {tried}");
 }
+
+/// Waiting is worth fixing where it is days; where a membrane makes less than evaporates, it is a must.
+#[test]
+fn tanks_that_always_wait_are_a_must() {
+    let (_, text) = EXAMPLES[0];
+    let starved = set(text, "membranes.first", "rated_flow", "\"3 gal/day\"");
+    for (text, wanted) in [(text, Severity::Should), (&starved, Severity::Must)] {
+        let findings = years_of(text, 20, 3, 2).findings;
+        let waits = findings.iter().find(|own| own.id == "year-tanks-wait");
+        assert_eq!(waits.map(|own| own.severity), Some(wanted), "{waits:?}");
+    }
+}

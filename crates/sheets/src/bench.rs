@@ -260,6 +260,19 @@ pub fn figures(station: &Station, proof: &Proof) -> String {
     figures_of(station, headlines(proof)).into_string()
 }
 
+/// What is known of a station's years.
+#[derive(Debug, Clone, Copy)]
+pub enum Years<'y> {
+    /// They are being walked through for the first time.
+    ToCome,
+    /// They were.
+    Of(&'y Year),
+    /// Those of the text before are known.
+    Old(&'y Year),
+    /// There is nothing to tell of them.
+    Never,
+}
+
 /// The findings, worst first, those of the proof before those of the years where these are known; each that has a remedy
 /// with a button, each that has a place with a way there. What is only worth knowing is folded. Those of years that another
 /// text had keep their places, marked as old. As long as nobody walked through any, it says that more may come.
@@ -300,19 +313,6 @@ pub fn findings(proof: &Proof, years: &Years<'_>) -> String {
         }
     }
     .into_string()
-}
-
-/// What is known of a station's years.
-#[derive(Debug, Clone, Copy)]
-pub enum Years<'y> {
-    /// They are being walked through for the first time.
-    ToCome,
-    /// They were.
-    Of(&'y Year),
-    /// Those of the text before are known.
-    Old(&'y Year),
-    /// There is nothing to tell of them.
-    Never,
 }
 
 fn one(of: CureOf, row: &[(usize, &Finding)], place: usize, is_old: bool) -> Markup {

@@ -6,11 +6,10 @@
 
 use proof::{Absence, Branch, Gate, once_in};
 use station::Station;
-use station::quantity::{Kind, format_plain};
+use station::quantity::{Kind, format_plain, format_rough};
 
 use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Point, Shape, Stroke, TextStyle, at};
 use crate::font::Face;
-use crate::told::rough_volume;
 use crate::words::{capital, lines};
 
 const EVENT: TextStyle = TextStyle::new(3.4, Face::Regular, Ink::Ink);
@@ -200,7 +199,15 @@ impl Pen<'_> {
             seconds if seconds < 60.0 => "at once".to_owned(),
             seconds => format!("after {}", say(Kind::Time, seconds)),
         };
-        format!("{}, {after}", rough_volume(self.station, floor))
+        format!(
+            "{}, {after}",
+            format_rough(
+                Kind::Volume,
+                floor,
+                self.station.units(),
+                &self.station.currency()
+            )
+        )
     }
 
     fn symbol(&mut self, own: &Branch, top: Point) {

@@ -15,9 +15,7 @@ mod year;
 
 use proof::{Estimate, Proof};
 use station::Station;
-use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_tape, unit_for};
-
-use crate::told::three_digits;
+use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_tape, three_digits, unit_for};
 
 pub use absence::absence_tables;
 pub use changes::changes_table;

@@ -3,9 +3,7 @@
 
 use proof::{Figure, Finding, Method, Mistakes, Over, Proof, Severity, Source, TriedChange, Year};
 use station::Station;
-use station::quantity::{
-    Kind, format_about, format_count, format_ends, format_interval, format_plain, format_rough_time, unit_for,
-};
+use station::quantity::{format_about, format_count, format_ends, format_interval, format_rough_time};
 
 use crate::drawing::Ink;
 
@@ -63,23 +61,6 @@ const FINEST_OF_DIFFERENCE: f64 = 0.04;
 /// Half of the interval that the digits of a difference follow.
 pub(crate) fn half_of_difference(own: &Over) -> f64 {
     (0.5 * (own.high - own.low)).max(FINEST_OF_DIFFERENCE * own.mean.abs())
-}
-
-/// A volume that is known roughly: three digits, whatever its size.
-pub(crate) fn rough_volume(station: &Station, volume_m3: f64) -> String {
-    let (units, currency) = (station.units(), station.currency());
-    let unit = unit_for(Kind::Volume, volume_m3, units, &currency);
-    let rounded = three_digits(volume_m3 / unit.factor) * unit.factor;
-    format_plain(Kind::Volume, rounded, units, &currency)
-}
-
-/// The same value in three significant digits.
-pub(crate) fn three_digits(value: f64) -> f64 {
-    if value == 0.0 || !value.is_finite() {
-        return value;
-    }
-    let step = libm::pow(10.0, libm::floor(libm::log10(value.abs())) - 2.0);
-    (value / step).round() * step
 }
 
 /// The figures that matter.

@@ -22,6 +22,11 @@ pub(crate) const COOKED_K: f64 = 6.0;
 pub(crate) const CHILLED_K: f64 = 5.0;
 /// What a stuck heater is told to come to at most, °C: `physics::heat` goes no further.
 pub(crate) const HOTTEST_C: f64 = 60.0;
+/// With less than this share of what it holds a vessel counts as drawn empty: what its water is says nothing any more (house
+/// rule).
+pub(crate) const HEEL: f64 = 0.03;
+/// A batch is ready within so much of its target salinity (house rule: the last digit of an instrument).
+pub(crate) const READY_WITHIN: f64 = 0.1;
 /// Share of tap water in what stands in a vessel that counts as spoiled by it (house rule).
 const TAP_SHARE: f64 = 0.05;
 /// Share of a bed that is used up for nothing (house rule).
@@ -190,7 +195,7 @@ impl Hands<'_, '_> {
         let own = &self.ground.station.vessels[vessel].fields;
         let built = &self.ground.plant.vessels[vessel];
         let volume_m3 = state.volume_m3(self.ground, vessel);
-        if volume_m3 < 0.03 * built.rim_m3 {
+        if volume_m3 < HEEL * built.rim_m3 {
             return;
         }
         let salinity = self.ground.plant.brine.practical_salinity(state.contents[vessel]);
@@ -213,7 +218,7 @@ impl Hands<'_, '_> {
                     .practical_salinity(self.start.contents[vessel])
                     - built.target)
                     .abs()
-                    < 0.1;
+                    < READY_WITHIN;
                 if ready && salinity < built.target - own.salinity_tolerance.value.plain() {
                     state.harm(HarmKind::BatchThinned(vessel), state.t_s, salinity);
                 }

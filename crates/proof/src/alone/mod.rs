@@ -40,7 +40,7 @@ pub(crate) use control::Hands;
 pub(crate) use fault::{Fault, FeedFault, FloatFault, Joint, faults};
 pub(crate) use flow::Now;
 pub(crate) use ground::{Ground, season_s};
-pub(crate) use judge::{CHILLED_K, COOKED_K, HOTTEST_C};
+pub(crate) use judge::{CHILLED_K, COOKED_K, HEEL, HOTTEST_C, READY_WITHIN};
 pub(crate) use lens::Lens;
 pub(crate) use marks::Met;
 pub(crate) use network::{Fares, Lines};

@@ -8,10 +8,9 @@ use crate::prove::Proof;
 use super::answers::{Evaporation, Thrift};
 use super::assumed as a;
 use super::mend::Applied;
-use super::plan::{FRESH_BASE_M, MEMBRANES, Plan, Stand};
+use super::plan::{FRESH_BASE_M, MEMBRANES, Plan, Stand, followed_days};
 use super::reserve::Reserves;
 use super::vessels::Chosen;
-use crate::analysis::MOST_HOURS;
 
 /// A choice and its reason.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -87,7 +86,7 @@ fn salt_reserve(plan: &Plan<'_>, reserves: &Reserves) -> Choice {
 fn fresh_reserve(plan: &Plan<'_>, reserves: &Reserves) -> Choice {
     let days = plan.answers.days_away;
     let reason = if days > 0.0 {
-        let most_days = libm::floor(MOST_HOURS / 24.0);
+        let most_days = followed_days();
         let followed = match days > most_days {
             true => format!(" What fails with nobody there is followed for the first {most_days} of them."),
             false => String::new(),

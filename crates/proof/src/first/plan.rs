@@ -6,6 +6,7 @@ use station::catalogue::CatalogueVessel;
 use super::answers::{Answers, TankAnswer, Thrift};
 use super::assumed;
 use super::write::Write;
+use crate::analysis::MOST_HOURS;
 
 /// Height of the inner floor of the salt vessels above the room's floor, m: a low base that a pump fits beside, and no higher
 /// than salt is poured from (house rule).
@@ -27,6 +28,11 @@ pub(super) const SALT_CUTOUT_M: f64 = 0.15;
 pub(super) const HEATER_M: f64 = 0.1;
 /// How far the pipes run over the highest rim, m (house rule: a hand's breadth for a hole that lets air in).
 pub(super) const OVER_RIM_M: f64 = 0.2;
+
+/// Whole days for which faults with nobody there are followed at the most.
+pub(super) fn followed_days() -> f64 {
+    libm::floor(MOST_HOURS / 24.0)
+}
 
 /// Vessels of one kind.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -4,13 +4,12 @@ use core::fmt::Write as _;
 
 use station::quantity::Kind;
 
-use crate::analysis::MOST_HOURS;
 use crate::plant::DAY_S;
 
 use super::answers::{Evaporation, Minerals, TankAnswer, Thrift};
 use super::assumed as a;
 use super::pipes;
-use super::plan::{FRESH_BASE_M, HEATER_M, OUTLET_M, Plan, SALT_BASE_M, SALT_CUTOUT_M};
+use super::plan::{FRESH_BASE_M, HEATER_M, OUTLET_M, Plan, SALT_BASE_M, SALT_CUTOUT_M, followed_days};
 use super::reserve::open_surface_m2;
 
 /// The whole text.
@@ -107,7 +106,7 @@ fn head(plan: &Plan<'_>, out: &mut Text) {
     let days = plan.answers.days_away;
     if days > 0.0 {
         // As far as faults are followed, in whole days at the end: the file tells three digits.
-        let most_s = libm::floor(MOST_HOURS / 24.0) * DAY_S;
+        let most_s = followed_days() * DAY_S;
         let remark = match days * DAY_S > most_s {
             true => "faults with nobody there are followed no longer than that",
             false => "",

@@ -1,10 +1,12 @@
 //! What somebody turned that isn't their card's, and how it is put back.
 
 use serde::Serialize;
+use station::plumbing::End;
 
 use super::act::Act;
 use super::begin::Live;
 use super::follow::Follow;
+use super::ledger::salinity;
 use crate::analysis::{Position, Switch};
 
 /// A valve or pump that was turned.
@@ -18,6 +20,17 @@ pub struct Turned {
     pub on: bool,
 }
 
+/// A salt vessel whose water still wants salt.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Unsalted {
+    /// Its name.
+    pub vessel: String,
+    /// What it has, practical salinity.
+    pub practical_salinity: f64,
+    /// What it is to have.
+    pub target: f64,
+}
+
 impl Live<'_> {
     /// What was turned that isn't the card's.
     pub fn turned(&self, own: &Follow) -> Vec<Turned> {
@@ -28,6 +41,25 @@ impl Live<'_> {
     /// What stands otherwise now than between tasks.
     pub fn unlike_rest(&self, own: &Follow) -> Vec<Turned> {
         self.unlike(own, own.rest, self.stands(&own.switches))
+    }
+
+    /// The salt vessel that a card puts fresh water into, where it still wants its salt.
+    pub fn unsalted(&self, own: &Follow) -> Option<Unsalted> {
+        let ground = self.place.ground;
+        let End::Vessel(to) = ground.station.plumbing.tasks[own.task()].to else {
+            return None;
+        };
+        let is_filled = self.place.making.iter().any(|(_, vessel)| *vessel == to);
+        let vessel = &ground.station.vessels[to];
+        let target = ground.plant.vessels[to].target;
+        let there = self.walk.shown(&self.place).walk.state.contents[to];
+        let practical_salinity = salinity(&ground.plant.brine, there);
+        let is_thin = practical_salinity < target - vessel.fields.salinity_tolerance.value.plain();
+        (is_filled && is_thin).then(|| Unsalted {
+            vessel: vessel.name.clone(),
+            practical_salinity,
+            target,
+        })
     }
 
     /// What stands otherwise now than it did, as it stands now.

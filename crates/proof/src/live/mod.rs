@@ -32,7 +32,7 @@ mod words;
 
 pub use act::{Act, Recorded};
 pub use begin::{Beginning, Live, live};
-pub use beside::Turned;
+pub use beside::{Turned, Unsalted};
 pub use fault::{LiveFault, PossibleFault};
 pub use follow::{Follow, Part, Step};
 pub use foretell::Foretold;

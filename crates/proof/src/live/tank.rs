@@ -2,15 +2,14 @@
 //!
 //! Both are stirred bodies, as a vessel is.
 
-use station::sections::Water as Holds;
-
+use super::books::container_m3;
 use super::ledger::{Ledger, add, salinity};
-use super::walk::Walk;
-use crate::alone::{Ground, HarmKind, Water};
+use super::walk::{Place, Walk};
+use crate::alone::{Ground, HEEL, HarmKind, Water};
 use crate::plant::Amount;
 
-/// With less than this share of its water a tank counts as drawn empty, as a vessel does: what it was says nothing any more.
-const HEEL: f64 = 0.03;
+/// Practical salinity above which water is no purified water any more (house rule).
+const FRESH: f64 = 1.0;
 
 /// What stands in a tank; nothing in one that was drawn empty.
 fn amount(ground: &Ground<'_>, ledger: &Ledger, tank: usize) -> Option<Amount> {
@@ -40,26 +39,18 @@ pub(super) fn tank_waters(ground: &Ground<'_>, ledger: &Ledger) -> Vec<Water> {
         .collect()
 }
 
-/// Saltier than this is no purified water any more.
-const FRESH: f64 = 1.0;
-
 impl Walk {
     /// Notes the containers in which fresh and salt water came together.
-    pub(super) fn note_mixed(&mut self, ground: &Ground<'_>) {
-        let salty = ground
-            .station
-            .vessels
-            .iter()
-            .filter(|own| own.fields.holds.value == Holds::Salt);
-        let least = salty.map(|own| {
-            own.fields.target_salinity.value.practical() - own.fields.salinity_tolerance.value.plain()
-        });
-        let least = least.fold(f64::INFINITY, f64::min);
-        for (draw, own) in ground.station.draw_points.iter().enumerate() {
+    pub(super) fn note_mixed(&mut self, place: &Place<'_>) {
+        let (ground, Some(thinnest)) = (place.ground, place.thinnest) else {
+            return;
+        };
+        let brine = &ground.plant.brine;
+        for draw in 0..ground.station.draw_points.len() {
             let caught = self.ledger.caught[draw];
-            let salinity = salinity(&ground.plant.brine, caught);
-            let is_something = ground.plant.brine.volume_m3(caught) > HEEL * own.fields.container.value.m3();
-            if is_something && least.is_finite() && (FRESH..least).contains(&salinity) {
+            let is_something = brine.volume_m3(caught) > HEEL * container_m3(ground, draw);
+            let salinity = salinity(brine, caught);
+            if is_something && (FRESH..thinnest).contains(&salinity) {
                 self.state
                     .harm(HarmKind::BucketMixed(draw), self.state.t_s, salinity);
             }

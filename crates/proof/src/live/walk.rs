@@ -8,7 +8,8 @@ use super::ledger::Ledger;
 use super::tank::tank_waters;
 use super::warmth::{Body, warm};
 use crate::alone::{
-    Fault, Ground, Hands, HarmKind, Lens, Lines, Met, Now, Start, State, Waters, follow, waters_of,
+    Fault, Ground, Hands, HarmKind, Lens, Lines, Met, Now, READY_WITHIN, Start, State, Waters, follow,
+    waters_of,
 };
 use crate::method::Refusal;
 
@@ -20,9 +21,6 @@ const READ_EVERY_S: f64 = 60.0;
 /// More events than that within a second are a chatter: then steps go on for at least so long, s.
 const MOST_EVENTS: u32 = 200;
 const AT_LEAST_S: f64 = 0.05;
-
-/// A batch is ready within so much of its target.
-const READY_WITHIN: f64 = 0.1;
 
 /// A step that is planned.
 #[derive(Debug, Clone, Default)]
@@ -47,6 +45,8 @@ pub(super) struct Place<'g> {
     pub(super) feed_c: f64,
     /// How valves stand while fresh water is put into a salt vessel for a batch, and into which.
     pub(super) making: Vec<(u64, usize)>,
+    /// What is less salty than this, practical salinity, is no salt water of any batch; none where no vessel holds any.
+    pub(super) thinnest: Option<f64>,
 }
 
 /// The station as somebody plays with it.
@@ -138,7 +138,7 @@ impl Walk {
         let t_s = self.state.t_s;
         hands(place.ground, &self.lens, &self.start).note(&mut self.state, &[], t_s, 0.0);
         self.note_thinned(place.ground);
-        self.note_mixed(place.ground);
+        self.note_mixed(place);
         holds.extend(self.state.outcome.harms.drain(..).map(|own| own.kind));
         holds
     }
@@ -205,7 +205,7 @@ impl Walk {
         books.flow(&hands, state, now, seconds);
         hands.note(state, &before, t_s, seconds);
         self.note_thinned(place.ground);
-        self.note_mixed(place.ground);
+        self.note_mixed(place);
     }
 
     /// What is met at the end of a step is done: switches, floats, timers, thermometers, the leak detector.

@@ -106,14 +106,10 @@ fn source(plant: &Plant, state: &State, water: Water, wanted_m3: f64) -> Option<
 
 /// Salt water that can be drawn now, from all vessels together, m³.
 fn ready_salt_m3(plant: &Plant, state: &State) -> f64 {
-    let standing = state.books.vessels().iter().zip(&state.batch);
-    plant
-        .vessels
-        .iter()
-        .zip(standing)
-        .filter(|(vessel, (_, batch))| vessel.holds == Water::Salt && matches!(batch, Batch::Ready))
-        .map(|(vessel, (there, _))| (plant.brine.volume_m3(*there) - vessel.low_m3).max(0.0))
-        .sum()
+    let is_ready =
+        |at: &usize| plant.vessels[*at].holds == Water::Salt && matches!(state.batch[*at], Batch::Ready);
+    let ready = (0..plant.vessels.len()).filter(is_ready);
+    ready.map(|at| state.drawable_m3(plant, at)).sum()
 }
 
 /// Why salt water isn't there.

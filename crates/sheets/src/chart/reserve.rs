@@ -68,14 +68,14 @@ pub fn reserve_by_week(station: &Station, year: &Year, water: Water, width_mm: f
     // Named above the plot: on a flat year a label would lie across the lines.
     let ways: &[&str] = match wanted {
         Some(_) => &[
-            "line: the middle year; band: nine years in ten; dashed: your reserve; dot: the leanest week",
-            "line: middle year; band: nine in ten; dashed: reserve; dot: leanest week",
+            "line: the median; band: nine years in ten; dashed: your reserve; dot: the leanest week",
+            "line: median; band: nine in ten; dashed: reserve; dot: leanest week",
             "band: nine years in ten; dashed: reserve; dot: leanest week",
-            "line: middle year; band: nine in ten; dashed: reserve",
+            "line: median; band: nine in ten; dashed: reserve",
             "band: nine years in ten; dashed: reserve",
             "dashed: your reserve",
         ],
-        None => &["line: middle year; band: nine in ten", "band: nine years in ten"],
+        None => &["line: median; band: nine years in ten", "band: nine years in ten"],
     };
     let room_mm = plot.right_mm - plot.left_mm - UNIT_MM;
     let fits = ways.iter().find(|words| QUIET.width_mm(words) <= room_mm);

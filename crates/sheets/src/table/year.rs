@@ -49,7 +49,7 @@ fn reserve(station: &Station, year: &Year) -> Table {
     let mut own = vec!["week".to_owned()];
     for water in ["fresh", "salt"] {
         own.extend(
-            ["nine years in ten from", "middle year", "nine years in ten to"]
+            ["nine years in ten from", "median", "nine years in ten to"]
                 .map(|head| volume.head(&format!("{water}, {head}"))),
         );
     }

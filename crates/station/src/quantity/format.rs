@@ -255,6 +255,22 @@ pub fn format_about(amount: f64, currency: &Currency) -> String {
     format!("{} {}", rounded(amount, 0), currency.code())
 }
 
+/// A value in three significant digits.
+pub fn three_digits(value: f64) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let step = libm::pow(10.0, libm::floor(libm::log10(value.abs())) - 2.0);
+    libm::round(value / step) * step
+}
+
+/// Prints a quantity that is known roughly: three digits in the unit that it is shown in (house rule).
+pub fn format_rough(kind: Kind, si: f64, system: UnitSystem, currency: &Currency) -> String {
+    let unit = unit_for(kind, si, system, currency);
+    let rounded = three_digits((si - unit.offset) / unit.factor) * unit.factor + unit.offset;
+    format_plain(kind, rounded, system, currency)
+}
+
 /// Prints a time that no interval was drawn for and that is known roughly: two figures, no finer than
 /// tenths of minutes and of days and ten minutes of hours (house rule).
 pub fn format_rough_time(seconds: f64) -> String {

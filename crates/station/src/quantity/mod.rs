@@ -17,7 +17,7 @@ mod unit;
 
 pub use format::{
     Shown, ShownUnit, UnitSystem, format_about, format_amount, format_count, format_ends, format_interval,
-    format_plain, format_rough_time, format_tape, is_lopsided, unit_for,
+    format_plain, format_rough, format_rough_time, format_tape, is_lopsided, three_digits, unit_for,
 };
 pub use kind::Kind;
 pub use read::{Amount, Currency, QuantityFault, read_amount};

@@ -253,14 +253,14 @@ let isRefused = false;
 function stopped(path, why) {
   if (why === "" && isRefused) return;
   isRefused = false;
-  stop(path, why);
+  tellStop(path, why);
 }
 
 /**
  * @param {string} path
  * @param {string} why
  */
-function stop(path, why) {
+function tellStop(path, why) {
   const note = element("stopped");
   if (note.textContent === why && (why === "" || path === stoppedAt)) return;
   clearTimeout(stopping);
@@ -292,7 +292,7 @@ async function follow() {
     try {
       const view = await send("/api/try", { revision, width_mm: width(), marks: [mark] });
       if (held) {
-        if (isRefused) stop(mark.path, "");
+        if (isRefused) tellStop(mark.path, "");
         isRefused = false;
         show(view, true);
         const own = view.handles.find((/** @type {Handle} */ handle) => handle.path === mark.path);
@@ -301,7 +301,7 @@ async function follow() {
     } catch (error) {
       if (held && error instanceof Refused) {
         isRefused = true;
-        stop(mark.path, error.message);
+        tellStop(mark.path, error.message);
       } else refused(error);
     }
   }

@@ -13,31 +13,26 @@ const element = (/** @type {string} */ id) => /** @type {HTMLElement} */ (docume
 let shown = "";
 let heard = "";
 let key = "";
-/** Whether the card that is shown is done. */
-let wasDone = false;
 
 /**
  * Shows a card; tells what somebody who doesn't look should hear.
  *
  * @param {Card | null} card
- * @param {import("./ink.js").Switch[]} switches
+ * @param {string} leftOpen what stands open since a card was left
  */
-export function show(card, switches) {
+export function show(card, leftOpen) {
   mark(card);
   element("card").hidden = card === null;
   if (card === null) {
     const wasHeard = heard !== "";
     element("beside").hidden = true;
     shown = heard = "";
-    const open = switches.filter((own) => own.on).map((own) => own.path.slice(own.path.indexOf(".") + 1).replaceAll(/[-_]/g, " "));
-    const runs = wasHeard && !wasDone && open.length > 0 ? ` Open or on still: ${open.join(", ")}.` : "";
-    if (wasHeard) element("left").textContent = runs && `The card is left.${runs}`;
-    return wasHeard ? `The card is left.${runs}` : "";
+    const says = leftOpen && `The card is left, and not everything stands as it does between tasks: ${leftOpen}.`;
+    if (element("left").textContent !== says) element("left").textContent = says;
+    return wasHeard ? says || "The card is left." : "";
   }
   key = card.key;
-  element("left").textContent = "";
   const done = card.next >= card.steps.length;
-  wasDone = done;
   element("card-task").textContent = card.task;
   element("card-says").textContent = done || card.waits ? card.says : "";
   element("card-again").hidden = !done;

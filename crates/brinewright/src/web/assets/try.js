@@ -7,7 +7,7 @@ import { fit, ink, parts } from "./ink.js";
 
 /**
  * @typedef {{time: string, speed: number, stale: boolean, skips: boolean, acts: number, left_out: number, to_come: number,
- *   next_due: string, card: import("./card.js").Card | null, lines: import("./figures.js").Flow[],
+ *   next_due: string, left_open: string, card: import("./card.js").Card | null, lines: import("./figures.js").Flow[],
  *   marks: import("./ink.js").Mark[], switches: import("./ink.js").Switch[], vessels: import("./ink.js").Level[],
  *   draws: import("./ink.js").Level[], tanks: import("./ink.js").Level[], purifier: string, task: string, wet: string[],
  *   alarms: string[], harms: string[], faults: string[], balance: string}} Told
@@ -150,8 +150,7 @@ function show(now) {
   element("balance").textContent = now.balance;
   notice(now);
   ink(now);
-  if (now.task) endedByHand &&= last?.task !== "";
-  const heard = [...news(now), showCard(now.card, now.switches)].filter((own) => own !== "");
+  const heard = [...news(now), showCard(now.card, now.left_open)].filter((own) => own !== "");
   if (heard.length > 0) element("told").textContent = heard.join(". ");
   last = now;
 }
@@ -201,7 +200,10 @@ function news(now) {
   const fresh = [...now.harms, ...now.alarms].filter(
     (own) => !last?.harms.some((old) => old.split(": ")[0] === own.split(": ")[0]) && !last?.alarms.includes(own),
   );
-  if (now.task !== last.task && (!now.task || !last.task)) fresh.push(now.task ? `begun: ${now.task}` : endedByHand ? "ended" : "the task is done");
+  if (now.task !== last.task && (!now.task || !last.task)) {
+    fresh.push(now.task ? `begun: ${now.task}` : endedByHand ? "ended" : "the task is done");
+    endedByHand = false;
+  }
   return fresh;
 }
 

@@ -1,12 +1,13 @@
 //! A card that is followed: what is asked of it, and how it is told.
 
-use proof::live::{Act, Ended, Follow, Foretold, Left, Live, LiveFault, Part, Snapshot, Step, Turned};
+use proof::live::{
+    Act, Ended, Follow, Foretold, Left, Live, LiveFault, Part, Snapshot, Step, Turned, Unsalted,
+};
 use serde::{Deserialize, Serialize};
 use sheets::fragment::kept;
 use station::Station;
 use station::plumbing::End;
 use station::quantity::{Kind, format_plain};
-use station::sections::Water;
 
 use super::told::plain;
 
@@ -156,7 +157,7 @@ pub(super) fn told(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &C
         key: station.lineups[follow.task()].name.clone(),
         task: station::shown(&station.lineups[follow.task()].name),
         next: follow.next_at(),
-        says: says(station, live, seen, card, &steps),
+        says: says(live, seen, card, &steps),
         left: match live.left(follow) {
             Some(Left::Volume { left_m3 }) => format!("{} to go", volume(station, left_m3)),
             Some(Left::Time { left_s }) => format!("{} to go", time(station, left_s.max(0.0))),
@@ -217,11 +218,11 @@ fn said(station: &Station, live: &Live<'_>, follow: &Follow, step: &Step) -> Str
 }
 
 /// What to do now, and why.
-fn says(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &Card, steps: &[StepTold]) -> String {
+fn says(live: &Live<'_>, seen: &Snapshot, card: &Card, steps: &[StepTold]) -> String {
     let follow = &card.follow;
     let Some(step) = steps.get(follow.next_at()) else {
         let mut says = done(&live.unlike_rest(follow), seen);
-        says.push_str(&to_salt(station, seen, card));
+        says.extend(live.unsalted(follow).as_ref().map(to_salt));
         return says;
     };
     let at = format!("Step {} of {}: {}.", follow.next_at() + 1, steps.len(), step.said);
@@ -241,22 +242,13 @@ fn says(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &Card, steps:
 }
 
 /// Said of a card that put water in for a batch: what it still wants.
-fn to_salt(station: &Station, seen: &Snapshot, card: &Card) -> String {
-    let task = &station.plumbing.tasks[card.follow.task()];
-    let End::Vessel(to) = task.to else {
-        return String::new();
-    };
-    let own = &station.vessels[to];
-    let target = own.fields.target_salinity.value.practical();
-    let salinity = seen.vessels[to].practical_salinity;
-    let is_thin = salinity < target - own.fields.salinity_tolerance.value.plain();
-    match task.from != task.to && own.fields.holds.value == Water::Salt && is_thin {
-        true => format!(
-            " {} has a salinity of {salinity:.1} and is to have {target:.1}: pour salt into it, then mix.",
-            station::shown(&own.name)
-        ),
-        false => String::new(),
-    }
+fn to_salt(own: &Unsalted) -> String {
+    format!(
+        " {} has a salinity of {:.1} and is to have {:.1}: pour salt into it, then mix.",
+        station::shown(&own.vessel),
+        own.practical_salinity,
+        own.target
+    )
 }
 
 /// Said of a card that is done: how everything stands, and what isn't well.
@@ -351,7 +343,7 @@ fn comes(station: &Station, now_s: f64, word: &Word) -> String {
     }
 }
 
-fn standing(turned: &[Turned]) -> String {
+pub(super) fn standing(turned: &[Turned]) -> String {
     let said: Vec<String> = turned
         .iter()
         .map(|own| {

@@ -135,6 +135,7 @@ fn act_out(bench: &Bench, wished: &Receiver<Wish>, tell: &watch::Sender<Option<H
                 waiting: acts.into(),
                 left_out: 0,
                 card: None,
+                left_open: String::new(),
             };
             let left = scene.play(wished);
             speed = scene.speed;
@@ -180,6 +181,8 @@ struct Scene<'s, 'l, 'g> {
     left_out: usize,
     /// The card that is followed.
     card: Option<Card>,
+    /// What stood otherwise than between tasks when a card was left; nothing once somebody acts.
+    left_open: String,
 }
 
 impl Scene<'_, '_, '_> {
@@ -312,6 +315,7 @@ impl Scene<'_, '_, '_> {
         // A hand at the station ends what was played or skipped.
         self.waiting.clear();
         self.skip_to_s = 0.0;
+        self.left_open.clear();
         self.live.act(act)
     }
 
@@ -319,10 +323,13 @@ impl Scene<'_, '_, '_> {
         use card::Wanted;
         if let Wanted::Take { task } = &wanted {
             self.card = Some(Card::take(self.live, task)?);
+            self.left_open.clear();
             return Ok(());
         }
-        if matches!(wanted, Wanted::Leave) {
-            self.card = None;
+        if matches!(wanted, Wanted::Leave)
+            && let Some(card) = self.card.take()
+        {
+            self.left_open = card::standing(&self.live.unlike_rest(&card.follow));
         }
         let Some(card) = &mut self.card else { return Ok(()) };
         match wanted {
@@ -374,6 +381,7 @@ impl Scene<'_, '_, '_> {
         told.acts = self.live.record().len();
         told.left_out = self.left_out;
         told.to_come = self.waiting.len();
+        told.left_open.clone_from(&self.left_open);
         told.next_due = self
             .waiting
             .front()

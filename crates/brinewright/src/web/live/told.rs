@@ -28,6 +28,8 @@ pub(super) struct Told {
     /// Acts of it that are still to be played, and when the next one is due.
     pub(super) to_come: usize,
     pub(super) next_due: String,
+    /// What stands otherwise than between tasks since a card was left; empty where nothing does.
+    pub(super) left_open: String,
     /// The card that is followed.
     pub(super) card: Option<card::Told>,
     lines: Vec<Flow>,
@@ -117,6 +119,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
         left_out: 0,
         to_come: 0,
         next_due: String::new(),
+        left_open: String::new(),
         card: None,
         marks: marks(seen),
         lines: seen

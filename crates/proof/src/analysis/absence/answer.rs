@@ -1,6 +1,6 @@
 //! The answer: can one go away? In one sentence, and why in a few more.
 
-use station::quantity::Kind;
+use station::quantity::{Kind, format_rough};
 
 use super::minimal::{Least, least};
 use super::tell::{likely, once_in};
@@ -38,9 +38,8 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
             None => format!("Yes, you can go away for {span}: no single fault puts water on the floor."),
         },
         (Some(worst), true) => format!(
-            "Yes, you can go away for {span} if you shut the tap first: with it open, {}{}.",
-            alone(looked, worst, singles.len()),
-            wettest(looked, worst, &singles)
+            "Yes, you can go away for {span} if you shut the tap first: with it open, {}.",
+            with_wettest(looked, worst, &singles)
         ),
         (Some(worst), false) => {
             // What the tap can't help against is worse to leave.
@@ -54,16 +53,16 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
                     == stays
             };
             match singles.iter().find(named) {
-                Some(own) => format!(
-                    "No, not for {span}: even with the tap shut, {}{}.",
-                    alone(looked, own, tap.map_or(1, |own| own.still.len())),
-                    wetter(looked, own, &singles)
-                ),
-                None => format!(
-                    "No, not for {span}: {}{}.",
-                    alone(looked, worst, singles.len()),
-                    wettest(looked, worst, &singles)
-                ),
+                Some(own) => {
+                    let open = wetter(own, &singles)
+                        .map(|most| format!("; with it open, {}", alone(looked, most, 1)));
+                    format!(
+                        "No, not for {span}: even with the tap shut, {}{}.",
+                        alone(looked, own, tap.map_or(1, |own| own.still.len())),
+                        open.unwrap_or_default()
+                    )
+                }
+                None => format!("No, not for {span}: {}.", with_wettest(looked, worst, &singles)),
             }
         }
     };
@@ -90,48 +89,44 @@ fn held(holds: &[String]) -> String {
     }
 }
 
-/// "the drain blocked alone puts 1 402 L on the floor; 6 others wet it as well".
+/// "the drain blocked alone puts 1 400 L on the floor; 6 others wet it as well".
 fn alone(looked: &Looked<'_>, worst: &Least, count: usize) -> String {
-    let words = looked.words();
-    let fault = worst
-        .faults
-        .first()
-        .map_or_else(String::new, |fault| words.fault(looked.survey.faults[*fault]));
-    let floor = say(looked.station, Kind::Volume, worst.floor_m3);
     let others = match count {
         0 | 1 => String::new(),
         2 => "; one other fault wets it as well".to_owned(),
         more => format!("; {} others wet it as well", more - 1),
     };
-    format!("{fault} alone puts {floor} on the floor{others}")
-}
-
-/// ", the feed tube off alone with 23 082 L", where one of them wets more than the one that is told.
-fn wettest(looked: &Looked<'_>, than: &Least, singles: &[&Least]) -> String {
-    let wets_most = singles.iter().max_by(|a, b| a.floor_m3.total_cmp(&b.floor_m3));
-    let Some(own) = wets_most.filter(|own| own.floor_m3 > than.floor_m3) else {
-        return String::new();
-    };
-    let words = looked.words();
-    let Some(fault) = own.faults.first() else {
-        return String::new();
-    };
     format!(
-        ", {} with {}",
-        words.fault(looked.survey.faults[*fault]),
-        say(looked.station, Kind::Volume, own.floor_m3)
+        "{} alone puts {} on the floor{others}",
+        fault(looked, worst),
+        spilt(looked, worst)
     )
 }
 
-/// "; with it open, the feed tube off alone puts 23 082 L on the floor", where one of them wets more.
-fn wetter(looked: &Looked<'_>, than: &Least, singles: &[&Least]) -> String {
-    let wets_most = singles
-        .iter()
-        .max_by(|a, b| a.floor_m3.total_cmp(&b.floor_m3))
-        .filter(|own| own.floor_m3 > than.floor_m3);
-    wets_most.map_or_else(String::new, |own| {
-        format!("; with it open, {}", alone(looked, own, 1))
+fn fault(looked: &Looked<'_>, own: &Least) -> String {
+    let first = own.faults.first();
+    first.map_or_else(String::new, |fault| {
+        looked.words().fault(looked.survey.faults[*fault])
     })
+}
+
+/// What lies on the floor of it, to the digits that tables have.
+fn spilt(looked: &Looked<'_>, own: &Least) -> String {
+    let station = looked.station;
+    format_rough(Kind::Volume, own.floor_m3, station.units(), &station.currency())
+}
+
+/// The likeliest alone, and with it the fault that wets the floor most: ", the feed tube off with 23 100 L".
+fn with_wettest(looked: &Looked<'_>, worst: &Least, singles: &[&Least]) -> String {
+    let most =
+        wetter(worst, singles).map(|own| format!(", {} with {}", fault(looked, own), spilt(looked, own)));
+    alone(looked, worst, singles.len()) + &most.unwrap_or_default()
+}
+
+/// The fault that wets the floor most, where it does so more than another.
+fn wetter<'l>(than: &Least, singles: &[&'l Least]) -> Option<&'l Least> {
+    let most = singles.iter().max_by(|a, b| a.floor_m3.total_cmp(&b.floor_m3));
+    most.copied().filter(|own| own.floor_m3 > than.floor_m3)
 }
 
 fn reasons(

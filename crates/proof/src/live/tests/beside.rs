@@ -236,6 +236,8 @@ fn filling_up_for_a_batch_thins_none() {
             live.act(&act).expect("a step");
             live.look_on(&mut card);
         }
+        let wants = live.unsalted(&card).expect("it wants salt");
+        assert_eq!((wants.vessel.as_str(), wants.target), ("salt", 34.5));
         // As much salt as is wanting, by hand: the deficit of salinity is grams in a litre, at 1.025 kg/L about.
         let wanting_kg = (34.5 - salt.practical_salinity) * 1e-3 * 1.0047 * salt.volume_m3 * 1025.0;
         let pour = Act::Salt {
@@ -247,6 +249,7 @@ fn filling_up_for_a_batch_thins_none() {
         let now = seen(live);
         let salt = now.vessels.iter().find(|own| own.name == "salt").expect("there");
         assert!((salt.practical_salinity - 34.5).abs() < 0.1, "{salt:?}");
+        assert_eq!(live.unsalted(&card), None);
         // From now on it is a batch, and thinning it is harm.
         for own in ["fresh-outlet", "pump-outlet", "jet"] {
             live.act(&valve(own, true)).expect("opens");
