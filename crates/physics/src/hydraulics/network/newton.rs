@@ -186,9 +186,9 @@ impl<F: FrictionLaw> Solver<F> {
     }
 
     fn price_work(&mut self) {
+        let (branches, tables) = (&self.compiled.branches[..], &mut self.tables);
         for work in &mut self.work {
-            let law = &self.compiled.branches[work.at].law;
-            work.cost = law.cost(work.flow, &mut self.tables);
+            work.cost = branches[work.at].law.cost(work.flow, tables);
         }
     }
 
@@ -198,62 +198,64 @@ impl<F: FrictionLaw> Solver<F> {
     /// the balance is kept to the rounding of a small change.
     fn heads(&mut self) {
         let junctions = self.compiled.junctions;
-        self.matrix.fill(0.0);
-        self.change.fill(0.0);
+        let (matrix, change, head) = (&mut self.matrix[..], &mut self.change[..], &self.head[..]);
+        matrix.fill(0.0);
+        change.fill(0.0);
         for work in &mut self.work {
             let (from, to) = (work.from, work.to);
-            let drive = self.head[from] - self.head[to] + work.static_m;
+            let drive = head[from] - head[to] + work.static_m;
             let give = 1.0 / work.cost.slope_s_m2;
             let own = give * (drive - work.cost.head_m);
             (work.give, work.step) = (give, own);
             let next = work.flow + own;
-            self.change[from] -= next;
-            self.change[to] += next;
+            change[from] -= next;
+            change[to] += next;
             if from == to {
                 continue;
             }
             if from < junctions {
-                self.matrix[from] += give;
+                matrix[from] += give;
             }
             if to < junctions {
-                self.matrix[to] += give;
+                matrix[to] += give;
             }
             if work.between != usize::MAX {
-                self.matrix[work.between] -= give;
+                matrix[work.between] -= give;
             }
         }
         for end in self.activity.junctions.iter().copied() {
-            if self.matrix[end] == 0.0 {
+            if matrix[end] == 0.0 {
                 // Water flows only round a ring that begins and ends here.
-                self.matrix[end] = 1.0;
+                matrix[end] = 1.0;
             } else if self.activity.grounded[end] {
                 // Holds the junction without changing the flows: nothing can leave its part.
-                self.matrix[end] *= 2.0;
+                matrix[end] *= 2.0;
             }
         }
-        let (right, terminals) = self.change.split_at_mut(junctions);
+        let (right, terminals) = change.split_at_mut(junctions);
         terminals.fill(0.0);
-        self.activity.elimination().solve(&mut self.matrix, right);
+        self.activity.elimination().solve(matrix, right);
     }
 
     /// Goes to the next flows; true where none moved by anything that matters. After a small step the costs are brought to
     /// the flows along their slopes: the next solution starts from them.
     fn take_step(&mut self, fall: &mut f64) -> bool {
         let (mut settled, mut crossed, mut energy) = (true, false, 0.0);
+        let change = &self.change[..];
         for work in &mut self.work {
             let slope = work.cost.slope_s_m2;
-            let step = work.step + work.give * (self.change[work.from] - self.change[work.to]);
+            let step = work.step + work.give * (change[work.from] - change[work.to]);
             let next = work.flow + step;
             energy += step * step * slope;
             // A small step along a steep law from the wrong way to the right one isn't the end of it.
             let small = step.abs() <= (SMALL_STEP * next.abs()).max(NO_STEP_M3_S);
-            let same_way = work.both_ways || (next < 0.0) == (work.flow < 0.0);
-            settled &= (small && same_way) || step.abs() * slope <= NO_HEAD_M;
+            let same_way = work.both_ways | ((next < 0.0) == (work.flow < 0.0));
+            settled &= (small & same_way) | (step.abs() * slope <= NO_HEAD_M);
             crossed |= !same_way;
             work.step = step;
             work.flow = next;
         }
-        for (head, change) in self.head.iter_mut().zip(&self.change) {
+        for (head, change) in self.head.iter_mut().zip(change) {
             *head += change;
         }
         *fall = energy;

@@ -182,7 +182,16 @@ impl Elimination {
         for own in &self.columns {
             let inverse = 1.0 / values[own.column];
             let carried = right[own.column];
+            right[own.column] = carried * inverse;
             let entries = &self.entries[own.first_entry..own.last_entry];
+            if let [(entry, row)] = *entries {
+                // As in a tree: by far the most.
+                let factor = values[entry] * inverse;
+                values[row] -= factor * values[entry];
+                right[row] -= factor * carried;
+                values[entry] = factor;
+                continue;
+            }
             let mut targets = self.targets[own.first_target..].iter();
             for (at, (a, row)) in entries.iter().enumerate() {
                 let factor = values[*a] * inverse;
@@ -194,7 +203,6 @@ impl Elimination {
             for (entry, _) in entries {
                 values[*entry] *= inverse;
             }
-            right[own.column] = carried * inverse;
         }
         for own in self.columns.iter().rev() {
             let mut value = right[own.column];

@@ -292,6 +292,9 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
         }
         let open = position & graph.valves_of(block.lines);
         let idle = open & !graph.valves_of(counting);
+        if idle == 0 {
+            return 0;
+        }
         if self.stays_joined(position & !idle, block, outcomes) {
             idle
         } else {
