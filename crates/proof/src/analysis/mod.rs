@@ -66,7 +66,7 @@ pub(crate) use lead_time::{
 };
 pub(crate) use levels::levels;
 pub(crate) use mistakes::{
-    Leg, Position, Switch, Switches, Turned, Uncured, is_of_mistakes, leg, mistakes, pump_suffers_s,
+    FRESH, Leg, Position, Switch, Switches, Turned, Uncured, is_of_mistakes, leg, mistakes, pump_suffers_s,
     try_cures,
 };
 pub(crate) use needs::needs;

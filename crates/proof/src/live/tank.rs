@@ -6,10 +6,8 @@ use super::books::container_m3;
 use super::ledger::{Ledger, add, salinity};
 use super::walk::{Place, Walk};
 use crate::alone::{Ground, HEEL, HarmKind, Water};
+use crate::analysis::FRESH;
 use crate::plant::Amount;
-
-/// Practical salinity above which water is no purified water any more (house rule).
-const FRESH: f64 = 1.0;
 
 /// What stands in a tank; nothing in one that was drawn empty.
 fn amount(ground: &Ground<'_>, ledger: &Ledger, tank: usize) -> Option<Amount> {

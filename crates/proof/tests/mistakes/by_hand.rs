@@ -33,6 +33,7 @@ fn harm(words: &str) -> (Kind, &'static str) {
         "salt into fresh" => (Kind::SaltIntoFresh, "fresh"),
         "fresh into salt" => (Kind::FreshIntoSalt, "salt"),
         "over the rim" => (Kind::OverRim, "salt"),
+        "wrong water" => (Kind::WrongWaterDrawn, "tap"),
         "to the floor" => (Kind::ToFloor, "tap"),
         "heater dry" => (Kind::HeaterUncovered, "salt"),
         _ => panic!("no harm is called `{words}`"),

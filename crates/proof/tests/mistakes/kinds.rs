@@ -240,6 +240,15 @@ const CASES: &[Case] = &[
     case((Kind::FreshIntoSalt, "salt"), &[], (BOTH, false, "start"), false,
         "it runs the other way"),
     // To the floor.
+    // Two waters in one container. The tap is at the outlets' height or below it.
+    case((Kind::WrongWaterDrawn, "tap"), &[], (&["fresh-outlet", "salt-outlet", "tap"], false, "full"), true,
+        "both stand over the tap, 0.78 m and 0.58 m, and what runs is neither"),
+    case((Kind::WrongWaterDrawn, "tap"), &[], (&["fresh-outlet", "tap"], false, "full"), false,
+        "one water is one water"),
+    case((Kind::WrongWaterDrawn, "tap"), &[], (&["salt-outlet", "tap"], false, "full"), false,
+        "so is the batch"),
+    case((Kind::WrongWaterDrawn, "tap"), &[("valves.tap.self_closing", "true")], (&["fresh-outlet", "salt-outlet", "tap"], false, "full"), true,
+        "whoever holds the valve open catches both"),
     case((Kind::ToFloor, "tap"), &[], (&["fresh-outlet", "tap"], false, "full"), true,
         "187 L over the outlet, a bucket of 10"),
     case((Kind::ToFloor, "tap"), &[("valves.tap.self_closing", "true")], (&["fresh-outlet", "tap"], false, "full"), false,

@@ -1,6 +1,6 @@
 //! Reading, changing and proving the stations of these tests.
 
-use proof::{Cause, Mistakes, RemedyEdit, prove};
+use proof::{Cause, Mistakes, MoveOfCause, RemedyEdit, prove};
 use station::{Edit, Station, edit};
 
 pub(crate) fn read(text: &str) -> Station {
@@ -34,7 +34,8 @@ fn as_written(edit: &RemedyEdit) -> (&str, String) {
 }
 
 /// Makes each change that is proposed for a station, in a copy of its file, and proves that: the causes that name it are
-/// gone, as many are gone as it says, and no worse one has come. How many changes there were.
+/// gone, as many are cleared as it says (gone, and graver than every wrong move that has come), and no worse one has come. How
+/// many changes there were.
 pub(crate) fn remedied(text: &str) -> usize {
     let before = mistakes_of(&read(text));
     for (at, remedy) in before.remedies.iter().enumerate() {
@@ -50,7 +51,23 @@ pub(crate) fn remedied(text: &str) -> usize {
                 .any(|own| own.moves.iter().any(|step| cause.moves.contains(step)))
         };
         let gone: Vec<&Cause> = before.causes.iter().filter(|cause| !is_left(cause)).collect();
-        assert_eq!(gone.len(), remedy.clears, "{}: {gone:#?}", remedy.sentence);
+        let was_there = |cause: &Cause, step: &MoveOfCause| {
+            before
+                .causes
+                .iter()
+                .filter(|own| (own.kind, &own.victim) == (cause.kind, &cause.victim))
+                .any(|own| own.moves.contains(step))
+        };
+        let come = after
+            .causes
+            .iter()
+            .filter(|cause| cause.moves.iter().any(|step| !was_there(cause, step)));
+        let brings = come.map(|cause| cause.severity).max();
+        let cleared: Vec<&&Cause> = gone
+            .iter()
+            .filter(|cause| Some(cause.severity) > brings)
+            .collect();
+        assert_eq!(cleared.len(), remedy.clears, "{}: {cleared:#?}", remedy.sentence);
         for cause in before.causes.iter().filter(|cause| cause.remedy == Some(at)) {
             assert!(!is_left(cause), "{} leaves: {}", remedy.sentence, cause.sentence);
         }

@@ -6,7 +6,8 @@ use std::collections::HashMap;
 use physics::hydraulics::friction::FrictionLaw;
 
 use super::graph::Graph;
-use super::survey::{Beside, Ground, HarmSet, Survey};
+use super::ids::HarmSet;
+use super::survey::{Beside, Ground, Survey};
 use super::switches::Position;
 use super::together::Together;
 use crate::method::Refusal;

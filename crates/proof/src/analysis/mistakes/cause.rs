@@ -76,7 +76,7 @@ impl Group {
 pub(super) fn is_mixing(kind: Kind) -> bool {
     matches!(
         kind,
-        Kind::SaltIntoFresh | Kind::FreshIntoSalt | Kind::TankDrawnBack
+        Kind::SaltIntoFresh | Kind::FreshIntoSalt | Kind::WrongWaterDrawn | Kind::TankDrawnBack
     )
 }
 

@@ -7,6 +7,7 @@ use station::plumbing::End;
 use station::sections::Water;
 
 use super::super::plumbing::STILL_M3_S;
+use super::drawn::neither_water;
 use super::kind::{Kind, Victim};
 use super::moment::{HEEL, Moment};
 use super::outcome::{Exchange, Fares, Outcome};
@@ -26,7 +27,7 @@ pub(super) struct Harm {
 /// What an end gains and gives.
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct Sum {
-    gains_m3_s: f64,
+    pub(super) gains_m3_s: f64,
     salt: f64,
     gives_m3_s: f64,
 }
@@ -36,7 +37,7 @@ impl Sum {
         self.gains_m3_s - self.gives_m3_s
     }
 
-    fn arriving_salinity(self) -> f64 {
+    pub(super) fn arriving_salinity(self) -> f64 {
         self.salt / self.gains_m3_s
     }
 }
@@ -88,7 +89,7 @@ pub(super) fn sum(end: End, outcomes: &[&Outcome]) -> Sum {
 }
 
 /// What all others have to give of what arrives at an end.
-fn all_to_come_m3(moment: &Moment<'_>, end: End, outcomes: &[&Outcome]) -> f64 {
+pub(super) fn all_to_come_m3(moment: &Moment<'_>, end: End, outcomes: &[&Outcome]) -> f64 {
     let vessels = (0..moment.vessels.len()).map(End::Vessel);
     let givers = vessels.chain((0..moment.tanks.len()).map(End::Tank));
     givers
@@ -269,7 +270,11 @@ fn of_draw(moment: &Moment<'_>, at: usize, outcomes: &[&Outcome], harms: &mut Ve
     let facts = &moment.draws[at];
     let victim = End::Draw(at);
     let sum = sum(victim, outcomes);
-    if facts.held || sum.gains_m3_s <= STILL_M3_S {
+    if sum.gains_m3_s <= STILL_M3_S {
+        return;
+    }
+    harms.extend(neither_water(moment, at, outcomes));
+    if facts.held {
         return;
     }
     let filled = outcomes.iter().any(|outcome| {

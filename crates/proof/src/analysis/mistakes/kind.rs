@@ -24,6 +24,9 @@ pub enum Kind {
     OverRim,
     /// Water thins a batch, or a tank.
     FreshIntoSalt,
+    /// What runs into a container under a draw point is neither fresh nor as salty as it was mixed, or isn't the water that
+    /// the task draws.
+    WrongWaterDrawn,
     /// Water runs out of a draw point, past its container.
     ToFloor,
     /// A pump runs dry or draws air.
@@ -34,7 +37,7 @@ pub enum Kind {
 
 impl Kind {
     /// All of them, worst first.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::BackflowToFeed,
         Self::TankDrawnBack,
         Self::HeaterUncovered,
@@ -42,6 +45,7 @@ impl Kind {
         Self::SiphonIntoTank,
         Self::OverRim,
         Self::FreshIntoSalt,
+        Self::WrongWaterDrawn,
         Self::ToFloor,
         Self::PumpDry,
         Self::PumpAgainstClosed,
@@ -57,6 +61,7 @@ impl Kind {
             Self::SiphonIntoTank => "station runs into a tank",
             Self::OverRim => "over a rim",
             Self::FreshIntoSalt => "fresh into salt",
+            Self::WrongWaterDrawn => "wrong water in a container",
             Self::ToFloor => "to the floor",
             Self::PumpDry => "pump dry",
             Self::PumpAgainstClosed => "pump against closed valves",
@@ -73,6 +78,7 @@ impl Kind {
             Self::SiphonIntoTank => "mistake-siphon-into-tank",
             Self::OverRim => "mistake-over-rim",
             Self::FreshIntoSalt => "mistake-fresh-into-salt",
+            Self::WrongWaterDrawn => "mistake-wrong-water-drawn",
             Self::ToFloor => "mistake-to-floor",
             Self::PumpDry => "mistake-pump-dry",
             Self::PumpAgainstClosed => "mistake-pump-against-closed",
@@ -98,7 +104,12 @@ pub(super) fn severity(station: &Station, kind: Kind, victim: Victim) -> Severit
             _,
         ) => Severity::Must,
         (
-            Kind::OverRim | Kind::FreshIntoSalt | Kind::ToFloor | Kind::PumpDry | Kind::PumpAgainstClosed,
+            Kind::OverRim
+            | Kind::FreshIntoSalt
+            | Kind::WrongWaterDrawn
+            | Kind::ToFloor
+            | Kind::PumpDry
+            | Kind::PumpAgainstClosed,
             _,
         ) => Severity::Should,
     }

@@ -3,7 +3,8 @@
 use physics::hydraulics::friction::FrictionLaw;
 
 use super::blocks::{Walked, walk};
-use super::survey::{Beside, Ground, HarmSet, Survey};
+use super::ids::HarmSet;
+use super::survey::{Beside, Ground, Survey};
 use super::switches::Position;
 use crate::method::Refusal;
 

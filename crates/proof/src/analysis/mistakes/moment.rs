@@ -12,6 +12,8 @@ use crate::method::Refusal;
 
 /// Share of a vessel's volume below which it counts as empty (house rule).
 pub(super) const HEEL: f64 = 0.03;
+/// Practical salinity above which water is no purified water any more (house rule).
+pub(crate) const FRESH: f64 = 1.0;
 /// Water inside a small pump, m³ (house rule: its housing).
 const PUMP_WATER_M3: f64 = 1.5e-4;
 /// Temperature at which soft plastic parts and seals of a small pump suffer, °C (house rule).
@@ -105,6 +107,8 @@ pub(super) struct Moment<'a> {
     pub(super) pumps: Vec<PumpFacts>,
     /// Water that stands in each line.
     pub(super) line_m3: Vec<f64>,
+    /// The least salinity that is salt water as it was mixed; 0 where none is mixed.
+    pub(super) thinnest: f64,
     /// Longest that a wrong valve stands unnoticed.
     pub(super) unnoticed_s: f64,
 }
@@ -128,7 +132,10 @@ impl<'a> Moment<'a> {
         let vessels = (0..station.vessels.len())
             .map(|at| vessel(station, at, situation, permeate_m3_s))
             .collect::<Result<Vec<_>, Refusal>>()?;
+        let salt = vessels.iter().filter(|own| own.water == Water::Salt);
+        let thinnest = salt.map(|own| own.spoiled_at).reduce(f64::min);
         Ok(Self {
+            thinnest: thinnest.unwrap_or(0.0),
             vessels,
             tanks: (0..station.tanks.len())
                 .map(|at| tank(station, at))

@@ -5,9 +5,11 @@ use station::plumbing::{End, Task};
 use station::sections::Water;
 
 use super::super::plumbing::{Lineup, Lineups, Setting};
+use super::drawn::other_water;
+use super::ids::{HarmIds, HarmSet};
 use super::judge::Harm;
 use super::kind::Kind;
-use super::survey::{Ground, HarmIds, HarmSet, Survey};
+use super::survey::{Ground, Survey};
 use super::switches::{Position, Switch};
 use crate::method::Refusal;
 
@@ -102,11 +104,14 @@ fn of_task(
     let Ground { switches, ids, .. } = *ground;
     // What is so with everything closed is no matter of a task.
     let excused = purpose(ground.station, &ground.station.plumbing.tasks[lineup], ids);
-    let mut known = surveys
-        .iter_mut()
-        .map(|survey| Ok(excused | survey.harm_set(0)?))
-        .collect::<Result<Vec<HarmSet>, Refusal>>()?;
-    let own = all_harms(surveys, here)?;
+    let task = &ground.station.plumbing.tasks[lineup];
+    let bits = |harms: &[Harm]| {
+        let each = harms.iter().map(|harm| ids.bit(harm.kind, harm.victim));
+        each.fold(0, |set, bit| set | bit)
+    };
+    let at_rest = harms_to(surveys, task, 0)?;
+    let mut known: Vec<HarmSet> = at_rest.iter().map(|harms| excused | bits(harms)).collect();
+    let own = harms_to(surveys, task, here)?;
     let draws_air = |harms: &[Harm], victim: End| {
         let mut own = harms.iter();
         own.any(|harm| (harm.kind, harm.victim) == (Kind::PumpDry, victim) && harm.seconds == 0.0)
@@ -117,7 +122,7 @@ fn of_task(
                     moved: Option<(Switch, bool)>,
                     position|
      -> Result<(), Refusal> {
-        let harms = all_harms(surveys, position)?;
+        let harms = harms_to(surveys, task, position)?;
         for (id, kind, victim) in &each {
             let is_new = |situation: usize, harm: &Harm| {
                 // To empty its source is what a task comes to; that its pump draws air at once isn't.
@@ -141,9 +146,7 @@ fn of_task(
     look(surveys, &known, None, here)?;
     // What the task does anyway is no mistake of a move.
     for (known, own) in known.iter_mut().zip(&own) {
-        *known |= own
-            .iter()
-            .fold(0, |set, harm| set | ids.bit(harm.kind, harm.victim));
+        *known |= bits(own);
     }
     for bit in 0..switches.count() {
         if let Some(there) = switches.moved(here, bit) {
@@ -159,6 +162,24 @@ pub(super) fn all_harms(surveys: &mut [Survey<'_>], position: Position) -> Resul
     surveys
         .iter_mut()
         .map(|survey| Ok(survey.harms(position)?.to_vec()))
+        .collect()
+}
+
+/// The harm of a position to a task in each situation: that to anybody, and other water in a container than it draws.
+fn harms_to(surveys: &mut [Survey<'_>], task: &Task, position: Position) -> Result<Vec<Vec<Harm>>, Refusal> {
+    surveys
+        .iter_mut()
+        .map(|survey| {
+            let mut harms = survey.harms(position)?.to_vec();
+            let known = |own: &Harm| (own.kind, own.victim) == (Kind::WrongWaterDrawn, task.to);
+            if let (End::Vessel(source), End::Draw(draw)) = (task.from, task.to)
+                && !harms.iter().any(known)
+            {
+                let (moment, outcomes) = survey.flowing(position)?;
+                harms.extend(other_water(moment, (source, draw), &outcomes));
+            }
+            Ok(harms)
+        })
         .collect()
 }
 

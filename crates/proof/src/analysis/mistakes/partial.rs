@@ -10,9 +10,10 @@ use physics::hydraulics::friction::FrictionLaw;
 
 use super::super::plumbing::Lineup;
 use super::blocks::{blocks, subsets};
+use super::ids::HarmSet;
 use super::minimal::Everything;
 use super::moves::setting_of;
-use super::survey::{Ground, HarmSet, Survey};
+use super::survey::{Ground, Survey};
 use super::switches::Position;
 use crate::method::Refusal;
 

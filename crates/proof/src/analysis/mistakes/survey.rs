@@ -4,88 +4,18 @@ use std::collections::{BTreeMap, HashMap};
 
 use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
 use station::plumbing::End;
-use station::sections::Water;
 use station::{Situation, Station};
 
 use super::super::plumbing::Pipework;
 use super::blocks::Block;
 use super::graph::{Graph, Pattern, Scratch};
+use super::ids::{HarmIds, HarmSet};
 use super::judge::{Harm, judge, judge_end};
-use super::kind::{Kind, Victim};
 use super::moment::Moment;
 use super::outcome::{Bench, Exchange, Fares, Outcome};
 use super::pumps::{judge_drawn, judge_pumps};
 use super::switches::{Position, Switch, Switches};
 use crate::method::Refusal;
-
-/// What a position does, as bits: one for each kind of harm and whom it happens to.
-pub(super) type HarmSet = u128;
-
-/// The harms that can happen at a station, each with its bit.
-#[derive(Debug, Clone)]
-pub(super) struct HarmIds(Vec<(Kind, Victim)>);
-
-impl HarmIds {
-    /// Of a station.
-    ///
-    /// # Errors
-    /// [`Refusal::TooMany`].
-    pub(super) fn of(station: &Station) -> Result<Self, Refusal> {
-        let mut ids = Vec::new();
-        for (at, vessel) in station.vessels.iter().enumerate() {
-            let mixing = match vessel.fields.holds.value {
-                Water::Fresh => Kind::SaltIntoFresh,
-                Water::Salt => Kind::FreshIntoSalt,
-            };
-            for kind in [Kind::BackflowToFeed, Kind::HeaterUncovered, Kind::OverRim, mixing] {
-                ids.push((kind, End::Vessel(at)));
-            }
-        }
-        for at in 0..station.tanks.len() {
-            for kind in [
-                Kind::TankDrawnBack,
-                Kind::SiphonIntoTank,
-                Kind::OverRim,
-                Kind::FreshIntoSalt,
-            ] {
-                ids.push((kind, End::Tank(at)));
-            }
-        }
-        ids.extend((0..station.draw_points.len()).map(|at| (Kind::ToFloor, End::Draw(at))));
-        for at in 0..station.pumps.len() {
-            ids.extend([Kind::PumpDry, Kind::PumpAgainstClosed].map(|kind| (kind, End::Pump(at))));
-        }
-        let most = HarmSet::BITS as usize;
-        if ids.len() > most {
-            return Err(Refusal::TooMany {
-                what: "harms that vessels, tanks, draw points and pumps can come to",
-                given: ids.len(),
-                most,
-            });
-        }
-        Ok(Self(ids))
-    }
-
-    /// The bit of a harm.
-    pub(super) fn bit(&self, kind: Kind, victim: Victim) -> HarmSet {
-        self.0
-            .iter()
-            .position(|own| *own == (kind, victim))
-            .map_or(0, |at| 1 << at)
-    }
-
-    /// Every harm with its bit, worst kinds first, then as the file has their victims.
-    pub(super) fn each(&self) -> Vec<(HarmSet, Kind, Victim)> {
-        let mut all: Vec<_> = self
-            .0
-            .iter()
-            .enumerate()
-            .map(|(at, (kind, victim))| (1 << at, *kind, *victim))
-            .collect();
-        all.sort_by_key(|(_, kind, victim)| (*kind, *victim));
-        all
-    }
-}
 
 /// What is the same at every moment.
 pub(super) struct Ground<'a> {
@@ -345,11 +275,17 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
         Some(((*self.patterns_of.get(outcome)?)?, &self.outcomes[outcome]))
     }
 
+    /// What the patterns of a position do, with the moment.
+    pub(super) fn flowing(&mut self, position: Position) -> Result<(&Moment<'a>, Vec<&Outcome>), Refusal> {
+        let numbers = self.outcomes_in(position, u128::MAX, Position::MAX)?;
+        let outcomes = numbers.into_iter().map(|at| &self.outcomes[at]).collect();
+        Ok((&self.moment, outcomes))
+    }
+
     /// What every open end gains or gives in a position.
     pub(super) fn exchanges(&mut self, position: Position) -> Result<Vec<Exchange>, Refusal> {
-        let outcomes = self.outcomes_in(position, u128::MAX, Position::MAX)?;
-        let own = outcomes.iter().flat_map(|at| &self.outcomes[*at].exchanges);
-        Ok(own.copied().collect())
+        let (_, outcomes) = self.flowing(position)?;
+        Ok(outcomes.iter().flat_map(|own| &own.exchanges).copied().collect())
     }
 
     /// What outcomes do together, as bits.

@@ -8,10 +8,11 @@ use station::Station;
 use station::plumbing::{End, Task};
 
 use super::super::plumbing::Lineups;
+use super::ids::{HarmIds, HarmSet};
 use super::judge::Harm;
 use super::kind::Kind;
 use super::moves::{purpose, setting_of};
-use super::survey::{Ground, HarmIds, HarmSet, Survey};
+use super::survey::{Ground, Survey};
 use super::switches::{Position, Switch, Switches};
 use crate::method::Refusal;
 

@@ -6,7 +6,8 @@ use std::collections::HashMap;
 use physics::hydraulics::friction::FrictionLaw;
 use station::plumbing::End;
 
-use super::survey::{HarmSet, Survey};
+use super::ids::HarmSet;
+use super::survey::Survey;
 
 /// The harm of combined effects of blocks.
 pub(super) struct Together {

@@ -3,10 +3,10 @@
 use station::Station;
 use station::plumbing::End;
 use station::quantity::{Kind as QuantityKind, format_rough_time};
+use station::sections::Water;
 
 use super::cause::{Group, is_mixing, lineup_name, once, switch_name, turned};
 use super::doubt::places;
-use super::judge::Harm;
 use super::kind::Kind;
 use super::moment::Moment;
 use super::moves::Wrong;
@@ -23,7 +23,7 @@ pub(super) fn sentence(
     balance: Option<&Balance>,
 ) -> String {
     let (station, worst) = (ground.station, group.worst());
-    let mut what = does(station, &worst.harm, &places(ground, group));
+    let mut what = does(station, worst, &places(ground, group));
     what.push_str(&nearly_empty(station, group, moment));
     if let Some(balance) = balance {
         what.push_str(&turns_round(ground, group, balance));
@@ -163,12 +163,13 @@ pub(super) fn left_sentence(station: &Station, left: &Wrong) -> String {
     format!(
         "Nobody ends {}: {}.",
         lineup_name(station, left),
-        does(station, harm, &figures)
+        does(station, left, &figures)
     )
 }
 
 /// What it does, with its flow and its time.
-fn does(station: &Station, harm: &Harm, (flow, time): &(String, String)) -> String {
+fn does(station: &Station, wrong: &Wrong, (flow, time): &(String, String)) -> String {
+    let harm = &wrong.harm;
     let victim = station.name_of(harm.victim);
     let after = match harm {
         harm if harm.seconds < 1.0 => "at once".to_owned(),
@@ -208,6 +209,9 @@ fn does(station: &Station, harm: &Harm, (flow, time): &(String, String)) -> Stri
         (Kind::FreshIntoSalt, _) => {
             format!("fresher water runs into {victim} at {flow} and thins it too far {after}")
         }
+        (Kind::WrongWaterDrawn, _) => {
+            format!("what runs out of {victim} at {flow} {}", isnt(station, wrong))
+        }
         (Kind::ToFloor, End::Draw(draw)) => format!(
             "{victim} runs at {flow}; {} is full and on the floor {after}",
             container(station, draw)
@@ -218,6 +222,21 @@ fn does(station: &Station, harm: &Harm, (flow, time): &(String, String)) -> Stri
         (Kind::PumpAgainstClosed, _) => {
             format!("{victim} works without flow, and the water in it is hot {after}")
         }
+    }
+}
+
+/// What is wrong with water that is drawn: by the task, where there is one that draws there.
+fn isnt(station: &Station, wrong: &Wrong) -> String {
+    let task = wrong.lineup.map(|at| &station.plumbing.tasks[at]);
+    match task
+        .filter(|task| task.to == wrong.harm.victim)
+        .map(|task| task.from)
+    {
+        Some(End::Vessel(at)) => match station.vessels[at].fields.holds.value {
+            Water::Fresh => "has salt in it".to_owned(),
+            Water::Salt => format!("is thinner than the batch in {}", station.vessels[at].name),
+        },
+        _ => "is neither fresh nor as salty as it was mixed".to_owned(),
     }
 }
 

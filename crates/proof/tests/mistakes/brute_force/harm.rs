@@ -69,14 +69,15 @@ pub(super) struct Judge<'a> {
     pub(super) pumps: Vec<Option<Fares>>,
 }
 
-/// All harm of a position at a moment.
+/// All harm of a position at a moment; and for tasks that draw into a container, the vessels whose water isn't what arrives
+/// there.
 pub(super) fn harms(
     station: &Station,
     situation: &Situation,
     position: &Position,
     flowing: &Flowing,
     (permeate_m3_s, hair): (f64, Hair),
-) -> Vec<Harm> {
+) -> (Vec<Harm>, Vec<(usize, Harm)>) {
     let mut judge = Judge {
         station,
         situation,
@@ -103,9 +104,16 @@ pub(super) fn harms(
     for at in 0..station.pumps.len() {
         judge.pump(at, &mut all);
     }
+    let vessels = 0..station.vessels.len();
+    let draws = (0..station.draw_points.len()).flat_map(|draw| vessels.clone().map(move |own| (own, draw)));
+    let mut others: Vec<(usize, Harm)> = draws
+        .filter_map(|(vessel, draw)| Some((vessel, judge.other_water(vessel, draw)?)))
+        .collect();
     let unnoticed_s = station.room.unnoticed.value.s();
-    all.retain(|harm| hair.reaches(unnoticed_s, harm.seconds));
-    all
+    let in_time = |harm: &Harm| hair.reaches(unnoticed_s, harm.seconds);
+    all.retain(in_time);
+    others.retain(|(_, harm)| in_time(harm));
+    (all, others)
 }
 
 impl Judge<'_> {
@@ -285,7 +293,8 @@ impl Judge<'_> {
 
     fn draw(&self, at: usize, all: &mut Vec<Harm>) {
         let end = End::Draw(at);
-        let (comes, ..) = self.sums(end);
+        let (comes, salinity, _) = self.sums(end);
+        self.two_waters(end, (comes, salinity), all);
         let held = self.station.plumbing.lines_at(end).any(|line| {
             self.station.plumbing.valves_of(line).any(|valve| {
                 let own = &self.station.valves[valve].fields;
@@ -295,7 +304,7 @@ impl Judge<'_> {
         if held || !self.hair.flows(comes) {
             return;
         }
-        let container_m3 = self.station.draw_points[at].fields.container.value.m3();
+        let container_m3 = self.container_m3(at);
         let part = self
             .parts
             .iter()
@@ -317,5 +326,62 @@ impl Judge<'_> {
                 seconds: container_m3 / comes,
             });
         }
+    }
+
+    /// Water in a container that isn't a vessel's.
+    fn other_water(&self, vessel: usize, draw: usize) -> Option<Harm> {
+        let end = End::Draw(draw);
+        let (comes, salinity, _) = self.sums(end);
+        let hair = 0.005 * self.hair.sign();
+        let fields = &self.station.vessels[vessel].fields;
+        let made = self.situation.vessels[vessel].practical_salinity;
+        let is_other = match fields.holds.value {
+            Water::Fresh => salinity >= 1.0 - hair,
+            Water::Salt => salinity < made - fields.salinity_tolerance.value.plain() + hair,
+        };
+        (is_other && self.hair.flows(comes)).then(|| self.spoiled_container(draw, comes))?
+    }
+
+    /// A container with so much other water in it that it counts, if there is so much.
+    fn spoiled_container(&self, draw: usize, comes: f64) -> Option<Harm> {
+        let little_m3 = 0.03 * self.container_m3(draw);
+        let end = End::Draw(draw);
+        self.hair
+            .reaches(self.to_come_m3(end), little_m3)
+            .then_some(Harm {
+                kind: Kind::WrongWaterDrawn,
+                victim: end,
+                flow_m3_s: comes,
+                seconds: little_m3 / comes,
+            })
+    }
+
+    /// Purified water and other water in one container, at a salinity that is neither.
+    fn two_waters(&self, end: End, (comes, salinity): (f64, f64), all: &mut Vec<Harm>) {
+        let End::Draw(at) = end else { return };
+        // A hair to either side of both limits.
+        let hair = 0.005 * self.hair.sign();
+        let mixed = self.station.vessels.iter().zip(&self.situation.vessels);
+        let batches = mixed.filter(|(own, _)| own.fields.holds.value == Water::Salt);
+        let thinnest = batches
+            .map(|(own, now)| now.practical_salinity - own.fields.salinity_tolerance.value.plain())
+            .fold(f64::INFINITY, f64::min);
+        let is_neither = salinity >= 1.0 - hair && salinity < thinnest + hair && thinnest.is_finite();
+        let part = self
+            .parts
+            .iter()
+            .find(|part| self.at(end).any(|mouth| part.contains(&mouth.line)));
+        let fresh_comes = self.mouths.iter().any(|mouth| {
+            part.is_some_and(|part| part.contains(&mouth.line))
+                && self.gain(mouth) < -STILL_M3_S
+                && water_at(self.station, self.situation, mouth.end).0 <= 1.0
+        });
+        if self.hair.flows(comes) && is_neither && fresh_comes {
+            all.extend(self.spoiled_container(at, comes));
+        }
+    }
+
+    fn container_m3(&self, draw: usize) -> f64 {
+        self.station.draw_points[draw].fields.container.value.m3()
     }
 }

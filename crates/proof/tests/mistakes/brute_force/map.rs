@@ -14,6 +14,10 @@ use super::water::flowing;
 pub(super) struct State {
     pub(super) position: u64,
     pub(super) harms: Vec<Harm>,
+    /// For each vessel whose water isn't what arrives in a container.
+    others: Vec<(usize, Harm)>,
+    /// Whether its waters never come to rest: they go round, and what is left of them hangs on the rounds.
+    pub(super) unsettled: bool,
     /// Whether a hair would make it another state.
     pub(super) on_edge: bool,
 }
@@ -149,8 +153,12 @@ pub(super) fn states(
     situation: &Situation,
     permeate_m3_s: f64,
 ) -> Vec<State> {
-    let kinds = |harms: &[Harm]| {
-        let mut kinds: Vec<(Kind, End)> = harms.iter().map(|harm| (harm.kind, harm.victim)).collect();
+    let kinds = |(harms, others): &(Vec<Harm>, Vec<(usize, Harm)>)| {
+        let own = harms.iter().map(|harm| (None, harm));
+        let all = own.chain(others.iter().map(|(vessel, harm)| (Some(*vessel), harm)));
+        let mut kinds: Vec<(Option<usize>, Kind, End)> = all
+            .map(|(vessel, harm)| (vessel, harm.kind, harm.victim))
+            .collect();
         kinds.sort();
         kinds
     };
@@ -161,10 +169,13 @@ pub(super) fn states(
             let flowing = flowing(station, situation, &position);
             let [sooner, own, later] = [Hair::Sooner, Hair::None, Hair::Later]
                 .map(|hair| harms(station, situation, &position, &flowing, (permeate_m3_s, hair)));
-            let on_edge = !flowing.settled || kinds(&sooner) != kinds(&own) || kinds(&later) != kinds(&own);
+            let on_edge = kinds(&sooner) != kinds(&own) || kinds(&later) != kinds(&own);
+            let (harms, others) = own;
             State {
                 position: bits,
-                harms: own,
+                harms,
+                others,
+                unsettled: !flowing.settled,
                 on_edge,
             }
         })
@@ -240,6 +251,7 @@ pub(super) fn wrong_moves(
             continue;
         };
         let task = &station.plumbing.tasks[at];
+        let all = &to_task(all, task);
         let mut tell = |moved: &str, turned: &str, bits: u64, anyway: &dyn Fn(usize, &Harm) -> bool| {
             for (kind, victim) in every_harm(all, bits) {
                 let is = |situation: usize, harm: &Harm| {
@@ -275,6 +287,29 @@ pub(super) fn wrong_moves(
         }
     }
     told
+}
+
+/// The same states with what is harm to one task alone: other water in its container than it draws.
+fn to_task(all: &[Vec<State>], task: &Task) -> Vec<Vec<State>> {
+    let of = |state: &State| {
+        let mut harms = state.harms.clone();
+        for (vessel, harm) in &state.others {
+            let known = harms
+                .iter()
+                .any(|own| (own.kind, own.victim) == (harm.kind, harm.victim));
+            if (End::Vessel(*vessel), harm.victim) == (task.from, task.to) && !known {
+                harms.push(*harm);
+            }
+        }
+        State {
+            position: state.position,
+            harms,
+            others: Vec::new(),
+            unsettled: state.unsettled,
+            on_edge: state.on_edge,
+        }
+    };
+    all.iter().map(|states| states.iter().map(of).collect()).collect()
 }
 
 /// What a task is there to do: a watched bucket, a vessel or tank that is filled, a source that is emptied.

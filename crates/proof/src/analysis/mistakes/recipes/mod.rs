@@ -52,6 +52,11 @@ pub(super) fn recipes(
             }
             own.breaks(victim, &mut all);
         }
+        (Kind::WrongWaterDrawn, _) => {
+            for valve in ground.switches.open_valves(group.least) {
+                own.three_way(valve, &mut all);
+            }
+        }
         (Kind::ToFloor, End::Draw(draw)) => own.self_closing(draw, &mut all),
         (Kind::PumpDry | Kind::PumpAgainstClosed, End::Pump(pump)) => {
             own.pump_switches(pump, group.kind, &mut all);
