@@ -82,6 +82,8 @@ impl Hands<'_, '_> {
                 state.gained_m3[tank] += volume_m3;
                 let room_m3 = self.ground.station.tanks[tank].headroom_m3();
                 let over_m3 = (state.gained_m3[tank] - room_m3).clamp(0.0, volume_m3);
+                // What ran over its rim is gone.
+                state.gained_m3[tank] -= over_m3;
                 self.spill(state, Spot::Tank(tank), over_m3);
             }
             End::Draw(draw) => {

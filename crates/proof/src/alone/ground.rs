@@ -47,6 +47,9 @@ pub(crate) struct Ground<'a> {
     pub(crate) burst_m3_s: f64,
     pub(crate) shut_off: bool,
     pub(crate) leak: Option<usize>,
+    /// High cut-outs of tanks: the tank, what control hears, and what the tank can gain until then, m³. At the headroom
+    /// (house rule: nothing in the file says where they hang).
+    pub(crate) tank_highs: Vec<(usize, usize, f64)>,
     /// Valves that close by themselves once nobody holds them, as bits.
     pub(crate) held: u64,
     /// Valves that stay open between tasks, so that a vessel is stirred, as bits.
@@ -141,6 +144,15 @@ impl<'a> Ground<'a> {
             burst_m3_s: burst_m3_s(station),
             shut_off: fields.is_some_and(|fields| fields.shut_off.value == ShutOff::Sound),
             leak: program.input(Input::Leak),
+            tank_highs: station
+                .tanks
+                .iter()
+                .enumerate()
+                .filter_map(|(tank, own)| {
+                    let input = program.input(Input::TankHigh { tank })?;
+                    Some((tank, input, own.headroom_m3()))
+                })
+                .collect(),
             held,
             rest_open: rest_open(station, settings),
             suffers_s: (0..station.pumps.len())

@@ -68,6 +68,15 @@ impl Hands<'_, '_> {
             }
             self.meets_in(state, vessel, net, &mut sooner);
         }
+        for (tank, input, room_m3) in &self.ground.tank_highs {
+            let net = self.tank_gains_m3_s(now, *tank);
+            let on = net > 0.0;
+            if net != 0.0 && state.truth[*input] != on {
+                let close_m3 = if on { CLOSE_M3 } else { -CLOSE_M3 };
+                let to_go_m3 = room_m3 + close_m3 - state.gained_m3[*tank];
+                sooner(to_go_m3 / net, Met::Switch { input: *input, on });
+            }
+        }
         if let Some((left_m3, _)) = state.in_hand
             && left_m3.is_finite()
         {
@@ -142,6 +151,14 @@ impl Hands<'_, '_> {
             }
         }
         net
+    }
+
+    /// What a tank gains by its lines, m³/s: what comes out of a line that has slipped doesn't get there.
+    fn tank_gains_m3_s(&self, now: &Now, tank: usize) -> f64 {
+        let own = now.lines.ends.iter().filter(|own| own.end == End::Tank(tank));
+        own.filter(|own| own.flow_m3_s < 0.0 || self.lens.slipped >> own.line & 1 == 0)
+            .map(|own| own.flow_m3_s)
+            .sum()
     }
 
     /// What arrives where what is in hand should bring it, m³/s.

@@ -250,15 +250,12 @@ impl Walk {
         hands(ground, &self.lens, &self.start).detect(&mut self.state);
     }
 
-    /// High cut-outs of tanks: at their headroom (house rule: nothing in the file says where they hang).
+    /// High cut-outs of tanks, whose water somebody's hands may have changed.
     pub(super) fn look_at_tanks(&mut self, ground: &Ground<'_>) {
-        for tank in 0..ground.station.tanks.len() {
-            let Some(input) = ground.program().input(station::control::Input::TankHigh { tank }) else {
-                continue;
-            };
-            let high = self.state.gained_m3[tank] >= ground.station.tanks[tank].headroom_m3() - 1e-9;
-            if self.state.truth[input] != high {
-                hands(ground, &self.lens, &self.start).set(&mut self.state, input, high);
+        for (tank, input, room_m3) in &ground.tank_highs {
+            let high = self.state.gained_m3[*tank] >= room_m3 - 1e-9;
+            if self.state.truth[*input] != high {
+                hands(ground, &self.lens, &self.start).set(&mut self.state, *input, high);
             }
         }
     }

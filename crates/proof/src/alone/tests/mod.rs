@@ -3,6 +3,7 @@
 mod beside;
 mod laws;
 mod plant;
+mod tanks;
 mod waters;
 
 use station::Station;
