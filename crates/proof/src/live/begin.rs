@@ -69,6 +69,7 @@ pub fn live<T>(
         // House rule: what stood in the room's tubes and housings comes with its warmth.
         feed_c: room_c,
         making: making(station, &settings),
+        turned: turned(station),
         thinnest: thinnest(station),
     };
     let wanted = match beginning {
@@ -97,7 +98,14 @@ pub fn live<T>(
     Ok(with(&mut live))
 }
 
-/// How valves stand in each task that puts fresh water into a salt vessel, and into which.
+/// The valves that somebody turns, as bits.
+fn turned(station: &Station) -> u64 {
+    let valves = station.valves.iter().enumerate();
+    let set = valves.filter(|(_, own)| own.fields.kind.value.is_set());
+    set.fold(0, |all, (valve, _)| all | 1 << valve)
+}
+
+/// How the valves that somebody turns stand in each task that puts fresh water into a salt vessel, and into which.
 fn making(station: &Station, settings: &[Option<Setting>]) -> Vec<(u64, usize)> {
     let holds = |vessel: usize| station.vessels[vessel].fields.holds.value;
     let tasks = station.plumbing.tasks.iter().zip(settings);
@@ -107,7 +115,8 @@ fn making(station: &Station, settings: &[Option<Setting>]) -> Vec<(u64, usize)> 
                 if holds(from) == Holds::Fresh && holds(to) == Holds::Salt =>
             {
                 let open = setting.open.iter().enumerate().filter(|(_, open)| **open);
-                Some((open.fold(0, |all, (valve, _)| all | 1 << valve), to))
+                let open = open.fold(0, |all, (valve, _)| all | 1 << valve);
+                Some((open & turned(station), to))
             }
             _ => None,
         })

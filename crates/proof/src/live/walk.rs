@@ -45,6 +45,8 @@ pub(super) struct Place<'g> {
     pub(super) feed_c: f64,
     /// How valves stand while fresh water is put into a salt vessel for a batch, and into which.
     pub(super) making: Vec<(u64, usize)>,
+    /// The valves that somebody turns, as bits.
+    pub(super) turned: u64,
     /// What is less salty than this, practical salinity, is no salt water of any batch; none where no vessel holds any.
     pub(super) thinnest: Option<f64>,
 }
@@ -184,7 +186,7 @@ impl Walk {
             let there = self.state.contents[vessel];
             let is_ready =
                 || (ground.plant.brine.practical_salinity(there) - own.target).abs() < READY_WITHIN;
-            let is_making = || place.making.contains(&(self.start.open, vessel));
+            let is_making = || place.making.contains(&(self.start.open & place.turned, vessel));
             if own.holds == Holds::Salt && (is_making() || is_ready()) {
                 self.start.contents[vessel] = there;
             }

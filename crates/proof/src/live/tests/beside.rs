@@ -390,3 +390,29 @@ fn a_pool_is_thinned_by_fresh_water() {
         assert!(now.balance.salt_residual < 1e-9 && now.balance.water_residual < 1e-9);
     });
 }
+
+/// The same where check valves stand in the way of the water, which nobody turns, and where the batch was drawn to half: after
+/// a change its vessel is filled up, and that is no harm either.
+#[test]
+fn filling_up_through_check_valves_thins_none() {
+    let station = example("Skelder");
+    with(&station, Beginning::Full, |live| {
+        for name in ["change", "fill-east"] {
+            let mut card = watched(live, name, 0.0);
+            until_ended(live, &mut card);
+            assert_eq!(card.ended(), Some(Ended::Moved), "{name}");
+            while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
+                live.act(&act).expect("a step");
+                live.look_on(&mut card);
+            }
+        }
+        let now = seen(live);
+        let vessel = now
+            .vessels
+            .iter()
+            .find(|own| own.name == "salt-east")
+            .expect("there");
+        assert!(vessel.practical_salinity < 25.0, "{vessel:?}");
+        assert!(now.harms.is_empty(), "{:?}", now.harms);
+    });
+}
