@@ -90,17 +90,74 @@ fn purpose(station: &Station, task: &Task) -> BTreeSet<Harm> {
     out
 }
 
-/// Where a task stands, and what it is there to do.
+/// The valves that stand open between tasks: those of the first task of each pump that goes round in a vessel which a timer
+/// stirs.
+fn resting(station: &Station, proof: &Proof) -> BTreeSet<String> {
+    let all = &proof.lineups.as_ref().expect("there").lineups;
+    let mut pumps = BTreeSet::new();
+    let mut open = BTreeSet::new();
+    for (task, lineup) in station.plumbing.tasks.iter().zip(all) {
+        let End::Vessel(vessel) = task.from else { continue };
+        let is_stirred = station.vessels[vessel].fields.recirculate_every.is_some();
+        if task.to == task.from && is_stirred && task.pump.is_some_and(|pump| pumps.insert(pump)) {
+            open.extend(lineup.valves_open.iter().flatten().cloned());
+        }
+    }
+    open
+}
+
+/// The valves that lines, tees and pumps lead to from some valves, whatever is open.
+fn joined(station: &Station, from: &[String]) -> BTreeSet<String> {
+    let line_of = |name: &String| {
+        let at = station.valves.iter().position(|own| own.name == *name);
+        station.plumbing.line_of_valve[at.expect("a valve")]
+    };
+    let mut lines: BTreeSet<usize> = from.iter().map(line_of).collect();
+    loop {
+        let ends: Vec<End> = lines
+            .iter()
+            .flat_map(|line| {
+                [
+                    station.plumbing.lines[*line].from,
+                    station.plumbing.lines[*line].to,
+                ]
+            })
+            .filter(|end| matches!(end, End::Tee(_) | End::Pump(_)))
+            .collect();
+        let more = (0..station.lines.len()).filter(|line| {
+            let own = &station.plumbing.lines[*line];
+            ends.contains(&own.from) || ends.contains(&own.to)
+        });
+        let before = lines.len();
+        let more: Vec<usize> = more.collect();
+        lines.extend(more);
+        if lines.len() == before {
+            break;
+        }
+    }
+    let valves = station.valves.iter().map(|own| own.name.clone());
+    valves.filter(|name| lines.contains(&line_of(name))).collect()
+}
+
+/// Where a task stands, with what stays open in parts of the plumbing that it has nothing to do with; and what it is there to
+/// do.
 fn stop(station: &Station, proof: &Proof, name: &str) -> (Set, BTreeSet<Harm>) {
+    let resting = resting(station, proof);
     if name == REST {
-        return (Set::new(), BTreeSet::new());
+        let open: Vec<String> = resting.into_iter().collect();
+        return (set_of(&open, &[]), BTreeSet::new());
     }
     let all = &proof.lineups.as_ref().expect("there").lineups;
     let at = all.iter().position(|lineup| lineup.name == name).expect("there");
     let lineup: &Lineup = &all[at];
-    let open = lineup.valves_open.as_ref().expect("there");
+    let own = lineup.valves_open.as_ref().expect("there");
+    let others = resting
+        .difference(&joined(station, own))
+        .cloned()
+        .collect::<Vec<_>>();
+    let open: Vec<String> = own.iter().cloned().chain(others).collect();
     (
-        set_of(open, &lineup.pumps_on),
+        set_of(&open, &lineup.pumps_on),
         purpose(station, &station.plumbing.tasks[at]),
     )
 }

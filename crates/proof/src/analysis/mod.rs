@@ -66,8 +66,8 @@ pub(crate) use lead_time::{
 };
 pub(crate) use levels::levels;
 pub(crate) use mistakes::{
-    FRESH, Leg, Position, Switch, Switches, Turned, Uncured, is_of_mistakes, leg, mistakes, pump_suffers_s,
-    try_cures,
+    FRESH, Leg, Position, Switch, Switches, Turned, Uncured, is_of_mistakes, leg, mistakes, parts,
+    pump_suffers_s, set_beside, try_cures,
 };
 pub(crate) use needs::needs;
 pub(crate) use plumbing::{

@@ -11,11 +11,12 @@ use super::hand::found;
 use super::ledger::Ledger;
 use super::picture::Snapshot;
 use super::read::read;
-use super::walk::{Place, Walk, hands};
+use super::walk::{Making, Place, Walk, hands};
 use super::warmth::bodies;
 use super::words::Names;
 use crate::alone::{Ground, Lens, Lines, Phase, Start, State, phases_left_properly, season_s};
-use crate::analysis::{Setting, plain_network, prepare, settings};
+use crate::analysis::{Setting, parts, plain_network, prepare, settings};
+use crate::method::Refusal;
 
 /// How the station stands when it begins.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -68,8 +69,7 @@ pub fn live<T>(
         room_c,
         // House rule: what stood in the room's tubes and housings comes with its warmth.
         feed_c: room_c,
-        making: making(station, &settings),
-        turned: turned(station),
+        making: making(station, &settings)?,
         thinnest: thinnest(station),
     };
     let wanted = match beginning {
@@ -98,29 +98,31 @@ pub fn live<T>(
     Ok(with(&mut live))
 }
 
-/// The valves that somebody turns, as bits.
-fn turned(station: &Station) -> u64 {
-    let valves = station.valves.iter().enumerate();
-    let set = valves.filter(|(_, own)| own.fields.kind.value.is_set());
-    set.fold(0, |all, (valve, _)| all | 1 << valve)
-}
-
-/// How the valves that somebody turns stand in each task that puts fresh water into a salt vessel, and into which.
-fn making(station: &Station, settings: &[Option<Setting>]) -> Vec<(u64, usize)> {
+/// The tasks that put fresh water into a salt vessel.
+fn making(station: &Station, settings: &[Option<Setting>]) -> Result<Vec<Making>, Refusal> {
     let holds = |vessel: usize| station.vessels[vessel].fields.holds.value;
+    let parts = match station.is_plumbed() {
+        true => parts(station)?,
+        false => Vec::new(),
+    };
     let tasks = station.plumbing.tasks.iter().zip(settings);
-    tasks
-        .filter_map(|(task, setting)| match (task.from, task.to, setting) {
-            (End::Vessel(from), End::Vessel(to), Some(setting))
-                if holds(from) == Holds::Fresh && holds(to) == Holds::Salt =>
-            {
-                let open = setting.open.iter().enumerate().filter(|(_, open)| **open);
-                let open = open.fold(0, |all, (valve, _)| all | 1 << valve);
-                Some((open & turned(station), to))
-            }
-            _ => None,
-        })
-        .collect()
+    let making = tasks.filter_map(|(task, setting)| match (task.from, task.to, setting) {
+        (End::Vessel(from), End::Vessel(vessel), Some(setting))
+            if holds(from) == Holds::Fresh && holds(vessel) == Holds::Salt =>
+        {
+            let open = setting.open.iter().enumerate().filter(|(_, open)| **open);
+            let open = open.fold(0, |all, (valve, _)| all | 1 << valve);
+            let own = parts.iter().filter(|valves| **valves & open != 0);
+            let among = own.fold(0, |all, valves| all | valves);
+            Some(Making {
+                open: open & among,
+                among,
+                vessel,
+            })
+        }
+        _ => None,
+    });
+    Ok(making.collect())
 }
 
 /// The least salinity that a batch of any salt vessel may have.

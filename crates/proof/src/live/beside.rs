@@ -49,7 +49,7 @@ impl Live<'_> {
         let End::Vessel(to) = ground.station.plumbing.tasks[own.task()].to else {
             return None;
         };
-        let is_filled = self.place.making.iter().any(|(_, vessel)| *vessel == to);
+        let is_filled = self.place.making.iter().any(|own| own.vessel == to);
         let vessel = &ground.station.vessels[to];
         let target = ground.plant.vessels[to].target;
         let there = self.walk.shown(&self.place).walk.state.contents[to];

@@ -12,7 +12,7 @@ use super::act::Act;
 use super::begin::Live;
 use super::fault::LiveFault;
 use super::watch::{Ended, Left, Watch};
-use crate::analysis::{Leg, Position, Switch, Switches, leg};
+use crate::analysis::{Leg, Position, Switch, Switches, leg, set_beside};
 
 /// Less in a container is an empty one, m³.
 const EMPTY_M3: f64 = 1e-6;
@@ -120,10 +120,12 @@ impl Live<'_> {
         })?;
         let switches = Switches::of(ground.station)?;
         let stands = self.stands(&switches);
+        let rest = rest(&switches, ground.rest_open);
+        let setting = set_beside(ground.station, switches.position_of(setting), stands & rest)?;
         let mut own = Follow {
             task: at,
-            rest: rest(&switches, ground.rest_open),
-            setting: switches.position_of(setting),
+            rest,
+            setting,
             stands,
             steps: Vec::new(),
             next: 0,

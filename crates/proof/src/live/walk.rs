@@ -43,12 +43,25 @@ pub(super) struct Place<'g> {
     pub(super) bodies: Vec<Body>,
     pub(super) room_c: f64,
     pub(super) feed_c: f64,
-    /// How valves stand while fresh water is put into a salt vessel for a batch, and into which.
-    pub(super) making: Vec<(u64, usize)>,
-    /// The valves that somebody turns, as bits.
-    pub(super) turned: u64,
+    /// The tasks that put fresh water into a salt vessel for a batch.
+    pub(super) making: Vec<Making>,
     /// What is less salty than this, practical salinity, is no salt water of any batch; none where no vessel holds any.
     pub(super) thinnest: Option<f64>,
+}
+
+/// A task that puts fresh water into a salt vessel: its valves among those of its part of the plumbing, as bits.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Making {
+    pub(super) open: u64,
+    pub(super) among: u64,
+    pub(super) vessel: usize,
+}
+
+impl Making {
+    /// Whether valves stand as it wants them, and it is this vessel that it fills.
+    fn is_on(self, open: u64, vessel: usize) -> bool {
+        self.vessel == vessel && open & self.among == self.open
+    }
 }
 
 /// The station as somebody plays with it.
@@ -186,7 +199,7 @@ impl Walk {
             let there = self.state.contents[vessel];
             let is_ready =
                 || (ground.plant.brine.practical_salinity(there) - own.target).abs() < READY_WITHIN;
-            let is_making = || place.making.contains(&(self.start.open & place.turned, vessel));
+            let is_making = || place.making.iter().any(|own| own.is_on(self.start.open, vessel));
             if own.holds == Holds::Salt && (is_making() || is_ready()) {
                 self.start.contents[vessel] = there;
             }

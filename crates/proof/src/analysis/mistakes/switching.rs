@@ -12,11 +12,12 @@ use super::ids::{HarmIds, HarmSet};
 use super::judge::Harm;
 use super::kind::Kind;
 use super::moves::{purpose, setting_of};
+use super::rest::{beside, rest};
 use super::survey::{Ground, Survey};
 use super::switches::{Position, Switch, Switches};
 use crate::method::Refusal;
 
-/// What a station at rest is called: every valve closed, every pump standing.
+/// What a station between tasks is called: every pump standing, every valve closed but those of what a timer stirs.
 pub const REST: &str = "rest";
 
 /// Moves beyond the fewest that could do it for which an order is looked for step by step.
@@ -133,9 +134,10 @@ pub(super) fn switching(
     lineups: &Lineups,
 ) -> Result<Vec<SwitchOrder>, Refusal> {
     let station = ground.station;
+    let rest = rest(ground, lineups);
     let mut stops = vec![Stop {
         name: REST,
-        position: 0,
+        position: rest,
         purpose: 0,
         task: None,
     }];
@@ -143,7 +145,7 @@ pub(super) fn switching(
         if let Some(setting) = setting_of(station, lineup) {
             stops.push(Stop {
                 name: &lineup.name,
-                position: ground.switches.position_of(&setting),
+                position: beside(ground.graph, ground.switches.position_of(&setting), rest),
                 purpose: purpose(station, &station.plumbing.tasks[at], ground.ids),
                 task: Some(&station.plumbing.tasks[at]),
             });

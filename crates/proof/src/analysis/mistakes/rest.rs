@@ -1,0 +1,56 @@
+//! How a station stands between tasks, and a task beside what stands open then.
+//!
+//! A timer stirs a vessel while nobody is there: the valves of that task stay open between all others. Where lines can be
+//! joined with a task's own they are shut for it; what stands open in another part of the plumbing is left as it is.
+
+use station::Station;
+
+use super::super::plumbing::Lineups;
+use super::Base;
+use super::blocks::blocks;
+use super::graph::Graph;
+use super::moves::setting_of;
+use super::survey::Ground;
+use super::switches::Position;
+use crate::method::Refusal;
+use crate::plant::stirring;
+
+/// How valves stand between tasks; pumps stand still.
+pub(super) fn rest(ground: &Ground<'_>, lineups: &Lineups) -> Position {
+    let settings = stirring(ground.station)
+        .into_iter()
+        .filter_map(|task| setting_of(ground.station, lineups.lineups.get(task)?));
+    settings.fold(0, |open, mut setting| {
+        setting.pump = None;
+        open | ground.switches.position_of(&setting)
+    })
+}
+
+/// A task's position with what stands open in parts of the plumbing that it has nothing to do with.
+pub(super) fn beside(graph: &Graph, task: Position, open: Position) -> Position {
+    let others = blocks(graph).into_iter().filter(|block| block.mask & task == 0);
+    others.fold(task, |position, block| position | open & block.mask)
+}
+
+/// The same for a station.
+///
+/// # Errors
+/// [`Refusal`] where its network can't be computed, or there is more of it than is looked at.
+pub(crate) fn set_beside(station: &Station, task: Position, open: Position) -> Result<Position, Refusal> {
+    Ok(beside(&Base::of(station)?.graph, task, open))
+}
+
+/// The valves that are turned of each part of the plumbing, as bits by their place in the station: lines of two parts can't be
+/// joined by any of them.
+///
+/// # Errors
+/// As [`set_beside`].
+pub(crate) fn parts(station: &Station) -> Result<Vec<u64>, Refusal> {
+    let base = Base::of(station)?;
+    let of = |position: Position| {
+        let valves = base.switches.open_valves(position).into_iter();
+        valves.fold(0, |all, valve| all | 1 << valve)
+    };
+    let each = blocks(&base.graph).into_iter().map(|block| of(block.mask));
+    Ok(each.filter(|valves| *valves != 0).collect())
+}
