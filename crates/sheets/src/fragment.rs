@@ -97,13 +97,14 @@ pub fn plumbing_in_short(proof: &Proof) -> String {
     }
 }
 
-/// How many causes of harm one wrong move has, in a sentence.
+/// How many causes of harm one wrong move has, and how many tasks that nobody ends, in a sentence.
 pub fn mistakes_in_short(all: &Mistakes) -> String {
-    let musts = all
-        .causes
-        .iter()
-        .filter(|cause| cause.severity == Severity::Must)
-        .count();
+    let causes = all.causes.iter().map(|cause| cause.severity);
+    let left = all.leading.iter().filter_map(|own| match own {
+        Leading::Left { severity, .. } => Some(*severity),
+        Leading::Cause(_) => None,
+    });
+    let musts = causes.chain(left).filter(|own| *own == Severity::Must).count();
     let must = match musts {
         0 => "none of them must be fixed".to_owned(),
         1 => "one of them must be fixed".to_owned(),
@@ -112,8 +113,23 @@ pub fn mistakes_in_short(all: &Mistakes) -> String {
     match all.causes.len() {
         0 if all.leading.is_empty() => "No single wrong move does harm in any task.".to_owned(),
         0 => "No single wrong move does harm in any task; a task that nobody ends does.".to_owned(),
-        1 => "One wrong move does harm.".to_owned(),
-        count => format!("{count} ways in which one wrong move does harm; {must}."),
+        1 => format!("One wrong move does harm{}.", unended(all)),
+        count => format!(
+            "{count} ways in which one wrong move does harm{}; {must}.",
+            unended(all)
+        ),
+    }
+}
+
+/// ", and so do 2 tasks that nobody ends".
+fn unended(all: &Mistakes) -> String {
+    let mut tasks: Vec<&str> = all.left_on.iter().map(|own| own.lineup.as_str()).collect();
+    tasks.sort_unstable();
+    tasks.dedup();
+    match tasks.len() {
+        0 => String::new(),
+        1 => ", and so does a task that nobody ends".to_owned(),
+        count => format!(", and so do {count} tasks that nobody ends"),
     }
 }
 

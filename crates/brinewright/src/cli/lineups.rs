@@ -83,6 +83,7 @@ struct Machine<'p> {
     lineups: Vec<Row<'p>>,
     pumps: &'p [PumpAtWork],
     mixing: &'p [Mixing],
+    stand_open: &'p [String],
     switching: &'p [SwitchOrder],
     service: &'p [PartService],
     findings: Vec<&'p Finding>,
@@ -165,6 +166,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         }),
         pumps: all.map_or(&[], |all| &all.pumps),
         mixing: all.map_or(&[], |all| &all.mixing),
+        stand_open: all.map_or(&[], |all| &all.stand_open),
         switching: &proof.switching,
         service: proof.service.as_ref().map_or(&[], |service| &service.parts),
         findings: findings.clone(),
@@ -232,6 +234,7 @@ fn sheet(station: &Station, proof: &Proof, options: &Options, findings: &[&Findi
     if all.lineups.iter().any(|lineup| lineup.found) {
         out += "\n  (found): by the program; the file names no valves there.\n";
     }
+    out += &switching::rest(&all.stand_open);
     out += &switching::between(&proof.switching, options.orders);
     out += &pumps(&speaker, all);
     out += &mixing(&speaker, all);

@@ -145,6 +145,9 @@ fn caution(speaker: &Speaker<'_>) -> String {
     )
 }
 
+/// So many single wrong moves are told besides those that matter most: more aren't read in two minutes (house rule).
+const MOST_OTHERS: usize = 8;
+
 fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
     let speaker = Speaker { station };
     let mut out = format!("{title}: wrong valves\n\n");
@@ -160,21 +163,46 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
     if others.peek().is_some() {
         out += "\nOther single wrong moves\n";
     }
-    for cause in others {
-        out += &(fill(&cause.sentence, "  ", "    ") + "\n");
-        if let Some(remedy) = cause.remedy.map(|at| &mistakes.remedies[at]) {
-            let told = match told_at(mistakes, remedy) {
-                Some(at) => format!("as {at}"),
-                None => told(&speaker, remedy),
-            };
-            out += &(fill(&format!("-> {told}"), "     ", "        ") + "\n");
-        }
+    for cause in others.by_ref().take(MOST_OTHERS) {
+        out += &other(&speaker, mistakes, cause);
     }
+    out += match others.count() {
+        0 => String::new(),
+        1 => "  and one that matters less\n".to_owned(),
+        count => format!("  and {count} that matter less\n"),
+    }
+    .as_str();
     out += &left_running(mistakes);
     out += &together(&speaker, mistakes);
     out += &looked_at(mistakes);
     out += &(fill(&caution(&speaker), "", "") + "\n");
     out
+}
+
+/// A single wrong move that isn't among those that matter most, with what clears it.
+fn other(speaker: &Speaker<'_>, mistakes: &Mistakes, cause: &Cause) -> String {
+    let mut out = fill(&cause.sentence, "  ", "    ") + "\n";
+    if let Some(remedy) = cause.remedy.map(|at| &mistakes.remedies[at]) {
+        let told = match told_at(mistakes, remedy) {
+            Some(at) => format!("as {at}"),
+            None => told(speaker, remedy),
+        };
+        out += &(fill(&format!("-> {told}"), "     ", "        ") + "\n");
+    }
+    out
+}
+
+/// Those that the page in short leaves out.
+pub(super) fn lighter(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
+    let each: String = mistakes
+        .others()
+        .skip(MOST_OTHERS)
+        .map(|cause| other(speaker, mistakes, cause))
+        .collect();
+    match each.as_str() {
+        "" => each,
+        each => format!("\nSingle wrong moves that matter less\n{each}"),
+    }
 }
 
 /// The number of the mistake that matters most by which a change is told already.

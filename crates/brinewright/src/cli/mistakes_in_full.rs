@@ -5,7 +5,7 @@ use proof::{Hazard, MistakeKind, Mistakes, StateOfStation, WrongMove};
 use station::quantity::{Kind, format_count, format_rough_time, format_tape};
 use station::shown;
 
-use super::mistakes::told;
+use super::mistakes::{lighter, told};
 use super::page::fill;
 use super::read;
 use super::speaker::Speaker;
@@ -13,7 +13,8 @@ use super::table::{First, columns};
 
 /// All that was found, but for single states.
 pub(super) fn in_full(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
-    let mut out = one_step(speaker, mistakes);
+    let mut out = lighter(speaker, mistakes);
+    out += &one_step(speaker, mistakes);
     out += &left_too_long(speaker, mistakes);
     out += &changes(speaker, mistakes);
     out += &least(speaker, mistakes);

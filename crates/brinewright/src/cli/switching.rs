@@ -15,6 +15,19 @@ pub(super) fn from_rest(orders: &[SwitchOrder], lineup: &str) -> String {
         })
 }
 
+/// "Between tasks salt-east and jet-east stay open …": how the orders begin and end.
+pub(super) fn rest(stand_open: &[String]) -> String {
+    if stand_open.is_empty() {
+        return String::new();
+    }
+    let names: Vec<&str> = stand_open.iter().map(String::as_str).collect();
+    let text = format!(
+        "Between tasks {} stay open, for a timer that stirs: every order begins and ends so.",
+        read::list(&names, "and")
+    );
+    format!("\n{}\n", fill(&text, "", ""))
+}
+
 /// Every order between two tasks, or only where there is none.
 pub(super) fn between(orders: &[SwitchOrder], all: bool) -> String {
     let tasks = orders

@@ -451,7 +451,7 @@ pub(super) fn assumed(plan: &Plan<'_>) -> Vec<String> {
         out.push("Tap water has middling minerals; a pen that costs little measures them.".to_owned());
     }
     if tap.chloramine.is_none() {
-        out.push("There is chloramine in the tap water; the supplier tells.".to_owned());
+        out.push("The tap water is taken to hold chloramine; the supplier tells.".to_owned());
     }
     out
 }

@@ -19,6 +19,8 @@ pub struct Card {
     pub open: String,
     /// What to run.
     pub run: String,
+    /// The valves that stand open at rest.
+    pub stand_open: Vec<String>,
     /// The moves from rest one after the other, where their order is known.
     pub order: Vec<String>,
     /// The moves back to rest one after the other, where their order is known.
@@ -53,6 +55,10 @@ pub fn card(station: &Station, proof: &Proof, lineup: &Lineup) -> Card {
         way: format!("{}.", way(station, lineup)),
         open,
         run,
+        stand_open: proof
+            .lineups
+            .as_ref()
+            .map_or_else(Vec::new, |all| all.stand_open.clone()),
         order: moves(proof, REST, &lineup.name),
         back: moves(proof, &lineup.name, REST),
         wrong: gravest(proof, &lineup.name),
@@ -108,8 +114,15 @@ fn told(station: &Station, lineup: &Lineup, moment: &LineupMoment) -> [String; 4
 impl Card {
     /// In which order to turn, and what not to turn, a sentence each; what isn't known is left out.
     pub fn turning(&self) -> Vec<String> {
+        let from = match self.stand_open.as_slice() {
+            [] => "From rest, in this order".to_owned(),
+            open => format!(
+                "From rest ({} open, for a timer that stirs), in this order",
+                listed(open)
+            ),
+        };
         [
-            ("From rest, in this order", &self.order),
+            (from.as_str(), &self.order),
             ("Back to rest", &self.back),
             ("Don't", &self.wrong),
         ]

@@ -37,13 +37,31 @@ const PACED_MS = 1000;
 /** The largest record that is read, bytes; the server takes no more. */
 const LARGEST_RECORD = 256 * 1024;
 
+/** What was pressed last: a refusal stands by it. */
+let pressedLast = /** @type {Element | null} */ (null);
+document.addEventListener(
+  "click",
+  (click) => {
+    pressedLast = click.target instanceof Element ? click.target : null;
+  },
+  true,
+);
+
+/** By what was pressed, in a place that is never laid out anew. @param {string} text */
+function refuse(text) {
+  const says = element("refused");
+  const near = pressedLast?.closest(".tasks li, #switches li, .acts") ?? pressedLast?.closest("#card");
+  (near ?? element("site")).append(says);
+  says.textContent = text;
+}
+
 /** @param {string} path @param {object} body */
 async function tell(path, body) {
   element("refused").textContent = "";
   try {
     return await send(path, body);
   } catch (error) {
-    element("refused").textContent = error instanceof Refused ? error.message : "The workbench doesn't answer.";
+    refuse(error instanceof Refused ? `${error.message}.` : "The workbench doesn't answer.");
     return null;
   }
 }
@@ -360,5 +378,5 @@ draw();
 const stream = new EventSource("/api/live/stream");
 stream.addEventListener("now", (event) => show(JSON.parse(event.data)));
 stream.addEventListener("refused", (event) => {
-  element("refused").textContent = JSON.parse(event.data);
+  refuse(`${JSON.parse(event.data)}.`);
 });

@@ -11,7 +11,7 @@ use axum::response::sse::{Event, KeepAlive};
 use axum::response::{IntoResponse, Response, Sse};
 use axum::{Extension, Json};
 use futures_util::stream;
-use proof::live::{Act, Beginning, Foretold, Recorded};
+use proof::live::{Act, Beginning, Foretold, LiveFault, Recorded};
 use serde::{Deserialize, Serialize};
 use sheets::{Shows, Tags};
 use tokio::sync::oneshot;
@@ -300,11 +300,14 @@ pub(super) async fn card(
     }
     match answered.await {
         Ok(Ok(())) => answer::json(serde_json::json!({ "done": true })),
-        Ok(Err(fault)) => answer::refused(
-            StatusCode::UNPROCESSABLE_ENTITY,
-            &fault.to_string(),
-            "put it back, or leave the card",
-        ),
+        Ok(Err(fault)) => {
+            let mend = match fault {
+                LiveFault::NothingToCome { .. } => "draw water from there first",
+                LiveFault::NoOrder { .. } => "shut what stands open beside, and ask again",
+                _ => "put it back, or leave the card",
+            };
+            answer::refused(StatusCode::UNPROCESSABLE_ENTITY, &fault.to_string(), mend)
+        }
         Err(_) => gone(),
     }
 }

@@ -28,6 +28,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
                 .recipe(vec![Edit::quoted(at("fill"), "by hand")]),
         );
     }
+    cutout_under_outlet(station, vessel, name, findings);
     // A vessel of salt water has no runs: its switches are what is wrong, not where they sit.
     if salt {
         return;
@@ -35,8 +36,8 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
     if let (Some(stop), Some(backup)) = (&fields.stop_level, &fields.backup_level) {
         let gap = backup.value.m() - stop.value.m();
         let doubt = libm::hypot(stop.spread.half_width, backup.spread.half_width);
-        // House rule: a float needs 15 mm to close, and the marks are no better than their doubt.
-        let wanted = 0.015 + doubt;
+        // The marks are no better than their doubt.
+        let wanted = TRAVEL_M + doubt;
         if gap < wanted {
             let sentence = format!(
                 "The backup of {name} lies only {} above the stop level, too near for the doubt of the marks: it begins to close before the fill stops, so each run ends slowly and with worse water.",
@@ -102,22 +103,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
             );
         }
     }
-    let outlet = fields.outlet_level.value.m();
-    if let Some(cutout) = &fields.low_cutout_level
-        && cutout.value.m() < outlet
-    {
-        findings.push(
-            Finding::new(
-                "cutout-under-outlet",
-                Severity::Must,
-                cutout.path.clone(),
-                format!("The low cut-out of {name} lies under its outlet: the pump draws air before it is switched off."),
-            )
-            .figure(key("low-cut-out"))
-            .figure(key("dead"))
-            .recipe(vec![set_length(station, cutout.path.clone(), outlet + 0.03, true)]),
-        );
-    }
+    start_near_stop(station, vessel, name, findings);
     if let (Some(start), Some(cutout)) = (&fields.start_level, &fields.low_cutout_level)
         && start.value.m() <= cutout.value.m()
     {
@@ -166,6 +152,64 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
         }
         findings.push(finding);
     }
+}
+
+/// A pump that would draw air before it is switched off.
+fn cutout_under_outlet(station: &Station, vessel: &Vessel, name: &str, findings: &mut Vec<Finding>) {
+    let outlet = vessel.fields.outlet_level.value.m();
+    let Some(cutout) = &vessel.fields.low_cutout_level else {
+        return;
+    };
+    if cutout.value.m() >= outlet {
+        return;
+    }
+    let sentence = format!(
+        "The low cut-out of {name} lies under its outlet: the pump draws air before it is switched off."
+    );
+    findings.push(
+        Finding::new(
+            "cutout-under-outlet",
+            Severity::Must,
+            cutout.path.clone(),
+            sentence,
+        )
+        .figure(format!("{}.low-cut-out", vessel.name))
+        .figure(format!("{}.dead", vessel.name))
+        .recipe(vec![set_length(
+            station,
+            cutout.path.clone(),
+            outlet + 0.03,
+            true,
+        )]),
+    );
+}
+
+/// A switch turns within so much, m (house rule: its float's own height).
+const TRAVEL_M: f64 = 0.015;
+
+/// A start level that can't be told from the stop level by the marks' own doubt and the travel of a switch.
+fn start_near_stop(station: &Station, vessel: &Vessel, name: &str, findings: &mut Vec<Finding>) {
+    let (Some(start), Some(stop)) = (&vessel.fields.start_level, &vessel.fields.stop_level) else {
+        return;
+    };
+    let gap = stop.value.m() - start.value.m();
+    let doubt = libm::hypot(start.spread.half_width, stop.spread.half_width);
+    if gap >= TRAVEL_M + doubt {
+        return;
+    }
+    let sentence = format!(
+        "The start level of {name} lies only {} under the stop level, too near for the doubt of the marks: a fill may begin and end at once, again and again.",
+        tape(station, gap.max(0.0))
+    );
+    let mut finding = Finding::new("start-too-near", Severity::Should, start.path.clone(), sentence)
+        .gap(TRAVEL_M + doubt - gap)
+        .figure(format!("{}.start", vessel.name))
+        .figure(format!("{}.stop", vessel.name));
+    let lower = stop.value.m() - 2.0 * TRAVEL_M - doubt;
+    if lower > station::lowest_drawable_m(vessel) {
+        finding = finding.recipe(vec![set_length(station, start.path.clone(), lower, false)]);
+    }
+    findings.push(finding);
 }
 
 /// What must be ready against what always is.

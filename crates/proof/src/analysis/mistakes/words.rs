@@ -153,7 +153,7 @@ fn alternatives(names: &[&str]) -> String {
     list(names).replacen(" and ", " or ", 1)
 }
 
-/// "Nobody ends fresh-bucket: fresh-tap runs at 107 L/min; a container of 12 L is full and on the floor after 6.7 s."
+/// "Nobody ends fresh-bucket: fresh-tap runs at 107 L/min; its container of 12 L runs over after 6.7 s."
 pub(super) fn left_sentence(station: &Station, left: &Wrong) -> String {
     let harm = &left.harm;
     let figures = (
@@ -210,10 +210,10 @@ fn does(station: &Station, wrong: &Wrong, (flow, time): &(String, String)) -> St
             format!("fresher water runs into {victim} at {flow} and thins it too far {after}")
         }
         (Kind::WrongWaterDrawn, _) => {
-            format!("what runs out of {victim} at {flow} {}", isnt(station, wrong))
+            format!("{victim} gives {flow} of water that {}", isnt(station, wrong))
         }
         (Kind::ToFloor, End::Draw(draw)) => format!(
-            "{victim} runs at {flow}; {} is full and on the floor {after}",
+            "{victim} runs at {flow}; its {} runs over {after}",
             container(station, draw)
         ),
         (Kind::ToFloor, _) => format!("{flow} runs to the floor"),
@@ -243,7 +243,7 @@ fn isnt(station: &Station, wrong: &Wrong) -> String {
 fn container(station: &Station, draw: usize) -> String {
     let container = &station.draw_points[draw].fields.container.value;
     format!(
-        "a container of {}",
+        "container of {}",
         say(station, QuantityKind::Volume, container.m3())
     )
 }

@@ -17,6 +17,8 @@ pub struct Lineups {
     pub pumps: Vec<PumpAtWork>,
     /// Each vessel that its pump goes round.
     pub mixing: Vec<Mixing>,
+    /// The valves that stay open between tasks, since a timer stirs with them: `rest` in an order of turning.
+    pub stand_open: Vec<String>,
 }
 
 impl Lineups {

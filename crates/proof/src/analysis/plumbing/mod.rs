@@ -38,6 +38,7 @@ pub use run::Ending;
 
 use crate::finding::Finding;
 use crate::method::Refusal;
+use crate::plant::stirring;
 use crate::sheet::Sheet;
 pub(crate) use build::{LineInNetwork, Pipework, build};
 pub(crate) use doubt::lines_rest_on;
@@ -90,6 +91,7 @@ pub(crate) fn lineups(
                 lineups: Vec::new(),
                 pumps: Vec::new(),
                 mixing: Vec::new(),
+                stand_open: Vec::new(),
             });
         }
     };
@@ -131,7 +133,11 @@ pub(crate) fn lineups(
             );
         }
     }
+    let stand_open = stirring(station)
+        .into_iter()
+        .filter_map(|task| lineups.get(task)?.valves_open.clone());
     let all = Lineups {
+        stand_open: stand_open.flatten().collect(),
         lineups,
         pumps,
         mixing,
