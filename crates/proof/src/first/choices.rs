@@ -35,7 +35,7 @@ pub(super) fn choices(
         salt_reserve(plan, reserves),
         fresh_reserve(plan, reserves),
         salt_vessel(plan, reserves, chosen, proof),
-        fresh_vessel(plan, chosen, proof),
+        fresh_vessel(plan, proof),
         marks(plan, proof),
         purifier(plan, proof),
         carbon(plan),
@@ -122,7 +122,7 @@ fn salt_vessel(plan: &Plan<'_>, reserves: &Reserves, chosen: &Chosen, proof: &Pr
     // Of the smallest batch, as the plan tells it.
     let drawn = own.map(|own| own.drawable_m3[1]).min_by(f64::total_cmp);
     let stays = drawn.map_or(0.0, |drawn_m3| plan.batch_m3 - drawn_m3);
-    let each = if plan.salt.count > 1 { " in each" } else { "" };
+    let batches = batches(plan, proof);
     let say = |volume_m3: f64| plan.write.volume(volume_m3);
     let changes = if chosen.changes_m3 > 0.0 {
         format!(
@@ -142,13 +142,28 @@ fn salt_vessel(plan: &Plan<'_>, reserves: &Reserves, chosen: &Chosen, proof: &Pr
         topic: "Salt vessel",
         chosen: told(plan, plan.salt),
         reason: format!(
-            "{} must be ready, {changes}, and {} stay in it under where the pump stops; a batch of {}{each} gives that. It \
+            "{} must be ready, {changes}, and {} stay in it under where the pump stops; {batches} gives that. It \
              comes through the door and stands on your floor, and its rim is {} up, where a bag is poured in.",
             say(plan.reserve_salt_m3),
             plan.write.about(stays.max(0.0)),
-            say(plan.batch_m3),
             plan.write.tape(plan.salt_rim_m()),
         ),
+    }
+}
+
+/// "a batch of 370 L in each", or, where cures have told them apart, "batches of 391 L and 370 L".
+fn batches(plan: &Plan<'_>, proof: &Proof) -> String {
+    let own = proof.batch.vessels.iter();
+    let each: Vec<String> = own.map(|own| plan.write.volume(own.finished_volume_m3)).collect();
+    match each.as_slice() {
+        [one] => format!("a batch of {one}"),
+        [first, rest @ ..] if rest.iter().any(|own| own != first) => {
+            format!(
+                "batches of {}",
+                crate::analysis::speak::list(&each.iter().map(String::as_str).collect::<Vec<_>>())
+            )
+        }
+        _ => format!("a batch of {} in each", plan.write.volume(plan.batch_m3)),
     }
 }
 
@@ -199,28 +214,55 @@ fn tempered(plan: &Plan<'_>) -> Option<Choice> {
     })
 }
 
-fn fresh_vessel(plan: &Plan<'_>, chosen: &Chosen, proof: &Proof) -> Choice {
+fn fresh_vessel(plan: &Plan<'_>, proof: &Proof) -> Choice {
     let batch = proof
         .batch
         .vessels
         .first()
         .map_or(plan.batch_m3, |batch| batch.fresh_volume_m3);
-    let goes = match chosen.goes {
+    let goes = match goes(plan, proof, batch) {
         1 => String::new(),
         goes => {
             format!(" There is no floor for one that gives it at once: a batch is filled in {goes} goes.")
         }
     };
+    // Cures may have raised where a fill starts.
+    let say = |volume_m3: f64| plan.write.volume(volume_m3);
+    let keeps = if holds_more(plan, proof) {
+        format!(
+            "Just before a fill {} are left to draw, of which {} must be ready; it takes",
+            say(proof.levels.fresh_always_m3),
+            say(plan.reserve_fresh_m3)
+        )
+    } else {
+        format!("It keeps {} ready and takes", say(plan.reserve_fresh_m3))
+    };
     Choice {
         topic: "Fresh vessel",
         chosen: told(plan, plan.fresh),
         reason: format!(
-            "It keeps {} ready and takes {} more in one run; a batch of salt water begins with {}.{goes}",
-            plan.write.volume(plan.reserve_fresh_m3),
-            plan.write.volume(plan.run_m3 * plan.fresh.count as f64),
+            "{keeps} {} more in one run; a batch of salt water begins with {}.{goes}",
+            say(plan.run_m3 * plan.fresh.count as f64),
             plan.write.about(batch),
         ),
     }
+}
+
+/// In how many goes a batch is filled out of what can be drawn over the reserve.
+fn goes(plan: &Plan<'_>, proof: &Proof, batch_m3: f64) -> u32 {
+    let fresh = proof.levels.vessels.iter().filter(|own| own.holds == "fresh");
+    let drawable_m3: f64 = fresh.map(|own| own.drawable_m3[1]).sum();
+    let spare_m3 = drawable_m3 - plan.reserve_fresh_m3;
+    if spare_m3 <= 0.0 {
+        return 1;
+    }
+    // What a batch wants more than a go gives by a hair is no go of its own.
+    (libm::ceil(batch_m3 / spare_m3 - 0.05) as u32).max(1)
+}
+
+/// Whether clearly more than the reserve is left just before a fill.
+fn holds_more(plan: &Plan<'_>, proof: &Proof) -> bool {
+    proof.levels.fresh_always_m3 > 1.1 * plan.reserve_fresh_m3
 }
 
 fn marks(plan: &Plan<'_>, proof: &Proof) -> Choice {
@@ -229,6 +271,7 @@ fn marks(plan: &Plan<'_>, proof: &Proof) -> Choice {
         let mark = own.and_then(|own| own.marks.iter().find(|mark| mark.name == name));
         mark.map_or_else(String::new, |mark| plan.write.tape(mark.level_m))
     };
+    let more = if holds_more(plan, proof) { " and more" } else { "" };
     Choice {
         topic: "Marks of the fresh vessel",
         chosen: format!(
@@ -238,8 +281,8 @@ fn marks(plan: &Plan<'_>, proof: &Proof) -> Choice {
             level("backup")
         ),
         reason: format!(
-            "Below {} lies the reserve, over where the pump stops at {}; the run lies above. Should the switch fail, a second \
-             float closes the fill before it runs over.",
+            "Below {} lies the reserve{more}, over where the pump stops at {}; the run lies above. Should the switch fail, a \
+             second float closes the fill before it runs over.",
             level("start"),
             level("low cut-out"),
         ),

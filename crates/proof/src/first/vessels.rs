@@ -46,8 +46,6 @@ pub(super) struct Chosen {
     pub(super) run_m3: f64,
     /// Of one salt vessel.
     pub(super) batch_m3: f64,
-    /// Goes in which a batch is filled.
-    pub(super) goes: u32,
     /// What the salt vessels hold for changes on top of the reserve, m³.
     pub(super) changes_m3: f64,
 }
@@ -88,7 +86,6 @@ fn chosen(wanted: &Wanted, space: &Space, write: &Write) -> Result<Chosen, First
                             .round_down_m3(run_all_m3 / fresh.count as f64)
                             .max(MIN_RUN_M3),
                         batch_m3: *batch_m3,
-                        goes,
                         changes_m3: wanted.changes_m3,
                     };
                     best = Some((rank, chosen));
