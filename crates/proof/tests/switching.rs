@@ -90,17 +90,21 @@ fn purpose(station: &Station, task: &Task) -> BTreeSet<Harm> {
     out
 }
 
-/// The valves that stand open between tasks: those of the first task of each pump that goes round in a vessel which a timer
-/// stirs.
+/// The valves that stand open between tasks: those of tasks that go round in a vessel which a timer stirs, but of several whose
+/// lines can be joined the first alone.
 fn resting(station: &Station, proof: &Proof) -> BTreeSet<String> {
     let all = &proof.lineups.as_ref().expect("there").lineups;
-    let mut pumps = BTreeSet::new();
-    let mut open = BTreeSet::new();
+    let mut open: BTreeSet<String> = BTreeSet::new();
     for (task, lineup) in station.plumbing.tasks.iter().zip(all) {
         let End::Vessel(vessel) = task.from else { continue };
         let is_stirred = station.vessels[vessel].fields.recirculate_every.is_some();
-        if task.to == task.from && is_stirred && task.pump.is_some_and(|pump| pumps.insert(pump)) {
-            open.extend(lineup.valves_open.iter().flatten().cloned());
+        let own = lineup.valves_open.as_deref().unwrap_or_default();
+        if task.to == task.from
+            && is_stirred
+            && task.pump.is_some()
+            && open.is_disjoint(&joined(station, own))
+        {
+            open.extend(own.iter().cloned());
         }
     }
     open

@@ -111,25 +111,33 @@ pub fn mistakes_in_short(all: &Mistakes) -> String {
         musts => format!("{musts} of them must be fixed"),
     };
     match all.causes.len() {
-        0 if all.leading.is_empty() => "No single wrong move does harm in any task.".to_owned(),
-        0 => "No single wrong move does harm in any task; a task that nobody ends does.".to_owned(),
-        1 => format!("One wrong move does harm{}.", unended(all)),
+        0 => format!(
+            "No single wrong move does harm in any task.{}",
+            unended(all, ["does", "do"])
+        ),
+        1 => {
+            let must = if musts == 1 { ", and must be fixed" } else { "" };
+            format!(
+                "One wrong move does harm{must}.{}",
+                unended(all, ["does, too", "do, too"])
+            )
+        }
         count => format!(
-            "{count} ways in which one wrong move does harm{}; {must}.",
-            unended(all)
+            "{count} ways in which one wrong move does harm; {must}.{}",
+            unended(all, ["does, too", "do, too"])
         ),
     }
 }
 
-/// ", and so do 2 tasks that nobody ends".
-fn unended(all: &Mistakes) -> String {
+/// " 2 tasks that nobody ends do, too."
+fn unended(all: &Mistakes, [does, all_do]: [&str; 2]) -> String {
     let mut tasks: Vec<&str> = all.left_on.iter().map(|own| own.lineup.as_str()).collect();
     tasks.sort_unstable();
     tasks.dedup();
     match tasks.len() {
         0 => String::new(),
-        1 => ", and so does a task that nobody ends".to_owned(),
-        count => format!(", and so do {count} tasks that nobody ends"),
+        1 => format!(" A task that nobody ends {does}."),
+        count => format!(" {count} tasks that nobody ends {all_do}."),
     }
 }
 

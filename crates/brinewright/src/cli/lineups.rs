@@ -228,7 +228,7 @@ fn sheet(station: &Station, proof: &Proof, options: &Options, findings: &[&Findi
         if place > 0 {
             out += "\n";
         }
-        out += &block(&speaker, lineup, options.at);
+        out += &block(&speaker, lineup, options.at, &all.stand_open);
         out += &switching::from_rest(&proof.switching, &lineup.name);
     }
     if all.lineups.iter().any(|lineup| lineup.found) {
@@ -287,7 +287,7 @@ fn sheet(station: &Station, proof: &Proof, options: &Options, findings: &[&Findi
 }
 
 /// A task: from where to where, what to open, and a row for each level of its source.
-fn block(speaker: &Speaker<'_>, lineup: &Lineup, at: Option<Source>) -> String {
+fn block(speaker: &Speaker<'_>, lineup: &Lineup, at: Option<Source>, stand_open: &[String]) -> String {
     let by = match lineup.pumps_on.as_slice() {
         [] => "by gravity".to_owned(),
         pumps => format!("by pump {}", pumps.join(", ")),
@@ -297,7 +297,7 @@ fn block(speaker: &Speaker<'_>, lineup: &Lineup, at: Option<Source>) -> String {
         false => format!("{} to {}", lineup.from, lineup.to),
     };
     let mut out = fill(&format!("{}: {way}, {by}", lineup.name), "  ", "    ") + "\n";
-    out += &(fill(&to_open(lineup), "    ", "    ") + "\n");
+    out += &(fill(&to_open(lineup, stand_open), "    ", "    ") + "\n");
     let moments: Vec<&LineupMoment> = match at {
         None => lineup.moments.iter().collect(),
         Some(source) => source.of(lineup).into_iter().collect(),
@@ -317,16 +317,17 @@ fn block(speaker: &Speaker<'_>, lineup: &Lineup, at: Option<Source>) -> String {
     out
 }
 
-fn to_open(lineup: &Lineup) -> String {
+fn to_open(lineup: &Lineup, stand_open: &[String]) -> String {
+    let others = match stand_open {
+        [] => "the others",
+        _ => "what else its water could reach",
+    };
     match &lineup.valves_open {
         None => "No setting of the valves does it.".to_owned(),
         Some(open) if open.is_empty() => "No valve to open.".to_owned(),
         Some(open) => {
             let found = if lineup.found { " (found)" } else { "" };
-            format!(
-                "Open {}{found}; close the others.",
-                read::list(&refs(open), "and")
-            )
+            format!("Open {}{found}; close {others}.", read::list(&refs(open), "and"))
         }
     }
 }

@@ -168,8 +168,8 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
     }
     out += match others.count() {
         0 => String::new(),
-        1 => "  and one that matters less\n".to_owned(),
-        count => format!("  and {count} that matter less\n"),
+        1 => "  and one more\n".to_owned(),
+        count => format!("  and {count} more\n"),
     }
     .as_str();
     out += &left_running(mistakes);
@@ -201,7 +201,7 @@ pub(super) fn lighter(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
         .collect();
     match each.as_str() {
         "" => each,
-        each => format!("\nSingle wrong moves that matter less\n{each}"),
+        each => format!("\nMore single wrong moves\n{each}"),
     }
 }
 

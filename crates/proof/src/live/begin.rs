@@ -22,7 +22,7 @@ use crate::method::Refusal;
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Beginning {
-    /// Every vessel full, everything closed.
+    /// Every vessel full, valves as they stand between tasks.
     #[default]
     Full,
     /// The vessels that the purifier fills have just asked for water. Where nothing fills any, it is as full.
@@ -117,6 +117,7 @@ fn making(station: &Station, settings: &[Option<Setting>]) -> Result<Vec<Making>
             Some(Making {
                 open: open & among,
                 among,
+                pump: task.pump,
                 vessel,
             })
         }

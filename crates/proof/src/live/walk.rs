@@ -54,13 +54,16 @@ pub(super) struct Place<'g> {
 pub(super) struct Making {
     pub(super) open: u64,
     pub(super) among: u64,
+    pub(super) pump: Option<usize>,
     pub(super) vessel: usize,
 }
 
 impl Making {
-    /// Whether valves stand as it wants them, and it is this vessel that it fills.
-    fn is_on(self, open: u64, vessel: usize) -> bool {
-        self.vessel == vessel && open & self.among == self.open
+    /// Whether valves stand as it wants them and its pump runs, and it is this vessel that it fills.
+    fn is_on(self, open: u64, runs: u64, vessel: usize) -> bool {
+        let pumps = self.pump.is_none_or(|pump| runs >> pump & 1 == 1);
+        let is_set = self.among != 0 || self.pump.is_some();
+        self.vessel == vessel && is_set && pumps && open & self.among == self.open
     }
 }
 
@@ -199,7 +202,12 @@ impl Walk {
             let there = self.state.contents[vessel];
             let is_ready =
                 || (ground.plant.brine.practical_salinity(there) - own.target).abs() < READY_WITHIN;
-            let is_making = || place.making.iter().any(|own| own.is_on(self.start.open, vessel));
+            let is_making = || {
+                place
+                    .making
+                    .iter()
+                    .any(|own| own.is_on(self.start.open, self.state.runs, vessel))
+            };
             if own.holds == Holds::Salt && (is_making() || is_ready()) {
                 self.start.contents[vessel] = there;
             }

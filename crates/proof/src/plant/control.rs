@@ -160,10 +160,11 @@ fn turned(in_task: &[usize], at_rest: &[usize]) -> Vec<Turned> {
         .collect()
 }
 
-/// The tasks whose valves stay open between others: of each pump the first that stirs a vessel which is to be stirred. One
-/// pump can't stir two in turn by itself.
+/// The tasks whose valves stay open between others: of all pumps that lines join the first that stirs a vessel which is to be
+/// stirred. One pump can't stir two in turn by itself, and two that are joined would let their vessels run into each other.
 pub(crate) fn stirring(station: &Station) -> Vec<usize> {
-    let mut pumps = Vec::new();
+    let part_of = parts_of_pumps(station);
+    let mut parts = Vec::new();
     let mut tasks = Vec::new();
     for (at, task) in station.plumbing.tasks.iter().enumerate() {
         let End::Vessel(vessel) = task.from else {
@@ -173,11 +174,32 @@ pub(crate) fn stirring(station: &Station) -> Vec<usize> {
         if task.from == task.to
             && stirred
             && let Some(pump) = task.pump
-            && !pumps.contains(&pump)
+            && !parts.contains(&part_of[pump])
         {
-            pumps.push(pump);
+            parts.push(part_of[pump]);
             tasks.push(at);
         }
     }
     tasks
+}
+
+/// For each pump a number of the part of the plumbing that it stands in: what tees and pumps join, whatever is open.
+pub(crate) fn parts_of_pumps(station: &Station) -> Vec<usize> {
+    let lines = &station.plumbing.lines;
+    let joint = |end: End| match end {
+        End::Tee(tee) => Some(tee),
+        End::Pump(pump) => Some(station.tees.len() + pump),
+        End::Vessel(_) | End::Tank(_) | End::Draw(_) => None,
+    };
+    let mut part: Vec<usize> = (0..station.tees.len() + station.pumps.len()).collect();
+    // Each round carries the least number at least one line further.
+    for _ in 0..part.len() {
+        for line in lines {
+            if let (Some(a), Some(b)) = (joint(line.from), joint(line.to)) {
+                let least = part[a].min(part[b]);
+                (part[a], part[b]) = (least, least);
+            }
+        }
+    }
+    part.split_off(station.tees.len())
 }

@@ -41,7 +41,7 @@ pub(crate) use build::{Known, Odd, USUAL_ODD_S, build};
 pub(crate) use calendar::visit_on;
 pub(crate) use chance::{Chance, NameKey};
 pub(crate) use coarse::Coarse;
-pub(crate) use control::stirring;
+pub(crate) use control::{parts_of_pumps, stirring};
 pub(crate) use drive::{drive, finish};
 pub(crate) use fine::{Fine, Membranes, Network};
 pub(crate) use pace::Pace;

@@ -36,7 +36,17 @@ pub fn card(station: &Station, proof: &Proof, lineup: &Lineup) -> Card {
     let open = match lineup.valves_open.as_deref() {
         None => "No setting of the valves does it.".to_owned(),
         Some([]) => "No valve to open; close all.".to_owned(),
-        Some(open) => format!("Open {}; close the others.", listed(open)),
+        Some(open) => {
+            let stands_open = proof
+                .lineups
+                .as_ref()
+                .is_some_and(|all| !all.stand_open.is_empty());
+            let others = match stands_open {
+                true => "what else its water could reach",
+                false => "the others",
+            };
+            format!("Open {}; close {others}.", listed(open))
+        }
     };
     let run = match lineup.pumps_on.as_slice() {
         [] => "No pump: gravity moves it.".to_owned(),

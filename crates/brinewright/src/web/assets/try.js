@@ -51,7 +51,8 @@ document.addEventListener(
 function refuse(text) {
   const says = element("refused");
   const near = pressedLast?.closest(".tasks li, #switches li, .acts") ?? pressedLast?.closest("#card");
-  (near ?? element("site")).append(says);
+  const isSeen = near instanceof HTMLElement && near.offsetParent !== null;
+  (isSeen ? near : element("site")).append(says);
   says.textContent = text;
 }
 
@@ -378,5 +379,7 @@ draw();
 const stream = new EventSource("/api/live/stream");
 stream.addEventListener("now", (event) => show(JSON.parse(event.data)));
 stream.addEventListener("refused", (event) => {
+  // Nobody pressed anything for that.
+  pressedLast = null;
   refuse(`${JSON.parse(event.data)}.`);
 });

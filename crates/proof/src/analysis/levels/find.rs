@@ -103,7 +103,9 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
             );
         }
     }
-    start_near_stop(station, vessel, name, findings);
+    if automatic {
+        start_near_stop(station, vessel, name, findings);
+    }
     if let (Some(start), Some(cutout)) = (&fields.start_level, &fields.low_cutout_level)
         && start.value.m() <= cutout.value.m()
     {

@@ -7,7 +7,7 @@ use super::super::plumbing::Lineups;
 use super::balance::balance;
 use super::judge::Harm;
 use super::kind::{Kind, Victim, severity};
-use super::moves::Wrong;
+use super::moves::{Wrong, harm_to};
 use super::rank::weight;
 use super::survey::{Ground, Survey};
 use super::switches::{Position, Switch};
@@ -129,13 +129,19 @@ pub(super) fn groups(
 /// What of a position still does the harm when as much as can be is stopped and closed: pumps first, then valves.
 fn least(ground: &Ground<'_>, survey: &mut Survey<'_>, wrong: &Wrong) -> Result<Position, Refusal> {
     let is = |harm: &Harm| (harm.kind, harm.victim) == (wrong.harm.kind, wrong.harm.victim);
+    let task = wrong.lineup.map(|lineup| &ground.station.plumbing.tasks[lineup]);
+    let mut does = |position: Position| -> Result<bool, Refusal> {
+        Ok(match task {
+            Some(task) => harm_to(survey, task, position)?.iter().any(is),
+            None => survey.harms(position)?.iter().any(is),
+        })
+    };
     let mut position = wrong.position;
     loop {
         let before = position;
         for bit in (0..ground.switches.count()).rev() {
             let without = position & !(1 << bit);
-            if without != position && ground.switches.can_be(without) && survey.harms(without)?.iter().any(is)
-            {
+            if without != position && ground.switches.can_be(without) && does(without)? {
                 position = without;
             }
         }

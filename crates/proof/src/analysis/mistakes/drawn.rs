@@ -12,24 +12,32 @@ use super::kind::Kind;
 use super::moment::{FRESH, HEEL, Moment};
 use super::outcome::Outcome;
 
-/// Fresh and other water in one container, at a salinity that is neither fresh nor as salty as it was mixed.
+/// Two salinities that differ by less are of one water.
+const ONE_WATER: f64 = 0.01;
+
+/// Two waters in one container, at a salinity that is neither fresh nor as salty as any vessel's was mixed.
 pub(super) fn neither_water(moment: &Moment<'_>, draw: usize, outcomes: &[&Outcome]) -> Option<Harm> {
     let victim = End::Draw(draw);
-    let mut touching = outcomes
-        .iter()
-        .filter(|outcome| outcome.exchanges.iter().any(|own| own.end == victim));
-    // Thin water of a tank is one water.
-    let fresh_comes = touching.any(|outcome| {
-        let mut given = outcome.exchanges.iter().filter(|own| own.flow_m3_s < 0.0);
-        given.any(|own| own.salinity <= FRESH)
-    });
-    let is_neither = |salinity: f64| (FRESH..moment.thinnest).contains(&salinity);
+    let salts = || moment.vessels.iter().filter(|own| own.water == Water::Salt);
+    // Thin water of a tank alone is one water.
+    let is_mixed = |salinity: f64| {
+        let mut touching = outcomes
+            .iter()
+            .filter(|outcome| outcome.exchanges.iter().any(|own| own.end == victim));
+        touching.any(|outcome| {
+            let mut given = outcome.exchanges.iter().filter(|own| own.flow_m3_s < 0.0);
+            given.any(|own| (own.salinity - salinity).abs() > ONE_WATER)
+        })
+    };
     caught(moment, draw, outcomes, |salinity| {
-        fresh_comes && is_neither(salinity)
+        salinity >= FRESH
+            && salts().next().is_some()
+            && !salts().any(|own| own.is_as_mixed(salinity))
+            && is_mixed(salinity)
     })
 }
 
-/// Water that isn't its source's, though it may be good water of the other kind.
+/// Water that isn't its source's, though it may be good water of another.
 pub(super) fn other_water(
     moment: &Moment<'_>,
     (source, draw): (usize, usize),
@@ -37,8 +45,8 @@ pub(super) fn other_water(
 ) -> Option<Harm> {
     let own = &moment.vessels[source];
     caught(moment, draw, outcomes, |salinity| match own.water {
-        Water::Fresh => salinity >= FRESH,
-        Water::Salt => salinity < own.spoiled_at,
+        Water::Fresh => salinity > own.spoiled_at,
+        Water::Salt => !own.is_as_mixed(salinity),
     })
 }
 
@@ -56,7 +64,7 @@ fn caught(
         && seconds <= moment.unnoticed_s
         && is_wrong(sum.arriving_salinity())
         && all_to_come_m3(moment, victim, outcomes) >= little_m3;
-    is_harm.then(|| Harm {
+    is_harm.then_some(Harm {
         kind: Kind::WrongWaterDrawn,
         victim,
         flow_m3_s: sum.gains_m3_s,

@@ -50,6 +50,11 @@ pub(super) struct VesselFacts<'a> {
 }
 
 impl VesselFacts<'_> {
+    /// Whether a salinity is as far from its batch's as the owner bears, or nearer.
+    pub(super) fn is_as_mixed(&self, salinity: f64) -> bool {
+        (salinity - self.salinity).abs() <= self.salinity - self.spoiled_at
+    }
+
     /// Whether it holds more than a heel that can be drawn.
     pub(super) fn has_water(&self) -> bool {
         self.above_m3(self.outlet_m) > HEEL * (self.volume_m3 + self.free_m3)
@@ -107,8 +112,6 @@ pub(super) struct Moment<'a> {
     pub(super) pumps: Vec<PumpFacts>,
     /// Water that stands in each line.
     pub(super) line_m3: Vec<f64>,
-    /// The least salinity that is salt water as it was mixed; 0 where none is mixed.
-    pub(super) thinnest: f64,
     /// Longest that a wrong valve stands unnoticed.
     pub(super) unnoticed_s: f64,
 }
@@ -132,10 +135,7 @@ impl<'a> Moment<'a> {
         let vessels = (0..station.vessels.len())
             .map(|at| vessel(station, at, situation, permeate_m3_s))
             .collect::<Result<Vec<_>, Refusal>>()?;
-        let salt = vessels.iter().filter(|own| own.water == Water::Salt);
-        let thinnest = salt.map(|own| own.spoiled_at).reduce(f64::min);
         Ok(Self {
-            thinnest: thinnest.unwrap_or(0.0),
             vessels,
             tanks: (0..station.tanks.len())
                 .map(|at| tank(station, at))

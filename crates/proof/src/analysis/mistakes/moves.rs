@@ -9,6 +9,7 @@ use super::drawn::other_water;
 use super::ids::{HarmIds, HarmSet};
 use super::judge::Harm;
 use super::kind::Kind;
+use super::rest::rest;
 use super::survey::{Ground, Survey};
 use super::switches::{Position, Switch};
 use crate::method::Refusal;
@@ -19,7 +20,7 @@ const SOONER: f64 = 1e-6;
 /// A wrong move, and what it does soonest.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Wrong {
-    /// The task; `None` at rest, with everything closed.
+    /// The task; `None` between tasks.
     pub(super) lineup: Option<usize>,
     /// What was moved and whether it is on now; `None` where the task does it by itself.
     pub(super) moved: Option<(Switch, bool)>,
@@ -48,6 +49,7 @@ pub(super) fn wrong_moves(
             });
         }
     }
+    of_rest(ground, surveys, rest(ground, lineups), &mut all)?;
     for (lineup, own) in lineups.lineups.iter().enumerate() {
         if let Some(setting) = setting_of(ground.station, own) {
             let here = ground.switches.position_of(&setting);
@@ -93,6 +95,54 @@ pub(super) fn left_on(
         }
     }
     Ok(all)
+}
+
+/// Where valves stand open between tasks: what that does, and each valve turned by itself. What a pump does there is told with
+/// the task that stirs.
+fn of_rest(
+    ground: &Ground<'_>,
+    surveys: &mut [Survey<'_>],
+    rest: Position,
+    out: &mut Vec<Wrong>,
+) -> Result<(), Refusal> {
+    let Ground { switches, ids, .. } = *ground;
+    if rest == 0 {
+        return Ok(());
+    }
+    let bits = |harms: &Vec<Harm>| {
+        let each = harms.iter().map(|harm| ids.bit(harm.kind, harm.victim));
+        each.fold(0, |set, bit| set | bit)
+    };
+    let mut known: Vec<HarmSet> = all_harms(surveys, 0)?.iter().map(bits).collect();
+    let valves = (0..switches.count()).filter(|bit| matches!(switches.switch(*bit), Switch::Valve(_)));
+    let moved = valves.filter_map(|bit| {
+        let there = switches.moved(rest, bit)?;
+        Some((Some((switches.switch(bit), there >> bit & 1 == 1)), there))
+    });
+    let moves: Vec<(Option<(Switch, bool)>, Position)> = moved.collect();
+    for (moved, position) in core::iter::once((None, rest)).chain(moves) {
+        let harms = all_harms(surveys, position)?;
+        for (id, kind, victim) in ids.each() {
+            let is_new = |situation: usize, harm: &Harm| {
+                known[situation] & id == 0 && (harm.kind, harm.victim) == (kind, victim)
+            };
+            if let Some((situation, harm)) = soonest(&harms, is_new) {
+                out.push(Wrong {
+                    lineup: None,
+                    moved,
+                    position,
+                    situation,
+                    harm,
+                });
+            }
+        }
+        if moved.is_none() {
+            for (known, harms) in known.iter_mut().zip(&harms) {
+                *known |= bits(harms);
+            }
+        }
+    }
+    Ok(())
 }
 
 fn of_task(
@@ -169,18 +219,25 @@ pub(super) fn all_harms(surveys: &mut [Survey<'_>], position: Position) -> Resul
 fn harms_to(surveys: &mut [Survey<'_>], task: &Task, position: Position) -> Result<Vec<Vec<Harm>>, Refusal> {
     surveys
         .iter_mut()
-        .map(|survey| {
-            let mut harms = survey.harms(position)?.to_vec();
-            let known = |own: &Harm| (own.kind, own.victim) == (Kind::WrongWaterDrawn, task.to);
-            if let (End::Vessel(source), End::Draw(draw)) = (task.from, task.to)
-                && !harms.iter().any(known)
-            {
-                let (moment, outcomes) = survey.flowing(position)?;
-                harms.extend(other_water(moment, (source, draw), &outcomes));
-            }
-            Ok(harms)
-        })
+        .map(|survey| harm_to(survey, task, position))
         .collect()
+}
+
+/// The same at one moment.
+pub(super) fn harm_to(
+    survey: &mut Survey<'_>,
+    task: &Task,
+    position: Position,
+) -> Result<Vec<Harm>, Refusal> {
+    let mut harms = survey.harms(position)?.to_vec();
+    let known = |own: &Harm| (own.kind, own.victim) == (Kind::WrongWaterDrawn, task.to);
+    if let (End::Vessel(source), End::Draw(draw)) = (task.from, task.to)
+        && !harms.iter().any(known)
+    {
+        let (moment, outcomes) = survey.flowing(position)?;
+        harms.extend(other_water(moment, (source, draw), &outcomes));
+    }
+    Ok(harms)
 }
 
 /// The situation in which a harm is done soonest.

@@ -6,12 +6,11 @@
 use station::Station;
 
 use super::super::plumbing::Lineups;
-use super::Base;
 use super::blocks::blocks;
 use super::graph::Graph;
 use super::moves::setting_of;
 use super::survey::Ground;
-use super::switches::Position;
+use super::switches::{Position, Switches};
 use crate::method::Refusal;
 use crate::plant::stirring;
 
@@ -37,7 +36,8 @@ pub(super) fn beside(graph: &Graph, task: Position, open: Position) -> Position 
 /// # Errors
 /// [`Refusal`] where its network can't be computed, or there is more of it than is looked at.
 pub(crate) fn set_beside(station: &Station, task: Position, open: Position) -> Result<Position, Refusal> {
-    Ok(beside(&Base::of(station)?.graph, task, open))
+    let graph = Graph::of(station, &Switches::of(station)?)?;
+    Ok(beside(&graph, task, open))
 }
 
 /// The valves that are turned of each part of the plumbing, as bits by their place in the station: lines of two parts can't be
@@ -46,11 +46,13 @@ pub(crate) fn set_beside(station: &Station, task: Position, open: Position) -> R
 /// # Errors
 /// As [`set_beside`].
 pub(crate) fn parts(station: &Station) -> Result<Vec<u64>, Refusal> {
-    let base = Base::of(station)?;
+    let switches = Switches::of(station)?;
     let of = |position: Position| {
-        let valves = base.switches.open_valves(position).into_iter();
+        let valves = switches.open_valves(position).into_iter();
         valves.fold(0, |all, valve| all | 1 << valve)
     };
-    let each = blocks(&base.graph).into_iter().map(|block| of(block.mask));
+    let each = blocks(&Graph::of(station, &switches)?)
+        .into_iter()
+        .map(|block| of(block.mask));
     Ok(each.filter(|valves| *valves != 0).collect())
 }

@@ -12,6 +12,7 @@ use super::moment::Moment;
 use super::moves::Wrong;
 use super::survey::Ground;
 use super::switches::Switch;
+use super::switching::REST;
 use super::types::Balance;
 use crate::analysis::speak::{list, say, tape};
 
@@ -106,7 +107,9 @@ fn begins(station: &Station, group: &Group) -> String {
         alternatives(&lineups)
     };
     match worst.moved {
+        Some(_) if lineups == [REST] => format!("{} {} between tasks", part(station, worst), turned(worst)),
         Some(_) => format!("{} {} during {during}", part(station, worst), turned(worst)),
+        None if worst.lineup.is_none() && worst.position != 0 => "as valves stand between tasks".to_owned(),
         None if worst.lineup.is_none() => "with everything closed".to_owned(),
         None => format!("{during} by itself"),
     }

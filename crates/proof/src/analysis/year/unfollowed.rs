@@ -7,7 +7,7 @@ use station::sections::{TopOff, Water};
 
 use super::say::roughly;
 use crate::analysis::speak::{list, shown};
-use crate::plant::{Plant, YEAR_DAYS, stirring};
+use crate::plant::{Plant, YEAR_DAYS, parts_of_pumps, stirring};
 
 /// Salinities that are nearer than that are one (house rule, as the letter has it for changes).
 const SAME_SALINITY: f64 = 0.5;
@@ -138,14 +138,17 @@ fn not_stirred(station: &Station) -> Vec<String> {
         let Some(pump) = round.and_then(|task| task.pump) else {
             continue;
         };
-        let Some((_, other)) = stirred.iter().find(|(own, _)| *own == pump) else {
+        let part_of = parts_of_pumps(station);
+        let Some((by, other)) = stirred.iter().find(|(own, _)| part_of[*own] == part_of[pump]) else {
             continue;
         };
+        let (name, other) = (shown(&vessel.name), shown(&station.vessels[*other].name));
+        let why = match *by == pump {
+            true => format!("one pump goes round it and {other}"),
+            false => format!("its lines are joined with those of {other}"),
+        };
         told.push(format!(
-            "{} isn't stirred by its timer: one pump goes round it and {}, and between two tasks the valves of {} stay open.",
-            shown(&vessel.name),
-            shown(&station.vessels[*other].name),
-            shown(&station.vessels[*other].name)
+            "{name} isn't stirred by its timer: {why}, and between two tasks the valves of {other} stay open."
         ));
     }
     told

@@ -332,14 +332,27 @@ impl Judge<'_> {
     fn other_water(&self, vessel: usize, draw: usize) -> Option<Harm> {
         let end = End::Draw(draw);
         let (comes, salinity, _) = self.sums(end);
-        let hair = 0.005 * self.hair.sign();
         let fields = &self.station.vessels[vessel].fields;
-        let made = self.situation.vessels[vessel].practical_salinity;
         let is_other = match fields.holds.value {
-            Water::Fresh => salinity >= 1.0 - hair,
-            Water::Salt => salinity < made - fields.salinity_tolerance.value.plain() + hair,
+            Water::Fresh => {
+                let own = fields.spoiled_above.as_ref().map(|limit| limit.value.plain());
+                let limit = own.unwrap_or(fields.used_for.value.spoiled_above());
+                salinity * (1.0 + 0.005 * self.hair.sign()) > limit
+            }
+            Water::Salt => self.off_mix(vessel, salinity),
         };
         (is_other && self.hair.flows(comes)).then(|| self.spoiled_container(draw, comes))?
+    }
+
+    /// Whether a salinity is farther from a vessel's than the owner bears; a hair of the tolerance to either side.
+    fn off_mix(&self, vessel: usize, salinity: f64) -> bool {
+        let made = self.situation.vessels[vessel].practical_salinity;
+        let tolerance = self.station.vessels[vessel]
+            .fields
+            .salinity_tolerance
+            .value
+            .plain();
+        (salinity - made).abs() > tolerance * (1.0 - 0.005 * self.hair.sign())
     }
 
     /// A container with so much other water in it that it counts, if there is so much.
@@ -359,24 +372,24 @@ impl Judge<'_> {
     /// Purified water and other water in one container, at a salinity that is neither.
     fn two_waters(&self, end: End, (comes, salinity): (f64, f64), all: &mut Vec<Harm>) {
         let End::Draw(at) = end else { return };
-        // A hair to either side of both limits.
-        let hair = 0.005 * self.hair.sign();
-        let mixed = self.station.vessels.iter().zip(&self.situation.vessels);
-        let batches = mixed.filter(|(own, _)| own.fields.holds.value == Water::Salt);
-        let thinnest = batches
-            .map(|(own, now)| now.practical_salinity - own.fields.salinity_tolerance.value.plain())
-            .fold(f64::INFINITY, f64::min);
-        let is_neither = salinity >= 1.0 - hair && salinity < thinnest + hair && thinnest.is_finite();
         let part = self
             .parts
             .iter()
             .find(|part| self.at(end).any(|mouth| part.contains(&mouth.line)));
-        let fresh_comes = self.mouths.iter().any(|mouth| {
+        let others_come = self.mouths.iter().any(|mouth| {
+            let own = water_at(self.station, self.situation, mouth.end).0;
             part.is_some_and(|part| part.contains(&mouth.line))
                 && self.gain(mouth) < -STILL_M3_S
-                && water_at(self.station, self.situation, mouth.end).0 <= 1.0
+                && (own - salinity).abs() > 0.01
         });
-        if self.hair.flows(comes) && is_neither && fresh_comes {
+        let vessels = 0..self.station.vessels.len();
+        let mut salts = vessels
+            .filter(|own| self.station.vessels[*own].fields.holds.value == Water::Salt)
+            .peekable();
+        let is_neither = salinity * (1.0 + 0.005 * self.hair.sign()) >= 1.0
+            && salts.peek().is_some()
+            && salts.all(|own| self.off_mix(own, salinity));
+        if self.hair.flows(comes) && is_neither && others_come {
             all.extend(self.spoiled_container(at, comes));
         }
     }
