@@ -1,6 +1,6 @@
 //! Two suction valves open together: two vessels on one header before one pump, and what clears it.
 
-use proof::{Cause, Hazard, MistakeKind as Kind, Mistakes};
+use proof::{Cause, Hazard, MistakeKind as Kind, Mistakes, prove};
 
 use super::support::{edited, mistakes_of, read, remedied};
 
@@ -333,4 +333,54 @@ fn nothing_is_left_to_propose_for_skelder() {
         text.replace(had, has)
     });
     assert!(remedied(&bare) > 3);
+}
+
+/// Skelder with its western salt vessel 0.85 m higher. A valve opened to it lets it run into the eastern one, which a cut-out
+/// that stops pumps can't end: told out of rest, where valves stand open for the timer, and beside a pump that runs. As it is,
+/// both stand level and nothing of the kind is told.
+#[test]
+fn a_high_cutout_holds_no_water_that_falls() {
+    let floods = |text: &str| -> Vec<String> {
+        let mistakes = mistakes_of(&read(text));
+        let own = mistakes.one_step.iter().filter(|own| {
+            (own.kind, own.victim.as_str(), own.moved.as_str()) == (Kind::OverRim, "salt-east", "salt-west")
+        });
+        own.map(|own| own.lineup.clone()).collect()
+    };
+    assert!(floods(SKELDER).is_empty());
+    let (before, west) = SKELDER.split_once("[vessels.salt-west]").unwrap();
+    let raised = west.replacen("floor_height = \"50 mm\"", "floor_height = \"900 mm\"", 1);
+    let found = floods(&format!("{before}[vessels.salt-west]{raised}"));
+    for task in ["rest", "mix-east"] {
+        assert!(found.iter().any(|own| own == task), "{task}: {found:?}");
+    }
+}
+
+/// Two pumps on one header, each to stir a vessel by its timer: the valves of both may never stand open, or one vessel runs
+/// into the other. Those of the first stay open alone, once each.
+#[test]
+fn no_two_vessels_are_joined_at_rest() {
+    let pipe = "tube = \"metric pipe 10 bar\"\nsize = \"40 mm\"\nlength = \"1 m\"\n";
+    let spare = format!(
+        "[pumps.spare]\ncurve = [[\"0 L/min\", \"9 m\"], [\"80 L/min\", \"6 m\"], [\"150 L/min\", \"0 m\"]]\nheight = \"150 mm\"\n\n\
+         [lines.spare-in]\nfrom = \"salt-suction\"\nto = \"spare\"\n{pipe}\n\
+         [lines.spare-out]\nfrom = \"spare\"\nto = \"salt-header\"\n{pipe}\n\
+         [valves]\nspare-valve = {{ line = \"spare-out\", kind = \"ball\" }}\n"
+    );
+    let west = "mix-west = { from = \"salt-west\", to = \"salt-west\", by = \"pump\", pump = ";
+    assert!(SKELDER.contains(west));
+    let text = SKELDER
+        .replace("[valves]\n", &spare)
+        .replace(&format!("{west}\"salt-pump\""), &format!("{west}\"spare\""));
+    let proof = prove(&read(&text));
+    let open = proof.lineups.unwrap().stand_open;
+    let mut once = open.clone();
+    once.sort();
+    once.dedup();
+    assert_eq!(once.len(), open.len(), "{open:?}");
+    assert!(open.iter().any(|own| own == "jet-east"), "{open:?}");
+    assert!(
+        !open.iter().any(|own| own == "jet-west" || own == "salt-west"),
+        "{open:?}"
+    );
 }

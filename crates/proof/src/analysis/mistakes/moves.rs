@@ -4,10 +4,10 @@ use station::Station;
 use station::plumbing::{End, Task};
 use station::sections::Water;
 
-use super::super::plumbing::{Lineup, Lineups, Setting};
+use super::super::plumbing::{Lineup, Lineups, STILL_M3_S, Setting};
 use super::drawn::other_water;
 use super::ids::{HarmIds, HarmSet};
-use super::judge::Harm;
+use super::judge::{Harm, sum};
 use super::kind::Kind;
 use super::rest::rest;
 use super::survey::{Ground, Survey};
@@ -159,9 +159,9 @@ fn of_task(
         let each = harms.iter().map(|harm| ids.bit(harm.kind, harm.victim));
         each.fold(0, |set, bit| set | bit)
     };
-    let at_rest = harms_to(surveys, task, 0)?;
+    let at_rest = harms_to(ground, surveys, task, 0)?;
     let mut known: Vec<HarmSet> = at_rest.iter().map(|harms| excused | bits(harms)).collect();
-    let own = harms_to(surveys, task, here)?;
+    let own = harms_to(ground, surveys, task, here)?;
     let draws_air = |harms: &[Harm], victim: End| {
         let mut own = harms.iter();
         own.any(|harm| (harm.kind, harm.victim) == (Kind::PumpDry, victim) && harm.seconds == 0.0)
@@ -172,7 +172,7 @@ fn of_task(
                     moved: Option<(Switch, bool)>,
                     position|
      -> Result<(), Refusal> {
-        let harms = harms_to(surveys, task, position)?;
+        let harms = harms_to(ground, surveys, task, position)?;
         for (id, kind, victim) in &each {
             let is_new = |situation: usize, harm: &Harm| {
                 // To empty its source is what a task comes to; that its pump draws air at once isn't.
@@ -215,12 +215,59 @@ pub(super) fn all_harms(surveys: &mut [Survey<'_>], position: Position) -> Resul
         .collect()
 }
 
-/// The harm of a position to a task in each situation: that to anybody, and other water in a container than it draws.
-fn harms_to(surveys: &mut [Survey<'_>], task: &Task, position: Position) -> Result<Vec<Vec<Harm>>, Refusal> {
+/// The harm of a position to a task in each situation: that to anybody, other water in a container than it draws, and what
+/// runs on when a high cut-out has stopped the pumps.
+fn harms_to(
+    ground: &Ground<'_>,
+    surveys: &mut [Survey<'_>],
+    task: &Task,
+    position: Position,
+) -> Result<Vec<Vec<Harm>>, Refusal> {
     surveys
         .iter_mut()
-        .map(|survey| harm_to(survey, task, position))
+        .map(|survey| {
+            let mut harms = harm_to(survey, task, position)?;
+            run_on(ground, survey, position, &mut harms)?;
+            Ok(harms)
+        })
         .collect()
+}
+
+/// What a vessel or tank comes to whose high cut-out stops the pumps, where water goes on coming without them.
+fn run_on(
+    ground: &Ground<'_>,
+    survey: &mut Survey<'_>,
+    position: Position,
+    harms: &mut Vec<Harm>,
+) -> Result<(), Refusal> {
+    let stopped = ground.switches.with_pumps_stopped(position);
+    if stopped == position {
+        return Ok(());
+    }
+    let (moment, outcomes) = survey.flowing(position)?;
+    let has_cutout = |end: &End| match *end {
+        End::Vessel(vessel) => moment.vessels[vessel].has_high_cutout,
+        End::Tank(tank) => moment.tanks[tank].has_high_cutout,
+        End::Draw(_) | End::Tee(_) | End::Pump(_) => false,
+    };
+    let rises = |end: &End| sum(*end, &outcomes).net_m3_s() > STILL_M3_S;
+    let cut: Vec<End> = moment
+        .ends()
+        .filter(|end| has_cutout(end) && rises(end))
+        .collect();
+    if cut.is_empty() {
+        return Ok(());
+    }
+    for harm in survey.harms(stopped)? {
+        let runs_over = matches!(harm.kind, Kind::OverRim | Kind::SiphonIntoTank);
+        let known = harms
+            .iter()
+            .any(|own| (own.kind, own.victim) == (harm.kind, harm.victim));
+        if runs_over && cut.contains(&harm.victim) && !known {
+            harms.push(*harm);
+        }
+    }
+    Ok(())
 }
 
 /// The same at one moment.

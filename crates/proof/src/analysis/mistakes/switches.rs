@@ -103,6 +103,13 @@ impl Switches {
         bits.fold(0, |position, (bit, _)| position | 1 << bit)
     }
 
+    /// A position with every pump stopped.
+    pub(super) fn with_pumps_stopped(&self, position: Position) -> Position {
+        let pumps = self.all.iter().enumerate();
+        let pumps = pumps.filter(|(_, switch)| matches!(switch, Switch::Pump(_)));
+        pumps.fold(position, |position, (bit, _)| position & !(1 << bit))
+    }
+
     /// Whether it can be at all: a three-way valve never has both ways open, and an interlock stops its pump.
     pub(crate) fn can_be(&self, position: Position) -> bool {
         !self.opens_both_ways(position) && self.stopped(position) == position
