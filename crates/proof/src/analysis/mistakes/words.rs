@@ -213,7 +213,7 @@ fn does(station: &Station, wrong: &Wrong, (flow, time): &(String, String)) -> St
             format!("fresher water runs into {victim} at {flow} and thins it too far {after}")
         }
         (Kind::WrongWaterDrawn, _) => {
-            format!("{victim} gives {flow} of water that {}", isnt(station, wrong))
+            format!("{victim} gives {flow} of water that {}", wrong_by(station, wrong))
         }
         (Kind::ToFloor, End::Draw(draw)) => format!(
             "{victim} runs at {flow}; its {} runs over {after}",
@@ -229,7 +229,7 @@ fn does(station: &Station, wrong: &Wrong, (flow, time): &(String, String)) -> St
 }
 
 /// What is wrong with water that is drawn: by the task, where there is one that draws there.
-fn isnt(station: &Station, wrong: &Wrong) -> String {
+fn wrong_by(station: &Station, wrong: &Wrong) -> String {
     let task = wrong.lineup.map(|at| &station.plumbing.tasks[at]);
     match task
         .filter(|task| task.to == wrong.harm.victim)
@@ -237,7 +237,10 @@ fn isnt(station: &Station, wrong: &Wrong) -> String {
     {
         Some(End::Vessel(at)) => match station.vessels[at].fields.holds.value {
             Water::Fresh => "has salt in it".to_owned(),
-            Water::Salt => format!("is thinner than the batch in {}", station.vessels[at].name),
+            Water::Salt => format!(
+                "isn't as salty as the batch in {} was mixed",
+                station.vessels[at].name
+            ),
         },
         _ => "is neither fresh nor as salty as it was mixed".to_owned(),
     }
