@@ -12,6 +12,7 @@ import os
 import re
 import sys
 import time
+import traceback
 from pathlib import Path
 
 from axe_playwright_python.sync_playwright import Axe
@@ -436,6 +437,9 @@ def written(page, bench, so):
     """Waits until the file is so."""
     end = time.monotonic() + 30
     while not so(bench.text()):
+        if time.monotonic() > end:
+            traceback.print_stack()
+            print(bench.text(), file=sys.stderr)
         holds(time.monotonic() < end, "the file is written")
         page.wait_for_timeout(40)
 
@@ -483,8 +487,9 @@ def forms(browser, bench):
     written(page, bench, lambda text: text == before)
     page.evaluate("() => { window.fetch = window.quick; }")
     until(page, f"{head} === 'saved'")
-    # A number alone is taken in the unit that the field shows, and shown with it.
-    unit = page.locator('[data-path="reserve.salt"] + [data-unit]').text_content()
+    # A number alone is taken in the unit that the field shows, and shown with it: in that of the file, once it is shown.
+    unit = old.rsplit(" ", 1)[1]
+    until(page, "(unit) => document.querySelector('[data-path=\"reserve.salt\"] + [data-unit]').textContent === unit", arg=unit)
     field.fill("31")
     field.press("Tab")
     written(page, bench, lambda text: f'salt = "31 {unit}"' in text)
@@ -505,7 +510,8 @@ def forms(browser, bench):
     until(page, "document.activeElement?.dataset?.path === 'vessels.fresh.stop_level'")
     page.evaluate("document.querySelectorAll('details').forEach((own) => { own.open = true; })")
     # Somebody else changes it while it is being typed: both are shown, and mine is chosen.
-    for choice, stands in [("theirs", "33 gal"), ("yours", "32 gal")]:
+    taken = page.locator('[data-path="vessels.fresh.low_cutout_level"]')
+    for choice, stands, goes_on in [("theirs", "33 gal", False), ("yours", "32 gal", False), ("yours", "32 gal", True)]:
         field.focus()
         page.keyboard.press("End")
         page.keyboard.press("Backspace")
@@ -524,13 +530,19 @@ def forms(browser, bench):
         until(page, "document.getElementById('field-reserve.salt-conflict').hidden")
         written(page, bench, lambda text, stands=stands: f'salt = "{stands}"' in text)
         until(page, "(stands) => document.querySelector('[data-path=\"reserve.salt\"]').value === stands", arg=stands)
+        if goes_on:
+            # Whoever is in another field by the time that the answer comes stays there.
+            taken.focus()
+            until(page, f"{head} === 'saved' && document.querySelector('#told').textContent === 'saved'")
+            page.wait_for_timeout(800)
+            at = page.evaluate("document.activeElement.dataset.path")
+            holds(at == "vessels.fresh.low_cutout_level", f"the focus stays where it was put, and not at {at}")
         # Typed back before the answer to what was chosen is there, it is a change as well.
         field.fill(old)
         field.press("Tab")
         written(page, bench, lambda text: text == before)
         page.evaluate("() => { window.fetch = window.quick; }")
     page.complaints = [said for said in page.complaints if "409" not in said]
-    taken = page.locator('[data-path="vessels.fresh.low_cutout_level"]')
     line = next(own for own in before.splitlines(True) if own.startswith("low_cutout_level"))
     taken.fill("")
     taken.press("Tab")

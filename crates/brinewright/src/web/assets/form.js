@@ -130,17 +130,22 @@ async function meet(field, sent, clash) {
     if (field.value === sent) known.set(path, sent);
     await freshen();
     told.textContent = "left as it was";
-    field.focus();
+    goBack(field);
     return;
   }
   try {
     const body = { revision: settled.revision, settled: settled.edits };
     await kept(field, sent, await changed(path, body));
-    field.focus();
+    goBack(field);
   } catch (error) {
     if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
     else fault(field, error instanceof Refused ? error.message : "The workbench doesn't answer.");
   }
+}
+
+/** From what was chosen back to its field; whoever has gone on elsewhere meanwhile stays there. @param {Field} field */
+function goBack(field) {
+  if (document.activeElement === null || document.activeElement === document.body) field.focus();
 }
 
 /**
