@@ -142,6 +142,11 @@ def harmed(page, other):
 NEXT = "#steps li.next span:first-child"
 
 
+def in_hand(page):
+    """The card is in sight, with the step that is next: it comes a moment after the card."""
+    until(page, "!document.querySelector('#card').hidden && document.querySelector('#do-step') !== null")
+
+
 def step(page):
     """The step that is next is done by its own button; waits until the next one stands there."""
     before = text(page, NEXT)
@@ -173,7 +178,7 @@ def followed(page, other):
     beside_what_asked(page)
     page.locator('[data-card="touch-pool-change"]').focus()
     page.keyboard.press("Enter")
-    until(page, "!document.querySelector('#card').hidden")
+    in_hand(page)
     until(other, "!document.querySelector('#card').hidden")
     holds(page.locator("#tasks").is_hidden(), "one card at a time, and nothing that would end another")
     # A number and its unit stay on one line.
@@ -260,7 +265,7 @@ def beside_the_watch(page):
     page.click('[data-again="full"]')
     until(page, "document.querySelector('#record').textContent.startsWith('0 acts')")
     page.click('[data-card="touch-pool-change"]')
-    until(page, "!document.querySelector('#card').hidden")
+    in_hand(page)
     while text(page, "#do-step") == "Do it":
         step(page)
     page.check('input[name="speed"][value="10"]')
@@ -286,10 +291,11 @@ def beside_the_watch(page):
     until(page, "document.querySelector('#card-says').textContent.startsWith('Done')")
     page.click("#card-leave")
     until(page, "document.querySelector('#told').textContent === 'The card is left.'")
+    holds(page.locator("#steps li").count() == 0 and text(page, "#card-says") == "", "nothing of it is left for the next")
     holds(text(page, "#left") == "", text(page, "#left"))
     # Left amid its water: what runs on is said, until somebody acts. Time waits until no more comes.
     page.click('[data-card="tall-bucket"]')
-    until(page, "!document.querySelector('#card').hidden")
+    in_hand(page)
     while text(page, "#do-step") == "Do it":
         step(page)
     page.check('input[name="speed"][value="10"]')

@@ -27,6 +27,10 @@ export function show(card, leftOpen) {
     const wasHeard = heard !== "";
     element("beside").hidden = true;
     shown = heard = "";
+    // So that the next card, which is in sight before its steps are here, never shows what this one said.
+    element("steps").replaceChildren();
+    for (const id of ["card-task", "card-says"]) element(id).textContent = "";
+    element("card-again").hidden = true;
     const says = leftOpen && `The card is left, and not everything stands as it does between tasks: ${leftOpen}.`;
     if (element("left").textContent !== says) element("left").textContent = says;
     return wasHeard ? says || "The card is left." : "";
