@@ -4,6 +4,7 @@ use station::Station;
 use station::plumbing::End;
 use station::sections::Water;
 
+use super::judge::Harm;
 use super::kind::{Kind, Victim};
 use crate::method::Refusal;
 
@@ -63,6 +64,12 @@ impl HarmIds {
             .iter()
             .position(|own| *own == (kind, victim))
             .map_or(0, |at| 1 << at)
+    }
+
+    /// The bits of some harms.
+    pub(super) fn set<'h>(&self, harms: impl IntoIterator<Item = &'h Harm>) -> HarmSet {
+        let bits = harms.into_iter().map(|harm| self.bit(harm.kind, harm.victim));
+        bits.fold(0, |set, bit| set | bit)
     }
 
     /// Every harm with its bit, worst kinds first, then as the file has their victims.

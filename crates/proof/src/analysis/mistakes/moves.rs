@@ -109,11 +109,8 @@ fn of_rest(
     if rest == 0 {
         return Ok(());
     }
-    let bits = |harms: &Vec<Harm>| {
-        let each = harms.iter().map(|harm| ids.bit(harm.kind, harm.victim));
-        each.fold(0, |set, bit| set | bit)
-    };
-    let mut known: Vec<HarmSet> = all_harms(surveys, 0)?.iter().map(bits).collect();
+    let at_closed = all_harms(surveys, 0)?;
+    let mut known: Vec<HarmSet> = at_closed.iter().map(|harms| ids.set(harms)).collect();
     let valves = (0..switches.count()).filter(|bit| matches!(switches.switch(*bit), Switch::Valve(_)));
     let moved = valves.filter_map(|bit| {
         let there = switches.moved(rest, bit)?;
@@ -138,7 +135,7 @@ fn of_rest(
         }
         if moved.is_none() {
             for (known, harms) in known.iter_mut().zip(&harms) {
-                *known |= bits(harms);
+                *known |= ids.set(harms);
             }
         }
     }
@@ -155,12 +152,8 @@ fn of_task(
     // What is so with everything closed is no matter of a task.
     let excused = purpose(ground.station, &ground.station.plumbing.tasks[lineup], ids);
     let task = &ground.station.plumbing.tasks[lineup];
-    let bits = |harms: &[Harm]| {
-        let each = harms.iter().map(|harm| ids.bit(harm.kind, harm.victim));
-        each.fold(0, |set, bit| set | bit)
-    };
     let at_rest = harms_to(ground, surveys, task, 0)?;
-    let mut known: Vec<HarmSet> = at_rest.iter().map(|harms| excused | bits(harms)).collect();
+    let mut known: Vec<HarmSet> = at_rest.iter().map(|harms| excused | ids.set(harms)).collect();
     let own = harms_to(ground, surveys, task, here)?;
     let draws_air = |harms: &[Harm], victim: End| {
         let mut own = harms.iter();
@@ -196,7 +189,7 @@ fn of_task(
     look(surveys, &known, None, here)?;
     // What the task does anyway is no mistake of a move.
     for (known, own) in known.iter_mut().zip(&own) {
-        *known |= bits(own);
+        *known |= ids.set(own);
     }
     for bit in 0..switches.count() {
         if let Some(there) = switches.moved(here, bit) {

@@ -5,23 +5,21 @@
 
 use station::Station;
 
-use super::super::plumbing::Lineups;
+use super::super::plumbing::{Lineups, Setting};
 use super::blocks::blocks;
 use super::graph::Graph;
-use super::moves::setting_of;
 use super::survey::Ground;
 use super::switches::{Position, Switches};
 use crate::method::Refusal;
-use crate::plant::stirring;
 
 /// How valves stand between tasks; pumps stand still.
 pub(super) fn rest(ground: &Ground<'_>, lineups: &Lineups) -> Position {
-    let settings = stirring(ground.station)
-        .into_iter()
-        .filter_map(|task| setting_of(ground.station, lineups.lineups.get(task)?));
-    settings.fold(0, |open, mut setting| {
-        setting.pump = None;
-        open | ground.switches.position_of(&setting)
+    let valves = ground.station.valves.iter();
+    ground.switches.position_of(&Setting {
+        open: valves
+            .map(|valve| lineups.stand_open.contains(&valve.name))
+            .collect(),
+        pump: None,
     })
 }
 

@@ -325,9 +325,7 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
     }
 
     fn bits(&self) -> HarmSet {
-        let ids = self.ground.ids;
-        let bits = self.harms.iter().map(|harm| ids.bit(harm.kind, harm.victim));
-        bits.fold(0, |set, bit| set | bit)
+        self.ground.ids.set(&self.harms)
     }
 
     fn judge(&mut self, outcomes: &[usize]) {

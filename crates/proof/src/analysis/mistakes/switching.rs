@@ -95,8 +95,7 @@ impl<'s, 'a> Safety<'s, 'a> {
                 let ids = self.ids;
                 // While one turns the next valve a pump may stand against closed ones.
                 let counts = |harm: &&Harm| harm.kind != Kind::PumpAgainstClosed || harm.seconds < TURNING_S;
-                let harms = survey.harms(position)?.iter().filter(counts);
-                sets.push(harms.fold(0, |set, harm| set | ids.bit(harm.kind, harm.victim)));
+                sets.push(ids.set(survey.harms(position)?.iter().filter(counts)));
             }
             self.known.insert(position, sets);
         }
