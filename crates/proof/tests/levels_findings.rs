@@ -133,3 +133,41 @@ fn where_a_vessel_comes_in_and_stands() {
     let (_, place) = found("floor-too-small", &floor("3 m", "509 mm"), "0 mm").expect("too narrow");
     assert_eq!(place, "vessels.one");
 }
+
+/// Skelder's vessels: fill switches of 8 mm each way, a cut-out of salt water at 250 mm.
+const SKELDER: &str = include_str!("../../../stations/skelder-hatchery.toml");
+
+/// A value of a vessel of Skelder Hatchery's written anew: the findings of an id, each with its severity and place.
+fn with(vessel: &str, key: &str, value: &str, id: &str) -> Vec<(Severity, String)> {
+    let (before, own) = SKELDER.split_once(&format!("[vessels.{vessel}]\n")).unwrap();
+    let (section, rest) = own.split_once("\n[").unwrap();
+    let lines = section.lines().map(|line| match line.starts_with(key) {
+        true => format!("{key} = \"{value}\""),
+        false => line.to_owned(),
+    });
+    let section: Vec<String> = lines.collect();
+    let text = format!("{before}[vessels.{vessel}]\n{}\n[{rest}", section.join("\n"));
+    let station = Station::read(&text).unwrap_or_else(|faults| panic!("{faults:?}"));
+    let all = prove(&station).findings;
+    let own = all.into_iter().filter(|own| own.id == id);
+    own.map(|own| (own.severity, own.place)).collect()
+}
+
+/// By hand: marks of 8 mm each way are told apart by √(8² + 8²) = 11.3 mm, and a switch needs 15 mm to turn (house rule), so
+/// that a start may lie 26.3 mm under a stop at 1 050 mm. A pump whose cut-out at 250 mm lies under its outlet draws air, from
+/// salt water as well.
+#[test]
+fn marks_that_contradict_each_other() {
+    let near = "start-too-near";
+    assert!(with("fresh-north", "start_level", "1023 mm ± 8 mm", near).is_empty());
+    assert_eq!(
+        with("fresh-north", "start_level", "1024 mm ± 8 mm", near),
+        [(Severity::Should, "vessels.fresh-north.start_level".to_owned())]
+    );
+    let under = "cutout-under-outlet";
+    assert!(with("salt-west", "outlet_level", "250 mm", under).is_empty());
+    assert_eq!(
+        with("salt-west", "outlet_level", "251 mm", under),
+        [(Severity::Must, "vessels.salt-west.low_cutout_level".to_owned())]
+    );
+}

@@ -145,7 +145,30 @@ fn a_batch_in_goes_is_there_when_it_is_wanted() {
             })
             .collect();
         let own = first(&answers, Some(&years)).expect("a station");
-        assert!(topic(&own, "Fresh vessel").reason.contains("goes"), "{gallons:?}");
+        let reason = &topic(&own, "Fresh vessel").reason;
+        // So many goes of what the file lets one draw over the reserve are a batch, and one fewer is none.
+        let told = reason
+            .split(" goes")
+            .next()
+            .and_then(|own| own.rsplit(' ').next());
+        let goes: f64 = told
+            .and_then(|own| own.parse().ok())
+            .unwrap_or_else(|| panic!("{reason}"));
+        let fresh = own.proof.levels.vessels.iter().filter(|own| own.holds == "fresh");
+        let drawn_m3: f64 = fresh.map(|own| own.drawable_m3[1]).sum();
+        let reserve = own.station.reserve.fresh.as_ref().expect("a reserve").value.m3();
+        let (spare_m3, batch_m3) = (drawn_m3 - reserve, own.proof.batch.vessels[0].fresh_volume_m3);
+        assert!(
+            (goes - 1.0) * spare_m3 < batch_m3 && batch_m3 < (goes + 0.06) * spare_m3,
+            "{gallons:?}: {batch_m3} in {goes} of {spare_m3}"
+        );
+        // What it says is left before a fill is what its marks leave.
+        let left = own.proof.levels.fresh_always_m3;
+        assert_eq!(
+            reason.starts_with("Just before a fill"),
+            left > 1.1 * reserve,
+            "{reason}"
+        );
         let year = own.year.expect("its years");
         // A day in all in a year; with batches that never began it was nearly all of it.
         assert!(
