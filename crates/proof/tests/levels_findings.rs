@@ -139,8 +139,10 @@ const SKELDER: &str = include_str!("../../../stations/skelder-hatchery.toml");
 
 /// A value of a vessel of Skelder Hatchery's written anew: the findings of an id, each with its severity and place.
 fn with(vessel: &str, key: &str, value: &str, id: &str) -> Vec<(Severity, String)> {
-    let (before, own) = SKELDER.split_once(&format!("[vessels.{vessel}]\n")).unwrap();
-    let (section, rest) = own.split_once("\n[").unwrap();
+    let (before, own) = SKELDER
+        .split_once(&format!("[vessels.{vessel}]\n"))
+        .expect(vessel);
+    let (section, rest) = own.split_once("\n[").expect("a section after it");
     let lines = section.lines().map(|line| match line.starts_with(key) {
         true => format!("{key} = \"{value}\""),
         false => line.to_owned(),
