@@ -12,8 +12,21 @@ use std::time::Duration;
 /// The signal that Ctrl-C sends.
 const SIGINT: i32 = 2;
 
+/// A command that hears the signal, also where who runs the test doesn't: in the background of a script it is ignored, and
+/// that is handed on.
+fn hearing(program: &str) -> Command {
+    let heard = ["--default-signal=INT"];
+    let knows = Command::new("env").args(heard).arg("true").output();
+    if knows.is_ok_and(|output| output.status.success()) {
+        let mut command = Command::new("env");
+        command.args(heard).arg(program);
+        return command;
+    }
+    Command::new(program)
+}
+
 fn years(count: u32, out: &Path) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_brinewright"));
+    let mut command = hearing(env!("CARGO_BIN_EXE_brinewright"));
     command
         .args(["year", "--years", &count.to_string(), "--out"])
         .arg(out)
@@ -34,8 +47,7 @@ fn broken_off(out: &Path) -> [String; 2] {
         .expect("kill is there");
     assert!(sent.success(), "it had ended by itself");
     let output = child.wait_with_output().expect("it ends");
-    // Ended by the signal itself, so that a script which runs it ends, too; a test that is run where SIGINT is ignored
-    // sees it go on to its end.
+    // Ended by the signal itself, so that a script which runs it ends, too.
     assert_eq!(output.status.signal(), Some(SIGINT), "{:?}", output.status);
     [output.stdout, output.stderr].map(|bytes| String::from_utf8(bytes).expect("a text"))
 }

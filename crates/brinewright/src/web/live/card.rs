@@ -34,8 +34,8 @@ pub(super) struct Card {
     pub(super) follow: Follow,
     /// What comes of what was turned beside it.
     pub(super) word: Option<Word>,
-    /// The step that time waits for.
-    pub(super) waits_for: Option<usize>,
+    /// The step that time waits for, and the pace that it then goes on at.
+    pub(super) waits_for: Option<(usize, f64)>,
 }
 
 /// What comes of what was turned beside a card.

@@ -358,13 +358,14 @@ impl Scene<'_, '_, '_> {
         let Some(card) = &mut self.card else { return false };
         let has_ended = self.live.look_on(&mut card.follow);
         if has_ended && card.follow.next_step().is_some() {
+            card.waits_for = Some((card.follow.next_at(), self.speed));
             self.speed = 0.0;
             self.skip_to_s = 0.0;
-            card.waits_for = Some(card.follow.next_at());
-        } else if card.waits_for.is_some_and(|at| card.follow.next_at() > at)
+        } else if let Some((at, pace)) = card.waits_for
+            && card.follow.next_at() > at
             && (card.follow.next_step().is_none() || !self.live.still_comes(&card.follow))
         {
-            self.speed = 1.0;
+            self.speed = pace;
             card.waits_for = None;
         }
         has_ended

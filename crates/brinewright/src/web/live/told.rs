@@ -176,8 +176,8 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                 let change = match own.gained_m3 {
                     0.0 => String::new(),
                     gained => {
-                        let way = if gained < 0.0 { "went out" } else { "came" };
-                        format!(", {} {way}", say(Kind::Volume, gained.abs()))
+                        let way = if gained < 0.0 { "less" } else { "more" };
+                        format!(", {} {way} than at first", say(Kind::Volume, gained.abs()))
                     }
                 };
                 Level {
