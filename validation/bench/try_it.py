@@ -242,6 +242,8 @@ def followed(page, other):
         step(page)
     until(page, "document.querySelector('#card-says').textContent.startsWith('Done')")
     until(other, "document.querySelector('#told').textContent.startsWith('Done')")
+    holds(page.is_checked('input[name="speed"][value="600"]'), "time goes on at the pace that it had")
+    page.check('input[name="speed"][value="1"]')
     holds(page.locator('[data-kind="valve"][aria-checked="true"]').count() == 0, "everything is shut")
     for own in (page, other):
         found = Axe().run(own, options=RULES).response["violations"]
@@ -294,6 +296,7 @@ def beside_the_watch(page):
     holds(page.locator("#steps li").count() == 0 and text(page, "#card-says") == "", "nothing of it is left for the next")
     holds(text(page, "#left") == "", text(page, "#left"))
     # Left amid its water: what runs on is said, until somebody acts. Time waits until no more comes.
+    page.check('input[name="speed"][value="1"]')
     page.click('[data-card="tall-bucket"]')
     in_hand(page)
     while text(page, "#do-step") == "Do it":

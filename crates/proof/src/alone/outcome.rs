@@ -46,8 +46,12 @@ pub(crate) enum HarmKind {
     BatchThinned(usize),
     /// A tank is thinner than its animals bear.
     TankThinned(usize),
-    /// What stands under a draw point is neither purified water nor salt water as it was mixed.
+    /// A tank is saltier than its animals bear.
+    TankSalted(usize),
+    /// What stands under a draw point is neither purified water nor salt water as it is mixed in any vessel.
     BucketMixed(usize),
+    /// What stands under a draw point is good water, and not that of the vessel that is drawn from there.
+    BucketOfOther(usize, usize),
     /// Feed water came into a vessel through a torn membrane.
     FeedInFresh(usize),
     /// Less is at hand than the owner wants at any time; fresh, salt.
@@ -64,7 +68,7 @@ pub(crate) struct Harm {
     pub(crate) kind: HarmKind,
     /// When it was done, s after the beginning.
     pub(crate) at_s: f64,
-    /// How much: m³ on the floor or to the drain, °C, beds; 0 where nothing is measured.
+    /// How much: m³ on the floor or to the drain, °C, practical salinity, beds; 0 where nothing is measured.
     pub(crate) amount: f64,
 }
 

@@ -70,7 +70,6 @@ pub fn live<T>(
         // House rule: what stood in the room's tubes and housings comes with its warmth.
         feed_c: room_c,
         making: making(station, &settings)?,
-        thinnest: thinnest(station),
     };
     let wanted = match beginning {
         Beginning::Full => Phase::Idle,
@@ -124,14 +123,6 @@ fn making(station: &Station, settings: &[Option<Setting>]) -> Result<Vec<Making>
         _ => None,
     });
     Ok(making.collect())
-}
-
-/// The least salinity that a batch of any salt vessel may have.
-fn thinnest(station: &Station) -> Option<f64> {
-    let vessels = station.vessels.iter().map(|own| &own.fields);
-    let salt = vessels.filter(|own| own.holds.value == Holds::Salt);
-    salt.map(|own| own.target_salinity.value.practical() - own.salinity_tolerance.value.plain())
-        .min_by(f64::total_cmp)
 }
 
 /// Everything at its beginning.

@@ -5,8 +5,9 @@ use station::plumbing::End;
 
 use super::act::Act;
 use super::begin::Live;
-use super::follow::Follow;
+use super::follow::{Follow, Part};
 use super::ledger::salinity;
+use crate::alone::Harm;
 use crate::analysis::{Position, Switch};
 
 /// A valve or pump that was turned.
@@ -60,6 +61,20 @@ impl Live<'_> {
             practical_salinity,
             target,
         })
+    }
+
+    /// What is wrong with the water that a card has brought to its draw point, in words; nothing before it runs.
+    pub fn wrong_drawn(&self, own: &Follow) -> Option<String> {
+        let ground = self.place.ground;
+        let is_there = own.next_step().is_some_and(|step| step.part == Part::There);
+        let End::Draw(draw) = ground.station.plumbing.tasks[own.task()].to else {
+            return None;
+        };
+        let mut walk = self.walk.shown(&self.place).walk;
+        walk.card = Some(own.task());
+        let (kind, amount) = walk.wrong_caught(ground, draw).filter(|_| !is_there)?;
+        let at_s = walk.state.t_s;
+        Some(self.names.harm(&walk.state, &Harm { kind, at_s, amount }))
     }
 
     /// What stands otherwise now than it did, as it stands now.

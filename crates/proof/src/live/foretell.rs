@@ -43,10 +43,12 @@ impl Live<'_> {
     /// What would be harmed if an act were done and nothing after it: the first harm that the act adds, else the first that
     /// comes anyway; nothing where none comes. Neither the station nor its record know that it was asked.
     ///
+    /// Where a card is followed, what it draws is known as well.
+    ///
     /// # Errors
     /// [`LiveFault`] where the act can't be done.
-    pub fn foretell(&mut self, act: &Act) -> Result<Option<Foretold>, LiveFault> {
-        self.foretold(core::slice::from_ref(act), &[])
+    pub fn foretell(&mut self, act: &Act, card: Option<&Follow>) -> Result<Option<Foretold>, LiveFault> {
+        self.foretold(core::slice::from_ref(act), &[], card)
     }
 
     /// What comes of all that was turned beside a card, if nobody did anything more: against everything put back.
@@ -55,7 +57,7 @@ impl Live<'_> {
     /// [`LiveFault`] where flows can't be computed.
     pub fn foretell_beside(&mut self, own: &Follow) -> Result<Option<Foretold>, LiveFault> {
         let back = self.put_back(own);
-        self.foretold(&[], &back)
+        self.foretold(&[], &back, Some(own))
     }
 
     /// What comes of all that was turned beside a card, if somebody went on with the card's steps at once, up to where it
@@ -71,13 +73,19 @@ impl Live<'_> {
         }
         let mut back = self.put_back(own);
         back.extend(to_come.iter().cloned());
-        self.foretold(&to_come, &back)
+        self.foretold(&to_come, &back, Some(own))
     }
 
     /// The first harm that comes of some acts and not of others, else the first that comes of both.
-    fn foretold(&mut self, acts: &[Act], others: &[Act]) -> Result<Option<Foretold>, LiveFault> {
-        let (with, holds) = self.ahead(acts)?;
-        let (without, _) = self.ahead(others)?;
+    fn foretold(
+        &mut self,
+        acts: &[Act],
+        others: &[Act],
+        card: Option<&Follow>,
+    ) -> Result<Option<Foretold>, LiveFault> {
+        let card = card.map(Follow::task);
+        let (with, holds) = self.ahead(acts, card)?;
+        let (without, _) = self.ahead(others, card)?;
         let mut to_come: Vec<(bool, &Harm)> = with
             .state
             .outcome
@@ -104,8 +112,9 @@ impl Live<'_> {
     }
 
     /// What becomes of it after some acts: the harm and the water on the floor from now on; and what holds now already.
-    fn ahead(&mut self, acts: &[Act]) -> Result<(Walk, Vec<HarmKind>), LiveFault> {
+    fn ahead(&mut self, acts: &[Act], card: Option<usize>) -> Result<(Walk, Vec<HarmKind>), LiveFault> {
         let mut walk = self.walk.clone();
+        walk.card = card;
         if let Some(lines) = &mut self.ahead {
             lines.forget();
         }

@@ -2,12 +2,18 @@
 //!
 //! Both are stirred bodies, as a vessel is.
 
+use station::plumbing::End;
+use station::sections::Water as Holds;
+
 use super::books::container_m3;
 use super::ledger::{Ledger, add, salinity};
-use super::walk::{Place, Walk};
-use crate::alone::{Ground, HEEL, HarmKind, Water};
+use super::walk::Walk;
+use crate::alone::{Ground, HEEL, HarmKind, Now, Water};
 use crate::analysis::FRESH;
 use crate::plant::Amount;
+
+/// A step ends so much behind a mark that it is surely passed.
+const PASSED: f64 = 1.001;
 
 /// What stands in a tank; nothing in one that was drawn empty.
 fn amount(ground: &Ground<'_>, ledger: &Ledger, tank: usize) -> Option<Amount> {
@@ -37,21 +43,69 @@ pub(super) fn tank_waters(ground: &Ground<'_>, ledger: &Ledger) -> Vec<Water> {
         .collect()
 }
 
+/// When the next container has so much water that what is wrong with it is noted, s.
+pub(super) fn until_caught_s(ground: &Ground<'_>, ledger: &Ledger, now: &Now) -> f64 {
+    let draws = ledger.caught.iter().enumerate();
+    let to_come = draws.filter_map(|(draw, caught)| {
+        let ends = now.lines.ends.iter().filter(|own| own.end == End::Draw(draw));
+        let comes_m3_s: f64 = ends.map(|own| own.flow_m3_s.max(0.0)).sum();
+        let left_m3 = PASSED * HEEL * container_m3(ground, draw) - ground.plant.brine.volume_m3(*caught);
+        (comes_m3_s > 0.0 && left_m3 > 0.0).then(|| left_m3 / comes_m3_s)
+    });
+    to_come.fold(f64::INFINITY, f64::min)
+}
+
+/// Whether a salinity is as a vessel's batches may have it.
+fn is_as_mixed(ground: &Ground<'_>, vessel: usize, salinity: f64) -> bool {
+    let own = &ground.station.vessels[vessel].fields;
+    (salinity - own.target_salinity.value.practical()).abs() <= own.salinity_tolerance.value.plain()
+}
+
 impl Walk {
-    /// Notes the containers in which fresh and salt water came together.
-    pub(super) fn note_mixed(&mut self, place: &Place<'_>) {
-        let (ground, Some(thinnest)) = (place.ground, place.thinnest) else {
-            return;
-        };
-        let brine = &ground.plant.brine;
+    /// Notes the containers that hold water which nobody wants: neither water at all, or good water of another vessel than
+    /// is drawn from there.
+    pub(super) fn note_buckets(&mut self, ground: &Ground<'_>) {
         for draw in 0..ground.station.draw_points.len() {
-            let caught = self.ledger.caught[draw];
-            let is_something = brine.volume_m3(caught) > HEEL * container_m3(ground, draw);
-            let salinity = salinity(brine, caught);
-            if is_something && (FRESH..thinnest).contains(&salinity) {
-                self.state
-                    .harm(HarmKind::BucketMixed(draw), self.state.t_s, salinity);
+            if let Some((kind, salinity)) = self.wrong_caught(ground, draw) {
+                self.state.harm(kind, self.state.t_s, salinity);
             }
+        }
+    }
+
+    /// What is wrong with the water under a draw point, with its salinity.
+    pub(super) fn wrong_caught(&self, ground: &Ground<'_>, draw: usize) -> Option<(HarmKind, f64)> {
+        let brine = &ground.plant.brine;
+        let caught = self.ledger.caught[draw];
+        if brine.volume_m3(caught) <= HEEL * container_m3(ground, draw) {
+            return None;
+        }
+        let salinity = salinity(brine, caught);
+        let holds = |vessel: usize| ground.station.vessels[vessel].fields.holds.value;
+        let mut salts = (0..ground.station.vessels.len()).filter(|vessel| holds(*vessel) == Holds::Salt);
+        let is_neither = salinity >= FRESH
+            && salts.clone().next().is_some()
+            && !salts.any(|vessel| is_as_mixed(ground, vessel, salinity));
+        if is_neither {
+            return Some((HarmKind::BucketMixed(draw), salinity));
+        }
+        let vessel = self.drawn_from(ground, draw)?;
+        let own = &ground.station.vessels[vessel].fields;
+        let is_own = match own.holds.value {
+            Holds::Fresh => {
+                let limit = own.spoiled_above.as_ref().map(|limit| limit.value.plain());
+                salinity <= limit.unwrap_or_else(|| own.used_for.value.spoiled_above())
+            }
+            Holds::Salt => is_as_mixed(ground, vessel, salinity),
+        };
+        (!is_own).then_some((HarmKind::BucketOfOther(draw, vessel), salinity))
+    }
+
+    /// The vessel whose water is drawn at a draw point by the task in hand, or by the card that is followed.
+    fn drawn_from(&self, ground: &Ground<'_>, draw: usize) -> Option<usize> {
+        let own = &ground.station.plumbing.tasks[self.task.or(self.card)?];
+        match (own.from, own.to) {
+            (End::Vessel(vessel), End::Draw(to)) if to == draw => Some(vessel),
+            _ => None,
         }
     }
 
@@ -60,19 +114,24 @@ impl Walk {
         amount(ground, &self.ledger, tank).map(|there| salinity(&ground.plant.brine, there))
     }
 
-    /// Notes the tanks that are thinner by now than their animals bear.
-    pub(super) fn note_thinned(&mut self, ground: &Ground<'_>) {
+    /// Notes the tanks that are thinner or saltier by now than their animals bear.
+    pub(super) fn note_tanks(&mut self, ground: &Ground<'_>) {
         for tank in 0..ground.tanks.len() {
             let own = &ground.station.tanks[tank].fields;
-            let limit = own.salinity.value.practical() - own.salinity_tolerance.value.plain();
+            let (usual, tolerance) = (
+                own.salinity.value.practical(),
+                own.salinity_tolerance.value.plain(),
+            );
             let has_moved = self.ledger.tanks[tank] != Amount::default();
-            if has_moved
-                && let Some(salinity) = self.tank_salinity(ground, tank)
-                && salinity < limit
-            {
-                self.state
-                    .harm(HarmKind::TankThinned(tank), self.state.t_s, salinity);
-            }
+            let Some(salinity) = self.tank_salinity(ground, tank).filter(|_| has_moved) else {
+                continue;
+            };
+            let kind = match salinity - usual {
+                off if off < -tolerance => HarmKind::TankThinned(tank),
+                off if off > tolerance => HarmKind::TankSalted(tank),
+                _ => continue,
+            };
+            self.state.harm(kind, self.state.t_s, salinity);
         }
     }
 }

@@ -5,7 +5,7 @@ use station::sections::Water as Holds;
 
 use super::books::Books;
 use super::ledger::Ledger;
-use super::tank::tank_waters;
+use super::tank::{tank_waters, until_caught_s};
 use super::warmth::{Body, warm};
 use crate::alone::{
     Fault, Ground, Hands, HarmKind, Lens, Lines, Met, Now, READY_WITHIN, Start, State, Waters, follow,
@@ -45,8 +45,6 @@ pub(super) struct Place<'g> {
     pub(super) feed_c: f64,
     /// The tasks that put fresh water into a salt vessel for a batch.
     pub(super) making: Vec<Making>,
-    /// What is less salty than this, practical salinity, is no salt water of any batch; none where no vessel holds any.
-    pub(super) thinnest: Option<f64>,
 }
 
 /// A task that puts fresh water into a salt vessel: its valves among those of its part of the plumbing, as bits.
@@ -79,6 +77,8 @@ pub(super) struct Walk {
     pub(super) shown_s: f64,
     /// The task in hand.
     pub(super) task: Option<usize>,
+    /// The task whose card somebody follows. Only who looks ahead knows of it: a card is no part of the record.
+    pub(super) card: Option<usize>,
     /// When power comes back and the feed thaws.
     pub(super) power_back_s: Option<f64>,
     pub(super) thaws_s: Option<f64>,
@@ -97,6 +97,7 @@ impl Walk {
             ledger,
             shown_s: 0.0,
             task: None,
+            card: None,
             power_back_s: None,
             thaws_s: None,
             planned: Planned::default(),
@@ -155,8 +156,8 @@ impl Walk {
         self.state.floor.clear();
         let t_s = self.state.t_s;
         hands(place.ground, &self.lens, &self.start).note(&mut self.state, &[], t_s, 0.0);
-        self.note_thinned(place.ground);
-        self.note_mixed(place);
+        self.note_tanks(place.ground);
+        self.note_buckets(place.ground);
         holds.extend(self.state.outcome.harms.drain(..).map(|own| own.kind));
         holds
     }
@@ -185,6 +186,7 @@ impl Walk {
             due(round_s);
         }
         let left_s = hands.until_harm_s(state, &now, left_s);
+        let left_s = left_s.min(until_caught_s(ground, &self.ledger, &now));
         let finer_s = (FINER * hands.longest_s(state, &now)).max(SHORTEST_S);
         let (mut step_s, met) = hands.step(state, lines, thawed, &mut now, left_s.min(finer_s))?;
         if self.busy.1 > MOST_EVENTS {
@@ -227,8 +229,8 @@ impl Walk {
         };
         books.flow(&hands, state, now, seconds);
         hands.note(state, &before, t_s, seconds);
-        self.note_thinned(place.ground);
-        self.note_mixed(place);
+        self.note_tanks(place.ground);
+        self.note_buckets(place.ground);
     }
 
     /// What is met at the end of a step is done: switches, floats, timers, thermometers, the leak detector.

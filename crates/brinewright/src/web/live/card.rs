@@ -220,10 +220,14 @@ fn said(station: &Station, live: &Live<'_>, follow: &Follow, step: &Step) -> Str
 /// What to do now, and why.
 fn says(live: &Live<'_>, seen: &Snapshot, card: &Card, steps: &[StepTold]) -> String {
     let follow = &card.follow;
+    let wrong = live
+        .wrong_drawn(follow)
+        .map(|what| format!(" There is {what}: pour it away."));
+    let wrong = wrong.unwrap_or_default();
     let Some(step) = steps.get(follow.next_at()) else {
         let mut says = done(&live.unlike_rest(follow), seen);
         says.extend(live.unsalted(follow).as_ref().map(to_salt));
-        return says;
+        return says + &wrong;
     };
     let at = format!("Step {} of {}: {}.", follow.next_at() + 1, steps.len(), step.said);
     let why = match follow.ended() {
@@ -235,9 +239,9 @@ fn says(live: &Live<'_>, seen: &Snapshot, card: &Card, steps: &[StepTold]) -> St
     };
     match card.waits_for {
         // What isn't the card's comes before its next step.
-        Some(_) if follow.is_beside() => format!("{why}Time waits for you."),
-        Some(_) => format!("{why}Time waits for you. {at}"),
-        None => at,
+        Some(_) if follow.is_beside() => format!("{why}Time waits for you.{wrong}"),
+        Some(_) => format!("{why}Time waits for you. {at}{wrong}"),
+        None => at + &wrong,
     }
 }
 

@@ -286,7 +286,10 @@ impl Scene<'_, '_, '_> {
         let is_next = self.card.as_ref().is_some_and(|card| card.is_next(act));
         let beside = self.card.is_some() && !is_next;
         let foretold = match !is_next && ask_first {
-            true => self.live.foretell(act)?,
+            true => {
+                let card = self.card.as_ref().map(|card| &card.follow);
+                self.live.foretell(act, card)?
+            }
             false => None,
         };
         // What comes without it as well is no reason to ask.

@@ -309,7 +309,9 @@ fn noticed(outcome: &Outcome, words: &Words<'_>) -> Vec<String> {
         HarmKind::TankDrawnBack(_)
         | HarmKind::BatchThinned(_)
         | HarmKind::TankThinned(_)
+        | HarmKind::TankSalted(_)
         | HarmKind::BucketMixed(_)
+        | HarmKind::BucketOfOther(..)
         | HarmKind::SaltInFresh(_) => "levels that aren't what they were; only a meter shows the salt",
         HarmKind::FeedInFresh(_) => "tap water that only a meter behind the membranes shows",
         HarmKind::HeaterDry(_) => "a heater in the air, perhaps a smell",

@@ -40,7 +40,9 @@ impl Top {
             | HarmKind::SaltInFresh(_)
             | HarmKind::BatchThinned(_)
             | HarmKind::TankThinned(_)
+            | HarmKind::TankSalted(_)
             | HarmKind::BucketMixed(_)
+            | HarmKind::BucketOfOther(..)
             | HarmKind::FeedInFresh(_) => Self::SpoiledWater,
             HarmKind::HeaterDry(_) | HarmKind::Cooked(_) | HarmKind::Chilled(_) => Self::Heat,
             HarmKind::PumpDry(_) | HarmKind::PumpClosed(_) => Self::Pump,

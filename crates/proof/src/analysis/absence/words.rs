@@ -4,8 +4,10 @@ use station::Station;
 use station::control::{Alarm, Input, Mark, Output, Program};
 use station::plumbing::End;
 use station::quantity::Kind;
+use station::sections::Water;
 
 use crate::alone::{Fault, FeedFault, FloatFault, HOTTEST_C, Harm, HarmKind, Joint, Phase, Spot};
+use crate::analysis::FRESH;
 use crate::analysis::speak::{say, shown};
 
 /// Names of a station's parts.
@@ -221,7 +223,18 @@ impl Words<'_> {
                 "water under {} neither fresh nor as salty as it was mixed",
                 shown(&self.station.draw_points[draw].name)
             ),
+            HarmKind::BucketOfOther(draw, vessel) => format!(
+                "{} under {}, where that of {} is to be drawn",
+                match self.station.vessels[vessel].fields.holds.value {
+                    Water::Fresh => "water with salt in it",
+                    Water::Salt if harm.amount < FRESH => "purified water",
+                    Water::Salt => "salt water of another salinity",
+                },
+                shown(&self.station.draw_points[draw].name),
+                self.vessel(vessel)
+            ),
             HarmKind::TankThinned(tank) => format!("{} thinned too far", self.tank(tank)),
+            HarmKind::TankSalted(tank) => format!("{} saltier than it bears", self.tank(tank)),
             HarmKind::FeedInFresh(vessel) => format!("tap water in {}", self.vessel(vessel)),
             HarmKind::ReserveGone(0) => "purified water under your reserve".to_owned(),
             HarmKind::ReserveGone(_) => "salt water under your reserve".to_owned(),

@@ -58,11 +58,16 @@ fn a_word_before_a_bucket_runs_over() {
     with(&station, Beginning::Full, |live| {
         live.advance(3.3).expect("goes on");
         let before = bytes(&seen(live));
-        let word = live.foretell(&valve("fresh-spout", true)).expect("looks ahead");
+        let word = live
+            .foretell(&valve("fresh-spout", true), None)
+            .expect("looks ahead");
         assert_eq!(before, bytes(&seen(live)));
         let word = word.expect("it runs over");
         assert!(word.harm.contains("on the floor under"), "{word:?}");
-        assert_eq!(live.foretell(&begin("fresh-bucket")).expect("looks ahead"), None);
+        assert_eq!(
+            live.foretell(&begin("fresh-bucket"), None).expect("looks ahead"),
+            None
+        );
         live.act(&valve("fresh-spout", true)).expect("opens");
         live.advance(word.in_s - 1.0).expect("goes on");
         assert!(seen(live).harms.is_empty());
@@ -135,7 +140,7 @@ fn joined_vessels_thin_the_batch() {
         change_the_pool(live);
         live.act(&valve("fresh-outlet", true)).expect("opens");
         let word = live
-            .foretell(&valve("salt-outlet", true))
+            .foretell(&valve("salt-outlet", true), None)
             .expect("looks ahead")
             .expect("a word");
         let before = seen(live);

@@ -72,7 +72,7 @@ fn what_comes_anyway_is_no_all_clear() {
         let mut card = watched(live, CHANGE, 20.0);
         assert!(card.watches() && !card.is_beside());
         let told = live
-            .foretell(&Act::Wipe)
+            .foretell(&Act::Wipe, None)
             .expect("looks ahead")
             .expect("it is told");
         assert!(told.anyway && told.harm.contains("over the rim of"), "{told:?}");
@@ -90,7 +90,7 @@ fn what_comes_anyway_is_no_all_clear() {
         }
         // Water that runs already goes on to.
         let told = live
-            .foretell(&Act::Reset)
+            .foretell(&Act::Reset, None)
             .expect("looks ahead")
             .expect("it is told");
         assert!(told.anyway && told.in_s < 5.0, "{told:?}");
@@ -128,7 +128,7 @@ fn what_is_foretold_comes_and_nothing_else() {
                     }
                     let act = &turns(&station, &seen(live))[at];
                     for round in ["first", "after wiping"] {
-                        let told: Option<Foretold> = live.foretell(act).expect("looks ahead");
+                        let told: Option<Foretold> = live.foretell(act, None).expect("looks ahead");
                         live.act(act).expect("an act");
                         let before = seen(live);
                         live.advance(900.0).expect("goes on");
@@ -173,7 +173,7 @@ fn water_that_runs_back_at_once_is_foretold() {
             live.act(&valve(own, true)).expect("opens");
         }
         let told = live
-            .foretell(&valve("pool", true))
+            .foretell(&valve("pool", true), None)
             .expect("looks ahead")
             .expect("it is told");
         assert!(told.harm.contains("drawn back") && told.in_s < 1.0, "{told:?}");
@@ -189,7 +189,10 @@ fn a_bucket_of_two_waters_is_harm() {
         let mut card = watched(live, "tall-bucket", 3.0);
         assert!(card.watches());
         let own = valve("fresh-outlet", true);
-        let told = live.foretell(&own).expect("looks ahead").expect("it is told");
+        let told = live
+            .foretell(&own, None)
+            .expect("looks ahead")
+            .expect("it is told");
         assert!(told.harm.contains("neither fresh nor"), "{told:?}");
         live.act(&own).expect("opens");
         until_ended(live, &mut card);
@@ -365,7 +368,10 @@ fn a_pool_is_thinned_by_fresh_water() {
             pump: "bracket".to_owned(),
             on: true,
         };
-        let told = live.foretell(&pump).expect("looks ahead").expect("harm comes");
+        let told = live
+            .foretell(&pump, None)
+            .expect("looks ahead")
+            .expect("harm comes");
         assert!(told.harm.contains("thinned too far") && !told.anyway, "{told:?}");
         live.act(&pump).expect("starts");
         let soon = told.in_s - 5.0;

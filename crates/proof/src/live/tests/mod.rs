@@ -5,6 +5,7 @@ mod beside;
 mod follow;
 mod laws;
 mod tasks;
+mod wrong_water;
 
 use station::Station;
 
