@@ -316,6 +316,32 @@ def beside_the_watch(page):
     until(page, "document.querySelector('#left').textContent === ''")
 
 
+def the_other_water(page):
+    """The other vessel's valve in place of the card's: what comes is told before it is opened, and as long as it stands in
+    the container."""
+    page.click('[data-again="full"]')
+    until(page, "document.querySelector('#record').textContent.startsWith('0 acts')")
+    page.check('input[name="speed"][value="1"]')
+    page.click('[data-card="tall-bucket"]')
+    in_hand(page)
+    for own in ["valves.fresh-outlet", "valves.pump-outlet", "valves.pump-spout"]:
+        press(page, own)
+        until(page, "!document.querySelector('#word').hidden || !document.querySelector('#beside').hidden")
+    until(page, "!document.querySelector('#word').hidden")
+    holds("where that of Salt is to be drawn" in text(page, "#says"), text(page, "#says"))
+    page.click("#anyway")
+    until(page, "document.querySelector('#word').hidden")
+    page.check('input[name="speed"][value="10"]')
+    until(page, "!document.querySelector('[data-level=\"draw_points.pump-tap\"] span').textContent.startsWith('0 mL')")
+    page.click("#put-back")
+    until(page, "document.querySelector('#beside').hidden")
+    while text(page, "#do-step") == "Do it":
+        step(page)
+    until(page, "document.querySelector('#card-says').textContent.startsWith('There is')")
+    page.click("#card-leave")
+    until(page, "document.querySelector('#card').hidden")
+
+
 def put_in(page):
     """A record is kept, put in again and played; whatever is wrong with a file is told, and nothing is done."""
     acts = json.loads(json.dumps(page.evaluate("async () => (await fetch('/api/live/record')).json()")))["record"]
@@ -406,6 +432,7 @@ def main():
         followed(page, other)
         beside_the_watch(page)
         put_in(page)
+        the_other_water(page)
         for own in (page, other):
             found = Axe().run(own, options=RULES).response["violations"]
             holds(not found, [(rule["id"], [node["html"] for node in rule["nodes"]][:3]) for rule in found])

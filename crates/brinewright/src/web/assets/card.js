@@ -3,8 +3,8 @@
 
 /**
  * @typedef {{said: string, part: "there" | "watch" | "back", path: string}} Step
- * @typedef {{key: string, task: string, steps: Step[], next: number, says: string, left: string, waits: boolean,
- *   watches: boolean, beside: {says: string, harm: string, comes: string, paths: string[]} | null}} Card
+ * @typedef {{key: string, task: string, steps: Step[], next: number, says: string, wrong: string, left: string,
+ *   waits: boolean, watches: boolean, beside: {says: string, harm: string, comes: string, paths: string[]} | null}} Card
  */
 
 const element = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
@@ -38,7 +38,7 @@ export function show(card, leftOpen) {
   key = card.key;
   const done = card.next >= card.steps.length;
   element("card-task").textContent = card.task;
-  element("card-says").textContent = done || card.waits ? card.says : "";
+  element("card-says").textContent = done || card.waits ? card.says : card.wrong;
   element("card-again").hidden = !done;
   const { beside } = card;
   // Whoever put back or went on from there is led on to the step that is next.

@@ -109,6 +109,8 @@ pub(super) struct Told {
     next: usize,
     /// What to do now, and why.
     says: String,
+    /// What of the water that has come isn't what the card draws; it is part of what is said.
+    wrong: String,
     /// What is still to come while one watches.
     left: String,
     /// Whether time waits until it is done.
@@ -158,6 +160,7 @@ pub(super) fn told(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &C
         task: station::shown(&station.lineups[follow.task()].name),
         next: follow.next_at(),
         says: says(live, seen, card, &steps),
+        wrong: wrong(live, follow),
         left: match live.left(follow) {
             Some(Left::Volume { left_m3 }) => format!("{} to go", volume(station, left_m3)),
             Some(Left::Time { left_s }) => format!("{} to go", time(station, left_s.max(0.0))),
@@ -217,13 +220,19 @@ fn said(station: &Station, live: &Live<'_>, follow: &Follow, step: &Step) -> Str
     }
 }
 
+/// What of the water that has come isn't what the card draws.
+fn wrong(live: &Live<'_>, follow: &Follow) -> String {
+    let wrong = live.wrong_drawn(follow);
+    wrong.map_or_else(String::new, |what| format!("There is {what}: pour it away."))
+}
+
 /// What to do now, and why.
 fn says(live: &Live<'_>, seen: &Snapshot, card: &Card, steps: &[StepTold]) -> String {
     let follow = &card.follow;
-    let wrong = live
-        .wrong_drawn(follow)
-        .map(|what| format!(" There is {what}: pour it away."));
-    let wrong = wrong.unwrap_or_default();
+    let wrong = match wrong(live, follow).as_str() {
+        "" => String::new(),
+        wrong => format!(" {wrong}"),
+    };
     let Some(step) = steps.get(follow.next_at()) else {
         let mut says = done(&live.unlike_rest(follow), seen);
         says.extend(live.unsalted(follow).as_ref().map(to_salt));
