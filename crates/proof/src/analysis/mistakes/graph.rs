@@ -253,9 +253,18 @@ impl Graph {
 
     /// The lines from which water can reach a pump's inlet in a position without passing that pump.
     pub(super) fn suction_of(&self, pump: usize, position: Position) -> u128 {
+        self.reached_from(self.tees + 2 * pump, pump, position)
+    }
+
+    /// The lines that water from a pump's outlet can reach in a position without passing that pump.
+    pub(super) fn discharge_of(&self, pump: usize, position: Position) -> u128 {
+        self.reached_from(self.tees + 2 * pump + 1, pump, position)
+    }
+
+    fn reached_from(&self, junction: usize, pump: usize, position: Position) -> u128 {
         let mut lines = 0_u128;
         let mut reached = vec![false; self.junctions];
-        reached[self.tees + 2 * pump] = true;
+        reached[junction] = true;
         loop {
             let mut changed = false;
             for edge in &self.edges {

@@ -170,11 +170,17 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
         for pump in 0..self.station.pumps.len() {
             if pattern.pumps & self.switches.mask_of(Switch::Pump(pump)) != 0 {
                 // Within its pattern: other lines aren't joined to it.
-                let suction = self.graph.suction_of(pump, self.opened_by(pattern)) & pattern.lines;
+                let opened = self.opened_by(pattern);
+                let suction = self.graph.suction_of(pump, opened) & pattern.lines;
                 // Where it moves nothing, all lines have their part in that.
                 let moves = self.state.solver.flow_m3_s(self.state.pipework.pumps[pump].link) > STILL_M3_S;
                 out.counting |= if moves { suction } else { pattern.lines };
-                out.pumps.push((pump, self.fares(pump, suction)));
+                // Where nothing behind it leads anywhere, a ring of lines at most, it moves nothing.
+                let fares = match moves || self.leads_on(pump, opened) {
+                    true => self.fares(pump, suction),
+                    false => self.stalled(pump, opened),
+                };
+                out.pumps.push((pump, fares));
             }
         }
         Ok(out)
@@ -311,6 +317,13 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
         } else {
             Fares::Moves(flow)
         }
+    }
+
+    /// Whether an open way leads on from a pump's outlet.
+    fn leads_on(&self, pump: usize, position: Position) -> bool {
+        let discharge = self.graph.discharge_of(pump, position);
+        let mut terminals = self.state.pipework.terminals.iter();
+        terminals.any(|own| discharge >> own.line & 1 == 1)
     }
 
     /// How a running pump fares through which no way leads.

@@ -69,15 +69,24 @@ pub(super) struct Judge<'a> {
     pub(super) pumps: Vec<Option<Fares>>,
 }
 
-/// All harm of a position at a moment; and for tasks that draw into a container, the vessels whose water isn't what arrives
-/// there.
+/// What a position does at a moment.
+pub(super) struct Done {
+    /// All its harm.
+    pub(super) harms: Vec<Harm>,
+    /// For tasks that draw into a container, the vessels whose water isn't what arrives there.
+    pub(super) others: Vec<(usize, Harm)>,
+    /// Where a high cut-out stops the pumps.
+    pub(super) cut: Vec<End>,
+}
+
+/// All that a position does at a moment.
 pub(super) fn harms(
     station: &Station,
     situation: &Situation,
     position: &Position,
     flowing: &Flowing,
     (permeate_m3_s, hair): (f64, Hair),
-) -> (Vec<Harm>, Vec<(usize, Harm)>) {
+) -> Done {
     let mut judge = Judge {
         station,
         situation,
@@ -113,7 +122,11 @@ pub(super) fn harms(
     let in_time = |harm: &Harm| hair.reaches(unnoticed_s, harm.seconds);
     all.retain(in_time);
     others.retain(|(_, harm)| in_time(harm));
-    (all, others)
+    Done {
+        harms: all,
+        others,
+        cut: judge.cut(),
+    }
 }
 
 impl Judge<'_> {
@@ -135,7 +148,9 @@ impl Judge<'_> {
                 });
             }
         };
-        rises(Kind::OverRim, full_m3 - volume_m3);
+        if !(own.fields.high_cutout.value && self.is_pumped_to(end)) {
+            rises(Kind::OverRim, full_m3 - volume_m3);
+        }
         let held = self
             .station
             .purifier
@@ -245,23 +260,20 @@ impl Judge<'_> {
             .as_ref()
             .map_or(0.05 * volume_m3, |own| own.value.m3());
         if self.hair.flows(net) && self.hair.reaches(to_come_m3, headroom_m3) {
-            let pumped = self.parts.iter().any(|part| {
-                let here = self
-                    .at(end)
-                    .any(|mouth| part.contains(&mouth.line) && self.gain(mouth) != 0.0);
-                here && self.is_pumped(part)
-            });
+            let pumped = self.is_pumped_to(end);
             let kind = if pumped {
                 Kind::OverRim
             } else {
                 Kind::SiphonIntoTank
             };
-            all.push(Harm {
-                kind,
-                victim: end,
-                flow_m3_s: net,
-                seconds: headroom_m3 / net,
-            });
+            if !(pumped && fields.high_cutout.value) {
+                all.push(Harm {
+                    kind,
+                    victim: end,
+                    flow_m3_s: net,
+                    seconds: headroom_m3 / net,
+                });
+            }
         }
         if self.hair.flows(goes) {
             let seconds = self
@@ -289,6 +301,32 @@ impl Judge<'_> {
             to_come_m3,
             all,
         );
+    }
+
+    /// Whether a pump brings water to an end.
+    fn is_pumped_to(&self, end: End) -> bool {
+        self.parts.iter().any(|part| {
+            let here = self
+                .at(end)
+                .any(|mouth| part.contains(&mouth.line) && self.gain(mouth) != 0.0);
+            here && self.is_pumped(part)
+        })
+    }
+
+    /// The ends whose high cut-out stops the pumps: they rise.
+    fn cut(&self) -> Vec<End> {
+        let vessels = self.station.vessels.iter().enumerate();
+        let vessels = vessels.filter(|(_, own)| own.fields.high_cutout.value);
+        let tanks = self.station.tanks.iter().enumerate();
+        let tanks = tanks.filter(|(_, own)| own.fields.high_cutout.value);
+        vessels
+            .map(|(at, _)| End::Vessel(at))
+            .chain(tanks.map(|(at, _)| End::Tank(at)))
+            .filter(|end| {
+                let (comes, _, goes) = self.sums(*end);
+                self.hair.flows(comes - goes)
+            })
+            .collect()
     }
 
     fn draw(&self, at: usize, all: &mut Vec<Harm>) {

@@ -6,7 +6,7 @@ use station::plumbing::{End, Task};
 use station::sections::Water;
 use station::{Situation, Station};
 
-use super::harm::{Hair, Harm, harms};
+use super::harm::{Done, Hair, Harm, harms};
 use super::mouth::Position;
 use super::water::flowing;
 
@@ -16,6 +16,8 @@ pub(super) struct State {
     pub(super) harms: Vec<Harm>,
     /// For each vessel whose water isn't what arrives in a container.
     others: Vec<(usize, Harm)>,
+    /// Where a high cut-out stops the pumps.
+    cut: Vec<End>,
     /// Whether its waters never come to rest: they go round, and what is left of them hangs on the rounds.
     pub(super) unsettled: bool,
     /// Whether a hair would make it another state.
@@ -153,14 +155,14 @@ pub(super) fn states(
     situation: &Situation,
     permeate_m3_s: f64,
 ) -> Vec<State> {
-    let kinds = |(harms, others): &(Vec<Harm>, Vec<(usize, Harm)>)| {
-        let own = harms.iter().map(|harm| (None, harm));
-        let all = own.chain(others.iter().map(|(vessel, harm)| (Some(*vessel), harm)));
+    let kinds = |done: &Done| {
+        let own = done.harms.iter().map(|harm| (None, harm));
+        let all = own.chain(done.others.iter().map(|(vessel, harm)| (Some(*vessel), harm)));
         let mut kinds: Vec<(Option<usize>, Kind, End)> = all
             .map(|(vessel, harm)| (vessel, harm.kind, harm.victim))
             .collect();
         kinds.sort();
-        kinds
+        (kinds, done.cut.clone())
     };
     (0..1 << switches.count())
         .filter(|bits| switches.can_be(*bits))
@@ -170,11 +172,11 @@ pub(super) fn states(
             let [sooner, own, later] = [Hair::Sooner, Hair::None, Hair::Later]
                 .map(|hair| harms(station, situation, &position, &flowing, (permeate_m3_s, hair)));
             let on_edge = kinds(&sooner) != kinds(&own) || kinds(&later) != kinds(&own);
-            let (harms, others) = own;
             State {
                 position: bits,
-                harms,
-                others,
+                harms: own.harms,
+                others: own.others,
+                cut: own.cut,
                 unsettled: !flowing.settled,
                 on_edge,
             }
@@ -251,7 +253,7 @@ pub(super) fn wrong_moves(
             continue;
         };
         let task = &station.plumbing.tasks[at];
-        let all = &to_task(all, task);
+        let all = &to_task(switches, all, task);
         let mut tell = |moved: &str, turned: &str, bits: u64, anyway: &dyn Fn(usize, &Harm) -> bool| {
             for (kind, victim) in every_harm(all, bits) {
                 let is = |situation: usize, harm: &Harm| {
@@ -289,9 +291,11 @@ pub(super) fn wrong_moves(
     told
 }
 
-/// The same states with what is harm to one task alone: other water in its container than it draws.
-fn to_task(all: &[Vec<State>], task: &Task) -> Vec<Vec<State>> {
-    let of = |state: &State| {
+/// The same states with what is harm to one task alone: other water in its container than it draws; and what runs over when a
+/// high cut-out has stopped the pumps.
+fn to_task(switches: &Switches<'_>, all: &[Vec<State>], task: &Task) -> Vec<Vec<State>> {
+    let standing = (1_u64 << switches.valves.len()) - 1;
+    let of = |states: &[State], state: &State| {
         let mut harms = state.harms.clone();
         for (vessel, harm) in &state.others {
             let known = harms
@@ -301,15 +305,30 @@ fn to_task(all: &[Vec<State>], task: &Task) -> Vec<Vec<State>> {
                 harms.push(*harm);
             }
         }
+        let stopped = states
+            .iter()
+            .find(|own| own.position == state.position & standing);
+        for harm in stopped.iter().flat_map(|own| &own.harms) {
+            let runs_over = matches!(harm.kind, Kind::OverRim | Kind::SiphonIntoTank);
+            let known = harms
+                .iter()
+                .any(|own| (own.kind, own.victim) == (harm.kind, harm.victim));
+            if runs_over && state.cut.contains(&harm.victim) && !known {
+                harms.push(*harm);
+            }
+        }
         State {
             position: state.position,
             harms,
             others: Vec::new(),
+            cut: Vec::new(),
             unsettled: state.unsettled,
             on_edge: state.on_edge,
         }
     };
-    all.iter().map(|states| states.iter().map(of).collect()).collect()
+    all.iter()
+        .map(|states| states.iter().map(|state| of(states, state)).collect())
+        .collect()
 }
 
 /// What a task is there to do: a watched bucket, a vessel or tank that is filled, a source that is emptied.

@@ -125,6 +125,7 @@ fn vessels(dice: &mut Dice, parts: &mut Parts, filled: bool) {
         } else {
             let (target, off) = (dice.whole(28, 36), dice.pick(&["0.2", "0.5", "2"]));
             parts.say(&format!("target_salinity = {target}\nsalinity_tolerance = {off}"));
+            parts.say(&format!("high_cutout = {}", dice.chance(0.4)));
         }
         parts.vessels.push(name.to_owned());
     }
@@ -144,6 +145,7 @@ fn tank(dice: &mut Dice, parts: &mut Parts) {
     if dice.chance(0.5) {
         parts.say("headroom = \"9 L\"");
     }
+    parts.say(&format!("high_cutout = {}", dice.chance(0.4)));
     parts.tank = Some(("pool".to_owned(), water));
 }
 
