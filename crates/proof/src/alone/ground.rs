@@ -6,7 +6,7 @@ use physics::vessel::Shape;
 use station::Station;
 use station::control::{Input, Program};
 use station::plumbing::End;
-use station::sections::{ShutOff, Valve};
+use station::sections::ShutOff;
 
 use super::MOST_BITS;
 use super::fault::Joint;
@@ -111,8 +111,7 @@ impl<'a> Ground<'a> {
         let fields = station.purifier.as_ref().map(|purifier| &purifier.fields);
         let program: &Program = &plant.wiring.program;
         let held = station.valves.iter().enumerate().fold(0, |held, (at, valve)| {
-            let by_itself = valve.fields.self_closing.value && valve.fields.kind.value != Valve::Solenoid;
-            held | u64::from(by_itself) << at
+            held | u64::from(valve.fields.closes_by_itself()) << at
         });
         Ok(Self {
             station,

@@ -208,7 +208,7 @@ impl Walk {
         self.put_valves(ground);
     }
 
-    fn put_valves(&mut self, ground: &Ground<'_>) {
+    pub(super) fn put_valves(&mut self, ground: &Ground<'_>) {
         hands(ground, &self.lens, &self.start).valves(&mut self.state);
     }
 

@@ -6,12 +6,14 @@ use station::plumbing::End;
 use station::sections::Water as Holds;
 
 use super::books::container_m3;
-use super::ledger::{Ledger, add, salinity};
+use super::ledger::{Ledger, add, room_m3, salinity};
 use super::walk::Walk;
 use crate::alone::{Ground, HEEL, HarmKind, Now, Water};
 use crate::analysis::FRESH;
 use crate::plant::Amount;
 
+/// A container with this share of it free is full for whoever holds its valve: less than a card's water ends short of it.
+const LET_GO: f64 = 1e-4;
 /// A step ends so much behind a mark that it is surely passed.
 const PASSED: f64 = 1.001;
 
@@ -47,12 +49,46 @@ pub(super) fn tank_waters(ground: &Ground<'_>, ledger: &Ledger) -> Vec<Water> {
 pub(super) fn until_caught_s(ground: &Ground<'_>, ledger: &Ledger, now: &Now) -> f64 {
     let draws = ledger.caught.iter().enumerate();
     let to_come = draws.filter_map(|(draw, caught)| {
-        let ends = now.lines.ends.iter().filter(|own| own.end == End::Draw(draw));
-        let comes_m3_s: f64 = ends.map(|own| own.flow_m3_s.max(0.0)).sum();
+        let comes_m3_s = comes_m3_s(now, draw);
         let left_m3 = PASSED * HEEL * container_m3(ground, draw) - ground.plant.brine.volume_m3(*caught);
         (comes_m3_s > 0.0 && left_m3 > 0.0).then(|| left_m3 / comes_m3_s)
     });
     to_come.fold(f64::INFINITY, f64::min)
+}
+
+/// The valves at a draw point that close once nobody holds them, as bits.
+fn held_at(ground: &Ground<'_>, draw: usize) -> u64 {
+    let plumbing = &ground.station.plumbing;
+    let valves = plumbing
+        .lines_at(End::Draw(draw))
+        .flat_map(|line| plumbing.valves_of(line));
+    ground.held & valves.fold(0, |all, valve| all | 1 << valve)
+}
+
+/// When the next container is full at whose draw point somebody holds a valve open, s: then it is let go.
+pub(super) fn until_let_go_s(ground: &Ground<'_>, open: u64, ledger: &Ledger, now: &Now) -> f64 {
+    let draws = 0..ground.station.draw_points.len();
+    let held = draws.filter(|draw| open & held_at(ground, *draw) != 0);
+    let to_come = held.filter_map(|draw| {
+        let left_m3 = short_m3(ground, ledger, draw) - 0.5 * LET_GO * container_m3(ground, draw);
+        let comes_m3_s = comes_m3_s(now, draw);
+        (comes_m3_s > 0.0).then(|| left_m3.max(0.0) / comes_m3_s)
+    });
+    to_come.fold(f64::INFINITY, f64::min)
+}
+
+/// What a container still takes, m³.
+fn short_m3(ground: &Ground<'_>, ledger: &Ledger, draw: usize) -> f64 {
+    room_m3(
+        &ground.plant.brine,
+        container_m3(ground, draw),
+        ledger.caught[draw],
+    )
+}
+
+fn comes_m3_s(now: &Now, draw: usize) -> f64 {
+    let ends = now.lines.ends.iter().filter(|own| own.end == End::Draw(draw));
+    ends.map(|own| own.flow_m3_s.max(0.0)).sum()
 }
 
 /// Whether a salinity is as a vessel's batches may have it.
@@ -69,6 +105,22 @@ impl Walk {
             if let Some((kind, salinity)) = self.wrong_caught(ground, draw) {
                 self.state.harm(kind, self.state.t_s, salinity);
             }
+        }
+    }
+
+    /// Whoever holds a valve open that closes by itself lets it go once the container is full; in a task that was begun, at its
+    /// end.
+    pub(super) fn let_go(&mut self, ground: &Ground<'_>) {
+        if self.task.is_some() {
+            return;
+        }
+        let is_full =
+            |draw: &usize| short_m3(ground, &self.ledger, *draw) <= LET_GO * container_m3(ground, *draw);
+        let full = (0..ground.station.draw_points.len()).filter(is_full);
+        let held = full.fold(0, |all, draw| all | held_at(ground, draw));
+        if self.start.open & held != 0 {
+            self.start.open &= !held;
+            self.put_valves(ground);
         }
     }
 

@@ -5,7 +5,7 @@ use station::sections::Water as Holds;
 
 use super::books::Books;
 use super::ledger::Ledger;
-use super::tank::{tank_waters, until_caught_s};
+use super::tank::{tank_waters, until_caught_s, until_let_go_s};
 use super::warmth::{Body, warm};
 use crate::alone::{
     Fault, Ground, Hands, HarmKind, Lens, Lines, Met, Now, READY_WITHIN, Start, State, Waters, follow,
@@ -187,6 +187,8 @@ impl Walk {
         }
         let left_s = hands.until_harm_s(state, &now, left_s);
         let left_s = left_s.min(until_caught_s(ground, &self.ledger, &now));
+        let held = if self.task.is_none() { self.start.open } else { 0 };
+        let left_s = left_s.min(until_let_go_s(ground, held, &self.ledger, &now));
         let finer_s = (FINER * hands.longest_s(state, &now)).max(SHORTEST_S);
         let (mut step_s, met) = hands.step(state, lines, thawed, &mut now, left_s.min(finer_s))?;
         if self.busy.1 > MOST_EVENTS {
@@ -197,18 +199,18 @@ impl Walk {
     }
 
     /// What stands in salt vessels is a batch, which nothing may thin, from when it is as salty as it should be; no longer
-    /// once somebody puts water in for the next one.
+    /// once somebody puts water in for the next one, as long as there is room for it.
     fn know_batches(&mut self, place: &Place<'_>) {
         let ground = place.ground;
         for (vessel, own) in ground.plant.vessels.iter().enumerate() {
             let there = self.state.contents[vessel];
             let is_ready =
                 || (ground.plant.brine.practical_salinity(there) - own.target).abs() < READY_WITHIN;
+            // Over its full mark nobody makes a batch.
+            let has_room = ground.plant.brine.volume_m3(there) < own.full_m3;
             let is_making = || {
-                place
-                    .making
-                    .iter()
-                    .any(|own| own.is_on(self.start.open, self.state.runs, vessel))
+                let mut making = place.making.iter();
+                has_room && making.any(|own| own.is_on(self.start.open, self.state.runs, vessel))
             };
             if own.holds == Holds::Salt && (is_making() || is_ready()) {
                 self.start.contents[vessel] = there;
@@ -272,6 +274,7 @@ impl Walk {
             }
         }
         self.look_at_tanks(ground);
+        self.let_go(ground);
         hands(ground, &self.lens, &self.start).detect(&mut self.state);
     }
 

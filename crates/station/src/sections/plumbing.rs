@@ -124,6 +124,13 @@ impl Valve {
     }
 }
 
+impl ValveFields {
+    /// Whether it closes once nobody holds it. A coil holds a solenoid valve, no hand.
+    pub fn closes_by_itself(&self) -> bool {
+        self.self_closing.value && self.kind.value != Valve::Solenoid
+    }
+}
+
 choice! {
     #[doc = "What moves the water of a task"]
     By {

@@ -192,8 +192,12 @@ pub(super) fn told(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &C
 
 fn said(station: &Station, live: &Live<'_>, follow: &Follow, step: &Step) -> String {
     match &step.act {
-        Some(Act::Valve { valve, open: true }) => format!("Open {}", plain(valve)),
-        Some(Act::Valve { valve, .. }) => format!("Shut {}", plain(valve)),
+        Some(Act::Valve { valve, open }) => match (closes_by_itself(station, valve), *open) {
+            (false, true) => format!("Open {}", plain(valve)),
+            (false, false) => format!("Shut {}", plain(valve)),
+            (true, true) => format!("Hold {} open", plain(valve)),
+            (true, false) => format!("Let {} go", plain(valve)),
+        },
         Some(Act::Pump { pump, on: true }) => format!("Start {}", plain(pump)),
         Some(Act::Pump { pump, .. }) => format!("Stop {}", plain(pump)),
         Some(Act::Bucket { draw }) => format!("Put an empty container under {}", plain(draw)),
@@ -224,6 +228,12 @@ fn said(station: &Station, live: &Live<'_>, follow: &Follow, step: &Step) -> Str
 fn wrong(live: &Live<'_>, follow: &Follow) -> String {
     let wrong = live.wrong_drawn(follow);
     wrong.map_or_else(String::new, |what| format!("There is {what}: pour it away."))
+}
+
+/// Whether a valve closes once nobody holds it.
+pub(super) fn closes_by_itself(station: &Station, valve: &str) -> bool {
+    let mut valves = station.valves.iter();
+    valves.any(|own| own.name == valve && own.fields.closes_by_itself())
 }
 
 /// What to do now, and why.

@@ -332,6 +332,13 @@ impl Scene<'_, '_, '_> {
         if matches!(wanted, Wanted::Leave)
             && let Some(card) = self.card.take()
         {
+            // Who leaves holds nothing any more.
+            for own in self.live.unlike_rest(&card.follow) {
+                if !own.is_pump && own.on && card::closes_by_itself(self.station, &own.what) {
+                    let valve = own.what;
+                    self.do_it(&Act::Valve { valve, open: false })?;
+                }
+            }
             self.left_open = card::standing(&self.live.unlike_rest(&card.follow));
         }
         let Some(card) = &mut self.card else { return Ok(()) };

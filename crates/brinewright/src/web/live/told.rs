@@ -95,7 +95,12 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
         .map(|own| Switch {
             path: format!("valves.{}", own.name),
             on: own.open,
-            said: if own.open { "open" } else { "shut" }.to_owned(),
+            said: match own.open {
+                true if card::closes_by_itself(station, &own.name) => "held open",
+                true => "open",
+                false => "shut",
+            }
+            .to_owned(),
         })
         .collect();
     switches.extend(seen.pumps.iter().map(|own| Switch {

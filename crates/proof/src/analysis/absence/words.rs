@@ -133,6 +133,9 @@ impl Words<'_> {
             Fault::Slipped { .. } => "slipped out",
             Fault::PumpStands { .. } => "standing still",
             Fault::PumpLeftOn { .. } => "left on",
+            Fault::Valve { valve, open: true } if self.station.valves[valve].fields.closes_by_itself() => {
+                "wedged open"
+            }
             Fault::Valve { open: true, .. } => "left open",
             Fault::Valve { open: false, .. } => "left shut",
             Fault::Heater { on: true, .. } => "stuck on",

@@ -4,7 +4,7 @@ use physics::hydraulics::pump_effects::{ClosedPump, HeatingTime, time_to_rise};
 use physics::seawater::{density_kg_m3, heat_capacity_j_kg_k};
 use physics::vessel::Shape;
 use station::plumbing::End;
-use station::sections::{Fill, Valve, Water};
+use station::sections::{Fill, Water};
 use station::{Situation, Station};
 
 use super::super::plumbing::Pipework;
@@ -253,10 +253,7 @@ fn draw(station: &Station, at: usize) -> DrawFacts {
     let mut valves = lines.flat_map(|line| station.plumbing.valves_of(line));
     DrawFacts {
         container_m3: station.draw_points[at].fields.container.value.m3(),
-        held: valves.any(|valve| {
-            let fields = &station.valves[valve].fields;
-            fields.self_closing.value && fields.kind.value != Valve::Solenoid
-        }),
+        held: valves.any(|valve| station.valves[valve].fields.closes_by_itself()),
     }
 }
 

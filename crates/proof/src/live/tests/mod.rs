@@ -4,6 +4,7 @@ mod acts;
 mod beside;
 mod follow;
 mod laws;
+mod let_go;
 mod tasks;
 mod wrong_water;
 

@@ -141,3 +141,20 @@ fn too_salty_a_batch_is_told_of_bucket_and_tank() {
         );
     });
 }
+
+/// Valves stand as the card that fills up for a batch has them, and the vessel is full of a good one: that thins it, though no
+/// valve is another than the card's.
+#[test]
+fn a_full_batch_is_thinned_by_its_own_card() {
+    let station = example("Larkhaven");
+    with(&station, Beginning::Full, |live| {
+        for own in ["fresh-outlet", "pump-outlet", "over-the-rim"] {
+            live.act(&valve(own, true)).expect("opens");
+        }
+        let told = live
+            .foretell(&pump_on(), None)
+            .expect("looks ahead")
+            .expect("it is told");
+        assert!(told.harm.contains("the batch in Salt thinned"), "{told:?}");
+    });
+}
