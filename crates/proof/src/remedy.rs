@@ -123,12 +123,27 @@ fn remedy(edits: &[Edit]) -> Remedy {
     }
 }
 
+/// A value of a part's table in the file.
+fn value_of<'t>(table: &'t str, key: &str) -> Option<&'t str> {
+    let (_, rest) = table.split_once(&format!("{key} = \""))?;
+    rest.split_once('"').map(|(value, _)| value)
+}
+
+/// A vessel that is added, from its table in the file.
+fn vessel(name: &str, table: &str) -> String {
+    let what = match value_of(table, "holds") {
+        Some("salt") => "salt water",
+        _ => "purified water",
+    };
+    match value_of(table, "nominal_volume") {
+        Some(volume) => format!("add a vessel of {volume} for {what}, {}", shown(name)),
+        None => format!("add a vessel for {what}, {}", shown(name)),
+    }
+}
+
 /// A valve that is added, from its table in the file.
 fn part(name: &str, table: &str) -> String {
-    let value = |key: &str| {
-        let (_, rest) = table.split_once(&format!("{key} = \""))?;
-        rest.split_once('"').map(|(value, _)| value)
-    };
+    let value = |key: &str| value_of(table, key);
     let line = value("line").unwrap_or(name);
     match (value("three_way_with"), value("kind")) {
         (Some(other), _) => format!(
@@ -153,6 +168,10 @@ fn sentence(edit: &Edit) -> String {
     }
     // A switch is had or not; a part is changed every so often.
     match (names.as_slice(), value) {
+        (["vessels"], table) if table.starts_with('{') => {
+            let name = edit.path.rsplit('.').next().unwrap_or_default();
+            return vessel(name, table);
+        }
         (["valves"], table) if table.starts_with('{') => {
             let name = edit.path.rsplit('.').next().unwrap_or_default();
             return part(name, table);

@@ -169,7 +169,7 @@ fn tests(station: &Station, usual: &FeedFields, state: &FeedState) -> Vec<String
         .as_ref()
         .is_some_and(|temperature| temperature.value.c() < usual.coldest.value.c())
     {
-        tests.push("time in which the purifier fills a litre".to_owned());
+        tests.push("time in which the purifier fills a jug".to_owned());
     }
     if state.conductivity.is_some() || state.dissolved_solids.is_some() || state.hardness.is_some() {
         tests.push("conductivity of the tap, of the permeate and behind the resin".to_owned());

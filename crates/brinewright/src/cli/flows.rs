@@ -137,7 +137,7 @@ fn moment(station: &Station, flows: &Flows) -> String {
     let when = match flows.situation.as_str() {
         "start" => "Every vessel where its fill starts",
         "full" => "Every vessel full",
-        "worst" => "As little in the vessels as ordinary running leaves",
+        "worst" => "Fresh vessels where their fill starts, salt vessels drawn down",
         _ => "At these levels",
     };
     format!("{when}: {} above the floor inside.", read::list(&levels, "and"))

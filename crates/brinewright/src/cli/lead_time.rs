@@ -22,7 +22,7 @@ pub(crate) struct Options {
     /// Salt water that is wanted, such as "120 L"
     #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
     volume: String,
-    /// Moment that it begins at: start, full or worst, which is as little as ordinary running leaves
+    /// Moment that it begins at: start, full or worst: fresh vessels at their start, salt vessels drawn down
     #[arg(long, value_enum, value_name = "MOMENT", hide_possible_values = true)]
     at: Option<Moment>,
     /// Levels in vessels, above their floors, such as "fresh=0.42 m, salt=0.6 m"
@@ -126,7 +126,9 @@ fn text(lead: &LeadTime, speaker: &Speaker<'_>) -> String {
         format!("{} of salt water stands ready.", volume(lead.volume_m3))
     });
     let moment = match lead.situation.as_str() {
-        "worst" => "It begins with as little in the vessels as ordinary running leaves",
+        "worst" => {
+            "It begins at the leanest, fresh vessels where their fill starts and salt vessels drawn down"
+        }
         "start" => "It begins with every vessel where its fill starts",
         "full" => "It begins with every vessel full",
         _ => "It begins with the levels given",

@@ -38,7 +38,7 @@ pub(crate) struct Start {
     pub(crate) attended: bool,
 }
 
-/// A vessel's share at which it counts as half emptied where no start mark tells (house rule).
+/// A vessel's share at which it counts as half emptied where neither a switch nor a mark tells (house rule).
 const LOW_SHARE: f64 = 0.3;
 
 /// The beginnings of a station: idle; filling, where there is a purifier; each task of a kind that can go on by itself.
@@ -89,7 +89,10 @@ fn at_rest(ground: &Ground<'_>, phase: Phase) -> Start {
 /// The level under which the purifier starts, m³: a little below its start mark or below where its float opens.
 pub(crate) fn starts_m3(ground: &Ground<'_>, vessel: usize) -> f64 {
     let plant = ground.plant;
-    let mut low = LOW_SHARE * plant.vessels[vessel].full_m3;
+    let own = &ground.station.vessels[vessel];
+    let told_m3 = own.fields.start_level.as_ref();
+    let told_m3 = told_m3.and_then(|level| own.shape.volume_m3(level.value.m()).ok());
+    let mut low = told_m3.unwrap_or(LOW_SHARE * plant.vessels[vessel].full_m3);
     let start = plant.wiring.switches[vessel]
         .iter()
         .find(|switch| switch.mark == station::control::Mark::Start);

@@ -91,7 +91,7 @@ pub(crate) fn cost(station: &Station, batch: &Batch, supply: &Supply, sheet: &mu
             && let Some(id) = of(
                 sheet,
                 "litre-cost",
-                "a litre of salt water",
+                "cost of salt water",
                 &m::COST_PER_VOLUME,
                 &[total, entry.finished],
             )

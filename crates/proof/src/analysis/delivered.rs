@@ -154,7 +154,7 @@ pub(crate) fn litre_as_it_comes(
     sheet
         .figure(
             "fresh.litre",
-            "a litre of fresh water as it comes, made and delivered",
+            "cost of fresh water as it comes, made and delivered",
             &m::COST_AS_IT_COMES,
             &inputs,
         )

@@ -160,7 +160,7 @@ pub(crate) static PRICE_OF_RESINS: Method = Method {
 
 pub(crate) static COST_OF_SEPARATE_RESINS: Method = Method {
     key: "cost-of-separate-resins",
-    title: "separate resins in a litre of purified water, each changed when it is spent itself",
+    title: "cost of purified water: separate resins, each changed when it is spent itself",
     formula: "price_c volume_c / life_c + price_a volume_a / life_a",
     inputs: &[
         "price of cation resin",
@@ -182,7 +182,7 @@ pub(crate) static COST_OF_SEPARATE_RESINS: Method = Method {
 
 pub(crate) static COST_OF_RESIN: Method = Method {
     key: "cost-of-resin",
-    title: "resin in a litre of purified water",
+    title: "cost of purified water: resin",
     formula: "price x resin / life",
     inputs: &["price of resin", "resin", "life"],
     output: Kind::PricePerVolume,

@@ -158,7 +158,7 @@ pub(crate) static PEAK_DAY: Method = Method {
 
 pub(crate) static COST_OF_WATER: Method = Method {
     key: "cost-of-feed",
-    title: "tap water in a litre of purified water",
+    title: "cost of purified water: tap water",
     formula: "price ((1 + reject ratio)(1 + discard/life) + rinse/life of the carbon)",
     inputs: &[
         "price of water",
@@ -192,7 +192,7 @@ pub(crate) static SUM_OF_PRICES: Method = Method {
 
 pub(crate) static COST_OF_PART: Method = Method {
     key: "cost-of-part",
-    title: "a part that wears out, in a litre of purified water",
+    title: "cost of purified water: a part that wears out",
     formula: "price / life",
     inputs: &["price", "life"],
     output: Kind::PricePerVolume,
@@ -207,7 +207,7 @@ pub(crate) static COST_OF_PART: Method = Method {
 
 pub(crate) static COST_OF_POWER: Method = Method {
     key: "cost-of-power",
-    title: "power in a litre of purified water",
+    title: "cost of purified water: power",
     formula: "price x power / permeate",
     inputs: &["price of energy", "power", "permeate"],
     output: Kind::PricePerVolume,
@@ -222,7 +222,7 @@ pub(crate) static COST_OF_POWER: Method = Method {
 
 pub(crate) static COST_AS_IT_COMES: Method = Method {
     key: "cost-as-it-comes",
-    title: "a litre of fresh water as it comes, made and delivered",
+    title: "cost of fresh water as it comes, made and delivered",
     formula: "(d1 p1 + d2 p2 + ... + own max(0, need - d1 - d2 - ...))/need",
     inputs: &["need", "own litre", "deliveries, each with its price"],
     output: Kind::PricePerVolume,
@@ -265,7 +265,7 @@ pub(crate) static MIXABLE: Method = Method {
 
 pub(crate) static COST_TOGETHER: Method = Method {
     key: "cost-together",
-    title: "a litre of purified water",
+    title: "cost of purified water",
     formula: "water + resin + filters + membranes + power, as far as prices are given",
     inputs: &["parts"],
     output: Kind::PricePerVolume,

@@ -68,7 +68,9 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option
             let salinity = plant.brine.practical_salinity(state.books.vessel(at));
             if salinity < vessel.target - WEAKER {
                 state.person.began_batch = true;
-                (state.poured_m3, state.stood_m3) = (0.0, state.volume_m3(plant, at));
+                // What came by itself since it was last salted is what is mixed.
+                let still_salt = (salinity / vessel.target).clamp(0.0, 1.0);
+                (state.poured_m3, state.stood_m3) = (0.0, still_salt * state.volume_m3(plant, at));
                 return Some(Next::Work {
                     seconds: plant.people.batch_s,
                     then: Then::Salted {

@@ -301,7 +301,7 @@ pub(super) fn stores(station: &Station, proof: &Proof) -> Table {
         .flat_map(|stores| {
             let when = match stores.at {
                 "full" => "with full stores",
-                _ => "just before a fill",
+                _ => "at the leanest",
             };
             stores.tanks.iter().map(move |tank| (when, tank))
         })

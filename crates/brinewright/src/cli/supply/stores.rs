@@ -55,7 +55,7 @@ fn at_one_moment(speaker: &Speaker<'_>, stores: &Stores) -> String {
     let when = match stores.at {
         "full" => "with full stores",
         "start" => "where fills start",
-        _ => "just before a fill",
+        _ => "at the leanest",
     };
     let salt = stores
         .salt_m3

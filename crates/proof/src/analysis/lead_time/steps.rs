@@ -294,16 +294,21 @@ impl Batches<'_, '_, '_> {
             moved_s = end_s;
         }
         let made = say(self.station, Kind::Volume, short_m3);
-        // A vessel that fills itself needs nobody to move it.
+        // A vessel that fills itself needs nobody to move it, nor one that the purifier runs straight into.
         let fills_itself = own.fields.fill.value == Fill::Automatic;
-        let what = if fills_itself {
-            format!("let {name} fill itself with {made} of fresh water")
-        } else {
-            format!("make {made} of fresh water")
+        let straight = self
+            .station
+            .vessels
+            .iter()
+            .all(|own| own.fields.holds.value == Water::Salt);
+        let what = match (fills_itself, straight) {
+            (true, _) => format!("let {name} fill itself with {made} of fresh water"),
+            (false, true) => format!("let the purifier run into {name}: {made} of fresh water"),
+            (false, false) => format!("make {made} of fresh water"),
         };
         self.plan.then("making fresh water", what, make);
         self.stores.used_as_made(self.plan.now_s);
-        if !fills_itself {
+        if !fills_itself && !straight {
             let transfer = self.best_into(vessel);
             let node = self.moving("made", &transfer, short_m3);
             self.plan

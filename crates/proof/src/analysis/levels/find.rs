@@ -20,7 +20,7 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
 
     if salt && automatic {
         let sentence = format!(
-            "{name} holds salt water and fills itself: every litre drawn is replaced by fresh water, so the batch grows thinner as it is used, unseen."
+            "{name} holds salt water and fills itself: all that is drawn is replaced by fresh water, so the batch grows thinner as it is used, unseen."
         );
         findings.push(
             Finding::new("salt-fills-itself", Severity::Must, at("fill"), sentence)

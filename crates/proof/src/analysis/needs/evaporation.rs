@@ -5,6 +5,7 @@ use station::quantity::{Kind, Spread};
 use station::register::Field;
 use station::{Edit, Station, Tank};
 
+use super::fresh_vessel::added;
 use super::target_of;
 use crate::analysis::batch::Batch;
 use crate::analysis::speak::{figure, shown};
@@ -145,8 +146,9 @@ pub(super) fn drift(
         return;
     }
     let path = format!("tanks.{name}.top_off");
-    findings.push(
-        Finding::new(
+    let fresh = Edit::quoted(path.clone(), "fresh");
+    let with_vessel = added(station, sheet.value(evaporation)).map(|vessel| vec![fresh.clone(), vessel]);
+    let mut finding = Finding::new(
             "salt-top-off",
             Severity::Must,
             path.clone(),
@@ -157,6 +159,9 @@ pub(super) fn drift(
             ),
         )
         .figure(format!("{name}.drift"))
-        .recipe(vec![Edit::quoted(path, "fresh")]),
-    );
+        .recipe(vec![fresh]);
+    if let Some(both) = with_vessel {
+        finding = finding.recipe(both);
+    }
+    findings.push(finding);
 }

@@ -2,6 +2,7 @@
 
 mod changes;
 mod evaporation;
+mod fresh_vessel;
 mod pollutant;
 
 use serde::Serialize;
@@ -113,6 +114,13 @@ pub(crate) fn needs(
     };
     if let Some(id) = sum(sheet, "top-off", "fresh water for top-off", |e| e.mean) {
         out.top_off_m3_per_s = sheet.value(id);
+        let topped_off: Vec<&str> = out
+            .tanks
+            .iter()
+            .filter(|tank| tank.top_off_m3_per_s > 0.0)
+            .map(|tank| tank.name.as_str())
+            .collect();
+        fresh_vessel::find(station, &topped_off, out.top_off_m3_per_s, findings);
         out.fresh = Some(id);
         out.top_off_by_season = Some((id, id));
     }

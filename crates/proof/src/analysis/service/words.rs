@@ -102,7 +102,9 @@ pub(super) fn cautions(
         out.push("A tray and rags under the joint: a wet floor is slippery.".to_owned());
     }
     if drain.iter().any(|drain| drain.from == subject.name) && subject.kind == PartKind::Vessel {
-        out.push("Nobody moves a vessel with water in it: a litre weighs a kilogram.".to_owned());
+        out.push(
+            "Nobody moves a vessel with water in it: a litre weighs a kilogram, a gallon 8.3 lb.".to_owned(),
+        );
     }
     let high = subject
         .kept

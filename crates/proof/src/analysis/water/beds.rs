@@ -258,7 +258,7 @@ impl Resin {
             None => None,
             Some((method, inputs)) => Some(sheet.figure(
                 format!("{prefix}.cost-resin"),
-                "resin in a litre of purified water",
+                "cost of purified water: resin",
                 method,
                 &inputs,
             )?),

@@ -54,7 +54,7 @@ fn words_of(at: &str) -> &'static str {
     match at {
         "full" => "with full stores",
         "start" => "where fills start",
-        _ => "just before a fill",
+        _ => "at the leanest",
     }
 }
 

@@ -109,7 +109,7 @@ impl Filters {
                 let price = sheet.given(price);
                 costs.push(sheet.figure(
                     format!("{prefix}.cost-{}", filter.name),
-                    format!("{} in a litre of purified water", filter.name),
+                    format!("cost of purified water: {}", filter.name),
                     &m::COST_OF_PART,
                     &[price, life],
                 )?);
@@ -118,7 +118,7 @@ impl Filters {
         if costs.len() == self.filters.len() && !costs.is_empty() {
             out.cost = Some(sheet.figure(
                 format!("{prefix}.cost-filters"),
-                "filters in a litre of purified water",
+                "cost of purified water: filters",
                 &m::COST_TOGETHER,
                 &costs,
             )?);

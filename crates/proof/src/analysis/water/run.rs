@@ -291,7 +291,7 @@ impl Shared<'_> {
                 let nodes: Vec<NodeId> = parts.iter().map(|(_, node)| *node).collect();
                 let id = sheet.figure(
                     format!("{prefix}.litre"),
-                    "a litre of purified water, as far as prices are given",
+                    "cost of purified water, as far as prices are given",
                     &m::COST_TOGETHER,
                     &nodes,
                 )?;
@@ -340,7 +340,7 @@ impl Shared<'_> {
             };
             let id = sheet.figure(
                 format!("{prefix}.cost-water"),
-                "tap water in a litre of purified water",
+                "cost of purified water: tap water",
                 &m::COST_OF_WATER,
                 &[price, reject_ratio, discard, membrane_life, rinse, carbon_life],
             )?;
@@ -367,7 +367,7 @@ impl Shared<'_> {
                 )?;
                 let id = sheet.figure(
                     format!("{prefix}.cost-membranes"),
-                    "membranes in a litre of purified water",
+                    "cost of purified water: membranes",
                     &m::COST_OF_PART,
                     &[all, life],
                 )?;
@@ -379,7 +379,7 @@ impl Shared<'_> {
             let (power, price) = (sheet.given(power), sheet.given(price));
             let id = sheet.figure(
                 format!("{prefix}.cost-power"),
-                "power in a litre of purified water",
+                "cost of purified water: power",
                 &m::COST_OF_POWER,
                 &[price, power, self.mean.permeate],
             )?;

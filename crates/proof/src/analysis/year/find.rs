@@ -2,11 +2,12 @@
 
 use station::Station;
 use station::quantity::Kind;
+use station::sections::{Fill, Water};
 
 use super::changes::{Aim, TriedChange};
 use super::say::{hours, percent, roughly, said};
 use super::types::{Over, Week, Year};
-use crate::analysis::speak::say;
+use crate::analysis::speak::{say, shown};
 
 use crate::finding::{Finding, Remedy, Severity};
 use crate::plant::DAY_S;
@@ -147,17 +148,35 @@ fn with(mut finding: Finding, remedy: Option<Remedy>) -> Finding {
     finding
 }
 
+/// What thins a batch while it is drawn.
+fn thinned_by(station: &Station) -> String {
+    let filled = station.filled();
+    let salt = filled.iter().map(|at| &station.vessels[*at]);
+    let mut salt = salt.filter(|own| own.fields.holds.value == Water::Salt);
+    match salt.next() {
+        Some(own) if own.fields.fill.value == Fill::Automatic => {
+            "the vessel fills itself while it is drawn".to_owned()
+        }
+        Some(own) => format!(
+            "the purifier has only {} to run into, while it is drawn",
+            shown(&own.name)
+        ),
+        None => "fresh water comes to it while it is drawn".to_owned(),
+    }
+}
+
 /// What goes to the tanks, and when.
 fn water(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
     let first_salt = station
         .vessels
         .iter()
-        .find(|vessel| vessel.fields.holds.value == station::sections::Water::Salt);
+        .find(|vessel| vessel.fields.holds.value == Water::Salt);
     let place = first_salt.map_or_else(|| "salt".to_owned(), |vessel| format!("vessels.{}", vessel.name));
     if year.too_fresh.mean > OFF {
         let sentence = format!(
-            "At its worst in a year salt water goes to the tanks with a salinity {} below its target: the vessel fills itself while it is drawn, and nobody adds the salt. A sudden fall harms animals.",
-            said(station, Kind::Salinity, &year.too_fresh)
+            "At its worst in a year salt water goes to the tanks with a salinity {} below its target: {}, and nobody adds the salt. A sudden fall harms animals.",
+            said(station, Kind::Salinity, &year.too_fresh),
+            thinned_by(station)
         );
         let fixed = year
             .changes

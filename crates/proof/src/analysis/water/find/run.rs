@@ -158,7 +158,7 @@ fn saying(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             Severity::Note,
             "purifier.hold_up",
             format!(
-                "Runs are long enough: beyond about {} a litre gets less than 5 % cheaper. The trade says that runs of {} make resin last far longer than runs of {}; for this water it is {} times, and {needed}. Your own first litre settles it: note its conductivity and ask brinewright first-litre.",
+                "Runs are long enough: beyond about {} the water gets less than 5 % cheaper. The trade says that runs of {} make resin last far longer than runs of {}; for this water it is {} times, and {needed}. Your own first litre settles it: note its conductivity and ask brinewright first-litre.",
                 say(seen.station, Kind::Volume, enough),
                 say(seen.station, Kind::Volume, 130e-3),
                 say(seen.station, Kind::Volume, 20e-3),
@@ -225,7 +225,7 @@ fn flush(seen: &Seen<'_>, shared: &Shared<'_>, sheet: &mut Sheet, findings: &mut
     let better = match (cost, flushed_cost) {
         // A saving under two percent isn't worth a valve (house rule).
         (Some(cost), Some(flushed)) if flushed < 0.98 * cost.value => format!(
-            "would bring a litre from {} to {}",
+            "would bring the price of the water from {} to {}",
             say(seen.station, Kind::PricePerVolume, cost.value),
             say(seen.station, Kind::PricePerVolume, flushed)
         ),
