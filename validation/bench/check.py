@@ -444,20 +444,85 @@ def written(page, bench, so):
         page.wait_for_timeout(40)
 
 
+def many_tabs(browser, bench):
+    """More pages than a browser has connections for: those in the background let go of theirs, and take in what came when
+    they are seen again."""
+    context = browser.new_context()
+    seen = """(seen) => { Object.defineProperty(document, 'hidden', { get: () => !seen, configurable: true });
+    document.dispatchEvent(new Event('visibilitychange')); }"""
+    tabs = []
+    for path in ["", "needs", "try-it", "edit", "supply", "levels", "plumbing", "mistakes"]:
+        tab = context.new_page()
+        tab.goto(bench.address + path)
+        until(tab, "document.querySelector('main, #site, #forms') !== null")
+        tab.wait_for_timeout(200)
+        tab.evaluate(seen, False)
+        tabs.append(tab)
+    first = tabs[1]
+    before = first.evaluate("document.querySelector('#main').dataset.revision")
+    text = bench.text()
+    bench.write(text.replace('title = "', 'title = "Changed: ', 1))
+    tabs[0].wait_for_timeout(300)
+    first.evaluate(seen, True)
+    until(first, "(before) => document.querySelector('#main').dataset.revision !== before", arg=before)
+    bench.write(text)
+    context.close()
+
+
+def together(page, bench, before):
+    """Two values that say nothing without each other: the first waits for the second, and both are saved."""
+    for path in ["vessels.salt.recirculate_every", "vessels.salt.recirculate_for"]:
+        page.evaluate(
+            """([path, sent]) => { const own = document.querySelector(`[data-path="${path}"]`); own.value = sent;
+            own.dispatchEvent(new Event('change', { bubbles: true })); }""",
+            [path, "1 day" if path.endswith("every") else "30 min"])
+        if path.endswith("every"):
+            until(page, "document.querySelectorAll('[aria-invalid]').length === 1")
+            holds(bench.text() == before, "alone it isn't kept")
+    written(page, bench, lambda text: text.count("recirculate_") == before.count("recirculate_") + 2)
+    until(page, "document.querySelectorAll('[aria-invalid]').length === 0")
+    page.complaints = [said for said in page.complaints if "422" not in said]
+    page.locator("#undo").click()
+    written(page, bench, lambda text: text == before)
+
+
+def unreadable(page, bench, before):
+    """A file that can't be read is told as that, and forms don't show nothing in its place."""
+    bench.write(before + "not = [toml\n")
+    until(page, "document.querySelector('#broken').textContent.includes('nothing can be changed here')")
+    holds(page.locator('[data-path="reserve.salt"]').count() == 1, "what was shown stays")
+    page.reload()
+    until(page, "document.querySelector('#broken').textContent.includes('nothing can be changed here')")
+    holds(page.locator("#forms [data-path]").count() == 0, "no empty forms")
+    bench.write(before)
+    until(page, "document.querySelector('#broken').textContent === ''")
+    until(page, "document.querySelector('[data-path=\"reserve.salt\"]') !== null")
+
+
 def forms(browser, bench):
     """Every form saved and read back; one value changed, one refused beside its field, one taken out."""
     page = opened(browser, bench, viewport={"width": 1200, "height": 900})
     page.goto(bench.address + "edit")
     before = bench.text()
     said = "document.querySelector('#told').textContent"
-    for field in page.query_selector_all("#forms [data-path]"):
-        value = field.input_value()
-        if not value or field.evaluate("(own) => own.tagName") == "SELECT":
+    # Each number written with one digit more: the file differs in that value alone, and the page shows what is in the file.
+    typed = 0
+    for path in page.eval_on_selector_all("#forms input[data-path]", "(all) => all.map((own) => own.dataset.path)"):
+        value = page.eval_on_selector(f'[data-path="{path}"]', "(own) => own.value")
+        longer = re.sub(r"^(-?\d+)(\.\d+)?(?![\d.])(?! \d+/)", lambda own: own[1] + (own[2] or ".") + "0", value, count=1)
+        # An hour or a day of the year is no such number.
+        if longer == value or re.match(r"[\[{]|\d+:|\d+ [A-Z]", value):
             continue
-        page.evaluate("document.querySelector('#told').textContent = ''")
-        field.evaluate("(own) => { own.value += ' '; own.dispatchEvent(new Event('change', { bubbles: true })); }")
-        until(page, f"{said} === 'saved' || document.querySelector('[aria-invalid]')")
-        holds(bench.text() == before, f"it is saved as it was: {value}")
+        typed += 1
+        for sent, stands in [(longer, lambda text: len(differing(before, text)) == 1), (value, lambda text: text == before)]:
+            page.evaluate(
+                """([path, sent]) => { const own = document.querySelector(`[data-path="${path}"]`); own.value = sent;
+                own.dispatchEvent(new Event('change', { bubbles: true })); }""", [path, sent])
+            written(page, bench, stands)
+            until(page, "([path, sent]) => document.querySelector(`[data-path=\"${path}\"]`).value === sent", arg=[path, sent])
+    holds(typed > 40, f"numbers were typed: {typed}")
+    together(page, bench, before)
+    unreadable(page, bench, before)
     page.evaluate("document.querySelectorAll('details').forEach((own) => { own.open = true; })")
     field = page.locator('[data-path="reserve.salt"]')
     old = field.input_value().strip()
@@ -722,6 +787,7 @@ def work(browser):
     with Bench(PROGRAM, "larkhaven") as bench:
         cured_on_pages(browser, bench)
         long_work(browser, bench)
+        many_tabs(browser, bench)
         forms(browser, bench)
 
 

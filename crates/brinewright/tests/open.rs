@@ -268,9 +268,54 @@ fn too_much_is_refused_and_others_are_still_answered() {
 fn silent_connections_are_ended() {
     let bench = Bench::open();
     let silent: Vec<TcpStream> = (0..80).map(|_| bench.stream()).collect();
+    // Sixty-four are taken; the others wait at the door, and cost the program nothing.
+    #[cfg(target_os = "linux")]
+    {
+        let held = fs::read_dir(format!("/proc/{}/fd", bench.child.id())).expect("its files");
+        let sockets = held.flatten().filter(|own| {
+            fs::read_link(own.path()).is_ok_and(|to| to.to_string_lossy().starts_with("socket:"))
+        });
+        assert!(sockets.count() < 75);
+    }
     let answer = bench.get("/api/text");
     assert_eq!(answer.status, 200, "{answer:?}");
     drop(silent);
+}
+
+/// More pages than there are places to be told of what happens: those that find none are told, and whoever asks is answered.
+#[test]
+fn streams_leave_places_for_whoever_asks() {
+    let bench = Bench::open();
+    let heads: Vec<(TcpStream, String)> = (0..60)
+        .map(|at| {
+            let mut stream = bench.stream();
+            let path = if at % 2 == 0 {
+                "/api/events"
+            } else {
+                "/api/live/stream"
+            };
+            let head = format!("GET {path} HTTP/1.1\r\nhost: {}\r\n\r\n", bench.host());
+            stream.write_all(head.as_bytes()).expect("sent");
+            let mut line = String::new();
+            let mut answer = BufReader::new(stream.try_clone().expect("a second hand"));
+            answer.read_line(&mut line).expect("answered");
+            (stream, line)
+        })
+        .collect();
+    let told = heads.iter().filter(|(_, line)| line.contains(" 200 ")).count();
+    let refused = heads.iter().filter(|(_, line)| line.contains(" 503 ")).count();
+    assert_eq!((told, refused), (40, 20));
+    assert_eq!(bench.get("/api/text").status, 200);
+    // A place that is left is there for the next.
+    drop(heads);
+    let mut again = String::new();
+    while !again.contains(" 200 ") {
+        let mut stream = bench.stream();
+        let head = format!("GET /api/events HTTP/1.1\r\nhost: {}\r\n\r\n", bench.host());
+        stream.write_all(head.as_bytes()).expect("sent");
+        again.clear();
+        BufReader::new(stream).read_line(&mut again).expect("answered");
+    }
 }
 
 /// A stream tells of changes as they come, and doesn't keep the program from ending.

@@ -13,7 +13,7 @@ const PAGES_STYLE: &str = include_str!("assets/pages.css");
 const TRY_STYLE: &str = include_str!("assets/try.css");
 const FORM_STYLE: &str = include_str!("assets/form.css");
 const BEGIN_STYLE: &str = include_str!("assets/begin.css");
-const SCRIPTS: [(&str, &str); 11] = [
+const SCRIPTS: [(&str, &str); 12] = [
     ("bench.js", include_str!("assets/bench.js")),
     ("drag.js", include_str!("assets/drag.js")),
     ("ask.js", include_str!("assets/ask.js")),
@@ -24,6 +24,7 @@ const SCRIPTS: [(&str, &str); 11] = [
     ("begin.js", include_str!("assets/begin.js")),
     ("figures.js", include_str!("assets/figures.js")),
     ("ink.js", include_str!("assets/ink.js")),
+    ("stream.js", include_str!("assets/stream.js")),
     ("try.js", include_str!("assets/try.js")),
 ];
 const SIGN: &str = include_str!("assets/sign.svg");

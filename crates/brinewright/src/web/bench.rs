@@ -8,6 +8,7 @@ use station::Station;
 use tokio::sync::watch;
 
 use super::known::{Results, Told};
+use super::streams::Streams;
 use crate::task::desk::Desk;
 
 /// The workbench.
@@ -17,6 +18,7 @@ pub(crate) struct Bench {
     news: watch::Sender<News>,
     /// The port, known once it is bound.
     port: OnceLock<u16>,
+    pub(super) streams: Streams,
 }
 
 /// What pages are told of without asking.
@@ -60,6 +62,7 @@ impl Bench {
             results: Mutex::new(Results::default()),
             news,
             port: OnceLock::new(),
+            streams: Streams::default(),
         }
     }
 

@@ -16,14 +16,23 @@ use station::shown;
 use super::bench::Bench;
 use super::fields::{capital, is_us, kind, plain, unit};
 use super::frame::{Framed, Place, framed, steps};
+use crate::failure::Fault;
 
 /// The page.
-pub(super) async fn edit(State(bench): State<Arc<Bench>>) -> Html<String> {
-    let (revision, text, [can_undo, can_redo]) = {
+pub(super) async fn edit_page(State(bench): State<Arc<Bench>>) -> Html<String> {
+    let (revision, text, read, [can_undo, can_redo]) = {
         let desk = bench.desk();
-        (desk.revision(), desk.text().clone(), desk.undoable())
+        (
+            desk.revision(),
+            desk.text().clone(),
+            desk.station(),
+            desk.undoable(),
+        )
     };
     let written = Written::of(&text);
+    let faults = read.err().unwrap_or_default();
+    // Of a text that isn't even one of this notation, forms would show nothing where there is something.
+    let readable = written.is_whole();
     let body = html! {
         main id="forms" data-revision=(revision) {
             h1 { "Everything in the file" }
@@ -32,8 +41,11 @@ pub(super) async fn edit(State(bench): State<Arc<Bench>>) -> Html<String> {
                  that its field shows. Each change is checked and saved when you leave its field; nothing else in the file \
                  moves."
             }
-            @for section in REGISTER {
-                @for (name, path) in instances(section, &written) { (one(section, name.as_deref(), &path, &written)) }
+            div id="broken" role="alert" data-readable=(readable) { (broken(&faults, readable)) }
+            @if readable {
+                @for section in REGISTER {
+                    @for (name, path) in instances(section, &written) { (one(section, name.as_deref(), &path, &written)) }
+                }
             }
             p class="visually-hidden" id="told" aria-live="polite" {}
         }
@@ -48,6 +60,18 @@ pub(super) async fn edit(State(bench): State<Arc<Bench>>) -> Html<String> {
             main: body,
         },
     )
+}
+
+/// What the file can't be read for, as it is now.
+fn broken(faults: &[Fault], readable: bool) -> Markup {
+    html! {
+        @for fault in faults {
+            p class="must" { (fault.what) ": " (fault.mend) " (" (fault.place) ")" }
+        }
+        @if !readable {
+            p { "Mend it where it was written. Until then nothing can be changed here." }
+        }
+    }
 }
 
 /// The sections of one kind that the file has, by the owner's names; one without a name is always offered.

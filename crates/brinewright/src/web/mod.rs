@@ -25,6 +25,7 @@ mod long;
 mod page;
 mod pages;
 mod server;
+mod streams;
 mod view;
 mod work;
 
@@ -65,7 +66,7 @@ pub(crate) fn serve(wanted: &Wanted, tell: impl FnOnce(&str)) -> Result<(), Fail
 fn routes(bench: &Arc<Bench>) -> Router {
     Router::new()
         .route("/", get(page::workbench))
-        .route("/edit", get(form::edit))
+        .route("/edit", get(form::edit_page))
         .route("/{page}", get(pages::page))
         .route("/file/{file}", get(files::file))
         .route("/look/{file}", get(assets::file))

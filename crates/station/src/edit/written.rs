@@ -24,6 +24,11 @@ impl<'t> Written<'t> {
         }
     }
 
+    /// Whether all of the text is in the notation of the file; of another only a part is known.
+    pub fn is_whole(&self) -> bool {
+        self.is_whole
+    }
+
     /// What stands at a path, quotes and all; nothing where nothing does.
     pub fn value(&self, path: &str) -> Option<&'t str> {
         self.text.get(self.span(path)?)

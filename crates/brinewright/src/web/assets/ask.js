@@ -23,6 +23,12 @@ export class Refused extends Error {
   }
 }
 
+/** A refusal's words as a sentence: with one mark at its end. @param {string} words */
+export function sentence(words) {
+  const first = words.charAt(0).toUpperCase() + words.slice(1);
+  return /[.?!]$/.test(first) ? first : `${first}.`;
+}
+
 /**
  * @param {Response} response
  * @returns {Promise<any>}

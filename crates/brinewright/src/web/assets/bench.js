@@ -4,6 +4,7 @@
 import { ask, cureOf, Refused, send, Turns } from "./ask.js";
 import { settle } from "./conflict.js";
 import { follow as regrip, make } from "./drag.js";
+import { stream } from "./stream.js";
 
 /** @typedef {import("./drag.js").Handle} Handle */
 /**
@@ -387,23 +388,22 @@ function refused(error) {
 }
 
 function listen() {
-  const events = new EventSource("/api/events");
-  events.addEventListener("news", (event) => {
-    const news = JSON.parse(event.data);
+  const news = (/** @type {MessageEvent} */ event) => {
+    const heard = JSON.parse(event.data);
     const is = (/** @type {number} */ own) => own === revision;
     const known =
-      is(news.revision) &&
-      is(news.proved) === whole &&
-      is(news.cured) === cured &&
-      is(news.away) === away &&
-      is(news.year) === year;
+      is(heard.revision) &&
+      is(heard.proved) === whole &&
+      is(heard.cured) === cured &&
+      is(heard.away) === away &&
+      is(heard.year) === year;
     if (held || (known && !lost)) return;
     // Who answers now may have begun to count anew.
     if (lost) revision = 0;
     lost = false;
     void look();
-  });
-  events.addEventListener("error", () => {
+  };
+  stream("/api/events", { news }, () => {
     lost = true;
     element("state").textContent = "the workbench doesn't answer";
   });

@@ -1,8 +1,9 @@
 // Forms: what is typed is sent when its field is left, and what is wrong with it is told beside it.
 // @ts-check
 
-import { Refused, send, Turns } from "./ask.js";
+import { Refused, send, sentence, Turns } from "./ask.js";
 import { settle } from "./conflict.js";
+import { stream } from "./stream.js";
 
 /** @typedef {HTMLInputElement | HTMLSelectElement} Field */
 
@@ -77,7 +78,46 @@ async function keep(field) {
     await kept(field, sent, await changed(path, { revision, ...change }));
   } catch (error) {
     if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
+    else if (error instanceof Refused && (await together(field, sent))) return;
     else fault(field, error instanceof Refused ? error.message : "The workbench doesn't answer.");
+  }
+}
+
+/**
+ * Values of one section that only make sense with each other: those that were refused before are sent with this one. True where
+ * that is taken.
+ *
+ * @param {Field} field
+ * @param {string} sent
+ */
+async function together(field, sent) {
+  const section = (/** @type {Field} */ own) => (own.dataset.path ?? "").replace(/\.[^.]*$/, "");
+  const others = fields(forms).filter(
+    (own) =>
+      own !== field &&
+      section(own) === section(field) &&
+      own.getAttribute("aria-invalid") === "true" &&
+      !looked.has(own.dataset.path ?? "") &&
+      own.value !== known.get(own.dataset.path ?? ""),
+  );
+  if (others.length === 0) return false;
+  const all = [field, ...others].map((own) => ({ own, path: own.dataset.path ?? "", value: own === field ? sent : own.value }));
+  const [left, said] = [all.filter((one) => one.value.trim() === ""), all.filter((one) => one.value.trim() !== "")];
+  const body = {
+    revision: Number(forms.dataset.revision),
+    remove: left.map((one) => one.path),
+    edits: said.map((one) => ({ path: one.path, text: written(one.own) })),
+  };
+  try {
+    const view = await changed(field.dataset.path ?? "", body);
+    for (const one of all.slice(1)) {
+      known.set(one.path, one.value);
+      fault(one.own, "");
+    }
+    await kept(field, sent, view);
+    return true;
+  } catch {
+    return false;
   }
 }
 
@@ -154,7 +194,7 @@ function goBack(field) {
  */
 function fault(field, text) {
   const place = document.getElementById(`${field.id}-fault`);
-  if (place) place.textContent = text && `Not saved. ${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+  if (place) place.textContent = text && `Not saved. ${sentence(text)}`;
   if (text) {
     field.setAttribute("aria-invalid", "true");
     told.textContent = "";
@@ -173,6 +213,10 @@ async function freshen() {
   for (const id of ["undo", "redo"]) {
     button(id).disabled = /** @type {HTMLButtonElement | null} */ (page.getElementById(id))?.disabled ?? true;
   }
+  const [broken, now] = [page, document].map((own) => own.getElementById("broken"));
+  if (broken && now && now.innerHTML !== broken.innerHTML) now.replaceChildren(...document.adoptNode(broken).childNodes);
+  // What was typed stays for when the file can be read again.
+  if (broken?.dataset.readable === "false") return;
   sections(page);
   for (const fresh of fields(page)) {
     const path = fresh.dataset.path ?? "";
@@ -290,7 +334,9 @@ document.addEventListener("keydown", (key) => {
 });
 addEventListener("hashchange", arrive);
 arrive();
-new EventSource("/api/events").addEventListener("news", (news) => {
-  const { revision } = JSON.parse(/** @type {MessageEvent} */ (news).data);
-  if (String(revision) !== forms.dataset.revision) void freshen();
+stream("/api/events", {
+  news: (event) => {
+    const { revision } = JSON.parse(event.data);
+    if (String(revision) !== forms.dataset.revision) void freshen();
+  },
 });

@@ -2,6 +2,7 @@
 // @ts-check
 
 import { Refused, cureOf, send } from "./ask.js";
+import { stream } from "./stream.js";
 
 /**
  * @typedef {{work: "away" | "year", revision: number, said: string, share: number}} Going
@@ -161,10 +162,10 @@ made.querySelector("button")?.addEventListener("click", async () => {
   void load();
 });
 
-const events = new EventSource("/api/events");
-events.addEventListener("news", (event) => {
+/** @param {MessageEvent} event */
+function heardOf(event) {
   /** @type {News} */
-  const news = JSON.parse(/** @type {MessageEvent} */ (event).data);
+  const news = JSON.parse(event.data);
   const now = shown();
   const kind = /** @type {"proved" | "away" | "year"} */ (now.dataset.kind);
   // What is proved comes twice: the second time with what helps against wrong valves and how sure their figures are.
@@ -183,7 +184,7 @@ events.addEventListener("news", (event) => {
     return;
   }
   void load();
-});
-events.addEventListener("error", () => {
+}
+stream("/api/events", { news: heardOf }, () => {
   state.textContent = "the workbench doesn't answer";
 });

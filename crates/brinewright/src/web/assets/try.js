@@ -1,9 +1,10 @@
 // Try it: the live station as everybody sees it, and what a hand does to it.
 // @ts-check
 
-import { Refused, ask, send, sendText } from "./ask.js";
+import { Refused, ask, send, sendText, sentence } from "./ask.js";
 import { follow, show as showCard } from "./card.js";
 import { fit, ink, parts } from "./ink.js";
+import { stream } from "./stream.js";
 
 /**
  * @typedef {{time: string, speed: number, stale: boolean, skips: boolean, acts: number, left_out: number, to_come: number,
@@ -62,7 +63,7 @@ async function tell(path, body) {
   try {
     return await send(path, body);
   } catch (error) {
-    refuse(error instanceof Refused ? `${error.message}.` : "The workbench doesn't answer.");
+    refuse(error instanceof Refused ? sentence(error.message) : "The workbench doesn't answer.");
     return null;
   }
 }
@@ -308,7 +309,7 @@ async function putIn(anywhere) {
     says.textContent = `${file.name} is being played from its beginning.`;
   } catch (error) {
     const refused = error instanceof Refused;
-    says.textContent = refused ? `${error.message}.` : "The workbench doesn't answer.";
+    says.textContent = refused ? sentence(error.message) : "The workbench doesn't answer.";
     element("anywhere").hidden = !(refused && error.status === 409 && error.message.includes("all the same"));
   }
 }
@@ -376,10 +377,11 @@ function listen() {
 
 listen();
 draw();
-const stream = new EventSource("/api/live/stream");
-stream.addEventListener("now", (event) => show(JSON.parse(event.data)));
-stream.addEventListener("refused", (event) => {
-  // Nobody pressed anything for that.
-  pressedLast = null;
-  refuse(`${JSON.parse(event.data)}.`);
+stream("/api/live/stream", {
+  now: (event) => show(JSON.parse(event.data)),
+  refused: (event) => {
+    // Nobody pressed anything for that.
+    pressedLast = null;
+    refuse(sentence(JSON.parse(event.data)));
+  },
 });

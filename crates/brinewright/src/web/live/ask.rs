@@ -26,27 +26,37 @@ type Here = (State<Arc<Bench>>, Extension<Arc<Stage>>);
 
 /// What happens, about ten times a second, until everything ends.
 pub(super) async fn stream((State(bench), Extension(stage)): Here) -> Response {
+    let place = match bench.streams.place() {
+        Ok(place) => place,
+        Err(full) => return *full,
+    };
     let Open { mut news, .. } = stage.open(&bench);
     news.mark_changed();
     let closing = bench.listen();
-    let told = stream::unfold((news, closing), |(mut news, mut closing)| async move {
-        loop {
-            tokio::select! {
-                ended = closing.wait_for(|news| news.closing) => {
-                    let _ = ended;
-                    return None;
+    let told = stream::unfold(
+        (news, closing, place),
+        |(mut news, mut closing, place)| async move {
+            loop {
+                tokio::select! {
+                    ended = closing.wait_for(|news| news.closing) => {
+                        let _ = ended;
+                        return None;
+                    }
+                    changed = news.changed() => changed.ok()?,
                 }
-                changed = news.changed() => changed.ok()?,
+                let heard = news.borrow_and_update().clone();
+                let event = match heard {
+                    None => continue,
+                    Some(Heard::Told(told)) => Event::default().event("now").json_data(told.as_ref()),
+                    Some(Heard::Refused(what)) => Event::default().event("refused").json_data(what.as_ref()),
+                };
+                return Some((
+                    Ok::<_, Infallible>(event.unwrap_or_default()),
+                    (news, closing, place),
+                ));
             }
-            let heard = news.borrow_and_update().clone();
-            let event = match heard {
-                None => continue,
-                Some(Heard::Told(told)) => Event::default().event("now").json_data(told.as_ref()),
-                Some(Heard::Refused(what)) => Event::default().event("refused").json_data(what.as_ref()),
-            };
-            return Some((Ok::<_, Infallible>(event.unwrap_or_default()), (news, closing)));
-        }
-    });
+        },
+    );
     Sse::new(told).keep_alive(KeepAlive::default()).into_response()
 }
 
