@@ -370,5 +370,5 @@ fn odd_days_tell_what_they_alone_bring() {
     assert!(tests(0).contains("2.5 mg/L"), "{}", tests(0));
     assert!(tests(0).contains("smell at the tap"), "{}", tests(0));
     assert!(tests(1).contains("pressure at the membrane"), "{}", tests(1));
-    assert!(tests(2).contains("fills a litre"), "{}", tests(2));
+    assert!(tests(2).contains("fills a jug"), "{}", tests(2));
 }

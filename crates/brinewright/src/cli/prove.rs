@@ -144,7 +144,7 @@ fn letter(station: &Station, name: &str, proof: &Proof, absence: Option<&Absence
     }
     if absence.is_some() {
         out += &format!("\nEvery fault in full: brinewright absence{file}");
-        out += &format!("\nA year in full: brinewright year{file}");
+        out += &format!("\nWhat only years show: brinewright year{file}");
     }
     out += "\nAsk about any figure: brinewright why KEY";
     out += &format!("{file}\n");

@@ -174,7 +174,7 @@ fn fresh_lines(plan: &Plan<'_>, out: &mut Text) {
             elbows: 1,
             unions: 0,
         };
-        pipe(plan, &spout, "an outlet of its own: it needs no pump", out);
+        narrow(plan, &spout, "an outlet of its own: it needs no pump", out);
         let name = format!("fresh-out{tail}");
         let to = if plan.fresh.count > 1 {
             "tee fresh-suction"
@@ -252,7 +252,8 @@ fn salt_lines(plan: &Plan<'_>, vessel: &str, tail: &str, out: &mut Text) {
         elbows: 1,
         unions: 0,
     };
-    pipe(plan, &spout, "", out);
+    narrow(plan, &spout, "", out);
+    out.bare("couplings", "1", "from the wider pipe to this");
     hole(plan, out);
     let name = format!("jet{tail}");
     let length_m = top_m - SALT_BASE_M - JET_LEVEL_M + ACROSS_M;
@@ -286,12 +287,22 @@ fn hole(plan: &Plan<'_>, out: &mut Text) {
 
 fn pipe(plan: &Plan<'_>, line: &Line<'_>, remark: &str, out: &mut Text) {
     let large = is_large(plan);
-    let (tube, size) = match (plan.write.either("SI", "US"), large) {
-        ("SI", false) => ("metric pipe 10 bar", "32 mm"),
-        ("SI", true) => ("metric pipe 10 bar", "40 mm"),
-        (_, false) => ("schedule 40 pipe", "1 in"),
-        (_, true) => ("schedule 40 pipe", "1 1/4 in"),
+    let size = match (plan.write.either("SI", "US"), large) {
+        ("SI", false) => "32 mm",
+        ("SI", true) => "40 mm",
+        (_, false) => "1 in",
+        (_, true) => "1 1/4 in",
     };
+    sized(plan, line, size, remark, out);
+}
+
+/// One that runs into a bucket: as wide as the others it would fill it before a hand is back at the valve.
+fn narrow(plan: &Plan<'_>, line: &Line<'_>, remark: &str, out: &mut Text) {
+    sized(plan, line, plan.write.either("25 mm", "3/4 in"), remark, out);
+}
+
+fn sized(plan: &Plan<'_>, line: &Line<'_>, size: &str, remark: &str, out: &mut Text) {
+    let tube = plan.write.either("metric pipe 10 bar", "schedule 40 pipe");
     out.section(&format!("lines.{}", line.name), remark);
     out.said("from", line.from);
     out.said("to", line.to);

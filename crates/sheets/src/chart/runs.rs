@@ -42,7 +42,18 @@ pub fn run_volumes(station: &Station, year: &Year, width_mm: f64) -> Option<Draw
         station.units(),
         &station.currency(),
     );
-    plot.remark(&format!("a mean run: {}", mean.value_with_unit()), Ink::Ink);
+    let beyond = match largest.to_m3 > last.to_m3 {
+        true => format!(
+            "; a few beyond this axis, up to {:.0} {}",
+            largest.to_m3 / unit.factor,
+            unit.name
+        ),
+        false => String::new(),
+    };
+    plot.remark(
+        &format!("a mean run: {}{beyond}", mean.value_with_unit()),
+        Ink::Ink,
+    );
     let tallest = bins
         .iter()
         .max_by(|a, b| a.runs_a_year.total_cmp(&b.runs_a_year))?;

@@ -20,7 +20,7 @@ pub(super) fn emergencies(speaker: &Speaker<'_>, year: &Year) -> String {
     };
     let rate = Column::of("", 1.0).rough(own.count.mean);
     let mut text = format!(
-        "{rate} a year, {} in all. {} find all their water ready (95\u{a0}% interval: {:.0} to {:.0}\u{a0}%).",
+        "{rate} a year, {} in all. {} find all their water mixed and measured (95\u{a0}% interval: {:.0} to {:.0}\u{a0}%).",
         format_count(own.all),
         match share.share {
             share if share >= 1.0 => "All of them".to_owned(),

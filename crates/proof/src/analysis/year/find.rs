@@ -25,6 +25,8 @@ const UNDER: f64 = 0.01;
 const OFTEN_UNDER: f64 = 0.05;
 /// Share of emergencies that should find all their water (house rule).
 const AT_ONCE: f64 = 0.9;
+/// An emergency that is met in this time is met soon, s (house rule).
+const SOON_S: f64 = 3600.0;
 /// Runs of a year above which they are many: more than one a day (house rule).
 const MANY_RUNS: f64 = 365.0;
 /// Age of purified water that is worth a word, and worth mending, s (common practice, no source: turned over in days to
@@ -220,16 +222,26 @@ fn water(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
     }
     if let Some(share) = year.emergencies.met_at_once.filter(|share| share.high < AT_ONCE) {
         let wait = year.emergencies.p95_wait_s.unwrap_or(0.0);
+        // Water that only waits for its readings is nearly there.
+        let severity = match wait > SOON_S {
+            true => Severity::Should,
+            false => Severity::Note,
+        };
         let sentence = format!(
-            "{} of the emergency changes find their salt water at hand; from when somebody knows, one in twenty takes longer than {}.",
+            "{} of the emergency changes find all their salt water mixed and measured; from when somebody knows, one in twenty takes longer than {}.",
             match share.share > 0.0 {
-                true => format!("Only {}", percent(share.share)),
+                true => format!(
+                    "Only {} ({} to {})",
+                    percent(share.share),
+                    percent(share.low),
+                    percent(share.high)
+                ),
                 false => "None".to_owned(),
             },
             roughly(station, Kind::Time, wait)
         );
         findings.push(with(
-            Finding::new("year-emergency-late", Severity::Should, place.clone(), sentence),
+            Finding::new("year-emergency-late", severity, place.clone(), sentence),
             mends(year, "emergency-wait"),
         ));
     }

@@ -20,6 +20,8 @@ use crate::analysis::speak::{figure, list, say, shown, tape};
 use crate::finding::{Finding, Severity};
 use crate::method::Refusal;
 
+/// A bucket that is full sooner can't be held, s (house rule).
+const QUICK_S: f64 = 10.0;
 /// Longest that somebody stands over a bucket, s (house rule).
 const PATIENCE_S: f64 = 120.0;
 
@@ -128,7 +130,7 @@ pub(super) fn find(
     findings: &mut Vec<Finding>,
 ) {
     for (at, lineup) in all.lineups.iter().enumerate() {
-        slow(station, at, lineup, findings);
+        bucket(station, at, lineup, findings);
         stops(station, at, lineup, findings);
         if let Some(setting) = &settings[at] {
             line::find(station, state, at, all, setting, findings);
@@ -232,7 +234,7 @@ fn stops(station: &Station, at: usize, lineup: &Lineup, findings: &mut Vec<Findi
     }
 }
 
-fn slow(station: &Station, at: usize, lineup: &Lineup, findings: &mut Vec<Finding>) {
+fn bucket(station: &Station, at: usize, lineup: &Lineup, findings: &mut Vec<Finding>) {
     let End::Draw(draw) = station.plumbing.tasks[at].to else {
         return;
     };
@@ -243,6 +245,23 @@ fn slow(station: &Station, at: usize, lineup: &Lineup, findings: &mut Vec<Findin
     let Some(time_s) = moment.nominal.1 else { return };
     // A larger container may take longer in proportion.
     let patience_s = PATIENCE_S * (container / 0.02).max(1.0);
+    if time_s < QUICK_S {
+        let sentence = format!(
+            "{}: {} is full after {}, before a hand is back at the valve. Open it by a part, or take a narrower line.",
+            shown(&lineup.name),
+            say(station, Kind::Volume, container),
+            figure(&format!("lineups.{}.time", lineup.name)),
+        );
+        findings.push(
+            Finding::new(
+                "bucket-quick",
+                Severity::Note,
+                format!("lineups.{}", lineup.name),
+                sentence,
+            )
+            .figure(format!("lineups.{}.time", lineup.name)),
+        );
+    }
     if time_s > patience_s {
         let sentence = format!(
             "{} takes {} even with {} full: nobody waits so long, and what is left to run by itself runs over. A wider line or a lower spout makes it quicker.",
