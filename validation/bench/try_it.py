@@ -411,8 +411,9 @@ def main():
         page.wait_for_timeout(500)
         same = ["#time", "#balance", '[data-level="vessels.salt"] span', "#record"]
         holds([text(page, own) for own in same] == [text(other, own) for own in same], "two who look see the same")
-        came, there = text(page, "#balance").split("Salt: ")[1].split(" is there")[0].split(" came, ")
-        holds(came == there, f"salt balances: {came} {there}")
+        for what in ("Water: ", "Salt: "):
+            came, there = text(page, "#balance").split(what)[1].split(" is there")[0].split(" came, ")
+            holds(came == there, f"{what}{came} {there}")
         # A fault in and out.
         page.select_option('#break select', index=3)
         page.click("#break button")

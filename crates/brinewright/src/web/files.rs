@@ -90,7 +90,9 @@ fn made(bench: &Bench, wanted: &Wanted) -> Response {
         Ending::Png => source
             .drawing(&wanted.name)
             .map(|own| paper::picture(&wanted.name, &own)),
-        Ending::Csv => source.table(&wanted.name).map(|own| Ok(own.csv().into_bytes())),
+        Ending::Csv => source
+            .table(numbers_of(&wanted.name).unwrap_or(&wanted.name))
+            .map(|own| Ok(own.csv().into_bytes())),
         Ending::Pdf => (wanted.name == "sheets").then(|| source.sheets()),
         Ending::Html => (wanted.name == "page").then(|| Ok(source.page().into_bytes())),
     };
@@ -103,6 +105,23 @@ fn made(bench: &Bench, wanted: &Wanted) -> Response {
         ),
         Some(Ok(bytes)) => given(wanted, bytes),
     }
+}
+
+/// The table that holds what a chart shows; nothing of other drawings.
+pub(super) fn numbers_of(chart: &str) -> Option<&'static str> {
+    Some(match chart {
+        "needs-by-tank" => "needs",
+        "supply-by-month" => "months",
+        "cost-against-run" => "runs",
+        "reserve-of-fresh-water" | "reserve-of-salt-water" => "reserve-by-week",
+        "cost-by-item" => "cost-by-item",
+        "run-volumes" => "run-volumes",
+        "cost-of-changes" => "changes-tried",
+        "wrong-moves" => "wrong-moves",
+        "fault-tree" => "faults-alone",
+        own if own.starts_with("level-against-volume-") => "soundings",
+        _ => return None,
+    })
 }
 
 fn given(wanted: &Wanted, bytes: Vec<u8>) -> Response {

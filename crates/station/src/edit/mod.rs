@@ -129,7 +129,31 @@ fn add(text: &str, edit: &Edit) -> Result<String, EditError> {
         reason,
     })?;
     table.insert(key, toml_edit::Item::Value(value));
+    close_up(&mut document, section, key);
     Ok(document.to_string())
+}
+
+/// In a table of one line the blank before its brace stays there, behind the value that came last.
+fn close_up(document: &mut DocumentMut, section: &str, key: &str) -> Option<()> {
+    let mut item = document.as_item_mut();
+    for name in section.split('.').filter(|name| !name.is_empty()) {
+        item = item.get_mut(name)?;
+    }
+    let inline = item.as_inline_table_mut()?;
+    let mut last = String::new();
+    for (_, value) in inline.iter_mut().filter(|(own, _)| own.get() != key) {
+        let behind = value
+            .decor()
+            .suffix()
+            .and_then(|own| own.as_str())
+            .unwrap_or_default();
+        if behind.chars().all(|c| c == ' ') {
+            behind.clone_into(&mut last);
+            value.decor_mut().set_suffix("");
+        }
+    }
+    inline.get_mut(key)?.decor_mut().set_suffix(last);
+    Some(())
 }
 
 /// Whether a section's name is given by the register and not by the owner: one that is missing can be added.
@@ -186,6 +210,26 @@ mod tests {
         ] {
             let edited = apply(text, &[Edit::quoted("vessels.fresh.stop_level", "2 m")]).unwrap();
             assert_eq!(edited, text.replace("1 m", "2 m"));
+        }
+    }
+
+    #[test]
+    fn what_is_added_to_a_table_of_one_line_stands_as_one_writes_it() {
+        for (text, wanted) in [
+            (
+                "[valves]\na = { line = \"l\", kind = \"ball\" }   # mine\n",
+                "[valves]\na = { line = \"l\", kind = \"ball\", self_closing = true }   # mine\n",
+            ),
+            (
+                "[valves]\na = {line = \"l\"}\n",
+                "[valves]\na = {line = \"l\", self_closing = true}\n",
+            ),
+        ] {
+            let own = Edit {
+                path: "valves.a.self_closing".to_owned(),
+                text: "true".to_owned(),
+            };
+            assert_eq!(apply(text, &[own]).unwrap(), wanted);
         }
     }
 

@@ -47,8 +47,9 @@ export function make(place, svg, scale, acts) {
     grip.setAttribute("role", "slider");
     grip.setAttribute("aria-orientation", handle.grip === "side" ? "horizontal" : "vertical");
     grip.setAttribute("aria-label", handle.label);
-    grip.setAttribute("aria-valuemin", String(handle.least_m));
-    grip.setAttribute("aria-valuemax", String(handle.most_m));
+    // To a tenth of a millimetre: what computing adds at the last digit is nobody's to hear.
+    grip.setAttribute("aria-valuemin", handle.least_m.toFixed(4));
+    grip.setAttribute("aria-valuemax", handle.most_m.toFixed(4));
     grip.dataset.handle = handle.path;
     tell(grip, handle);
     grip.replaceChildren(...covers);
@@ -250,6 +251,13 @@ function bind(layer, grip, handle, scale, acts) {
       if (isDown) return;
       pause = setTimeout(drop, PAUSE_MS);
       move(within(level_m + step * scale.step_m));
+      acts.moved(handle.path, level_m);
+    } else if (key.key === "Home" || key.key === "End") {
+      key.preventDefault();
+      clearTimeout(pause);
+      if (isDown) return;
+      pause = setTimeout(drop, PAUSE_MS);
+      move(within(key.key === "Home" ? handle.least_m : handle.most_m));
       acts.moved(handle.path, level_m);
     } else if (key.key === "Enter" || key.key === " ") {
       key.preventDefault();

@@ -26,7 +26,7 @@ pub(super) fn long(bench: &Bench, work: Long, revision: u64, choice: bool) -> Ma
             @match (going, stopped) {
                 (Some(going), _) => (progress(going)),
                 (None, Some(said)) => {
-                    p { (kept(&where_it_stopped(said))) " " (kept(&what_stands_here(&results, work))) }
+                    p { (kept(&where_it_stopped(&results, work, said))) " " (kept(&what_stands_here(&results, work))) }
                     button type="button" data-begin=(name(work)) { "Begin again" }
                 }
                 _ => {}
@@ -74,10 +74,15 @@ fn years(results: &Results) -> Markup {
     }
 }
 
-fn where_it_stopped(said: &str) -> String {
-    match said {
-        "" => "Stopped as it began.".to_owned(),
-        said => format!("Stopped: {said}."),
+fn where_it_stopped(results: &Results, work: Long, said: &str) -> String {
+    let year = results.year.as_ref().and_then(|own| own.value.as_ref());
+    // Between the press and the end some more years were done: those that count are told, as everywhere else.
+    match (said, work, year, said.split_once(" of ")) {
+        ("", ..) => "Stopped as it began.".to_owned(),
+        (_, Long::Year, Some(own), Some((_, all))) => {
+            format!("Stopped: {} of {all}.", format_count(own.year.years))
+        }
+        (said, ..) => format!("Stopped: {said}."),
     }
 }
 

@@ -6,6 +6,7 @@ use sheets::fragment::{both, cells_with, kept};
 use sheets::{Drawing, Table};
 use station::Station;
 
+use super::super::files::numbers_of;
 use crate::task::paper;
 
 /// A drawing in both layouts; nothing where there is none.
@@ -26,7 +27,13 @@ pub(super) fn of_proof(station: &Station, proof: &Proof, name: &str, desk_mm: f6
 pub(super) fn drawn(name: &str, own: &Markup) -> Markup {
     html! {
         @if !own.0.is_empty() {
-            div class="picture" { (own) (take(name, &["svg", "png"])) }
+            div class="picture" {
+                (own)
+                @match numbers_of(name) {
+                    Some(_) => (take(name, &["svg", "png", "csv"])),
+                    None => (take(name, &["svg", "png"])),
+                }
+            }
         }
     }
 }
