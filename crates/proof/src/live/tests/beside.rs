@@ -3,7 +3,7 @@
 use station::Station;
 
 use super::super::{Act, Beginning, Ended, Follow, Foretold, Live, LiveFault, Part, Snapshot};
-use super::{EXAMPLES, example, seen, valve, with};
+use super::{EXAMPLES, example, go_through, seen, valve, with};
 
 /// A card taken to where one watches, and watched for a while.
 fn watched(live: &mut Live<'_>, task: &str, seconds: f64) -> Follow {
@@ -12,10 +12,7 @@ fn watched(live: &mut Live<'_>, task: &str, seconds: f64) -> Follow {
         Err(LiveFault::NothingToCome { .. }) => {
             let mut drawn = watched(live, "salt-bucket", 0.0);
             until_ended(live, &mut drawn);
-            while let Some(act) = drawn.next_step().and_then(|step| step.act.clone()) {
-                live.act(&act).expect("a step");
-                live.look_on(&mut drawn);
-            }
+            go_through(live, &mut drawn);
             live.follow(task).expect("a card")
         }
         own => own.expect("a card"),
@@ -222,10 +219,7 @@ fn filling_up_for_a_batch_thins_none() {
         for _ in 0..3 {
             let mut card = watched(live, "tall-bucket", 0.0);
             until_ended(live, &mut card);
-            while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
-                live.act(&act).expect("a step");
-                live.look_on(&mut card);
-            }
+            go_through(live, &mut card);
         }
         let mut card = watched(live, "fresh-to-salt", 0.0);
         until_ended(live, &mut card);
@@ -235,10 +229,7 @@ fn filling_up_for_a_batch_thins_none() {
         assert!(salt.practical_salinity < 33.0, "{salt:?}");
         let thinned = |own: &Snapshot| own.harms.iter().any(|own| own.harm.contains("the batch"));
         assert!(!thinned(&now), "{:?}", now.harms);
-        while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
-            live.act(&act).expect("a step");
-            live.look_on(&mut card);
-        }
+        go_through(live, &mut card);
         let wants = live.unsalted(&card).expect("it wants salt");
         assert_eq!((wants.vessel.as_str(), wants.target), ("salt", 34.5));
         // As much salt as is wanting, by hand: the deficit of salinity is grams in a litre, at 1.025 kg/L about.
@@ -330,10 +321,7 @@ fn a_card_ends_beside_what_isnt_its_own() {
                 live.act(&act).expect("is put back");
             }
             live.look_on(&mut card);
-            while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
-                live.act(&act).expect("a step");
-                live.look_on(&mut card);
-            }
+            go_through(live, &mut card);
             assert!(live.unlike_rest(&card).is_empty(), "{card:?}");
         });
     }
@@ -407,10 +395,7 @@ fn filling_up_through_check_valves_thins_none() {
             let mut card = watched(live, name, 0.0);
             until_ended(live, &mut card);
             assert_eq!(card.ended(), Some(Ended::Moved), "{name}");
-            while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
-                live.act(&act).expect("a step");
-                live.look_on(&mut card);
-            }
+            go_through(live, &mut card);
         }
         let now = seen(live);
         let vessel = now

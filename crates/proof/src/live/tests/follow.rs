@@ -1,7 +1,7 @@
 //! Cards followed step by step, and what is done beside them.
 
 use super::super::{Act, Beginning, Ended, Follow, Live, LiveFault, Part};
-use super::{EXAMPLES, begin, bytes, example, seen, valve, with};
+use super::{EXAMPLES, begin, bytes, example, go_through, seen, valve, with};
 use station::Station;
 
 use crate::{REST, prove};
@@ -152,10 +152,7 @@ fn what_isnt_the_cards_is_noticed() {
             .iter()
             .any(|step| step.act == Some(valve("pool", false)));
         assert!(shuts, "{card:?}");
-        while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
-            live.act(&act).expect("a step");
-            live.look_on(&mut card);
-        }
+        go_through(live, &mut card);
         assert!(card.watches() && !card.is_beside());
     });
 }

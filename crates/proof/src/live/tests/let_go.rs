@@ -3,7 +3,7 @@
 use station::Station;
 
 use super::super::{Act, Beginning};
-use super::{EXAMPLES, seen, valve, with};
+use super::{EXAMPLES, go_through, seen, valve, with};
 
 fn held_spout() -> Station {
     let text = EXAMPLES[0].1;
@@ -73,10 +73,7 @@ fn a_card_ends_before_the_hand_lets_go() {
             live.look_on(&mut card);
         }
         assert!(!card.is_beside() && card.next_step().is_some(), "{card:?}");
-        while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
-            live.act(&act).expect("a step");
-            live.look_on(&mut card);
-        }
+        go_through(live, &mut card);
         assert!(live.unlike_rest(&card).is_empty() && seen(live).harms.is_empty());
     });
 }

@@ -10,7 +10,7 @@ mod wrong_water;
 
 use station::Station;
 
-use super::{Act, Beginning, Live, Snapshot, live};
+use super::{Act, Beginning, Follow, Live, Snapshot, live};
 
 /// The examples: their names and texts.
 const EXAMPLES: [(&str, &str); 3] = [
@@ -56,6 +56,14 @@ fn valve(name: &str, open: bool) -> Act {
 fn begin(task: &str) -> Act {
     Act::Begin {
         task: task.to_owned(),
+    }
+}
+
+/// Does the card's steps up to where one watches, or its end.
+fn go_through(live: &mut Live<'_>, card: &mut Follow) {
+    while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
+        live.act(&act).expect("a step");
+        live.look_on(card);
     }
 }
 

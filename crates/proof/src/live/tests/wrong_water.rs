@@ -1,7 +1,7 @@
 //! Water that isn't what somebody wants: under a draw point, in a tank.
 
 use super::super::{Act, Beginning, Live};
-use super::{example, seen, valve, with};
+use super::{example, go_through, seen, valve, with};
 
 fn pump_on() -> Act {
     Act::Pump {
@@ -56,10 +56,7 @@ fn a_bucket_of_the_other_water_is_told_to_its_card() {
             live.act(&act).expect("is put back");
         }
         live.look_on(&mut card);
-        while let Some(act) = card.next_step().and_then(|step| step.act.clone()) {
-            live.act(&act).expect("a step");
-            live.look_on(&mut card);
-        }
+        go_through(live, &mut card);
         live.advance(3.0).expect("goes on");
         let told = live.wrong_drawn(&card).expect("it is told");
         assert!(told.contains("neither fresh nor"), "{told}");
