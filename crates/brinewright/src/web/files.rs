@@ -116,7 +116,7 @@ pub(super) fn numbers_of(chart: &str) -> Option<&'static str> {
         "reserve-of-fresh-water" | "reserve-of-salt-water" => "reserve-by-week",
         "cost-by-item" => "cost-by-item",
         "run-volumes" => "run-volumes",
-        "cost-of-changes" => "changes-tried",
+        "cost-of-changes" => "changes-by-year",
         "wrong-moves" => "wrong-moves",
         "fault-tree" => "faults-alone",
         own if own.starts_with("level-against-volume-") => "soundings",

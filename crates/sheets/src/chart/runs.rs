@@ -43,11 +43,7 @@ pub fn run_volumes(station: &Station, year: &Year, width_mm: f64) -> Option<Draw
         &station.currency(),
     );
     let beyond = match largest.to_m3 > last.to_m3 {
-        true => format!(
-            "; a few beyond this axis, up to {:.0} {}",
-            largest.to_m3 / unit.factor,
-            unit.name
-        ),
+        true => format!(", the largest: {:.0} {}", largest.to_m3 / unit.factor, unit.name),
         false => String::new(),
     };
     plot.remark(
