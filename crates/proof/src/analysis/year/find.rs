@@ -222,10 +222,10 @@ fn water(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
     }
     if let Some(share) = year.emergencies.met_at_once.filter(|share| share.high < AT_ONCE) {
         let wait = year.emergencies.p95_wait_s.unwrap_or(0.0);
-        // Water that only waits for its readings is nearly there.
-        let severity = match wait > SOON_S {
-            true => Severity::Should,
-            false => Severity::Note,
+        // Water that only waits for its readings is nearly there; where none was met, nothing is.
+        let severity = match year.emergencies.p95_wait_s.is_some_and(|wait| wait <= SOON_S) {
+            true => Severity::Note,
+            false => Severity::Should,
         };
         let sentence = format!(
             "{} of the emergency changes find all their salt water mixed and measured; from when somebody knows, one in twenty takes longer than {}.",
