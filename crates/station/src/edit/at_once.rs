@@ -69,7 +69,7 @@ fn is_plain(edit: &Edit) -> bool {
 }
 
 /// Whether a key stands in a file without quotes.
-fn is_bare(key: &str) -> bool {
+pub(super) fn is_bare(key: &str) -> bool {
     let bare = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'_' | b'-');
     !key.is_empty() && key.bytes().all(bare)
 }

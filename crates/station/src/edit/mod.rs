@@ -1,22 +1,28 @@
-//! Editing a station file: one value at a time, nothing else changed by a byte.
+//! Editing a station file: one value or one section at a time, nothing else changed by a byte.
 
 mod at_once;
+mod hanging;
 mod places;
+mod renamed;
+mod section;
 mod written;
 
 use toml_edit::DocumentMut;
 
 use crate::sections::REGISTER;
 
+pub use hanging::{Hanging, hanging};
 pub(crate) use places::Places;
+pub use renamed::renamed;
 pub use written::Written;
 
-/// A change of one value: its path, and what stands there afterwards, in the file's own notation.
+/// A change of one value: its path, and what stands there afterwards, in the file's own notation. A section that the owner
+/// names is put in as a table of one line, `{ volume = "900 L" }`; it stands in the file as others of its kind do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Edit {
     /// `vessels.fresh.stop_level`.
     pub path: String,
-    /// `"810 mm"`, quotes and all; nothing takes the value out of the file, and its key with it.
+    /// `"810 mm"`, quotes and all; nothing takes the value out of the file, and its key with it, or the whole section.
     pub text: String,
 }
 
@@ -32,6 +38,24 @@ pub enum EditError {
     NoSection {
         /// The path asked for.
         path: String,
+    },
+    /// There is a section of that name.
+    #[error("there is a `{path}` already")]
+    Taken {
+        /// Its path.
+        path: String,
+    },
+    /// A section whose name stands in more than one place.
+    #[error("`{path}` is written in more than one place of the file")]
+    Scattered {
+        /// Its path.
+        path: String,
+    },
+    /// A name that a section can't have.
+    #[error("`{name}` can't be a name: use letters, digits and hyphens, such as touch-pool")]
+    NoName {
+        /// The name offered.
+        name: String,
     },
     /// The new value isn't one.
     #[error("`{text}` is no value")]
@@ -81,6 +105,10 @@ fn one_by_one(text: &str, edits: &[Edit]) -> Result<String, EditError> {
                 text: edit.text.clone(),
                 reason,
             })?;
+        if let Some(edited) = section::put_in(&text, edit)? {
+            text = edited;
+            continue;
+        }
         text = match Written::of(&text).span(&edit.path) {
             Some(span) => format!("{}{}{}", &text[..span.start], edit.text, &text[span.end..]),
             None => add(&text, edit)?,
@@ -91,6 +119,9 @@ fn one_by_one(text: &str, edits: &[Edit]) -> Result<String, EditError> {
 
 /// The text without a value and its key; the same where it isn't there.
 fn without(text: &str, path: &str) -> Result<String, EditError> {
+    if let Some(edited) = section::taken_out(text, path) {
+        return Ok(edited);
+    }
     let mut document: DocumentMut = text.parse().map_err(EditError::Unreadable)?;
     let (section, key) = path.rsplit_once('.').unwrap_or(("", path));
     let mut table: &mut dyn toml_edit::TableLike = document.as_table_mut();

@@ -34,22 +34,52 @@ impl<'t> Written<'t> {
         self.text.get(self.span(path)?)
     }
 
+    /// The text that stands at a path, as the file means it: without its quotes. Nothing where there is no text.
+    pub fn text(&self, path: &str) -> Option<String> {
+        let (section, key) = path.rsplit_once('.').unwrap_or(("", path));
+        match self.table(section)?.get(key)?.get_ref() {
+            DeValue::String(text) if self.is_whole => Some(text.to_string()),
+            _ => None,
+        }
+    }
+
+    /// A section as it stands there, from its heading to its last line, with the comment directly above it; one on a line by
+    /// its value. Nothing where there is none.
+    pub fn section(&self, path: &str) -> Option<&'t str> {
+        match super::section::bytes_of(self.text, &self.root, path) {
+            Some(bytes) => self.text.get(bytes),
+            None => self.value(path),
+        }
+    }
+
     /// The keys of a table, in the order of the file: the owner's names of `vessels`. None where there is no such table; of a
     /// text that can't be parsed, those that could.
     pub fn keys(&self, path: &str) -> Vec<String> {
-        let mut table = &self.root;
-        for name in path.split('.').filter(|name| !name.is_empty()) {
-            match table.get(name).map(|value| value.get_ref()) {
-                Some(DeValue::Table(inner)) => table = inner,
-                _ => return Vec::new(),
-            }
-        }
+        let Some(table) = self.table(path) else {
+            return Vec::new();
+        };
         let mut keys: Vec<(usize, String)> = table
             .iter()
             .map(|(key, _)| (key.span().start, key.get_ref().to_string()))
             .collect();
         keys.sort();
         keys.into_iter().map(|(_, key)| key).collect()
+    }
+
+    /// The table at a path.
+    fn table(&self, path: &str) -> Option<&DeTable<'t>> {
+        let mut names = path.split('.').filter(|name| !name.is_empty());
+        names.try_fold(&self.root, |table, name| match table.get(name)?.get_ref() {
+            DeValue::Table(inner) => Some(inner),
+            _ => None,
+        })
+    }
+
+    /// The bytes of the last name of a path.
+    pub(super) fn key_span(&self, path: &str) -> Option<Range<usize>> {
+        let (section, key) = path.rsplit_once('.').unwrap_or(("", path));
+        let (key, _) = self.table(section)?.get_key_value(key)?;
+        Some(key.span())
     }
 
     /// The bytes of the value at a path.

@@ -6,6 +6,7 @@ mod failure;
 mod feed;
 mod holiday;
 mod instrument;
+mod naming;
 mod people;
 mod plumbing;
 mod prices;
@@ -23,6 +24,7 @@ pub use failure::{FailureClass, FailureFields};
 pub use feed::{FeedFields, FeedState, Month};
 pub use holiday::HolidayFields;
 pub use instrument::{InstrumentFields, InstrumentKind};
+pub use naming::{NAMINGS, Naming};
 pub use people::People;
 pub use plumbing::{
     Aim, By, DrawFields, Entrance, LineFields, LineupFields, PumpFields, TeeFields, Tube, Valve, ValveFields,
