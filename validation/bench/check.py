@@ -18,7 +18,8 @@ from pathlib import Path
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
-from common import EXAMPLES, RULES, Bench, holds, pictured, quiet, started, until, watched
+from common import EXAMPLES, LATE, RULES, Bench, differing, holds, pictured, quiet, started, until, watched, written
+from forms import forms
 
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
 SHAPES = {"desk": (1440, 1000), "tablet": (820, 1100), "phone": (360, 780)}
@@ -45,13 +46,6 @@ def kept(page, act):
     ready(page)
 
 
-def differing(before, after):
-    """The lines that differ, in pairs."""
-    before, after = before.splitlines(), after.splitlines()
-    holds(len(before) == len(after), "no line comes or goes")
-    return [(a, b) for a, b in zip(before, after) if a != b]
-
-
 def grip(page, path):
     return page.locator(f'.grip[data-handle="{path}"]')
 
@@ -68,17 +62,6 @@ TOGETHER = """() => {
         requestAnimationFrame(look);
     };
     requestAnimationFrame(look);
-}"""
-
-
-# Answers to some addresses come late.
-LATE = """([of, ms]) => {
-    window.quick = window.fetch;
-    window.fetch = async (...asked) => {
-        const answer = await window.quick(...asked);
-        if (String(asked[0]).startsWith(of)) await new Promise((go) => setTimeout(go, ms));
-        return answer;
-    };
 }"""
 
 
@@ -433,17 +416,6 @@ def conflict(page, bench):
     page.complaints = [said for said in page.complaints if "409" not in said]
 
 
-def written(page, bench, so):
-    """Waits until the file is so."""
-    end = time.monotonic() + 30
-    while not so(bench.text()):
-        if time.monotonic() > end:
-            traceback.print_stack()
-            print(bench.text(), file=sys.stderr)
-        holds(time.monotonic() < end, "the file is written")
-        page.wait_for_timeout(40)
-
-
 def many_tabs(browser, bench):
     """More pages than a browser has connections for: those in the background let go of theirs, and take in what came when
     they are seen again."""
@@ -467,159 +439,6 @@ def many_tabs(browser, bench):
     until(first, "(before) => document.querySelector('#main').dataset.revision !== before", arg=before)
     bench.write(text)
     context.close()
-
-
-def together(page, bench, before):
-    """Two values that say nothing without each other: the first waits for the second, and both are saved."""
-    for path in ["vessels.salt.recirculate_every", "vessels.salt.recirculate_for"]:
-        page.evaluate(
-            """([path, sent]) => { const own = document.querySelector(`[data-path="${path}"]`); own.value = sent;
-            own.dispatchEvent(new Event('change', { bubbles: true })); }""",
-            [path, "1 day" if path.endswith("every") else "30 min"])
-        if path.endswith("every"):
-            until(page, "document.querySelectorAll('[aria-invalid]').length === 1")
-            holds(bench.text() == before, "alone it isn't kept")
-    written(page, bench, lambda text: text.count("recirculate_") == before.count("recirculate_") + 2)
-    until(page, "document.querySelectorAll('[aria-invalid]').length === 0")
-    page.complaints = [said for said in page.complaints if "422" not in said]
-    page.locator("#undo").click()
-    written(page, bench, lambda text: text == before)
-
-
-def unreadable(page, bench, before):
-    """A file that can't be read is told as that, and forms don't show nothing in its place."""
-    bench.write(before + "not = [toml\n")
-    until(page, "document.querySelector('#broken').textContent.includes('nothing can be changed here')")
-    holds(page.locator('[data-path="reserve.salt"]').count() == 1, "what was shown stays")
-    page.reload()
-    until(page, "document.querySelector('#broken').textContent.includes('nothing can be changed here')")
-    holds(page.locator("#forms [data-path]").count() == 0, "no empty forms")
-    bench.write(before)
-    until(page, "document.querySelector('#broken').textContent === ''")
-    until(page, "document.querySelector('[data-path=\"reserve.salt\"]') !== null")
-
-
-def forms(browser, bench):
-    """Every form saved and read back; one value changed, one refused beside its field, one taken out."""
-    page = opened(browser, bench, viewport={"width": 1200, "height": 900})
-    page.goto(bench.address + "edit")
-    before = bench.text()
-    said = "document.querySelector('#told').textContent"
-    # Each number written with one digit more: the file differs in that value alone, and the page shows what is in the file.
-    typed = 0
-    for path in page.eval_on_selector_all("#forms input[data-path]", "(all) => all.map((own) => own.dataset.path)"):
-        value = page.eval_on_selector(f'[data-path="{path}"]', "(own) => own.value")
-        longer = re.sub(r"^(-?\d+)(\.\d+)?(?![\d.])(?! \d+/)", lambda own: own[1] + (own[2] or ".") + "0", value, count=1)
-        # An hour or a day of the year is no such number.
-        if longer == value or re.match(r"[\[{]|\d+:|\d+ [A-Z]", value):
-            continue
-        typed += 1
-        for sent, stands in [(longer, lambda text: len(differing(before, text)) == 1), (value, lambda text: text == before)]:
-            page.evaluate(
-                """([path, sent]) => { const own = document.querySelector(`[data-path="${path}"]`); own.value = sent;
-                own.dispatchEvent(new Event('change', { bubbles: true })); }""", [path, sent])
-            written(page, bench, stands)
-            until(page, "([path, sent]) => document.querySelector(`[data-path=\"${path}\"]`).value === sent", arg=[path, sent])
-    holds(typed > 40, f"numbers were typed: {typed}")
-    together(page, bench, before)
-    unreadable(page, bench, before)
-    page.evaluate("document.querySelectorAll('details').forEach((own) => { own.open = true; })")
-    field = page.locator('[data-path="reserve.salt"]')
-    old = field.input_value().strip()
-    field.fill("31 furlongs")
-    field.press("Tab")
-    until(page, "document.getElementById('field-reserve.salt-fault').textContent.includes('no unit')")
-    holds(bench.text() == before, "what is refused isn't kept")
-    head = "document.querySelector('#state').textContent"
-    holds(page.evaluate(head) == "one field isn't saved", f"and isn't called saved: {page.evaluate(head)}")
-    page.complaints = [said for said in page.complaints if "422" not in said]
-    field.fill("31 gal")
-    field.press("Tab")
-    written(page, bench, lambda text: text != before)
-    changed = differing(before, bench.text())
-    holds(len(changed) == 1 and '"31 gal"' in changed[0][1], changed)
-    field.fill(old)
-    field.press("Tab")
-    written(page, bench, lambda text: text == before)
-    until(page, f"{head} === 'saved'")
-    # A value that is typed back before the answer to the last is there is a change all the same.
-    page.evaluate(LATE, ["", 500])
-    field.fill("31 gal")
-    field.press("Tab")
-    written(page, bench, lambda text: text != before)
-    field.fill(old)
-    field.press("Tab")
-    written(page, bench, lambda text: text == before)
-    page.evaluate("() => { window.fetch = window.quick; }")
-    until(page, f"{head} === 'saved'")
-    # A number alone is taken in the unit that the field shows, and shown with it: in that of the file, once it is shown.
-    unit = old.rsplit(" ", 1)[1]
-    until(page, "(unit) => document.querySelector('[data-path=\"reserve.salt\"] + [data-unit]').textContent === unit", arg=unit)
-    field.fill("31")
-    field.press("Tab")
-    written(page, bench, lambda text: f'salt = "31 {unit}"' in text)
-    until(page, "(said) => document.querySelector('[data-path=\"reserve.salt\"]').value === said", arg=f"31 {unit}")
-    # Back and forth as on the drawing, and to the field; what is being typed is the browser's.
-    page.locator("#undo").click()
-    written(page, bench, lambda text: text == before)
-    until(page, "(said) => document.querySelector('[data-path=\"reserve.salt\"]').value === said", arg=old)
-    until(page, "document.activeElement.dataset.path === 'reserve.salt'")
-    page.keyboard.press("Control+y")
-    written(page, bench, lambda text: f'salt = "31 {unit}"' in text)
-    until(page, "document.querySelector('#redo').disabled")
-    page.keyboard.press("Control+z")
-    written(page, bench, lambda text: text == before)
-    # A link from another page opens the field's section and goes to it.
-    page.goto(bench.address + "edit#field-vessels.fresh.stop_level")
-    page.reload()
-    until(page, "document.activeElement?.dataset?.path === 'vessels.fresh.stop_level'")
-    page.evaluate("document.querySelectorAll('details').forEach((own) => { own.open = true; })")
-    # Somebody else changes it while it is being typed: both are shown, and mine is chosen.
-    taken = page.locator('[data-path="vessels.fresh.low_cutout_level"]')
-    for choice, stands, goes_on in [("theirs", "33 gal", False), ("yours", "32 gal", False), ("yours", "32 gal", True)]:
-        field.focus()
-        page.keyboard.press("End")
-        page.keyboard.press("Backspace")
-        now = bench.text()
-        elsewhere = re.sub(r'(\[reserve\][^\[]*?salt = )"[^"]*"', r'\1"33 gal"', now, count=1)
-        holds(elsewhere != now, "it is changed elsewhere")
-        bench.write(elsewhere)
-        page.wait_for_timeout(1500)
-        field.fill("32 gal")
-        field.press("Tab")
-        until(page, "!document.getElementById('field-reserve.salt-conflict').hidden")
-        holds(bench.text() == elsewhere, "nothing is overwritten")
-        pictured(page, path=FOLDER / f"conflict-form-{choice}.png")
-        page.evaluate(LATE, ["/api/change", 500])
-        page.locator(f'[id="field-reserve.salt-conflict"] [data-choose="{choice}"]').click()
-        until(page, "document.getElementById('field-reserve.salt-conflict').hidden")
-        written(page, bench, lambda text, stands=stands: f'salt = "{stands}"' in text)
-        until(page, "(stands) => document.querySelector('[data-path=\"reserve.salt\"]').value === stands", arg=stands)
-        if goes_on:
-            # Whoever is in another field by the time that the answer comes stays there.
-            taken.focus()
-            until(page, f"{head} === 'saved' && document.querySelector('#told').textContent === 'saved'")
-            page.wait_for_timeout(800)
-            at = page.evaluate("document.activeElement.dataset.path")
-            holds(at == "vessels.fresh.low_cutout_level", f"the focus stays where it was put, and not at {at}")
-        # Typed back before the answer to what was chosen is there, it is a change as well.
-        field.fill(old)
-        field.press("Tab")
-        written(page, bench, lambda text: text == before)
-        page.evaluate("() => { window.fetch = window.quick; }")
-    page.complaints = [said for said in page.complaints if "409" not in said]
-    line = next(own for own in before.splitlines(True) if own.startswith("low_cutout_level"))
-    taken.fill("")
-    taken.press("Tab")
-    written(page, bench, lambda text: line not in text)
-    holds(bench.text() == before.replace(line, "", 1), "and nothing else is")
-    # What another program changes comes by itself.
-    bench.write(before)
-    until(page, "document.querySelector('[data-path=\"vessels.fresh.low_cutout_level\"]').value !== ''")
-    told = Axe().run(page, options=RULES)
-    holds(told.violations_count == 0, f"forms: {told.generate_report()}")
-    quiet(page, "forms")
-    page.close()
 
 
 def looked_at(browser, bench, name):
@@ -788,7 +607,8 @@ def work(browser):
         cured_on_pages(browser, bench)
         long_work(browser, bench)
         many_tabs(browser, bench)
-        forms(browser, bench)
+    with Bench(PROGRAM, "larkhaven") as bench:
+        forms(browser, bench, FOLDER)
 
 
 PARTS = {"drawing": drawing, "pages": pages, "work": work}

@@ -7,6 +7,7 @@ import subprocess
 import sys
 import tempfile
 import time
+import traceback
 from pathlib import Path
 
 STATIONS = Path(__file__).resolve().parents[2] / "stations"
@@ -105,3 +106,32 @@ def pictured(page, path, **how):
 def quiet(page, what):
     holds(not page.complaints, f"{what}: {page.complaints}")
     holds(not page.strange, f"{what}: {page.strange}")
+
+
+def differing(before, after):
+    """The lines that differ, in pairs."""
+    before, after = before.splitlines(), after.splitlines()
+    holds(len(before) == len(after), "no line comes or goes")
+    return [(a, b) for a, b in zip(before, after) if a != b]
+
+
+def written(page, bench, so):
+    """Waits until the file is so."""
+    end = time.monotonic() + 30
+    while not so(bench.text()):
+        if time.monotonic() > end:
+            traceback.print_stack()
+            print(bench.text(), file=sys.stderr)
+        holds(time.monotonic() < end, "the file is written")
+        page.wait_for_timeout(40)
+
+
+# Answers to some addresses come late.
+LATE = """([of, ms]) => {
+    window.quick = window.fetch;
+    window.fetch = async (...asked) => {
+        const answer = await window.quick(...asked);
+        if (String(asked[0]).startsWith(of)) await new Promise((go) => setTimeout(go, ms));
+        return answer;
+    };
+}"""

@@ -20,6 +20,9 @@ pub(crate) struct Fault {
     pub(crate) what: String,
     /// How to mend it.
     pub(crate) mend: String,
+    /// The path of the station's value or section that it is about, where a page has to find it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) path: Option<String>,
 }
 
 impl Fault {
@@ -28,7 +31,14 @@ impl Fault {
             place: place.to_owned(),
             what: what.into(),
             mend: mend.into(),
+            path: None,
         }
+    }
+
+    /// The same, of a value or a section of the station.
+    pub(crate) fn of(mut self, path: impl Into<Option<String>>) -> Self {
+        self.path = path.into();
+        self
     }
 
     pub(crate) fn quantity(place: &str, fault: QuantityFault) -> Self {
@@ -181,7 +191,10 @@ impl Failure {
         }
         let width = crate::cli::page::WIDTH;
         let mut lines = Vec::new();
-        for Fault { place, what, mend } in &self.faults {
+        for Fault {
+            place, what, mend, ..
+        } in &self.faults
+        {
             let what = if place == COMMAND_LINE || what.starts_with(place.as_str()) {
                 what.clone()
             } else {

@@ -181,7 +181,7 @@ fn what_is_sent_is_taken_as_described() {
     let served = Bench::of(JUNIPER);
     let edit = json!([{ "path": "reserve.salt", "text": "32 gal" }]);
     let change = json!({ "revision": 1, "width_mm": 190, "marks": [], "vessel": null, "edits": &edit, "remove": [],
-            "settled": [], "remedy": null });
+            "add": [], "take_out": null, "settled": [], "remedy": null });
     taken(&served, "/api/try", change.clone(), 200);
     taken(&served, "/api/change", change.clone(), 200);
     // The same again, to another value: somebody changed it meanwhile.
@@ -208,23 +208,70 @@ fn what_is_sent_is_taken_as_described() {
             "{path}: {told}"
         );
     }
+    sections_are_taken(&served);
     taken(
         &served,
         "/api/work/begin",
         json!({ "work": "year", "years": 50 }),
         200,
     );
-    // Begun, twice taken back and brought back: the sixth text. Nothing is left to stop once all of it is there.
+    // Nothing is left to stop once all of the newest text is there.
+    let newest = asked(&served, "/api/text", None, 200)["revision"].clone();
     let mut events = served.events("/api/events");
-    events.until(|news| news["year"] == 6 && news["away"] == 6 && news["work"].is_null());
+    events.until(|news| news["year"] == newest && news["away"] == newest && news["work"].is_null());
     let stop = json!({ "work": "away" });
     taken(&served, "/api/work/stop", stop, 409);
     // A text that is no station.
     fs::write(served.file(), JUNIPER.replacen("[vessels.", "[vesels.", 1)).expect("written");
-    events.until(|news| news["revision"] == 7);
+    events.until(|news| news["revision"].as_u64() > newest.as_u64());
     asked(&served, "/api/proof", None, 422);
     asked(&served, "/api/view?width_mm=190", None, 422);
     asked(&served, "/api/live/drawing?width_mm=190", None, 409);
+}
+
+/// A section is put in, renamed, and taken out again with what hangs on it; the text is as it was.
+fn sections_are_taken(served: &Bench) {
+    let text = || fs::read_to_string(served.file()).expect("a text");
+    let revision = || asked(served, "/api/text", None, 200)["revision"].clone();
+    let before = text();
+    let tank = |name: &str| {
+        json!({ "of": "tanks", "name": name, "values": [
+            { "key": "volume", "text": "40" }, { "key": "salinity", "text": "35" },
+            { "key": "temperature", "text": "75 F" }, { "key": "evaporation", "text": "0.5 gal/day" } ] })
+    };
+    let add = json!({ "revision": revision(), "add": [tank("lagoon")] });
+    asked(served, "/api/change", Some(&add), 200);
+    let block = "\n[tanks.lagoon]\nvolume = \"40 gal\"\nsalinity = 35\ntemperature = \"75 F\"\nevaporation = \"0.5 gal/day\"\n";
+    assert_eq!(text().replacen(block, "", 1), before);
+    // Once more, and one without what it needs: refused, at its place.
+    let again = json!({ "revision": revision(), "add": [tank("lagoon")] });
+    let told = asked(served, "/api/change", Some(&again), 422);
+    assert_eq!(told["errors"][0]["path"], "tanks.lagoon", "{told}");
+    let mut bare = tank("pond");
+    bare["values"] = json!([{ "key": "volume", "text": "forty" }]);
+    let told = asked(
+        served,
+        "/api/change",
+        Some(&json!({ "revision": revision(), "add": [bare] })),
+        422,
+    );
+    let paths: Vec<&Value> = told["errors"]
+        .as_array()
+        .expect("errors")
+        .iter()
+        .map(|own| &own["path"])
+        .collect();
+    assert_eq!(paths, ["tanks.pond", "tanks.pond", "tanks.pond.volume"], "{told}");
+    let rename = json!({ "path": "tanks.lagoon", "name": "mangrove", "width_mm": 190 });
+    taken(served, "/api/rename", rename.clone(), 200);
+    assert_eq!(
+        text().replace("mangrove", "lagoon").replacen(block, "", 1),
+        before
+    );
+    asked(served, "/api/rename", Some(&rename), 422);
+    let out = json!({ "revision": revision(), "take_out": "tanks.mangrove" });
+    asked(served, "/api/change", Some(&out), 200);
+    assert_eq!(text(), before);
 }
 
 #[test]

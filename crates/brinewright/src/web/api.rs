@@ -11,7 +11,7 @@ use proof::{another_vessel, mark_edit, sketch};
 use serde::{Deserialize, Serialize};
 use sheets::bench::figures;
 use station::catalogue::CATALOGUE;
-use station::edit::Written;
+use station::edit::{Written, hanging};
 use station::{Edit, Station};
 
 use super::answer;
@@ -45,6 +45,12 @@ pub(super) struct Change {
     /// Values that are taken out.
     #[serde(default)]
     remove: Vec<String>,
+    /// Sections that are put in.
+    #[serde(default)]
+    add: Vec<fields::Added>,
+    /// A section that is taken out, with what hangs on it.
+    #[serde(default)]
+    take_out: Option<String>,
     /// Values as they are to stand in the file, quotes and all; without text they are taken out. By these a conflict is settled.
     #[serde(default)]
     settled: Vec<conflict::Set>,
@@ -66,6 +72,17 @@ struct Moved {
 struct Another {
     name: String,
     catalogue: usize,
+}
+
+/// Another name for a section; what names it follows.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Rename {
+    path: String,
+    name: String,
+    /// As of [`Change`].
+    #[serde(default)]
+    width_mm: Option<f64>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -158,6 +175,21 @@ pub(super) async fn change(
             };
             kept(&bench, change.width_mm, |desk| {
                 desk.change(change.revision, &edits)
+            })
+        })
+    })
+    .await
+}
+
+/// Gives a section another name.
+pub(super) async fn rename(
+    State(bench): State<Arc<Bench>>,
+    rename: Result<Json<Rename>, JsonRejection>,
+) -> Response {
+    with(rename, |rename| {
+        blocking(move || {
+            kept(&bench, rename.width_mm, |desk| {
+                desk.rename(&rename.path, rename.name.trim())
             })
         })
     })
@@ -270,7 +302,8 @@ fn kept(
 /// The edits of the file that a change is.
 fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
     let text = bench.desk().text().clone();
-    let set = set(&text, &change.edits)?;
+    let mut set = set(&text, &change.edits)?;
+    set.extend(sections(&text, change)?);
     let settled = change.settled.iter().map(conflict::Set::edit);
     let Some((revision, station)) = bench.station() else {
         // A text that is no station may be mended by setting values.
@@ -319,6 +352,30 @@ fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
         }
     }
     Ok(edits)
+}
+
+/// Sections that are put in and taken out.
+fn sections(text: &str, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
+    let (mut edits, mut faults) = (Vec::new(), Vec::new());
+    let written = Written::of(text);
+    for own in &change.add {
+        match own.edit(&written) {
+            Ok(edit) => edits.push(edit),
+            Err(own) => faults.extend(own),
+        }
+    }
+    if let Some(path) = &change.take_out {
+        let own = hanging(text, path);
+        edits.extend(own.values);
+        edits.extend(own.sections.iter().chain([path]).map(|path| Edit {
+            path: path.clone(),
+            text: String::new(),
+        }));
+    }
+    match faults.is_empty() {
+        true => Ok(edits),
+        false => Err(Box::new(answer::no_station(&faults))),
+    }
 }
 
 /// Values that were typed, as they stand in the file; every fault at once.

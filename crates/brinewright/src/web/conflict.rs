@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use station::edit::Edit;
 
-use super::fields::{place, plain};
+use super::fields::{place, plain, section};
 use crate::task::desk::Conflict;
 
 /// What a page shows of a conflict.
@@ -46,7 +46,11 @@ pub(super) fn told(own: &Conflict) -> Told {
     Told {
         path: own.path.clone(),
         place: place(&own.path),
-        theirs: own.theirs.as_deref().map_or_else(nothing, said),
+        // Of a whole section no more than that it is there.
+        theirs: match own.theirs.as_deref() {
+            Some(_) if section(&own.path).is_some() => "as it is now".to_owned(),
+            theirs => theirs.map_or_else(nothing, said),
+        },
         yours: said(&own.yours),
     }
 }
@@ -103,6 +107,12 @@ mod tests {
         assert_eq!(
             conflict("attic.rope_length", None, "3").place,
             "Attic rope length"
+        );
+        // A section that was to be taken out, changed meanwhile.
+        let tank = conflict("tanks.reef", Some("[tanks.reef]\nvolume = \"1 L\"\n"), "");
+        assert_eq!(
+            (tank.place.as_str(), tank.theirs.as_str(), tank.yours.as_str()),
+            ("Tank Reef", "as it is now", "nothing")
         );
         let lid = conflict("purifier.check_valve", Some("true"), "");
         assert_eq!((lid.theirs.as_str(), lid.yours.as_str()), ("yes", "nothing"));

@@ -1,7 +1,7 @@
 //! Fields of the file by their paths: what they are called, which unit they show, how what is typed in one stands in the file.
 
 use serde::Deserialize;
-use station::edit::Written;
+use station::edit::{Written, lines_as_pairs};
 use station::quantity::{Currency, Kind, UnitSystem, as_written, read_amount, unit_for, written_unit};
 use station::register::{FieldSpec, Form, Need, SectionSpec};
 use station::sections::REGISTER;
@@ -23,18 +23,32 @@ impl Set {
     /// # Errors
     /// [`Fault`] where what was typed may mean two things.
     pub(super) fn edit(&self, file: &Written<'_>) -> Result<Edit, Fault> {
-        if let Some((_, field)) = found(&self.path)
-            && let Form::Quantity(kind) = field.form
-        {
+        let form = found(&self.path).map(|(_, field)| (field, field.form));
+        if let Some((_, Form::LevelTable | Form::PumpTable)) = form {
+            return Ok(Edit {
+                path: self.path.clone(),
+                text: lines_as_pairs(&self.text).map_err(|line| self.no_pair(line))?,
+            });
+        }
+        if let Some((field, Form::Quantity(kind))) = form {
             let typed = plain(self.text.trim());
             let unit = unit(field, kind, file.value(&self.path), is_us(file));
             let written = as_written(&typed, kind, unit.as_deref())
-                .map_err(|fault| Fault::quantity(&self.path, fault))?;
+                .map_err(|fault| Fault::quantity(&self.path, fault).of(self.path.clone()))?;
             if written != typed.trim() {
                 return Ok(Edit::quoted(self.path.clone(), &written));
             }
         }
         Ok(self.as_it_is(file))
+    }
+
+    fn no_pair(&self, line: &str) -> Fault {
+        Fault::new(
+            &self.path,
+            format!("`{line}` is no pair"),
+            "write two values with a comma between, such as 15 L/min, 3.9 m",
+        )
+        .of(self.path.clone())
     }
 
     /// Numbers, truths and lists as they are, all else in quotes; quotes that stand there already stay.
@@ -114,10 +128,26 @@ fn field(section: &SectionSpec, key: &str) -> Option<&'static FieldSpec> {
 
 /// A path as one says it: the section with its name, and what the field is.
 pub(super) fn place(path: &str) -> String {
+    if let Some((table, name)) = path.split_once('.').filter(|(_, name)| !name.contains('.'))
+        && let Some(section) = REGISTER
+            .iter()
+            .find(|own| own.path.strip_suffix(".*") == Some(table))
+    {
+        return format!("{} {}", kind(section.path), shown(name));
+    }
     match found(path) {
         Some((head, field)) => format!("{head}: {}", field.help),
         None => capital(&path.replace(['.', '_', '-'], " ")),
     }
+}
+
+/// The table and the name of a section that the owner names.
+pub(super) fn section(path: &str) -> Option<(&str, &str)> {
+    let (table, name) = path.split_once('.').filter(|(_, name)| !name.contains('.'))?;
+    let is_table = REGISTER
+        .iter()
+        .any(|own| own.path.strip_suffix(".*") == Some(table));
+    is_table.then_some((table, name))
 }
 
 /// `vessels.*` as one: `Vessel`.
@@ -129,6 +159,18 @@ pub(super) fn kind(path: &str) -> String {
         other => other.strip_suffix('s').unwrap_or(other).to_owned(),
     };
     capital(&single)
+}
+
+/// `vessels.*` as one more: `a vessel`.
+pub(super) fn a_kind(path: &str) -> String {
+    let own = match path {
+        "failures.*" => "class of parts that fail".to_owned(),
+        path => kind(path).to_lowercase(),
+    };
+    match own.starts_with(['a', 'e', 'i', 'o', 'u']) {
+        true => format!("an {own}"),
+        false => format!("a {own}"),
+    }
 }
 
 pub(super) fn capital(text: &str) -> String {
@@ -147,6 +189,51 @@ pub(super) fn plain(text: &str) -> String {
     match quote {
         '"' => inner.replace("\\\"", "\"").replace("\\\\", "\\"),
         _ => inner.to_owned(),
+    }
+}
+
+/// A section that somebody adds: the table, its name there, and what was typed for its keys.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Added {
+    of: String,
+    name: String,
+    values: Vec<Typed>,
+}
+
+/// What was typed for a key.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Typed {
+    key: String,
+    text: String,
+}
+
+impl Added {
+    /// The edit that puts it into the file.
+    ///
+    /// # Errors
+    /// Every [`Fault`] of what was typed.
+    pub(super) fn edit(&self, file: &Written<'_>) -> Result<Edit, Vec<Fault>> {
+        let path = format!("{}.{}", self.of, self.name);
+        let (mut values, mut faults) = (Vec::new(), Vec::new());
+        for own in &self.values {
+            let set = Set {
+                path: format!("{path}.{}", own.key),
+                text: own.text.clone(),
+            };
+            match set.edit(file) {
+                Ok(edit) => values.push(format!("{} = {}", own.key, edit.text)),
+                Err(fault) => faults.push(fault),
+            }
+        }
+        match faults.is_empty() {
+            true => Ok(Edit {
+                path,
+                text: format!("{{ {} }}", values.join(", ")),
+            }),
+            false => Err(faults),
+        }
     }
 }
 

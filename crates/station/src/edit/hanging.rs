@@ -1,10 +1,11 @@
-//! What hangs on a section of the file: what names it, and can't stay without it.
+//! What hangs on a section of the file: what names it, and what the reader refuses without it.
 
 use crate::register::Need;
 use crate::sections::{NAMINGS, Naming, REGISTER};
 
 use super::section::named;
-use super::{Edit, Written};
+use super::{Edit, Written, apply};
+use crate::Station;
 
 /// What has to change with a section that is taken out.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -15,7 +16,8 @@ pub struct Hanging {
     pub values: Vec<Edit>,
 }
 
-/// What hangs on the section at a path, and on what hangs on it.
+/// What hangs on the section at a path, and on what hangs on it: what names it, and what is no station's without it, such as
+/// a pump that no line leads to any more. Where the file is no station, what names it.
 ///
 /// # Examples
 /// ```
@@ -27,20 +29,85 @@ pub struct Hanging {
 pub fn hanging(text: &str, path: &str) -> Hanging {
     let written = Written::of(text);
     let mut gone = vec![path.to_owned()];
+    let is_sound = Station::read(text).is_ok();
+    loop {
+        name_all(&written, &mut gone);
+        let own = without_all(&written, &gone);
+        if !is_sound {
+            return own;
+        }
+        let count = gone.len();
+        gone.extend(orphans(text, &gone, &own));
+        if gone.len() == count {
+            return own;
+        }
+    }
+}
+
+/// Adds what can't be without a name that is gone.
+fn name_all(written: &Written<'_>, gone: &mut Vec<String>) {
     let mut next = 0;
     while let Some(path) = gone.get(next).cloned() {
         next += 1;
-        if let Some((table, name)) = named(&path) {
-            for (naming, section, value) in namers(&written) {
-                let names = naming.names(&value, table, name).is_some();
-                if names && is_required(naming) && !gone.contains(&section) {
-                    gone.push(section);
-                }
+        let Some((table, name)) = named(&path) else {
+            continue;
+        };
+        for (naming, section, value) in namers(written) {
+            let names = naming.names(&value, table, name).is_some();
+            if names && is_required(naming) && !gone.contains(&section) {
+                gone.push(section);
             }
         }
     }
+}
+
+/// Sections that the reader of the file refuses once the others are gone.
+fn orphans(text: &str, gone: &[String], own: &Hanging) -> Vec<String> {
+    let taken = gone.iter().map(|path| Edit {
+        path: path.clone(),
+        text: String::new(),
+    });
+    let edits: Vec<Edit> = own.values.iter().cloned().chain(taken).collect();
+    let Ok(left) = apply(text, &edits) else {
+        return Vec::new();
+    };
+    let Err(faults) = Station::read(&left) else {
+        return Vec::new();
+    };
+    let written = Written::of(&left);
+    let mut found: Vec<String> = Vec::new();
+    for path in faults
+        .iter()
+        .filter_map(|fault| written.path_at(fault.span.start))
+    {
+        let parts: Vec<&str> = path.splitn(3, '.').collect();
+        let own = match parts[..] {
+            [table, name, ..] if is_table(table) => format!("{table}.{name}"),
+            // What is wrong with all of a kind.
+            [table] if is_table(table) => {
+                found.extend(written.keys(table).iter().map(|name| format!("{table}.{name}")));
+                continue;
+            }
+            [section, ..] if !written.keys(section).is_empty() => section.to_owned(),
+            _ => continue,
+        };
+        if !found.contains(&own) {
+            found.push(own);
+        }
+    }
+    found
+}
+
+fn is_table(name: &str) -> bool {
+    REGISTER
+        .iter()
+        .any(|section| section.path.strip_suffix(".*") == Some(name))
+}
+
+/// What changes with sections that are gone, the first of them left out.
+fn without_all(written: &Written<'_>, gone: &[String]) -> Hanging {
     let mut values = Vec::new();
-    for (naming, section, value) in namers(&written) {
+    for (naming, section, value) in namers(written) {
         if is_required(naming) || gone.contains(&section) {
             continue;
         }
@@ -67,7 +134,7 @@ pub fn hanging(text: &str, path: &str) -> Hanging {
             .iter()
             .position(|section| section.path.trim_end_matches(".*") == table)
     };
-    let mut sections = gone.split_off(1);
+    let mut sections = gone[1..].to_vec();
     sections.sort_by_key(place);
     Hanging { sections, values }
 }
@@ -134,7 +201,56 @@ mod tests {
             [("tees.wall-top.branch", "")]
         );
         assert_eq!(hanging(LARKHAVEN, "holidays.winter-closing"), Hanging::default());
-        assert_eq!(hanging(LARKHAVEN, "salt"), Hanging::default());
+        assert_eq!(hanging(LARKHAVEN, "instruments.bench-meter"), Hanging::default());
+    }
+
+    /// Whatever is taken out with all that hangs on it, the rest is a station, but for its last vessel.
+    #[test]
+    fn what_is_left_is_a_station() {
+        let mut seen = 0;
+        for text in [
+            LARKHAVEN,
+            include_str!("../../../../stations/juniper-street-school.toml"),
+            include_str!("../../../../stations/skelder-hatchery.toml"),
+        ] {
+            let written = Written::of(text);
+            for section in REGISTER.iter().filter(|own| !own.path.is_empty()) {
+                let paths: Vec<String> = match section.path.strip_suffix(".*") {
+                    Some(table) => written
+                        .keys(table)
+                        .iter()
+                        .map(|name| format!("{table}.{name}"))
+                        .collect(),
+                    None if written.keys(section.path).is_empty() => Vec::new(),
+                    None => vec![section.path.to_owned()],
+                };
+                for path in paths {
+                    let own = hanging(text, &path);
+                    assert!(!own.sections.contains(&path));
+                    let taken = own.sections.iter().chain([&path]).map(|path| Edit {
+                        path: path.clone(),
+                        text: String::new(),
+                    });
+                    let left = apply(text, &own.values.iter().cloned().chain(taken).collect::<Vec<_>>())
+                        .expect("it goes");
+                    let vessels = Written::of(&left).keys("vessels").len();
+                    let faults = Station::read(&left).err();
+                    assert!(faults.is_none() || vessels == 0, "{path}: {faults:?}");
+                    seen += 1;
+                }
+            }
+        }
+        assert!(seen > 100, "{seen}");
+    }
+
+    #[test]
+    fn a_pump_without_lines_goes_with_its_tasks() {
+        let own = hanging(LARKHAVEN, "lines.pump-suction");
+        assert!(own.sections.contains(&"pumps.bracket".to_owned()), "{own:?}");
+        assert!(own.sections.contains(&"lineups.mix".to_owned()), "{own:?}");
+        assert!(!own.sections.contains(&"vessels.salt".to_owned()), "{own:?}");
+        // By itself a valve is only missed in the list that opens it.
+        assert_eq!(hanging(LARKHAVEN, "valves.jet").sections, Vec::<String>::new());
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 mod at_once;
 mod hanging;
+mod pairs;
 mod places;
 mod renamed;
 mod section;
@@ -12,6 +13,7 @@ use toml_edit::DocumentMut;
 use crate::sections::REGISTER;
 
 pub use hanging::{Hanging, hanging};
+pub use pairs::{lines_as_pairs, pairs_as_lines};
 pub(crate) use places::Places;
 pub use renamed::renamed;
 pub use written::Written;

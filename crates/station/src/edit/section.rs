@@ -278,10 +278,7 @@ mod tests {
                 // The blank line that parted it from the next.
                 assert!(lost <= 1, "{path}: {lost}");
                 assert_eq!(Written::of(&left).section(&path), None);
-                assert!(
-                    left.ends_with(|end| end == '\n') && !left.contains("\n\n\n"),
-                    "{path}"
-                );
+                assert!(left.ends_with('\n') && !left.contains("\n\n\n"), "{path}");
                 seen += 1;
             }
         }

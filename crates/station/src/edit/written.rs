@@ -29,6 +29,11 @@ impl<'t> Written<'t> {
         self.is_whole
     }
 
+    /// The text itself.
+    pub fn source(&self) -> &'t str {
+        self.text
+    }
+
     /// What stands at a path, quotes and all; nothing where nothing does.
     pub fn value(&self, path: &str) -> Option<&'t str> {
         self.text.get(self.span(path)?)
@@ -41,6 +46,25 @@ impl<'t> Written<'t> {
             DeValue::String(text) if self.is_whole => Some(text.to_string()),
             _ => None,
         }
+    }
+
+    /// The path of what stands at a byte: of a value, or of the section whose heading it is in.
+    pub fn path_at(&self, at: usize) -> Option<String> {
+        fn walk(table: &DeTable<'_>, at: usize, above: &str) -> Option<String> {
+            table.iter().find_map(|(key, value)| {
+                let path = match above {
+                    "" => key.get_ref().to_string(),
+                    above => format!("{above}.{}", key.get_ref()),
+                };
+                if let DeValue::Table(inner) = value.get_ref()
+                    && let Some(found) = walk(inner, at, &path)
+                {
+                    return Some(found);
+                }
+                (key.span().contains(&at) || value.span().contains(&at)).then_some(path)
+            })
+        }
+        walk(&self.root, at, "")
     }
 
     /// A section as it stands there, from its heading to its last line, with the comment directly above it; one on a line by
@@ -112,6 +136,24 @@ mod tests {
         assert_eq!(written.keys("vessels"), ["salt", "fresh"]);
         assert_eq!(written.keys("valves"), ["b", "a"]);
         assert!(written.keys("pumps").is_empty());
+    }
+
+    #[test]
+    fn what_stands_at_a_byte_is_told_by_its_path() {
+        let text = "title = 'x'\n[vessels.fresh]\nstop = \"1 mm\"\n[valves]\na = { line = 'x' }\n";
+        let written = Written::of(text);
+        let at = |what: &str| written.path_at(text.find(what).expect("it is there"));
+        for (what, path) in [
+            ("'x'", "title"),
+            ("1 mm", "vessels.fresh.stop"),
+            ("stop", "vessels.fresh.stop"),
+            ("fresh]", "vessels.fresh"),
+            ("line", "valves.a.line"),
+            ("a =", "valves.a"),
+        ] {
+            assert_eq!(at(what).as_deref(), Some(path), "{what}");
+        }
+        assert_eq!(written.path_at(text.len()), None);
     }
 
     #[test]

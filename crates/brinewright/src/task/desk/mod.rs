@@ -9,7 +9,7 @@ mod history;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use station::edit::{self, Edit, Written};
+use station::edit::{self, Edit, EditError, Written};
 use station::{Position, Station};
 
 use crate::failure::{Failure, Fault};
@@ -193,6 +193,21 @@ impl Desk {
             }));
         }
         let text = self.tried(edits)?;
+        self.keep(text)
+    }
+
+    /// Gives a section of the newest text another name, and saves. What somebody else changed in it meanwhile stays.
+    ///
+    /// # Errors
+    /// [`DeskFault`].
+    pub(crate) fn rename(&mut self, path: &str, name: &str) -> Result<u64, DeskFault> {
+        self.catch_up()?;
+        let text = edit::renamed(&self.text, path, name).map_err(|error| unmade(path, &error))?;
+        let text = self.checked(text)?;
+        self.keep(text)
+    }
+
+    fn keep(&mut self, text: String) -> Result<u64, DeskFault> {
         // What stands there already is no change to take back.
         if *text == *self.text {
             return Ok(self.revision);
@@ -207,13 +222,12 @@ impl Desk {
     /// # Errors
     /// [`DeskFault::Refused`], with what is wrong and how to mend it.
     pub(crate) fn tried(&self, edits: &[Edit]) -> Result<String, DeskFault> {
-        let text = edit::apply(&self.text, edits).map_err(|error| {
-            DeskFault::Refused(vec![Fault::new(
-                &edits.first().map_or_else(String::new, |edit| edit.path.clone()),
-                error.to_string(),
-                "reload the page: the file may have changed",
-            )])
-        })?;
+        let text = edit::apply(&self.text, edits)
+            .map_err(|error| unmade(edits.first().map_or("", |edit| &edit.path), &error))?;
+        self.checked(text)
+    }
+
+    fn checked(&self, text: String) -> Result<String, DeskFault> {
         match Station::read(&text) {
             Ok(_) => Ok(text),
             Err(faults) => Err(DeskFault::Refused(self.told(&text, &faults))),
@@ -233,6 +247,7 @@ impl Desk {
             let Position { line, column } = Position::of(text, at);
             format!("{}:{line}:{column}", self.name)
         };
+        let written = Written::of(text);
         faults
             .iter()
             .map(|fault| {
@@ -241,6 +256,7 @@ impl Desk {
                     why => format!("{}: {why}", fault.what),
                 };
                 Fault::new(&place(fault.span.start), what, fault.mend.clone())
+                    .of(written.path_at(fault.span.start))
             })
             .collect()
     }
@@ -300,9 +316,10 @@ impl Desk {
         edits
             .iter()
             .filter_map(|edit| {
-                let now = own.value(&edit.path);
+                // A section that goes is looked at whole.
+                let now = own.section(&edit.path);
                 // Of a text that is long gone nobody knows what was seen.
-                let seen = before.as_ref().map(|before| before.value(&edit.path));
+                let seen = before.as_ref().map(|before| before.section(&edit.path));
                 (seen != Some(now) && now != Some(edit.text.as_str())).then(|| Conflict {
                     path: edit.path.clone(),
                     theirs: now.map(str::to_owned),
@@ -311,6 +328,23 @@ impl Desk {
             })
             .collect()
     }
+}
+
+/// An edit that the text doesn't take.
+fn unmade(path: &str, error: &EditError) -> DeskFault {
+    let (what, mend) = match error {
+        EditError::Taken { path } => {
+            let name = path.rsplit('.').next().unwrap_or(path);
+            (format!("there is a `{name}` already"), "choose another name")
+        }
+        EditError::NoName { name } => (
+            format!("`{name}` can't be a name here"),
+            "use letters, digits and hyphens, such as touch-pool",
+        ),
+        EditError::Scattered { .. } => (error.to_string(), "give it another name there"),
+        _ => (error.to_string(), "reload the page: the file may have changed"),
+    };
+    DeskFault::Refused(vec![Fault::new(path, what, mend).of(path.to_owned())])
 }
 
 #[cfg(test)]

@@ -128,6 +128,41 @@ fn the_same_value_changed_in_an_editor_is_a_conflict() {
     assert!(table.file().contains("salt = \"32 gal\""));
 }
 
+/// A section that somebody else changed isn't taken out unseen; its name is given whatever was changed in it meanwhile.
+#[test]
+fn a_section_changed_in_an_editor_is_looked_at_before_it_goes() {
+    let mut table = laid();
+    let text = table.file();
+    let name = station::edit::Written::of(&text).keys("tanks").remove(0);
+    let path = format!("tanks.{name}");
+    let volume = station::edit::Written::of(&text)
+        .value(&format!("{path}.volume"))
+        .expect("a volume")
+        .to_owned();
+    table.edited_outside(&format!("volume = {volume}"), "volume = \"77 gal\"");
+    let gone = Edit {
+        path: path.clone(),
+        text: String::new(),
+    };
+    let Err(DeskFault::Conflict(clash)) = table.desk.change(1, core::slice::from_ref(&gone)) else {
+        panic!("it was taken out unseen");
+    };
+    assert!(
+        clash.conflicts[0]
+            .theirs
+            .as_deref()
+            .is_some_and(|own| own.contains("77 gal"))
+    );
+    table.desk.rename(&path, "lagoon").expect("renamed");
+    assert!(table.file().contains("[tanks.lagoon]") && table.file().contains("77 gal"));
+    assert!(matches!(
+        table.desk.rename(&path, "pond"),
+        Err(DeskFault::Refused(_))
+    ));
+    table.desk.undo().expect("undone");
+    assert!(table.file().contains(&format!("[{path}]")));
+}
+
 /// A change of three values, of which two met another's: nothing of it is done; settled value by value all of it is, what met
 /// nothing too. Changed once more in between, it meets again.
 #[test]

@@ -2,7 +2,7 @@
 // @ts-check
 
 /**
- * @typedef {{where: string, what: string, mend: string}} Fault
+ * @typedef {{where: string, what: string, mend: string, path?: string}} Fault
  * @typedef {{path: string, place: string, theirs: string, yours: string}} Conflict
  * @typedef {{revision: number, conflicts: Conflict[], edits: {path: string, text: string}[]}} Clash
  */

@@ -1,47 +1,15 @@
 // Forms: what is typed is sent when its field is left, and what is wrong with it is told beside it.
 // @ts-check
 
-import { Refused, send, sentence, Turns } from "./ask.js";
+import { newSections, withOthers } from "./adding.js";
+import { button, freshen, pageTurns } from "./anew.js";
+import { Refused, send } from "./ask.js";
 import { settle } from "./conflict.js";
+import { fault, fields, forms, isKept, known, looked, state, sum, told, underWay, written } from "./field.js";
 import { stream } from "./stream.js";
+import { looksAgain, recase, wholeSections } from "./whole.js";
 
-/** @typedef {HTMLInputElement | HTMLSelectElement} Field */
-
-const forms = /** @type {HTMLElement} */ (document.getElementById("forms"));
-const state = /** @type {HTMLElement} */ (document.getElementById("state"));
-const told = /** @type {HTMLElement} */ (document.getElementById("told"));
-/** What is said of the file once something was changed: of the demo nothing, which nobody keeps. */
-let saved = "";
-
-/** What stands in the file, by path. */
-const known = /** @type {Map<string, string>} */ (new Map());
-for (const field of fields(document)) known.set(field.dataset.path ?? "", field.value);
-
-/** The revision that somebody looked at who is typing in a field which was changed elsewhere since, by path. */
-const looked = /** @type {Map<string, string>} */ (new Map());
-
-/** @param {ParentNode} place */
-function fields(place) {
-  return /** @type {Field[]} */ ([...place.querySelectorAll("[data-path]")]);
-}
-
-/**
- * As it stands in the file.
- *
- * @param {Field} field
- */
-function written(field) {
-  const text = field.value.trim();
-  if (text === "" || field.dataset.bare === "always" || /^[[{]/.test(text)) return text;
-  if (field.dataset.bare === "numbers" && text !== "" && Number.isFinite(Number(text))) return text;
-  return JSON.stringify(text);
-}
-
-/** The page is asked for whenever something changed. */
-const pageTurns = new Turns();
-
-/** The answer that a field's change waits for, by its path. */
-const underWay = /** @type {Map<string, Promise<unknown>>} */ (new Map());
+/** @typedef {import("./field.js").Field} Field */
 
 /**
  * Sends a field's change; what is typed meanwhile waits for its answer.
@@ -63,6 +31,9 @@ function changed(path, body) {
 /** @param {Field} field */
 async function keep(field) {
   const path = field.dataset.path ?? "";
+  // Another shape shows its own fields at once; it is saved with them.
+  if (field instanceof HTMLSelectElement && field.dataset.decides) await recase(field);
+  if (unfinished(field)) return;
   // One change of a field after the other: whether this is one is known once the last has its answer.
   while (underWay.has(path)) await underWay.get(path);
   if (field.value === known.get(path)) {
@@ -79,8 +50,24 @@ async function keep(field) {
   } catch (error) {
     if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
     else if (error instanceof Refused && (await together(field, sent))) return;
+    else if (error instanceof Refused && (await withAll(field))) return;
     else fault(field, error instanceof Refused ? error.message : "The workbench doesn't answer.");
   }
+}
+
+/**
+ * Whether a field is of a shape that isn't saved yet and lacks another of its fields.
+ *
+ * @param {Field} field
+ */
+function unfinished(field) {
+  const box = field.closest(".case") ?? field.closest(".field")?.nextElementSibling;
+  const shape = /** @type {HTMLSelectElement | null} */ (box?.matches(".case") ? box.previousElementSibling?.querySelector("[data-decides]") : null);
+  if (!box || !shape || (field !== shape && !box.contains(field)) || shape.value === known.get(shape.dataset.path ?? "")) return false;
+  if (shape.value === "" || fields(box).every((own) => own.value.trim() !== "")) return false;
+  if (field !== shape) fault(field, "");
+  fault(shape, "It is saved with what stands below");
+  return true;
 }
 
 /**
@@ -91,21 +78,26 @@ async function keep(field) {
  * @param {string} sent
  */
 async function together(field, sent) {
-  const section = (/** @type {Field} */ own) => (own.dataset.path ?? "").replace(/\.[^.]*$/, "");
+  const of = (/** @type {string} */ path) => path.replace(/\.[^.]*$/, "");
+  const section = (/** @type {Field} */ own) => of(own.dataset.path ?? "");
+  const own = section(field);
+  const shown = new Set(fields(forms).map((one) => one.dataset.path));
+  // Values of another shape than the one that is chosen have no field any more.
+  const gone = [...known].filter(([path, value]) => value !== "" && of(path) === own && !shown.has(path)).map(([path]) => path);
   const others = fields(forms).filter(
     (own) =>
       own !== field &&
       section(own) === section(field) &&
-      own.getAttribute("aria-invalid") === "true" &&
+      (own.getAttribute("aria-invalid") === "true" || own.closest(".case") !== null) &&
       !looked.has(own.dataset.path ?? "") &&
       own.value !== known.get(own.dataset.path ?? ""),
   );
-  if (others.length === 0) return false;
+  if (others.length === 0 && gone.length === 0) return false;
   const all = [field, ...others].map((own) => ({ own, path: own.dataset.path ?? "", value: own === field ? sent : own.value }));
   const [left, said] = [all.filter((one) => one.value.trim() === ""), all.filter((one) => one.value.trim() !== "")];
   const body = {
     revision: Number(forms.dataset.revision),
-    remove: left.map((one) => one.path),
+    remove: [...left.filter((one) => known.get(one.path)).map((one) => one.path), ...gone],
     edits: said.map((one) => ({ path: one.path, text: written(one.own) })),
   };
   try {
@@ -114,10 +106,50 @@ async function together(field, sent) {
       known.set(one.path, one.value);
       fault(one.own, "");
     }
+    for (const path of gone) known.delete(path);
     await kept(field, sent, view);
     return true;
   } catch {
     return false;
+  }
+}
+
+/**
+ * The same with all that waits elsewhere on the page: a line that leads to a tee which isn't there yet.
+ *
+ * @param {Field} field
+ */
+async function withAll(field) {
+  field.setAttribute("aria-invalid", "true");
+  const path = field.dataset.path ?? "";
+  const done = withOthers(page, []);
+  const own = done.finally(() => {
+    if (underWay.get(path) === own) underWay.delete(path);
+  });
+  underWay.set(path, own);
+  return done;
+}
+
+/** Every change of a field that was refused by itself and stands there still. */
+function pending() {
+  const changed = fields(forms).filter((own) => {
+    const path = own.dataset.path ?? "";
+    return own.getAttribute("aria-invalid") === "true" && !looked.has(path) && own.value !== known.get(path);
+  });
+  const left = changed.filter((own) => own.value.trim() === "");
+  const said = changed.filter((own) => own.value.trim() !== "");
+  return {
+    fields: changed,
+    edits: said.map((own) => ({ path: own.dataset.path ?? "", text: written(own) })),
+    remove: left.map((own) => own.dataset.path ?? ""),
+  };
+}
+
+/** @param {import("./whole.js").Pending} pending */
+function settled(pending) {
+  for (const own of pending.fields) {
+    known.set(own.dataset.path ?? "", own.value);
+    fault(own, "");
   }
 }
 
@@ -134,17 +166,11 @@ async function kept(field, sent, view) {
   pageTurns.overtake();
   known.set(path, sent);
   looked.delete(path);
-  saved = view.kept ? "saved" : "";
+  isKept(view);
   fault(field, "");
   told.textContent = "saved";
   // As it stands in the file: a bare number with its unit.
   if (isNew) await freshen();
-}
-
-/** Tells at the head whether all that was typed is in the file. */
-function sum() {
-  const wrong = forms.querySelectorAll("[aria-invalid]").length;
-  state.textContent = wrong > 1 ? `${wrong} fields aren't saved` : wrong === 1 ? "one field isn't saved" : saved;
 }
 
 /**
@@ -189,91 +215,6 @@ function goBack(field) {
 }
 
 /**
- * @param {Field} field
- * @param {string} text
- */
-function fault(field, text) {
-  const place = document.getElementById(`${field.id}-fault`);
-  if (place) place.textContent = text && `Not saved. ${sentence(text)}`;
-  if (text) {
-    field.setAttribute("aria-invalid", "true");
-    told.textContent = "";
-  } else field.removeAttribute("aria-invalid");
-  sum();
-}
-
-/** Takes in what was changed elsewhere; a field that somebody is typing in stays. */
-async function freshen() {
-  const turn = pageTurns.begin();
-  const page = new DOMParser().parseFromString(await (await fetch("/edit")).text(), "text/html");
-  if (!pageTurns.take(turn)) return;
-  const revision = page.getElementById("forms")?.dataset.revision;
-  const before = forms.dataset.revision ?? "";
-  if (revision) forms.dataset.revision = revision;
-  for (const id of ["undo", "redo"]) {
-    button(id).disabled = /** @type {HTMLButtonElement | null} */ (page.getElementById(id))?.disabled ?? true;
-  }
-  const [broken, now] = [page, document].map((own) => own.getElementById("broken"));
-  if (broken && now && now.innerHTML !== broken.innerHTML) now.replaceChildren(...document.adoptNode(broken).childNodes);
-  // What was typed stays for when the file can be read again.
-  if (broken?.dataset.readable === "false") return;
-  sections(page);
-  for (const fresh of fields(page)) {
-    const path = fresh.dataset.path ?? "";
-    // Its own answer tells what it has become; until then it holds what its writer wants next.
-    if (underWay.has(path)) continue;
-    const own = /** @type {Field | null} */ (document.getElementById(fresh.id));
-    if (own && own.value !== known.get(path) && own.value !== fresh.value) {
-      // What is being typed here was changed elsewhere: it is sent by what its writer looked at, and meets the other there.
-      if (fresh.value !== known.get(path) && !looked.has(path)) looked.set(path, before);
-      continue;
-    }
-    if (own) own.value = fresh.value;
-    const [unit, now] = [own, fresh].map((one) => one?.parentElement?.querySelector("[data-unit]"));
-    if (unit && now) unit.textContent = now.textContent;
-    known.set(path, fresh.value);
-  }
-}
-
-/**
- * Fields that come and go with another shape, and whole sections: taken in where nobody is at work in theirs.
- *
- * @param {Document} page
- */
-function sections(page) {
-  const all = (/** @type {ParentNode} */ place) =>
-    /** @type {HTMLDetailsElement[]} */ ([...place.querySelectorAll("details.section")]);
-  const paths = (/** @type {ParentNode} */ place) => fields(place).map((own) => own.dataset.path).join(" ");
-  for (const own of all(forms)) if (!page.getElementById(own.id)) own.remove();
-  let last = /** @type {Element | null} */ (null);
-  for (const fresh of all(page)) {
-    const own = /** @type {HTMLDetailsElement | null} */ (document.getElementById(fresh.id));
-    if (!own) {
-      const place = last ?? forms.querySelector(":scope > p");
-      place?.after(document.adoptNode(fresh.cloneNode(true)));
-      last = place?.nextElementSibling ?? null;
-      continue;
-    }
-    last = own;
-    const atWork =
-      own.querySelector("[aria-invalid], .conflict:not([hidden])") ||
-      fields(own).some((field) => field.value !== known.get(field.dataset.path ?? ""));
-    if (atWork || paths(own) === paths(fresh)) continue;
-    const focused = document.activeElement?.id ?? "";
-    const open = own.querySelector("details.more[open]") !== null;
-    own.replaceChildren(...document.adoptNode(/** @type {Element} */ (fresh.cloneNode(true))).childNodes);
-    const more = /** @type {HTMLDetailsElement | null} */ (own.querySelector("details.more"));
-    if (more) more.open = open;
-    if (focused) document.getElementById(focused)?.focus();
-  }
-}
-
-/** @param {string} id */
-function button(id) {
-  return /** @type {HTMLButtonElement} */ (document.getElementById(id));
-}
-
-/**
  * One change back or forth, and to the field that it was made in.
  *
  * @param {"undo" | "redo"} way
@@ -283,7 +224,7 @@ async function step(way) {
     // News of it may come before the answer: what changed is told by what was known before.
     const before = new Map(known);
     const view = await send(`/api/${way}`, {});
-    saved = view.kept ? "saved" : "";
+    isKept(view);
     await freshen();
     sum();
     told.textContent = way === "undo" ? "taken back" : "brought back";
@@ -304,8 +245,10 @@ function lead(id) {
   for (let place = own; place; place = place.parentElement) {
     if (place instanceof HTMLDetailsElement) place.open = true;
   }
-  if (own?.matches("[data-path]")) own.focus({ preventScroll: true });
-  own?.scrollIntoView({ block: "center" });
+  const at = own?.matches("details") ? own.querySelector("summary") : own;
+  if (at?.matches("[data-path], [data-rename], summary")) /** @type {HTMLElement} */ (at).focus({ preventScroll: true });
+  // A section is read from its head on.
+  own?.scrollIntoView({ block: own.matches("details") ? "start" : "center" });
 }
 
 /** A page that tells of a value leads to its field; of a value that isn't said, to its section. */
@@ -321,6 +264,23 @@ forms.addEventListener("change", (change) => {
   const field = /** @type {Field} */ (change.target);
   if (field.dataset.path) void keep(field);
 });
+/** What whole sections need of this page. @type {import("./whole.js").Page} */
+const page = {
+  lead,
+  pending,
+  settled,
+  done: async (view, says) => {
+    forms.dataset.revision = String(view.revision);
+    pageTurns.overtake();
+    isKept(view);
+    told.textContent = says;
+    await freshen();
+    looksAgain();
+    sum();
+  },
+};
+wholeSections(page);
+newSections(page);
 button("undo").addEventListener("click", () => void step("undo"));
 button("redo").addEventListener("click", () => void step("redo"));
 document.addEventListener("keydown", (key) => {
