@@ -133,9 +133,9 @@ fn the_same_value_changed_in_an_editor_is_a_conflict() {
 fn a_section_changed_in_an_editor_is_looked_at_before_it_goes() {
     let mut table = laid();
     let text = table.file();
-    let name = station::edit::Written::of(&text).keys("tanks").remove(0);
+    let name = Written::of(&text).keys("tanks").remove(0);
     let path = format!("tanks.{name}");
-    let volume = station::edit::Written::of(&text)
+    let volume = Written::of(&text)
         .value(&format!("{path}.volume"))
         .expect("a volume")
         .to_owned();
