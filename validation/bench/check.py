@@ -416,6 +416,29 @@ def conflict(page, bench):
     page.complaints = [said for said in page.complaints if "409" not in said]
 
 
+def printed(browser, bench):
+    """On paper: nothing to press, and in Edit what the file says."""
+    page = watched(browser, bench, viewport={"width": 800, "height": 1000})
+    page.emulate_media(media="print")
+    for path in ["", "try-it", "edit", "needs", "supply", "levels", "plumbing", "mistakes", "away", "year", "compare", "begin"]:
+        page.goto(bench.address + path)
+        until(page, "document.querySelector('main') !== null")
+        page.wait_for_timeout(600)
+        pressed = page.evaluate(
+            """[...document.querySelectorAll('button:not([role=switch]), input[type=file], nav a')].filter((own) => own.checkVisibility())
+            .map((own) => own.textContent.trim())""")
+        holds(not pressed, f"/{path} on paper has something to press: {pressed}")
+        if path == "edit":
+            page.evaluate("dispatchEvent(new Event('beforeprint'))")
+            shown = page.evaluate(
+                "[...document.querySelectorAll('[data-path]')].filter((own) => own.checkVisibility() && own.value !== '').length")
+            holds(shown > 200, f"what the file says is on paper: {shown} values")
+            page.evaluate("dispatchEvent(new Event('afterprint'))")
+            holds(page.locator("details.section[open]").count() == 0, "and folds up again")
+    quiet(page, "on paper")
+    page.close()
+
+
 def many_tabs(browser, bench):
     """More pages than a browser has connections for: those in the background let go of theirs, and take in what came when
     they are seen again."""
@@ -454,6 +477,12 @@ def looked_at(browser, bench, name):
                 ".reduce((least, own) => Math.min(least, own), 99)"
             )
             holds(small >= 11.5, f"{what}: text of {small:.1f} px in the drawing")
+            # WCAG 2.2, 2.5.8: what a finger takes is 24 px at least; a mark is taken by its label.
+            low = page.evaluate(
+                """[...document.querySelectorAll('.grip')].map((own) => Math.max(...[...own.querySelectorAll('.hit, .reach')]
+                .map((one) => one.getBoundingClientRect()).map((box) => Math.min(box.width, box.height))))"""
+            )
+            holds(shape != "phone" or min(low) >= 24, f"{what}: something to take is {min(low):.1f} px")
             tops = page.evaluate("['#verdict', '#paper'].map((own) => document.querySelector(own).getBoundingClientRect().top)")
             holds(shape == "desk" or tops[0] < tops[1], f"{what}: the verdict stands before the drawing")
             told = Axe().run(page, options=RULES)
@@ -607,6 +636,7 @@ def work(browser):
         cured_on_pages(browser, bench)
         long_work(browser, bench)
         many_tabs(browser, bench)
+        printed(browser, bench)
     with Bench(PROGRAM, "larkhaven") as bench:
         forms(browser, bench, FOLDER)
 

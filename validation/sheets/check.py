@@ -178,22 +178,15 @@ def check_svg(name, folder, kind):
         holds(valid, f"{name}: {file.name}: {kind.error_log.filter_from_errors()}")
 
 
-FACES = "".join(
-    "@font-face{font-family:'Atkinson Hyperlegible Next';font-weight:%d;src:url(file://%s)}"
-    % (weight, ROOT / "crates/sheets/fonts" / file)
-    for weight, file in [(400, "regular.ttf"), (600, "semibold.ttf")]
-)
-
-
 def check_png(name, folder, browser):
-    """The browser draws the SVG over the picture's pixels; they differ at edges alone."""
+    """The browser draws the SVG, with the typeface that it carries, over the picture's pixels; they differ at edges alone."""
     for file in sorted(folder.glob("*.svg")):
         picture = Image.open(file.with_suffix(".png")).convert("RGB")
         width, height = picture.size
         page = browser.new_page(viewport={"width": width, "height": height})
         markup = file.read_text().replace("<svg ", f'<svg style="width:{width}px;height:{height}px;display:block" ', 1)
         (folder / "twin.html").write_text(
-            f"<!doctype html><meta charset=utf-8><style>{FACES}body{{margin:0;background:#fbfaf6}}</style>{markup}"
+            f"<!doctype html><meta charset=utf-8><style>body{{margin:0;background:#fbfaf6}}</style>{markup}"
         )
         page.goto(f"file://{folder}/twin.html")
         page.evaluate("document.fonts.ready")

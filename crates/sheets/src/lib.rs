@@ -26,6 +26,7 @@ mod schematic;
 mod svg;
 mod table;
 mod told;
+mod typeface;
 mod words;
 
 pub use cure::{CureOf, press};
@@ -40,7 +41,7 @@ pub use pdf::{PdfError, pdf};
 pub use png::{PngError, png};
 pub use printed::printed;
 pub use schematic::{Card, Shows, Tags, card, schematic};
-pub use svg::svg;
+pub use svg::{svg, svg_to_keep};
 pub use table::{
     Cell, Table, absence_tables, changes_table, comparison_table, control_table, files, tables, year_tables,
 };

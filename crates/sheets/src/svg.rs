@@ -8,6 +8,7 @@ use core::fmt::Write;
 use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Point, Shape};
 use crate::font::Face;
 use crate::palette::{LIGHT, hex};
+use crate::typeface::rule;
 
 /// The drawing as one `svg` element; with its own colours where it stands alone.
 pub fn svg(drawing: &Drawing, alone: bool) -> String {
@@ -41,6 +42,24 @@ pub fn svg(drawing: &Drawing, alone: bool) -> String {
     }
     out.push_str("</svg>\n");
     out
+}
+
+/// The drawing as a file that reads the same anywhere: with its own colours, and the weights of the typeface that it has text in.
+pub fn svg_to_keep(drawing: &Drawing) -> String {
+    let has = |face| {
+        let mut shapes = drawing.items.iter().map(|item| &item.shape);
+        shapes.any(|shape| matches!(shape, Shape::Text { face: own, .. } if *own == face))
+    };
+    let rules: String = [Face::Regular, Face::Semibold]
+        .into_iter()
+        .filter(|face| has(*face))
+        .map(rule)
+        .collect();
+    svg(drawing, true).replacen(
+        "</desc>",
+        &format!("</desc><style type=\"text/css\">{rules}</style>"),
+        1,
+    )
 }
 
 /// How a shape is filled, and how its outline is drawn.

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use proof::{Absence, LevelMark, Progress, Proof, Severity, Year};
+use proof::{Absence, LevelMark, Proof, Severity};
 use serde::Serialize;
 use sheets::Paper;
 use station::Station;
@@ -15,6 +15,7 @@ use super::speaker::Speaker;
 use super::{Answer, Output, lineup_table, pumps_at_work};
 use crate::failure::Failure;
 use crate::task;
+use crate::task::proved::{self, Proved};
 use crate::task::station::{Loaded, load_on};
 
 /// Prove a station: what it holds, what each batch takes, what to fix
@@ -91,12 +92,11 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         text,
         json: json(&Machine {
             format: 1,
-            proof: &proof,
-            absence: absence.as_ref(),
-            year: output
-                .is_json()
-                .then(|| task::year::some(&station, task::year::FEW, &Progress::default()))
-                .flatten(),
+            told: Proved {
+                proof: &proof,
+                absence,
+                year: output.is_json().then(|| proved::years(&station)).flatten(),
+            },
         }),
         must_fix,
     })
@@ -106,13 +106,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
 struct Machine<'p> {
     format: u32,
     #[serde(flatten)]
-    proof: &'p Proof,
-    /// A long weekend with nobody there; nothing where it has no plant.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    absence: Option<&'p Absence>,
-    /// A year of it; nothing where it has none, or where no program reads this.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    year: Option<Year>,
+    told: Proved<'p>,
 }
 
 fn letter(station: &Station, name: &str, proof: &Proof, absence: Option<&Absence>, demo: bool) -> String {

@@ -17,6 +17,7 @@ pub(crate) mod first_litre;
 pub(crate) mod new;
 pub(crate) mod paper;
 pub(crate) mod progress;
+pub(crate) mod proved;
 pub(crate) mod readings;
 pub(crate) mod trim;
 pub(crate) mod water;

@@ -78,7 +78,7 @@ pub(crate) fn sheets(
 pub(crate) fn pictures(name: &str, drawing: &Drawing) -> Result<[(String, Vec<u8>); 2], Failure> {
     let picture = picture(name, drawing)?;
     Ok([
-        (format!("{name}.svg"), sheets::svg(drawing, true).into_bytes()),
+        (format!("{name}.svg"), sheets::svg_to_keep(drawing).into_bytes()),
         (format!("{name}.png"), picture),
     ])
 }

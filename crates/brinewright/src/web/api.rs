@@ -21,6 +21,7 @@ use super::cure::Cure;
 use super::fields;
 use super::view::{Standing, told};
 use crate::task::desk::{Desk, DeskFault};
+use crate::task::proved::Proved;
 
 #[derive(Debug, Deserialize)]
 pub(super) struct Asked {
@@ -113,7 +114,7 @@ pub(super) async fn proof(State(bench): State<Arc<Bench>>) -> Response {
         let proof = bench
             .whole_proof_of(revision)
             .unwrap_or_else(|| Arc::new(proof::prove(&station)));
-        answer::json(proof.as_ref())
+        answer::json(Proved::of(&station, &proof))
     })
     .await
 }

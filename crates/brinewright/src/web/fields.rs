@@ -165,6 +165,7 @@ pub(super) fn kind(path: &str) -> String {
 pub(super) fn a_kind(path: &str) -> String {
     let own = match path {
         "failures.*" => "class of parts that fail".to_owned(),
+        "delivered.*" => return "water that is delivered".to_owned(),
         path => kind(path).to_lowercase(),
     };
     match own.starts_with(['a', 'e', 'i', 'o', 'u']) {

@@ -86,7 +86,7 @@ fn made(bench: &Bench, wanted: &Wanted) -> Response {
     let bytes = match wanted.ending {
         Ending::Svg => source
             .drawing(&wanted.name)
-            .map(|own| Ok(sheets::svg(&own, true).into_bytes())),
+            .map(|own| Ok(sheets::svg_to_keep(&own).into_bytes())),
         Ending::Png => source
             .drawing(&wanted.name)
             .map(|own| paper::picture(&wanted.name, &own)),

@@ -3,6 +3,8 @@
 use axum::response::Html;
 use maud::{DOCTYPE, Markup, html};
 
+use station::edit::Written;
+
 use super::bench::Bench;
 
 /// A page of the workbench.
@@ -90,9 +92,10 @@ pub(super) struct Framed<'p> {
 
 /// A whole page.
 pub(super) fn framed(bench: &Bench, page: &Framed<'_>) -> Html<String> {
-    let (name, kept) = {
+    let (name, kept, title) = {
         let desk = bench.desk();
-        (desk.file_name(), desk.is_kept())
+        let title = Written::of(desk.text()).text("title").unwrap_or_default();
+        (desk.file_name(), desk.is_kept(), title)
     };
     let [skip_to, skip] = page.skip;
     let whole = html! {
@@ -113,7 +116,7 @@ pub(super) fn framed(bench: &Bench, page: &Framed<'_>) -> Html<String> {
             body {
                 a class="skip" href=(skip_to) { (skip) }
                 header {
-                    strong id="title" { "Brinewright" }
+                    strong id="title" { (if title.is_empty() { "Brinewright" } else { &title }) }
                     span id="file" { (name) }
                     span id="state" class="second" role="status" {}
                     (page.tools)

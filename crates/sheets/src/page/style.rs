@@ -1,25 +1,20 @@
 //! The page's style: paper and ink, light, dark and print.
 
 use crate::drawing::Ink;
-use crate::font::{FAMILY, REGULAR, SEMIBOLD};
+use crate::font::Face;
 use crate::palette::{DARK, LIGHT, PRINT};
+use crate::typeface::rule;
 
 /// All of it, the typeface with it.
 pub(super) fn sheet() -> String {
-    let face = |bytes: &[u8], weight: u16| {
-        format!(
-            "@font-face{{font-family:\"{FAMILY}\";font-weight:{weight};font-display:swap;src:url(data:font/ttf;base64,{}) format(\"truetype\")}}",
-            base64(bytes)
-        )
-    };
     let inks: String = Ink::ALL
         .iter()
         .map(|ink| format!(".{0}{{--c:var(--{0})}}", ink.word()))
         .collect();
     format!(
         "{}{}:root{{{}color-scheme:light dark}}@media(prefers-color-scheme:dark){{:root{{{}}}}}@media print{{:root{{{}}}}}{inks}{RULES}",
-        face(REGULAR, 400),
-        face(SEMIBOLD, 600),
+        rule(Face::Regular),
+        rule(Face::Semibold),
         LIGHT.tokens(),
         DARK.tokens(),
         PRINT.tokens(),
@@ -73,41 +68,3 @@ footer{margin-top:40px;padding-top:12px;padding-bottom:28px;border-top:1.5px sol
 @media screen and (max-width:720px){.rest{display:block}.rest summary{list-style:none;min-height:44px;padding:10px 0;color:var(--second)}.rest summary::-webkit-details-marker{display:none}.rest summary::before{content:\"+ \"}.rest[open] summary::before{content:\"− \"}.rest .open,.rest[open] .shut{display:none}.rest[open] .open{display:inline}.scroll:has(+.rest:not([open])) tbody tr:nth-child(n+6){display:none}}
 @media print{body{font-size:10pt}figure details{display:none}details.figure summary{padding:3px 0;min-height:0;grid-template-columns:1fr auto minmax(22ch,auto)}details.figure summary::before{content:none}h2{margin-top:20px}header,main,footer{max-width:none;padding:0}.desk{display:block}.phone{display:none}.charts .desk{display:none}.charts .phone{display:block}h2{break-after:avoid}figure,tr,.finding,article{break-inside:avoid}.scroll{overflow:visible}}
 ";
-
-/// Standard base 64 (RFC 4648).
-fn base64(bytes: &[u8]) -> String {
-    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
-    for chunk in bytes.chunks(3) {
-        let of = |at: usize| u32::from(chunk.get(at).copied().unwrap_or(0));
-        let group = of(0) << 16 | of(1) << 8 | of(2);
-        for at in 0..4 {
-            let letter = LETTERS[(group >> (18 - 6 * at) & 63) as usize];
-            out.push(if at <= chunk.len() {
-                char::from(letter)
-            } else {
-                '='
-            });
-        }
-    }
-    out
-}
-
-#[cfg(test)]
-mod tests {
-    /// The test vectors of RFC 4648, section 10.
-    #[test]
-    fn base64_meets_its_standard() {
-        for (plain, coded) in [
-            ("", ""),
-            ("f", "Zg=="),
-            ("fo", "Zm8="),
-            ("foo", "Zm9v"),
-            ("foob", "Zm9vYg=="),
-            ("fooba", "Zm9vYmE="),
-            ("foobar", "Zm9vYmFy"),
-        ] {
-            assert_eq!(super::base64(plain.as_bytes()), coded);
-        }
-    }
-}

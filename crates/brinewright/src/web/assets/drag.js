@@ -9,13 +9,16 @@
  *   dropped: (path: string, level_m: number) => void, left: () => void}} Acts
  */
 
-/** How tall a label is to a finger at the least, and how large a knob is, mm of paper. */
-const REACH_MM = 4.6;
+/** How tall a label's frame is at the least, how far a floor, rim or side can be taken, how large a knob is, mm of paper. */
+const FRAME_MM = 4.6;
+const REACH_MM = 6;
 const KNOB_MM = 2;
 /** Steps that the page keys take. */
 const LEAP = 10;
 /** After how long without a key what was moved by keyboard is kept. */
 const PAUSE_MS = 1000;
+/** How tall a label is to a finger where there is room for it, px of the screen. */
+const FINGER_PX = 44;
 
 const SVG = "http://www.w3.org/2000/svg";
 
@@ -56,6 +59,7 @@ export function make(place, svg, scale, acts) {
     layer.append(grip);
     bind(layer, grip, handle, scale, acts);
   }
+  reach(layer);
 }
 
 /**
@@ -77,6 +81,33 @@ export function follow(place, svg, handles) {
   grips.forEach((grip, at) => {
     if (covers[at].length > 0) grip.replaceChildren(...covers[at]);
   });
+  const layer = place.querySelector(".grips");
+  if (layer instanceof SVGSVGElement) reach(layer);
+}
+
+/**
+ * A finger may take a label by what is free around it: half the way to the next label, and no more than a finger needs.
+ *
+ * @param {SVGSVGElement} layer
+ */
+function reach(layer) {
+  const mm = layer.viewBox.baseVal.width / (layer.clientWidth || layer.viewBox.baseVal.width);
+  const number = (/** @type {Element} */ own, /** @type {string} */ name) => Number(own.getAttribute(name));
+  const labels = [...layer.querySelectorAll(".hit.label")].map((own) => {
+    const [x, y, width, height] = ["x", "y", "width", "height"].map((name) => number(own, name));
+    return { own, x, width, middle: y + height / 2, half: height / 2 };
+  });
+  for (const label of labels) {
+    const beside = labels.filter((one) => one !== label && one.x < label.x + label.width && label.x < one.x + one.width);
+    const free = (/** @type {number} */ way) => {
+      const gaps = beside.map((one) => (one.middle - label.middle) * way).filter((gap) => gap > 0);
+      return Math.max(label.half, Math.min(Math.min(...gaps) / 2, (FINGER_PX / 2) * mm));
+    };
+    const [up, down] = [free(-1), free(1)];
+    const wider = over(label.x, label.middle + (down - up) / 2, label.width, up + down);
+    wider.setAttribute("class", "reach");
+    label.own.before(wider);
+  }
 }
 
 /**
@@ -122,7 +153,9 @@ function overMark(boxes) {
   }
   if (label) {
     const { x, y, width, height } = label.box;
-    out.push(over(x, y + height / 2, width, Math.max(height, REACH_MM)));
+    const named = over(x, y + height / 2, width, Math.max(height, FRAME_MM));
+    named.classList.add("label");
+    out.push(named);
   }
   return out;
 }
@@ -142,13 +175,13 @@ function overBody(boxes, grip) {
   if (grip === "side") {
     const [at, middle] = [x + width, y + height / 2];
     return [
-      over(at - REACH_MM / 2, middle, REACH_MM, height / 3),
+      over(at - REACH_MM / 2, middle, REACH_MM, Math.max(height / 3, REACH_MM)),
       knob(`${at - long},${middle} ${at},${middle - short} ${at + long},${middle} ${at},${middle + short}`),
     ];
   }
   const [middle, at] = [x + width / 2, grip === "rim" ? y : y + height];
   return [
-    over(middle - width / 6, at, width / 3, REACH_MM),
+    over(middle - Math.max(width / 3, REACH_MM) / 2, at, Math.max(width / 3, REACH_MM), REACH_MM),
     knob(`${middle},${at - long} ${middle + short},${at} ${middle},${at + long} ${middle - short},${at}`),
   ];
 }

@@ -281,6 +281,16 @@ const page = {
 };
 wholeSections(page);
 newSections(page);
+// On paper all that is said in the file stands open.
+/** @type {HTMLDetailsElement[]} */
+let unfolded = [];
+addEventListener("beforeprint", () => {
+  unfolded = [.../** @type {NodeListOf<HTMLDetailsElement>} */ (forms.querySelectorAll("details.section:not(.add):not([open])"))];
+  for (const own of unfolded) own.open = true;
+});
+addEventListener("afterprint", () => {
+  for (const own of unfolded) own.open = false;
+});
 button("undo").addEventListener("click", () => void step("undo"));
 button("redo").addEventListener("click", () => void step("redo"));
 document.addEventListener("keydown", (key) => {

@@ -7,7 +7,7 @@ import { fit, ink, parts } from "./ink.js";
 import { stream } from "./stream.js";
 
 /**
- * @typedef {{time: string, speed: number, stale: boolean, skips: boolean, acts: number, left_out: number, to_come: number,
+ * @typedef {{time: string, since: string, skipped: string, speed: number, stale: boolean, skips: boolean, acts: number, left_out: number, to_come: number,
  *   next_due: string, left_open: string, card: import("./card.js").Card | null, lines: import("./figures.js").Flow[],
  *   marks: import("./ink.js").Mark[], switches: import("./ink.js").Switch[], vessels: import("./ink.js").Level[],
  *   draws: import("./ink.js").Level[], tanks: import("./ink.js").Level[], purifier: string, task: string, wet: string[],
@@ -143,6 +143,8 @@ function mend(fault) {
 /** @param {Told} now */
 function show(now) {
   element("time").textContent = now.time;
+  element("since").textContent = `${now.since} since it began`;
+  say("skipped", now.skipped);
   element("stale").hidden = !now.stale;
   if (paced === null || paced === now.speed) {
     paced = null;

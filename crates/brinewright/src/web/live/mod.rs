@@ -1,11 +1,12 @@
 //! Try it: one live station for all who look, on a page of its own.
 //!
-//! Owns: its clock (`stage`), what is asked of it (`ask`), what is told ten times a second (`told`), a card that is
+//! Owns: its pace (`stage`), the time of its week (`clock`), what is asked of it (`ask`), what is told ten times a second (`told`), a card that is
 //! followed (`card`), records that come from files (`record`), its page (`page`).
 //! Must not know: how water goes (`proof::live`).
 
 mod ask;
 mod card;
+mod clock;
 mod page;
 mod record;
 mod stage;

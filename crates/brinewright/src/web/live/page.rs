@@ -12,6 +12,7 @@ use station::sections::Water;
 
 use super::super::bench::Bench;
 use super::super::frame::{Framed, Place, framed};
+use super::clock::Clock;
 use super::told::plain;
 
 /// The page.
@@ -61,7 +62,8 @@ fn body(station: &Station, faults: &[String]) -> Markup {
             aside {
                 (notices())
                 (card())
-                h1 id="time" { "0:00:00" }
+                h1 id="time" { (Clock::of(station).at(0.0)) }
+                p id="since" class="second" {}
                 p id="stale" class="should" hidden { "The station file has changed. Begin anew to try it." }
                 fieldset class="pace" {
                     legend { "Time runs" }
@@ -72,6 +74,7 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                 p class="acts" {
                     button type="button" data-skip="3600" { "Skip an hour" }
                     button type="button" data-skip="230400" { "Skip a long weekend" }
+                    span class="wide" id="skipped" role="status" {}
                 }
                 p class="acts" {
                     button type="button" data-again="full" { "Begin anew, full" }
@@ -252,7 +255,7 @@ fn level(section: &str, name: &str) -> Markup {
         dd data-level={ (section) "." (name) } {
             progress max="1" value="0" aria-label=(plain(name)) {}
             " " span {}
-            @if section == "draw_points" { " " button type="button" data-bucket=(name) { "Empty bucket" } }
+            @if section == "draw_points" { " " button type="button" data-bucket=(name) aria-label={ "Empty bucket: " (plain(name)) } { "Empty bucket" } }
         }
     }
 }

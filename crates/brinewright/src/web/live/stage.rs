@@ -12,7 +12,8 @@ use tokio::sync::{oneshot, watch};
 
 use super::super::bench::Bench;
 use super::card::{self, Card};
-use super::told::{Told, clock, told};
+use super::clock::Clock;
+use super::told::{Told, skipped, told};
 
 /// From one picture to the next.
 const TICK: Duration = Duration::from_millis(100);
@@ -132,6 +133,7 @@ fn act_out(bench: &Bench, wished: &Receiver<Wish>, tell: &watch::Sender<Option<H
                 live,
                 speed,
                 skip_to_s: 0.0,
+                skipped_from_s: None,
                 waiting: acts.into(),
                 left_out: 0,
                 card: None,
@@ -175,6 +177,8 @@ struct Scene<'s, 'l, 'g> {
     live: &'l mut Live<'g>,
     speed: f64,
     skip_to_s: f64,
+    /// From when time was skipped last, until something is done.
+    skipped_from_s: Option<f64>,
     /// Acts of a record that are still to be played.
     waiting: VecDeque<Recorded>,
     /// Acts of it that couldn't be done.
@@ -266,7 +270,11 @@ impl Scene<'_, '_, '_> {
                     card.waits_for = None;
                 }
             }
-            Wish::Skip(seconds) => self.skip_to_s = self.live.t_s() + seconds,
+            Wish::Skip(seconds) => {
+                let from_s = self.live.t_s();
+                self.skip_to_s = from_s + seconds;
+                self.skipped_from_s = Some(from_s);
+            }
             Wish::Again(beginning, acts) => return Some(Left::Again(beginning, acts)),
             Wish::Record(reply) => {
                 let title = self.station.title.title.value.clone();
@@ -318,6 +326,7 @@ impl Scene<'_, '_, '_> {
         // A hand at the station ends what was played or skipped.
         self.waiting.clear();
         self.skip_to_s = 0.0;
+        self.skipped_from_s = None;
         self.left_open.clear();
         self.live.act(act)
     }
@@ -389,6 +398,9 @@ impl Scene<'_, '_, '_> {
         told.speed = self.speed;
         told.stale = stale;
         told.skips = skips;
+        if let Some(from_s) = self.skipped_from_s.filter(|_| !skips) {
+            told.skipped = skipped(self.station, &seen, from_s, self.skip_to_s);
+        }
         told.acts = self.live.record().len();
         told.left_out = self.left_out;
         told.to_come = self.waiting.len();
@@ -396,7 +408,7 @@ impl Scene<'_, '_, '_> {
         told.next_due = self
             .waiting
             .front()
-            .map_or_else(String::new, |next| clock(next.at_s));
+            .map_or_else(String::new, |next| Clock::of(self.station).at(next.at_s));
         told.card = self
             .card
             .as_ref()

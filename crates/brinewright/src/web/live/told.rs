@@ -8,6 +8,7 @@ use station::plumbing::End;
 use station::quantity::{Kind, format_plain, format_tape};
 
 use super::card;
+use super::clock::{Clock, since};
 
 /// Salinity from which water is shown as sea water.
 const SEA: f64 = 2.0;
@@ -15,12 +16,17 @@ const SEA: f64 = 2.0;
 /// A moment.
 #[derive(Debug, Clone, Serialize)]
 pub(super) struct Told {
+    /// The day and the hour.
     time: String,
+    /// How long that is from the beginning.
+    since: String,
     pub(super) speed: f64,
     /// Whether the text is another by now.
     pub(super) stale: bool,
     /// Whether time is being skipped.
     pub(super) skips: bool,
+    /// What came of the time that was skipped last; empty where none was, or something was done since.
+    pub(super) skipped: String,
     /// Acts that were done.
     pub(super) acts: usize,
     /// Acts of a record that couldn't be done.
@@ -114,12 +120,15 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
             (_, false) => "stands".to_owned(),
         },
     }));
+    let clock = Clock::of(station);
     let runs = runs(station, seen, |flow| say(Kind::Flow, flow.abs()));
     Told {
-        time: clock(seen.t_s),
+        time: clock.at(seen.t_s),
+        since: since(seen.t_s),
         speed: 0.0,
         stale: false,
         skips: false,
+        skipped: String::new(),
         acts: 0,
         left_out: 0,
         to_come: 0,
@@ -215,7 +224,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
         harms: seen
             .harms
             .iter()
-            .map(|own| kept(&format!("{}: {}", clock(own.at_s), own.harm)))
+            .map(|own| kept(&format!("{}: {}", clock.short(own.at_s), own.harm)))
             .collect(),
         faults: seen.faults.clone(),
         balance: format!(
@@ -297,27 +306,17 @@ pub(super) fn plain(name: &str) -> String {
     name.replace(['-', '_'], " ")
 }
 
-/// A time as a clock shows it: days, hours, minutes, seconds.
-pub(super) fn clock(t_s: f64) -> String {
-    // Times are bounded far below what an integer holds.
-    let whole = t_s.max(0.0) as u64;
-    let (days, rest) = (whole / 86_400, whole % 86_400);
-    let time = format!("{}:{:02}:{:02}", rest / 3600, rest / 60 % 60, rest % 60);
-    match days {
-        0 => time,
-        1 => format!("1 day {time}"),
-        days => format!("{days} days {time}"),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::clock;
-
-    #[test]
-    fn a_clock_counts_days() {
-        assert_eq!(clock(59.9), "0:00:59");
-        assert_eq!(clock(86_400.0 + 3_661.0), "1 day 1:01:01");
-        assert_eq!(clock(172_800.0), "2 days 0:00:00");
+/// What came of the time that was skipped from then on: harm that was noted, and what keeps time from going on.
+pub(super) fn skipped(station: &Station, seen: &Snapshot, from_s: f64, to_s: f64) -> String {
+    let harms = seen.harms.iter().filter(|own| own.at_s > from_s).count();
+    let came = match harms {
+        0 => "no harm came of it",
+        1 => "one harm came of it, told above",
+        _ => "harm came of it, told above",
+    };
+    let until = Clock::of(station).at(seen.t_s);
+    match seen.t_s < to_s {
+        true => format!("Stopped on the way, on {until}: {came}."),
+        false => format!("Skipped to {until}: {came}."),
     }
 }
