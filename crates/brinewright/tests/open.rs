@@ -170,6 +170,41 @@ fn other_sites_are_refused() {
             403,
         ),
         (
+            "a frame around a page",
+            "GET",
+            "/needs",
+            vec![
+                host,
+                ("sec-fetch-site", "cross-site"),
+                ("sec-fetch-mode", "navigate"),
+                ("sec-fetch-dest", "iframe"),
+            ],
+            403,
+        ),
+        (
+            "a foreign page that asks for one",
+            "GET",
+            "/",
+            vec![
+                host,
+                ("sec-fetch-site", "cross-site"),
+                ("sec-fetch-mode", "no-cors"),
+            ],
+            403,
+        ),
+        (
+            "a link to a file",
+            "GET",
+            "/file/sheets.pdf",
+            vec![
+                host,
+                ("sec-fetch-site", "cross-site"),
+                ("sec-fetch-mode", "navigate"),
+                ("sec-fetch-dest", "document"),
+            ],
+            403,
+        ),
+        (
             "a neighbour's port",
             "GET",
             "/api/text",
@@ -213,6 +248,23 @@ fn other_sites_are_refused() {
         assert_eq!(answer.status, status, "{name}: {answer:?}");
         assert!(!answer.body.contains("Juniper"), "{name}: {}", answer.body);
         assert_eq!(bench.text(), TEXT, "{name}");
+    }
+}
+
+/// A link in a letter leads to any page: in a tab of its own nobody else reads it.
+#[test]
+fn whoever_follows_a_link_arrives() {
+    let bench = Bench::open();
+    let host = bench.host();
+    let link = [
+        ("host", host.as_str()),
+        ("sec-fetch-site", "cross-site"),
+        ("sec-fetch-mode", "navigate"),
+        ("sec-fetch-dest", "document"),
+    ];
+    for path in ["/", "/needs", "/try-it", "/edit", "/begin"] {
+        let answer = bench.ask("GET", path, &link, "");
+        assert_eq!(answer.status, 200, "{path}: {answer:?}");
     }
 }
 

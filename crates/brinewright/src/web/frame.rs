@@ -131,12 +131,21 @@ pub(super) fn framed(bench: &Bench, page: &Framed<'_>) -> Html<String> {
                 }
                 (page.main)
                 footer {
+                    @if matches!(page.place, Place::Workbench | Place::TryIt | Place::Edit) { div class="passed" { (passed_on()) } }
                     p { "Advice, not a permit: readings beat it, local codes and licensed trades govern." }
                 }
             }
         }
     };
     Html(whole.into_string())
+}
+
+/// All of it on paper, and as a page for somebody else.
+pub(super) fn passed_on() -> Markup {
+    html! {
+        a class="button" href="/file/sheets.pdf" download { "Print sheets, PDF" }
+        a class="button" href="/file/page.html" download { "Page to pass on" }
+    }
 }
 
 /// One change back, one forth.

@@ -14,6 +14,7 @@ use axum::response::Response;
 
 use super::answer;
 use super::bench::Bench;
+use super::frame::Place;
 
 /// The largest body, bytes: a whole station file fits several times.
 pub(super) const LARGEST_BODY: usize = 256 * 1024;
@@ -75,8 +76,7 @@ fn refusal(bench: &Bench, request: &Request) -> Option<Response> {
     }
     // Browsers tell where a request comes from, even where it carries no origin.
     let site = text(headers, &HeaderName::from_static("sec-fetch-site"));
-    let is_page = request.uri().path() == "/";
-    if !is_page && site.is_some_and(|site| site != "same-origin" && site != "none") {
+    if !is_arrival(request) && site.is_some_and(|site| site != "same-origin" && site != "none") {
         return Some(foreign());
     }
     if matches!(*request.method(), Method::GET | Method::HEAD) {
@@ -96,6 +96,20 @@ fn refusal(bench: &Bench, request: &Request) -> Option<Response> {
         ));
     }
     None
+}
+
+/// Whether somebody comes to a page, by a link from wherever: it stands in a tab of its own then, and where it came from can't
+/// read it. A page that asks for one, or frames it, says so.
+fn is_arrival(request: &Request) -> bool {
+    let path = request.uri().path();
+    let is_page = Place::ALL
+        .iter()
+        .chain([&Place::Begin])
+        .any(|own| own.path() == path);
+    let says = |name: &'static str, own: &str| {
+        text(request.headers(), &HeaderName::from_static(name)).is_none_or(|said| said == own)
+    };
+    is_page && says("sec-fetch-mode", "navigate") && says("sec-fetch-dest", "document")
 }
 
 fn foreign() -> Response {

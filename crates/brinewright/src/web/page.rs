@@ -8,6 +8,7 @@ use maud::html;
 
 use super::bench::Bench;
 use super::frame::{Framed, Place, framed, steps};
+use super::pages::take;
 
 /// The workbench: the drawing as the place of work, the verdict, figures and findings beside it.
 pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
@@ -28,10 +29,12 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
                          after a second or when you go on; Escape takes it back before."
                     }
                     div id="vessels" {}
+                    (take("elevation", &["svg", "png"]))
                 }
                 section class="pipes" id="pipework" {
                     h2 { "Valves, pumps and lines" }
                     div id="pipes" {}
+                    (take("schematic", &["svg", "png"]))
                 }
             }
             aside {

@@ -77,9 +77,10 @@ impl History {
         }
     }
 
-    /// Whether the last change was made here.
+    /// Whether there is a change to take back, wherever it was made: of one that was made elsewhere whoever wants it back is
+    /// told why not.
     pub(super) fn can_undo(&self) -> bool {
-        self.last().is_some_and(|step| step.by == By::Page)
+        self.last().is_some()
     }
 
     pub(super) fn can_redo(&self) -> bool {

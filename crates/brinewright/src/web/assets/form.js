@@ -304,9 +304,19 @@ document.addEventListener("keydown", (key) => {
 });
 addEventListener("hashchange", arrive);
 arrive();
-stream("/api/events", {
-  news: (event) => {
-    const { revision } = JSON.parse(event.data);
-    if (String(revision) !== forms.dataset.revision) void freshen();
+let lost = false;
+stream(
+  "/api/events",
+  {
+    news: (event) => {
+      const { revision } = JSON.parse(event.data);
+      if (lost) sum();
+      lost = false;
+      if (String(revision) !== forms.dataset.revision) void freshen();
+    },
   },
-});
+  () => {
+    lost = true;
+    state.textContent = "the workbench doesn't answer";
+  },
+);

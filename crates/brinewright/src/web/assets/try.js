@@ -379,11 +379,18 @@ function listen() {
 
 listen();
 draw();
-stream("/api/live/stream", {
-  now: (event) => show(JSON.parse(event.data)),
-  refused: (event) => {
-    // Nobody pressed anything for that.
-    pressedLast = null;
-    refuse(sentence(JSON.parse(event.data)));
+stream(
+  "/api/live/stream",
+  {
+    now: (event) => {
+      say("state", "");
+      show(JSON.parse(event.data));
+    },
+    refused: (event) => {
+      // Nobody pressed anything for that.
+      pressedLast = null;
+      refuse(sentence(JSON.parse(event.data)));
+    },
   },
-});
+  () => say("state", "the workbench doesn't answer"),
+);

@@ -21,8 +21,9 @@ use station::Station;
 use super::answer;
 use super::api::blocking;
 use super::bench::Bench;
-use super::frame::{Framed, Place, framed};
+use super::frame::{Framed, Place, framed, passed_on};
 use super::known::{End, Long};
+pub(super) use piece::take;
 
 /// What a page shows: its answer, and what stands below.
 struct Sheet {
@@ -94,12 +95,7 @@ fn shown(bench: &Bench, place: Place) -> Response {
             button type="button" { "Take back" }
         }
     };
-    let tools = html! {
-        div class="steps" {
-            a class="button" href="/file/sheets.pdf" download { "Print sheets, PDF" }
-            a class="button" href="/file/page.html" download { "Page to pass on" }
-        }
-    };
+    let tools = html! { div class="steps" { (passed_on()) } };
     let page = Framed {
         place,
         script: "/look/fresh.js",

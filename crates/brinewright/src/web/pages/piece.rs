@@ -76,7 +76,7 @@ pub(super) fn folded(table: &Table, press: Press<'_>) -> Markup {
 }
 
 /// The files of a name.
-pub(super) fn take(name: &str, endings: &[&str]) -> Markup {
+pub(in crate::web) fn take(name: &str, endings: &[&str]) -> Markup {
     html! {
         p class="take" {
             @for ending in endings {
