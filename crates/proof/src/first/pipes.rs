@@ -87,7 +87,12 @@ fn pumps(plan: &Plan<'_>, out: &mut Text) {
     let large = is_large(plan);
     let mut one = |name: &str| {
         out.section(&format!("pumps.{name}"), "");
-        out.bare("curve", curve(plan, large), "");
+        out.bare(
+            "curve",
+            curve(plan, large),
+            "any pump of its size: put in that of yours",
+        );
+        out.said("tolerance", "25 %");
         out.said_with(
             "height",
             &plan.write.tape(plan.write.mark_m(PUMP_M)),

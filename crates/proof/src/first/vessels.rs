@@ -96,7 +96,7 @@ fn chosen(wanted: &Wanted, space: &Space, write: &Write) -> Result<Chosen, First
             return Ok(chosen);
         }
     }
-    Err(too_small_space(wanted, &salts, &candidates, write))
+    Err(too_small_space(wanted, &salts, &candidates, space, write))
 }
 
 /// The smallest run, m³ (house rule).
@@ -196,12 +196,12 @@ fn volumes_m3(vessel: &CatalogueVessel, low_m: f64, under_rim_m: f64) -> Option<
 
 /// Whether they stand in one row along either side of the floor.
 fn stands(all: &[Stand], space: &Space) -> bool {
-    row_m(all, space.depth_m).is_some_and(|row_m| row_m <= space.width_m)
-        || row_m(all, space.width_m).is_some_and(|row_m| row_m <= space.depth_m)
+    row_m_on(all, space.depth_m).is_some_and(|row_m| row_m <= space.width_m)
+        || row_m_on(all, space.width_m).is_some_and(|row_m| row_m <= space.depth_m)
 }
 
 /// Length of a row on a floor so deep; nothing where one is deeper.
-fn row_m(all: &[Stand], depth_m: f64) -> Option<f64> {
+fn row_m_on(all: &[Stand], depth_m: f64) -> Option<f64> {
     let mut row_m = BESIDE_M;
     for stand in all {
         let [long_m, short_m] = stand.vessel.plan_m();
@@ -238,20 +238,22 @@ fn too_small_space(
     wanted: &Wanted,
     salts: &[(Stand, f64)],
     candidates: &[&'static CatalogueVessel],
+    space: &Space,
     write: &Write,
 ) -> FirstFault {
+    let pairs = |reserve_m3: f64| {
+        salts.iter().flat_map(move |(salt, batch_m3)| {
+            fresh(reserve_m3 + batch_m3 / 4.0, candidates).map(|fresh| [fresh, *salt])
+        })
+    };
     let least = |reserve_m3: f64| {
-        salts
-            .iter()
-            .flat_map(|(salt, batch_m3)| {
-                fresh(reserve_m3 + batch_m3 / 4.0, candidates).map(|fresh| [fresh, *salt])
-            })
+        pairs(reserve_m3)
             .filter_map(|both| {
                 let depth_m = both
                     .iter()
                     .map(|stand| stand.vessel.plan_m()[0])
                     .fold(0.0, f64::max);
-                Some((row_m(&both, depth_m)?, depth_m))
+                Some((row_m_on(&both, depth_m)?, depth_m))
             })
             .min_by(|a, b| (a.0 * a.1).total_cmp(&(b.0 * b.1)))
     };
@@ -267,12 +269,27 @@ fn too_small_space(
             "stay away for fewer days, have somebody look in, or cover the tanks",
         );
     };
+    let tape = |length_m| write.tape(write.mark_m(length_m));
+    let along = pairs(wanted.reserve_fresh_m3)
+        .filter_map(|both| row_m_on(&both, space.depth_m))
+        .min_by(f64::total_cmp);
+    // As deep as it is, if anything stands on it; otherwise the least floor of all.
+    let takes = match along {
+        Some(along_m) => format!(
+            "takes {} along the wall of one that is {} deep",
+            tape(along_m),
+            write.tape(space.depth_m)
+        ),
+        None => format!(
+            "takes {} along the wall of one that is {} deep",
+            tape(row_m),
+            tape(depth_m)
+        ),
+    };
     FirstFault::impossible(
         Question::Space,
         format!(
-            "The floor is too small: what your tanks ask for stands on {} by {} at the least, with room for a hand between the vessels and a bucket beside them",
-            write.tape(write.mark_m(row_m)),
-            write.tape(write.mark_m(depth_m))
+            "The floor is too small: what your tanks ask for {takes}, with room for a hand between the vessels and a bucket beside them"
         ),
         if days_help {
             "give it more floor, or stay away for fewer days"

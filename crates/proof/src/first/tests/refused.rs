@@ -24,7 +24,7 @@ fn what_does_not_go_together_is_said_with_its_question() {
     refused(
         |own| own.space.width_m = 0.5,
         Question::Space,
-        "The floor is too small: what your tanks ask for stands on",
+        "The floor is too small: what your tanks ask for takes",
     );
     refused(
         |own| own.space.door_m = 0.3,
@@ -68,4 +68,24 @@ fn what_does_not_go_together_is_said_with_its_question() {
         Question::DaysAway,
         "while you are away takes",
     );
+}
+
+/// On the floor that a refusal names there is a station.
+#[test]
+fn a_floor_that_is_asked_for_is_enough() {
+    for (width_m, depth_m) in [(0.5, 1.0), (0.9, 0.6), (0.5, 0.3), (1.2, 0.45)] {
+        let mut answers = Answers::usual(UnitSystem::Si);
+        (answers.space.width_m, answers.space.depth_m) = (width_m, depth_m);
+        let told = first(&answers, None).expect_err("too small").to_string();
+        let lengths: Vec<f64> = told
+            .split(" mm")
+            .filter_map(|part| part.rsplit(|c: char| c.is_alphabetic()).next())
+            .filter_map(|text| text.split_whitespace().collect::<String>().parse().ok())
+            .collect();
+        let [along_mm, deep_mm] = lengths[..] else {
+            panic!("{told}: {lengths:?}");
+        };
+        (answers.space.width_m, answers.space.depth_m) = (along_mm * 1e-3, deep_mm * 1e-3);
+        assert!(first(&answers, None).is_ok(), "{told}");
+    }
 }
