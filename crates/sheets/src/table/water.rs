@@ -130,7 +130,7 @@ pub(super) fn ways(station: &Station, made: &Made) -> Table {
         heads: vec![
             "way".to_owned(),
             volume.head("one run"),
-            "runs a week".to_owned(),
+            "runs a week, at most".to_owned(),
             "resin over the best".to_owned(),
             cost.head("cost"),
             "to the drain for each of water".to_owned(),

@@ -101,7 +101,7 @@ fn how_often(speaker: &Speaker<'_>, made: &Made, volume_m3: f64) -> String {
         })
         .find_map(|row| row.runs_per_week)
         .map_or_else(String::new, |runs| {
-            format!(", {} a week", speaker.exact(Kind::Number, runs))
+            format!(", at most {} a week", speaker.exact(Kind::Number, runs))
         })
 }
 
@@ -230,6 +230,10 @@ pub(super) fn controls(speaker: &Speaker<'_>, made: &Made) -> String {
     }
     for row in &made.controls {
         out += &(fill(&format!("{}: {}.", row.way, row.remark), "    ", "      ") + "\n");
+    }
+    if made.controls.iter().any(|row| row.runs_per_week.is_some()) {
+        let text = "Runs are at most so many: what is drawn while one goes on makes it longer, and the next comes later. Years count that.";
+        out += &(fill(text, "    ", "    ") + "\n");
     }
     // A purifier that never stands gets no creep, and looks thrifty by its resin alone.
     let spent = |stops: bool| {

@@ -103,7 +103,8 @@ pub struct ControlRow {
     pub owners: bool,
     /// Water of one run, m³; nothing where it never stops.
     pub run_volume_m3: Option<f64>,
-    /// Runs in a week; nothing where it never stops.
+    /// Runs in a week, at most: what is drawn while one goes on makes it longer, and the next come later, which years count.
+    /// Nothing where it never stops.
     pub runs_per_week: Option<f64>,
     /// Dissolved solids that the resin sees, kg/m³.
     pub solids_kg_m3: Estimate,
