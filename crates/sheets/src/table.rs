@@ -22,7 +22,9 @@ pub use changes::changes_table;
 pub use comparison::comparison_table;
 pub use control::control_table;
 use lists::{figures, findings, marks, soundings};
-use mistakes::{changes, least, least_in_full, looked_at, orders, orders_in_full, wrong_moves};
+use mistakes::{
+    changes, least, least_in_full, looked_at, orders, orders_in_full, wrong_moves, wrong_moves_in_full,
+};
 pub(crate) use mistakes::{cure, priced};
 use mixing::{mixing, mixing_in_full};
 use needs::needs;
@@ -152,11 +154,12 @@ pub fn files(station: &Station, proof: &Proof) -> Vec<Table> {
     if let Some(at) = tables.iter().position(|table| table.name == "order-of-turning") {
         tables[at] = orders_in_full(&proof.switching);
     }
-    if let (Some(all), Some(at)) = (
-        &proof.mistakes,
-        tables.iter().position(|table| table.name == "least-that-harms"),
-    ) {
-        tables[at] = least_in_full(station, all);
+    if let Some(all) = &proof.mistakes {
+        for full in [least_in_full(station, all), wrong_moves_in_full(station, all)] {
+            if let Some(at) = tables.iter().position(|table| table.name == full.name) {
+                tables[at] = full;
+            }
+        }
     }
     if let (Some(all), Some(at)) = (
         &proof.service,

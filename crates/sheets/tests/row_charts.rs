@@ -89,6 +89,30 @@ fn wrong_moves_stand_soonest_first() {
     assert!(dots.iter().any(|(_, ink)| *ink == Ink::Must));
 }
 
+/// The chart's numbers stand beside it as a file: each move, and when its harm comes.
+#[test]
+fn wrong_moves_have_their_times_in_a_file() {
+    let own = proved(EXAMPLES[0].1);
+    let (station, proof) = &*own;
+    let all = proof.mistakes.as_ref().expect("it is plumbed");
+    let table = sheets::files(station, proof)
+        .into_iter()
+        .find(|own| own.name == "wrong-moves")
+        .expect("a table");
+    assert_eq!(table.heads[2], "after, min");
+    for (row, cause) in table.rows.iter().zip(&all.causes) {
+        let minutes: f64 = row[2].printed().parse().expect("a number");
+        // Printed as exactly as a file has it: to half a per cent here.
+        let told = cause.seconds_to_harm / 60.0;
+        assert!((minutes - told).abs() <= 5e-3 * told, "{minutes} of {told}");
+        let named = row[1].printed();
+        assert!(
+            !named.is_empty() && cause.sentence.contains(named.split(' ').next().expect("a name")),
+            "{named}"
+        );
+    }
+}
+
 /// What chance alone may make is told as that by the chart and by its table alike, never as a figure with a sign.
 #[test]
 fn a_difference_that_is_not_sure_has_no_sign() {

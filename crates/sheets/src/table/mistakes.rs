@@ -34,6 +34,34 @@ pub(super) fn wrong_moves(station: &Station, all: &Mistakes) -> Table {
     }
 }
 
+/// The same as a file: with the move, and when its harm comes, in one unit, as their chart shows them.
+pub(super) fn wrong_moves_in_full(station: &Station, all: &Mistakes) -> Table {
+    let mut table = wrong_moves(station, all);
+    let seconds = all.causes.iter().map(|own| own.seconds_to_harm);
+    let time = Column::sized(
+        station,
+        Kind::Time,
+        seconds.filter(|own| own.is_finite()).fold(0.0, f64::max),
+    );
+    table.heads.insert(1, "first move".to_owned());
+    table.heads.insert(2, time.head("after"));
+    for (row, cause) in table.rows.iter_mut().zip(&all.causes) {
+        let after = match cause.seconds_to_harm.is_finite() {
+            true => time.exact(cause.seconds_to_harm),
+            false => Cell::Empty,
+        };
+        row.insert(1, Cell::Words(first_move(cause)));
+        row.insert(2, after);
+    }
+    table
+}
+
+/// The move that a cause is named by; empty where it is a task that nobody ends.
+fn first_move(cause: &Cause) -> String {
+    let first = cause.moves.first().filter(|own| !own.moved.is_empty());
+    first.map_or_else(String::new, |own| format!("{} {}", own.moved, own.turned))
+}
+
 /// The cheapest change that clears a cause, with its price; else what was tried.
 pub(crate) fn cure(station: &Station, all: &Mistakes, cause: &Cause) -> String {
     let Some(remedy) = cause.remedy.and_then(|at| all.remedies.get(at)) else {
