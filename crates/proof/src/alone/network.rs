@@ -35,13 +35,22 @@ pub(crate) struct Jointed {
     pub(crate) joints: Vec<Joint>,
     /// The way into the air at each, and where it ends.
     holes: Vec<(LinkId, NodeId)>,
+    /// By line: the joint that lies at its vessel itself, with no valve between. What runs out there leaves the vessel by no
+    /// link of the line.
+    at_vessel: Vec<Option<usize>>,
 }
 
 impl Jointed {
     pub(crate) fn of(station: &Station, mut pipework: Pipework) -> Result<Self, Refusal> {
         let joints = joints(station);
         let mut holes = Vec::with_capacity(joints.len());
-        for joint in &joints {
+        let mut at_vessel = vec![None; pipework.lines.len()];
+        for (at, joint) in joints.iter().enumerate() {
+            if let Joint::Outlet { line } = *joint
+                && pipework.lines[line].tube_link == 0
+            {
+                at_vessel[line] = Some(at);
+            }
             let (node, height_m, bore_m) = place(station, &pipework, *joint);
             let air = pipework.network.terminal(height_m)?;
             let hole = Element::Valve(Passage {
@@ -54,6 +63,7 @@ impl Jointed {
             pipework,
             joints,
             holes,
+            at_vessel,
         })
     }
 }
@@ -319,6 +329,15 @@ impl<'a> Lines<'a> {
                 .get(at)
                 .map_or(0.0, |link| self.state.solver.flow_m3_s(*link))
         };
-        if ends_here { flow(own.tube_link) } else { -flow(0) }
+        if ends_here {
+            return flow(own.tube_link);
+        }
+        let apart = self.set.map_or(0, |set| set.apart);
+        let beside = self.jointed.at_vessel[line]
+            .filter(|joint| apart >> joint & 1 == 1)
+            .map_or(0.0, |joint| {
+                self.state.solver.flow_m3_s(self.jointed.holes[joint].0)
+            });
+        -flow(0) - beside
     }
 }

@@ -1,6 +1,8 @@
 //! Laws that hold for every station and every fault.
 
-use super::super::{Harm, HarmKind};
+use station::edit::{Edit, apply, hanging};
+
+use super::super::{Fault, Harm, HarmKind, Phase};
 use super::{EXAMPLES, all_faults, weekend, with_ground};
 
 /// Water that leaves a vessel or a tank through lines arrives somewhere: another vessel, a tank, a container, the floor.
@@ -22,6 +24,49 @@ fn no_water_is_lost_or_made() {
                     for harm in &outcome.harms {
                         let sane = harm.at_s.is_finite() && harm.at_s >= 0.0 && harm.amount.is_finite();
                         assert!(sane, "{name} {:?} {fault:?} {harm:?}", start.phase);
+                    }
+                }
+            }
+        });
+    }
+}
+
+/// The same where a line has no valve: its joint lies at its vessel itself.
+#[test]
+fn no_water_is_lost_or_made_without_a_valve() {
+    let (_, text) = EXAMPLES[0];
+    for valve in ["fresh-outlet", "fresh-spout", "salt-outlet"] {
+        let path = format!("valves.{valve}");
+        let own = hanging(text, &path);
+        assert!(own.sections.is_empty(), "{own:?}");
+        let gone = Edit {
+            path,
+            text: String::new(),
+        };
+        let edits: Vec<Edit> = own.values.into_iter().chain([gone]).collect();
+        let text = apply(text, &edits).expect("a text");
+        with_ground(&text, |ground, starts| {
+            let stands_m3: f64 = starts[0]
+                .contents
+                .iter()
+                .map(|own| ground.plant.brine.volume_m3(*own))
+                .sum();
+            for start in starts.iter().take(3) {
+                for fault in all_faults(ground) {
+                    let (outcome, _) = weekend(ground, start, &[fault]);
+                    assert!(
+                        outcome.residual < 1e-9,
+                        "{valve} {:?} {fault:?}: {:e}",
+                        start.phase,
+                        outcome.residual
+                    );
+                    // Out of a joint comes no more than stands in vessels and in the tank that lines lead to.
+                    if matches!(fault, Fault::Apart(_)) && start.phase == Phase::Idle {
+                        assert!(
+                            outcome.floor_m3 < stands_m3 + 1.0,
+                            "{valve} {fault:?}: {}",
+                            outcome.floor_m3
+                        );
                     }
                 }
             }

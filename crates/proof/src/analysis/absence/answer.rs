@@ -3,11 +3,12 @@
 use station::quantity::{Kind, format_rough};
 
 use super::minimal::{Least, least};
+use super::survey::{FromStart, first_of};
 use super::tell::{likely, once_in};
 use super::top::Top;
 use super::types::{Absence, By};
 use super::{Away, Looked};
-use crate::alone::Fault;
+use crate::alone::{Fault, HarmKind, Phase, Spot};
 use crate::analysis::speak::{list, say};
 
 /// Fills in the answer and its reasons.
@@ -29,6 +30,10 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
     let dry_with_tap_shut = tap.is_some_and(|own| own.still.is_empty());
     let span = span(away.hours);
     told.answer = match (singles.first(), dry_with_tap_shut) {
+        _ if leaks(looked).is_some() => format!(
+            "No, not for {span}: {}.",
+            leaks(looked).map_or_else(String::new, |own| as_it_stands(looked, own))
+        ),
         (None, _) => match told.barriers.first() {
             Some(barrier) => format!(
                 "Yes, you can go away for {span}: no single fault puts water on the floor; {} is what stands between {} and it.",
@@ -67,6 +72,42 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
         }
     };
     told.reasons = reasons(looked, away, told, (&singles, pairs));
+}
+
+/// What runs out of a station that is left as it should be, with every part sound, at its worst.
+pub(super) fn leaks<'l>(looked: &'l Looked<'_>) -> Option<&'l FromStart> {
+    let properly = looked.survey.starts.iter();
+    let properly = properly.filter(|own| !matches!(own.phase, Phase::Transfer(_)));
+    properly
+        .filter(|own| first_of(&own.sound, Top::WetFloor))
+        .max_by(|a, b| a.sound.floor_m3.total_cmp(&b.sound.floor_m3))
+}
+
+/// "as it stands, with every part sound, 270 L run out under low".
+pub(super) fn as_it_stands(looked: &Looked<'_>, own: &FromStart) -> String {
+    let words = looked.words();
+    let station = looked.station;
+    let spots: Vec<String> = own
+        .sound
+        .harms
+        .iter()
+        .filter_map(|harm| match harm.kind {
+            HarmKind::Floor(spot) => Some(words.spot(spot)),
+            HarmKind::TankOver(tank) => Some(words.spot(Spot::Tank(tank))),
+            _ => None,
+        })
+        .collect();
+    let spots: Vec<&str> = spots.iter().map(String::as_str).collect();
+    format!(
+        "as it stands, with every part sound, {} run out {}",
+        format_rough(
+            Kind::Volume,
+            own.sound.floor_m3,
+            station.units(),
+            &station.currency()
+        ),
+        list(&spots)
+    )
 }
 
 /// "64 hours", "a week".

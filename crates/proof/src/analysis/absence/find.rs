@@ -3,9 +3,11 @@
 use station::quantity::Kind;
 
 use super::Looked;
+use super::answer::{as_it_stands, leaks};
 use super::minimal::least;
 use super::top::Top;
 use super::types::{Absence, By};
+use crate::alone::{HarmKind, Spot};
 use crate::analysis::speak::say;
 use crate::finding::{Finding, Severity};
 
@@ -51,6 +53,21 @@ pub(super) fn find(looked: &Looked<'_>, told: &mut Absence) {
             told.findings
                 .push(Finding::new(id, severity, place, sentence).gap(own.floor_m3));
         }
+    }
+    if let Some(own) = leaks(looked) {
+        let sentence = format!(
+            "With nobody there, {}: nothing shuts it off.",
+            as_it_stands(looked, own)
+        );
+        let draws = &looked.station.draw_points;
+        let place = own.sound.harms.iter().find_map(|harm| match harm.kind {
+            HarmKind::Floor(Spot::Draw(draw)) => Some(format!("draw_points.{}", draws[draw].name)),
+            _ => None,
+        });
+        let place = place.unwrap_or_else(|| "lines".to_owned());
+        told.findings.push(
+            Finding::new("runs-out-as-it-stands", Severity::Must, place, sentence).gap(own.sound.floor_m3),
+        );
     }
     told.findings
         .sort_by(|a, b| b.severity.cmp(&a.severity).then(b.gap.total_cmp(&a.gap)));

@@ -19,12 +19,12 @@ pub(super) struct Least {
 
 /// The least sets that lead to a harm, in the order of their faults: by parts that fail in a station that was left as it
 /// should be, or by something that people left open, on or unended, and by what only comes amid a task. What happens with
-/// every part sound is no matter of faults, and isn't among them.
+/// every part sound is no matter of faults, and isn't among them: where the floor is wet then, only what wets it elsewhere.
 pub(super) fn least(survey: &Survey, top: Top, by: By) -> Vec<Least> {
     let mut all: Vec<Least> = Vec::new();
     for own in &survey.starts {
         let amid_a_task = matches!(own.phase, Phase::Transfer(_));
-        if first(&own.sound, top).is_some() {
+        if top != Top::WetFloor && first(&own.sound, top).is_some() {
             continue;
         }
         for (faults, outcome) in doing(own, top) {
@@ -35,7 +35,7 @@ pub(super) fn least(survey: &Survey, top: Top, by: By) -> Vec<Least> {
                 By::Parts
             };
             if own_by == by {
-                note(&mut all, faults, own.phase, outcome, top);
+                note(&mut all, faults, own, outcome, top);
             }
         }
     }
@@ -72,7 +72,7 @@ fn doing(own: &FromStart, top: Top) -> impl Iterator<Item = (Vec<usize>, &Outcom
     let singles = own
         .singles
         .iter()
-        .filter(move |single| first(&single.outcome, top).is_some())
+        .filter(move |single| own.new(&single.outcome, top).is_some())
         .map(|single| (vec![single.fault], &single.outcome));
     let pairs = own
         .pairs
@@ -82,10 +82,13 @@ fn doing(own: &FromStart, top: Top) -> impl Iterator<Item = (Vec<usize>, &Outcom
     singles.chain(pairs)
 }
 
-fn note(all: &mut Vec<Least>, faults: Vec<usize>, phase: Phase, outcome: &Outcome, top: Top) {
-    let Some(harm) = first(outcome, top) else { return };
+fn note(all: &mut Vec<Least>, faults: Vec<usize>, from: &FromStart, outcome: &Outcome, top: Top) {
+    let Some(harm) = from.new(outcome, top) else {
+        return;
+    };
+    let phase = from.phase;
     let floor_m3 = if top == Top::WetFloor {
-        outcome.floor_m3
+        (outcome.floor_m3 - from.sound.floor_m3).max(0.0)
     } else {
         0.0
     };

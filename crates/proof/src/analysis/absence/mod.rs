@@ -223,6 +223,56 @@ fn looked_at<T>(
 mod tests {
     use super::*;
 
+    /// A line without a valve runs out by itself: one can't go away, whatever else is sound, and what fails besides is told
+    /// as before.
+    #[test]
+    fn a_station_that_runs_out_as_it_stands_is_not_left() {
+        let text = include_str!("../../../../../stations/larkhaven.toml");
+        let leaking = text.replace(
+            "\n[valves]\n",
+            "\n[lines.bare]\nfrom = \"salt\"\nto = \"low\"\ntube = \"vinyl hose\"\nsize = \"25 mm\"\nlength = \"50 cm\"\nbarbs = 2\n\n[valves]\n",
+        );
+        let leaking = leaking.replace(
+            "[draw_points]\n",
+            "[draw_points]\nlow = { height = \"300 mm\" }\n",
+        );
+        let short = Away {
+            remedies: false,
+            ..Away::default()
+        };
+        let [before, after] = [text, &leaking]
+            .map(|text| absence(&Station::read(text).expect("a station"), &short).expect("an answer"));
+        // The salt vessel stands full at the batch of 270 L, and its outlet is at its floor.
+        assert_eq!(
+            after.answer,
+            "No, not for a long weekend (64 hours): as it stands, with every part sound, 270 L run out under Low."
+        );
+        let must: Vec<&str> = after
+            .findings
+            .iter()
+            .filter(|own| own.severity == crate::Severity::Must)
+            .map(|own| own.id)
+            .collect();
+        assert_eq!(must, ["runs-out-as-it-stands"]);
+        assert!(
+            before
+                .findings
+                .iter()
+                .all(|own| own.severity != crate::Severity::Must)
+        );
+        // All that wetted the floor alone does still, but for joints of the vessel that is empty now.
+        let alone = |own: &Absence| -> Vec<String> {
+            let sets = own.minimal_sets.iter();
+            let wet = sets.filter(|set| (set.harm, set.by, set.set.len()) == (Top::WetFloor, By::Parts, 1));
+            wet.map(|set| set.set[0].clone()).collect()
+        };
+        let (before, after) = (alone(&before), alone(&after));
+        assert!(before.len() > 3);
+        for fault in before.iter().filter(|own| !own.contains("joint")) {
+            assert!(after.contains(fault), "{fault}: {after:?}");
+        }
+    }
+
     /// An end while changes are tried leaves what is known without them, to the last bit; a stop leaves nothing, nor does an
     /// end before every fault was looked at.
     #[test]

@@ -50,6 +50,15 @@ pub(super) struct FromStart {
     pub(super) ran: usize,
 }
 
+impl FromStart {
+    /// The first harm of a run to a thing that matters which isn't done with every part sound as well.
+    pub(super) fn new<'o>(&self, outcome: &'o Outcome, top: Top) -> Option<&'o Harm> {
+        let is_new = |harm: &&Harm| !self.sound.harms.iter().any(|own| own.kind == harm.kind);
+        let own = outcome.harms.iter().filter(|harm| Top::of(harm.kind) == top);
+        own.filter(is_new).min_by(|a, b| a.at_s.total_cmp(&b.at_s))
+    }
+}
+
 /// Questions that the runs of a row keep for those after them (house rule: some 50 MB).
 const MOST_KEPT: usize = 100_000;
 

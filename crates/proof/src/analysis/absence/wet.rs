@@ -5,7 +5,7 @@ use super::survey::{FromStart, first_of};
 use super::top::Top;
 use crate::alone::{Fault, Phase};
 
-/// Faults that wet the floor alone, from a beginning that keeps it dry with every part sound. No pair with one of them is
+/// Faults that wet the floor alone, where it stays dry with every part sound. No pair with one of them is
 /// least (`minimal::least`): none at all where parts do it by themselves; none by people where it comes amid a task, or by
 /// what they left.
 pub(super) struct Wet {
@@ -20,12 +20,9 @@ impl Wet {
             by_any: vec![false; faults.len()],
         };
         for own in all {
-            if first_of(&own.sound, Top::WetFloor) {
-                continue;
-            }
             let amid_a_task = matches!(own.phase, Phase::Transfer(_));
             for single in &own.singles {
-                if first_of(&single.outcome, Top::WetFloor) {
+                if own.new(&single.outcome, Top::WetFloor).is_some() {
                     wet.by_any[single.fault] = true;
                     wet.by_parts[single.fault] |= !amid_a_task && !is_left(faults[single.fault]);
                 }
