@@ -35,6 +35,15 @@ impl Fault {
         }
     }
 
+    /// A name that a section can't have.
+    pub(crate) fn no_name(name: &str) -> Self {
+        let what = match name {
+            "" => "it has no name".to_owned(),
+            name => format!("`{name}` can't be its name"),
+        };
+        Self::new("name", what, "use letters, digits and hyphens")
+    }
+
     /// The same, of a value or a section of the station.
     pub(crate) fn of(mut self, path: impl Into<Option<String>>) -> Self {
         self.path = path.into();

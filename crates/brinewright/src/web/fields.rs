@@ -1,7 +1,7 @@
 //! Fields of the file by their paths: what they are called, which unit they show, how what is typed in one stands in the file.
 
 use serde::Deserialize;
-use station::edit::{Written, lines_as_pairs};
+use station::edit::{Written, is_name, lines_as_pairs};
 use station::quantity::{Currency, Kind, UnitSystem, as_written, read_amount, unit_for, written_unit};
 use station::register::{FieldSpec, Form, Need, SectionSpec};
 use station::sections::REGISTER;
@@ -46,7 +46,7 @@ impl Set {
         Fault::new(
             &self.path,
             format!("`{line}` is no pair"),
-            "write two values with a comma between, such as 15 L/min, 3.9 m",
+            "write two values with a comma between, and decimals with a point, such as 15 L/min, 3.9 m",
         )
         .of(self.path.clone())
     }
@@ -218,6 +218,9 @@ impl Added {
     pub(super) fn edit(&self, file: &Written<'_>) -> Result<Edit, Vec<Fault>> {
         let path = format!("{}.{}", self.of, self.name);
         let (mut values, mut faults) = (Vec::new(), Vec::new());
+        if !is_name(&self.name) {
+            faults.push(Fault::no_name(&self.name).of(path.clone()));
+        }
         for own in &self.values {
             let set = Set {
                 path: format!("{path}.{}", own.key),

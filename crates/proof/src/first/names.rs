@@ -31,6 +31,7 @@ fn plain(name: &str) -> String {
     for letter in name.trim().chars() {
         match letter {
             own if own.is_ascii_alphanumeric() => out.push(own.to_ascii_lowercase()),
+            own if !plainly(own).is_empty() => out.push_str(plainly(own)),
             '\'' | '’' => {}
             _ if out.is_empty() || out.ends_with('-') => {}
             _ => out.push('-'),
@@ -38,6 +39,27 @@ fn plain(name: &str) -> String {
     }
     out.truncate(40);
     out.trim_end_matches('-').to_owned()
+}
+
+/// A letter of western Europe (Latin 1) as one writes it without its marks; nothing for any other.
+fn plainly(letter: char) -> &'static str {
+    match letter.to_lowercase().next().unwrap_or(letter) {
+        'ä' | 'æ' => "ae",
+        'ö' | 'ø' => "oe",
+        'ü' => "ue",
+        'ß' => "ss",
+        'å' | 'à' | 'á' | 'â' | 'ã' => "a",
+        'è' | 'é' | 'ê' | 'ë' => "e",
+        'ì' | 'í' | 'î' | 'ï' => "i",
+        'ò' | 'ó' | 'ô' | 'õ' => "o",
+        'ù' | 'ú' | 'û' => "u",
+        'ý' | 'ÿ' => "y",
+        'ç' => "c",
+        'ñ' => "n",
+        'ð' => "d",
+        'þ' => "th",
+        _ => "",
+    }
 }
 
 #[cfg(test)]
@@ -54,6 +76,8 @@ mod tests {
             "Salt",
             "Морской",
             "fresh-pump",
+            "Nano Öl",
+            "Ærø",
         ];
         assert_eq!(
             keys(names.into_iter()),
@@ -64,7 +88,9 @@ mod tests {
                 "tank-4",
                 "tank-salt",
                 "tank-6",
-                "tank-fresh-pump"
+                "tank-fresh-pump",
+                "nano-oel",
+                "aeroe"
             ]
         );
     }

@@ -43,6 +43,13 @@ pub struct Snapshot {
     pub balance: Balances,
 }
 
+impl Snapshot {
+    /// All that lies on the floor, m³.
+    pub fn wet_m3(&self) -> f64 {
+        self.floor.iter().map(|own| own.volume_m3).sum()
+    }
+}
+
 /// A vessel.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct VesselNow {

@@ -189,6 +189,11 @@ fn close_up(document: &mut DocumentMut, section: &str, key: &str) -> Option<()> 
     Some(())
 }
 
+/// Whether a section can have this name: letters, digits, hyphens and underscores.
+pub fn is_name(name: &str) -> bool {
+    at_once::is_bare(name)
+}
+
 /// Whether a section's name is given by the register and not by the owner: one that is missing can be added.
 fn is_of_the_register(section: &str) -> bool {
     section.starts_with("failures.") || REGISTER.iter().any(|own| own.path == section)

@@ -16,20 +16,24 @@ pub struct Naming {
     pub several: bool,
 }
 
-/// What a line may begin or end at, and a task lead to.
+/// What a line may end at, and begin at.
 const ENDS: &[&str] = &["vessels", "tanks", "pumps", "tees", "draw_points"];
+const BEGINNINGS: &[&str] = &["vessels", "pumps", "tees", "tanks"];
+/// What a task draws from, and leads to.
+const SOURCES: &[&str] = &["vessels", "tanks"];
+const AIMS: &[&str] = &["draw_points", "vessels", "tanks"];
 
 /// Every field that names other sections.
 pub const NAMINGS: &[Naming] = &[
     one("purifier", "fills", &["vessels"]),
     several("pumps.*", "runs_only_with"),
     one("tees.*", "branch", &["lines"]),
-    one("lines.*", "from", ENDS),
+    one("lines.*", "from", BEGINNINGS),
     one("lines.*", "to", ENDS),
     one("valves.*", "line", &["lines"]),
     one("valves.*", "three_way_with", &["valves"]),
-    one("lineups.*", "from", ENDS),
-    one("lineups.*", "to", ENDS),
+    one("lineups.*", "from", SOURCES),
+    one("lineups.*", "to", AIMS),
     one("lineups.*", "pump", &["pumps"]),
     several("lineups.*", "open"),
 ];
@@ -141,7 +145,7 @@ mod tests {
 
     #[test]
     fn a_name_is_found_where_it_stands() {
-        let [line, open] = [one("lines.*", "from", ENDS), several("lineups.*", "open")];
+        let [line, open] = [one("lines.*", "to", ENDS), several("lineups.*", "open")];
         for (naming, text, table, name, found) in [
             (&line, "fresh", "vessels", "fresh", Some(0..5)),
             (&line, " fresh ", "vessels", "fresh", Some(1..6)),

@@ -40,9 +40,10 @@ impl Disk {
     pub(super) fn changed(&mut self) -> Result<Option<String>, Fault> {
         let text = read_text(&self.path).map_err(|failure| {
             let place = self.path.display().to_string();
+            let why: Vec<&str> = failure.faults.iter().map(|own| own.what.as_str()).collect();
             Fault::new(
                 &place,
-                format!("the file can't be read any more: {}", failure.text().trim()),
+                format!("the file can't be read any more: {}", why.join("; ")),
                 "put it back where it was",
             )
         })?;

@@ -337,10 +337,9 @@ fn unmade(path: &str, error: &EditError) -> DeskFault {
             let name = path.rsplit('.').next().unwrap_or(path);
             (format!("there is a `{name}` already"), "choose another name")
         }
-        EditError::NoName { name } => (
-            format!("`{name}` can't be a name here"),
-            "use letters, digits and hyphens, such as touch-pool",
-        ),
+        EditError::NoName { name } => {
+            return DeskFault::Refused(vec![Fault::no_name(name).of(path.to_owned())]);
+        }
         EditError::Scattered { .. } => (error.to_string(), "give it another name there"),
         _ => (error.to_string(), "reload the page: the file may have changed"),
     };

@@ -55,15 +55,18 @@ function waiting() {
 }
 
 /**
- * Sends changes with all that was refused by itself before; true where that is taken.
+ * Sends changes with all that was refused by itself before; true where that is taken. Where it isn't, each part that waits is
+ * told what is wrong with it beside the others, and what is wrong with nothing of the page comes back.
  *
  * @param {Page} page
  * @param {HTMLFormElement[]} own
+ * @param {number} least of changes that are worth sending together
+ * @returns {Promise<true | Fault[] | null>} null where there are fewer
  */
-export async function withOthers(page, own) {
+export async function withOthers(page, own, least = 2) {
   const all = [...new Set([...own, ...waiting()])];
   const pending = page.pending();
-  if (all.length + pending.edits.length + pending.remove.length < 2) return false;
+  if (all.length + pending.edits.length + pending.remove.length < least) return null;
   const { edits, remove } = pending;
   const add = all.map(said);
   try {
@@ -72,10 +75,29 @@ export async function withOthers(page, own) {
     for (const form of all) away(form);
     await page.done(view, "saved with what waited for it");
     return true;
-  } catch {
-    return false;
+  } catch (error) {
+    if (!(error instanceof Refused) || error.clash) return null;
+    const { faults } = error;
+    const paths = all.map((form) => pathOf(said(form)));
+    const isOf = (/** @type {Fault} */ fault, /** @type {string} */ path) => fault.path === path || fault.path?.startsWith(`${path}.`);
+    const others = faults.filter((fault) => !paths.some((path) => isOf(fault, path)));
+    for (const [at, form] of all.entries()) {
+      waits(form, said(form));
+      const of = faults.filter((fault) => isOf(fault, paths[at]));
+      refused(form, paths[at], own.includes(form) ? [...of, ...others] : of);
+    }
+    return others;
   }
 }
+
+/** What waits is looked at again, now that the file is another. @param {Page} page */
+export async function lookAgain(page) {
+  if (waiting().length > 0) await withOthers(page, [], 1);
+  named();
+}
+
+/** @param {Section} section */
+const pathOf = (section) => `${section.of}.${section.name}`;
 
 /**
  * A form whose section is in the file, or is given up.
@@ -108,29 +130,32 @@ async function add(form, page) {
     return;
   }
   const section = said(form);
-  const path = `${section.of}.${section.name}`;
+  const path = pathOf(section);
   try {
     const view = await send("/api/change", { revision: Number(forms.dataset.revision), add: [section] });
     away(form);
     await page.done(view, "added");
     page.lead(`at-${path}`);
   } catch (error) {
-    if (error instanceof Refused && (await withOthers(page, [form]))) {
+    const faults = error instanceof Refused && !error.clash ? error.faults : [];
+    const together = faults.length > 0 ? await withOthers(page, [form]) : null;
+    if (together === true) {
       page.lead(`at-${path}`);
       return;
     }
-    const faults = error instanceof Refused && !error.clash ? error.faults : [];
     if (faults.length === 0) whole.textContent = `Not added. ${sentence(words(error))}`;
-    else {
+    else if (together === null) {
       waits(form, section);
       refused(form, path, faults);
     }
+    if (faults.length > 0) toFirst(form);
+    named();
     sum();
   }
 }
 
 /**
- * Tells what is wrong beside the fields that it is about, and goes to the first.
+ * Tells what is wrong beside the fields that it is about.
  *
  * @param {HTMLFormElement} form
  * @param {string} path
@@ -139,7 +164,7 @@ async function add(form, page) {
 function refused(form, path, faults) {
   const fields = fieldsOf(form);
   const others = [];
-  let first = /** @type {Field | null} */ (null);
+  for (const own of fields) tell(own, "");
   for (const own of faults) {
     const text = sentence(`${own.what}: ${own.mend}`);
     const key = own.path?.startsWith(`${path}.`) ? own.path.slice(path.length + 1) : null;
@@ -147,7 +172,6 @@ function refused(form, path, faults) {
     const field = fields.find((one) => (isName ? one.dataset.name !== undefined : one.dataset.key !== undefined && one.dataset.key === key));
     if (field) {
       tell(field, text);
-      first ??= field;
       continue;
     }
     others.push(text);
@@ -156,17 +180,34 @@ function refused(form, path, faults) {
     const keys = [...own.mend.matchAll(/\b([a-z_]+) = /g)].map((one) => one[1]);
     const mends = fields.filter((one) => keys.includes(one.dataset.key ?? "") && one.value.trim() === "");
     for (const one of mends) tell(one, mends.length > 1 ? "One of these is needed." : "This is needed.");
-    first ??= mends[0] ?? null;
   }
   const whole = /** @type {HTMLElement} */ (form.querySelector("[data-fault]"));
-  whole.textContent =
-    others.length > 0
-      ? `Not added yet. ${others.join(" ")} It waits here, and comes in with what it needs.`
-      : "Not added yet. Mend what is marked, or add what it names.";
+  const isMarked = fields.some((own) => own.hasAttribute("aria-invalid"));
+  const why = [others.join(" "), isMarked ? "Mend what is marked." : "", "It waits here, and comes in with what it needs."];
+  whole.textContent = `Not added yet. ${why.filter((own) => own).join(" ")}`;
+}
+
+/** To the first field that is marked, opened where it stands. @param {HTMLFormElement} form */
+function toFirst(form) {
+  const first = fieldsOf(form).find((own) => own.hasAttribute("aria-invalid")) ?? null;
   for (let place = /** @type {HTMLElement | null} */ (first); place; place = place.parentElement) {
     if (place instanceof HTMLDetailsElement) place.open = true;
   }
   first?.focus();
+}
+
+/** Names of what waits are offered as those of the file are. */
+export function named() {
+  for (const own of document.querySelectorAll("datalist option[data-waits]")) own.remove();
+  for (const { of, name } of waiting().map(said)) {
+    for (const list of document.querySelectorAll("datalist")) {
+      if (!list.id.split("-").includes(of)) continue;
+      const option = document.createElement("option");
+      option.value = name;
+      option.dataset.waits = "";
+      list.append(option);
+    }
+  }
 }
 
 /**
@@ -228,6 +269,7 @@ export function newSections(page) {
     const next = place.nextElementSibling?.querySelector("summary");
     place.remove();
     next?.focus();
+    named();
     sum();
   });
 }

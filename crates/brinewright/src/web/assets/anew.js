@@ -1,8 +1,9 @@
 // What is in the file by now: taken in beside what somebody is typing.
 // @ts-check
 
+import { named } from "./adding.js";
 import { Turns } from "./ask.js";
-import { fields, forms, known, looked, underWay } from "./field.js";
+import { fields, forms, known, looked, tell, underWay } from "./field.js";
 import { looksAgain } from "./whole.js";
 
 /** @typedef {import("./field.js").Field} Field */
@@ -27,6 +28,7 @@ export async function freshen() {
   if (broken?.dataset.readable === "false") return;
   sections(page);
   refreshed(document.getElementById("names"), page.getElementById("names"));
+  named();
   if (revision !== before) looksAgain();
   for (const fresh of fields(page)) {
     const path = fresh.dataset.path ?? "";
@@ -54,7 +56,13 @@ function sections(page) {
   const all = (/** @type {ParentNode} */ place) =>
     /** @type {HTMLDetailsElement[]} */ ([...place.querySelectorAll("details.section")]);
   const paths = (/** @type {ParentNode} */ place) => fields(place).map((own) => own.dataset.path).join(" ");
-  for (const own of all(forms)) if (!page.getElementById(own.id) && !own.matches(".waiting")) own.remove();
+  for (const own of all(forms)) {
+    if (page.getElementById(own.id) || own.matches(".waiting")) continue;
+    // What somebody is typing stays to be read, though its section has another name now, or none.
+    const typed = fields(own).filter((field) => field.value !== (known.get(field.dataset.path ?? "") ?? ""));
+    if (typed.length === 0) own.remove();
+    for (const field of typed) tell(field, "Not saved. This section was renamed or taken out elsewhere.");
+  }
   let last = /** @type {Element | null} */ (null);
   for (const fresh of all(page)) {
     const own = /** @type {HTMLDetailsElement | null} */ (document.getElementById(fresh.id));

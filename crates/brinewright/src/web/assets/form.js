@@ -1,11 +1,11 @@
 // Forms: what is typed is sent when its field is left, and what is wrong with it is told beside it.
 // @ts-check
 
-import { newSections, withOthers } from "./adding.js";
+import { lookAgain, newSections, withOthers } from "./adding.js";
 import { button, freshen, pageTurns } from "./anew.js";
-import { Refused, send } from "./ask.js";
+import { Refused, send, sentence } from "./ask.js";
 import { settle } from "./conflict.js";
-import { fault, fields, forms, isKept, known, looked, state, sum, told, underWay, written } from "./field.js";
+import { fault, fields, forms, isKept, known, looked, state, sum, tell, told, underWay, written } from "./field.js";
 import { stream } from "./stream.js";
 import { looksAgain, recase, wholeSections } from "./whole.js";
 
@@ -33,7 +33,7 @@ async function keep(field) {
   const path = field.dataset.path ?? "";
   // Another shape shows its own fields at once; it is saved with them.
   if (field instanceof HTMLSelectElement && field.dataset.decides) await recase(field);
-  if (unfinished(field)) return;
+  if (reshapes(field)) return;
   // One change of a field after the other: whether this is one is known once the last has its answer.
   while (underWay.has(path)) await underWay.get(path);
   if (field.value === known.get(path)) {
@@ -56,18 +56,49 @@ async function keep(field) {
 }
 
 /**
- * Whether a field is of a shape that isn't saved yet and lacks another of its fields.
+ * The choice of another shape that a field belongs to, as long as it isn't saved.
  *
  * @param {Field} field
  */
-function unfinished(field) {
+function shapeOf(field) {
   const box = field.closest(".case") ?? field.closest(".field")?.nextElementSibling;
-  const shape = /** @type {HTMLSelectElement | null} */ (box?.matches(".case") ? box.previousElementSibling?.querySelector("[data-decides]") : null);
-  if (!box || !shape || (field !== shape && !box.contains(field)) || shape.value === known.get(shape.dataset.path ?? "")) return false;
-  if (shape.value === "" || fields(box).every((own) => own.value.trim() !== "")) return false;
-  if (field !== shape) fault(field, "");
-  fault(shape, "It is saved with what stands below");
+  const shape = box?.matches(".case") ? box.previousElementSibling?.querySelector("[data-decides]") : null;
+  if (!box || !(shape instanceof HTMLSelectElement) || (field !== shape && !box.contains(field))) return null;
+  return shape.value === known.get(shape.dataset.path ?? "") ? null : { box, shape };
+}
+
+/**
+ * Whether a field is of a shape that isn't saved yet: all of it is saved by its own button, since measures of the old one go.
+ *
+ * @param {Field} field
+ */
+function reshapes(field) {
+  const own = shapeOf(field);
+  if (!own) return false;
+  if (field !== own.shape) tell(field, "");
+  if (own.shape.value === "") return false;
+  fault(own.shape, "Say what stands below, and save the shape");
+  if (!own.box.querySelector("[data-save-shape]")) {
+    const press = document.createElement("button");
+    press.type = "button";
+    press.dataset.saveShape = "";
+    press.textContent = "Save this shape";
+    press.addEventListener("click", () => void saveShape(own.shape, own.box));
+    own.box.append(press);
+  }
   return true;
+}
+
+/**
+ * @param {HTMLSelectElement} shape
+ * @param {Element} box
+ */
+async function saveShape(shape, box) {
+  const missing = fields(box).filter((own) => own.value.trim() === "");
+  for (const own of fields(box)) tell(own, missing.includes(own) ? "This is needed." : "");
+  sum();
+  if (missing.length > 0) missing[0].focus();
+  else if (!(await together(shape, shape.value))) fault(shape, "Mend what is marked, or choose the old shape");
 }
 
 /**
@@ -109,7 +140,14 @@ async function together(field, sent) {
     for (const path of gone) known.delete(path);
     await kept(field, sent, view);
     return true;
-  } catch {
+  } catch (error) {
+    // What is wrong with one of them is told beside it.
+    if (error instanceof Refused) {
+      for (const one of all) {
+        const fault = error.faults.find((own) => own.path === one.path);
+        if (fault && one.own !== field) tell(one.own, `Not saved. ${sentence(`${fault.what}: ${fault.mend}`)}`);
+      }
+    }
     return false;
   }
 }
@@ -122,7 +160,7 @@ async function together(field, sent) {
 async function withAll(field) {
   field.setAttribute("aria-invalid", "true");
   const path = field.dataset.path ?? "";
-  const done = withOthers(page, []);
+  const done = withOthers(page, []).then((own) => own === true);
   const own = done.finally(() => {
     if (underWay.get(path) === own) underWay.delete(path);
   });
@@ -171,6 +209,7 @@ async function kept(field, sent, view) {
   told.textContent = "saved";
   // As it stands in the file: a bare number with its unit.
   if (isNew) await freshen();
+  if (isNew) await lookAgain(page);
 }
 
 /**
@@ -281,6 +320,20 @@ const page = {
 };
 wholeSections(page);
 newSections(page);
+// What isn't saved is lost with the page: whoever leaves it is asked.
+addEventListener("beforeunload", (event) => {
+  const isTyped = [.../** @type {NodeListOf<HTMLFormElement>} */ (forms.querySelectorAll("form[data-add]"))].some((form) =>
+    [...form.querySelectorAll("input, textarea")].some((own) => /** @type {HTMLInputElement} */ (own).value.trim() !== ""),
+  );
+  if (isTyped || fields(forms).some((own) => own.getAttribute("aria-invalid") === "true")) event.preventDefault();
+});
+/** A unit that is typed stands for itself. @param {EventTarget | null} own */
+function unitOf(own) {
+  const unit = own instanceof HTMLInputElement ? own.nextElementSibling : null;
+  if (unit instanceof HTMLElement && unit.matches("[data-unit]")) unit.hidden = /[a-z%°µ]\s*$/i.test(/** @type {HTMLInputElement} */ (own).value);
+}
+forms.addEventListener("focusin", (event) => unitOf(event.target));
+forms.addEventListener("input", (event) => unitOf(event.target));
 // On paper all that is said in the file stands open.
 /** @type {HTMLDetailsElement[]} */
 let unfolded = [];

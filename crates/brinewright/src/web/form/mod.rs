@@ -15,7 +15,6 @@ use maud::{Markup, html};
 use station::edit::Written;
 use station::register::{FieldSpec, Need, SectionSpec};
 use station::sections::REGISTER;
-use station::shown;
 
 use super::bench::Bench;
 use super::fields::{capital, kind, plain};
@@ -112,7 +111,8 @@ fn one(section: &SectionSpec, name: Option<&str>, path: &str, written: &Written<
     let count = said.iter().chain(&case).filter(|field| is_said(field)).count();
     let own = |field: &FieldSpec| row(section, field, &Of::File(&of_key(field.key)), written);
     let title = match (name, path) {
-        (Some(name), _) => format!("{} {}", kind(section.path), shown(name)),
+        // As other fields name it.
+        (Some(name), _) => format!("{} {name}", kind(section.path)),
         (None, "") => "The station".to_owned(),
         (None, path) => capital(&path.replace(['.', '_'], " ")),
     };

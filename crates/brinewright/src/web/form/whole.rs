@@ -8,7 +8,6 @@ use maud::{Markup, html};
 use station::edit::{Written, hanging};
 use station::register::{FieldSpec, Need, SectionSpec};
 use station::sections::REGISTER;
-use station::shown;
 
 use super::case_of;
 use super::row::{Of, row};
@@ -172,13 +171,13 @@ pub(in crate::web) async fn section_ends(
             p { "What can't be without it goes with it: " (listing(others.sections.iter().map(|own| called(own)))) "." }
         }
         @if !others.values.is_empty() {
-            p { "Left out, or without it in their list: " (listing(others.values.iter().map(|own| place(&own.path)))) "." }
+            p { "Left out, or without it in their list: " (listing(others.values.iter().map(|own| said_of(&own.path)))) "." }
         }
         p {
             button type="button" data-take-out=(path) {
                 @match (name, more) {
-                    (Some(name), 0) => { "Take out " (own) " " (shown(name)) }
-                    (Some(name), more) => { "Take out " (own) " " (shown(name)) " and " (more) " more" }
+                    (Some(name), 0) => { "Take out " (own) " " (name) }
+                    (Some(name), more) => { "Take out " (own) " " (name) " and " (more) " more" }
                     (None, 0) => { "Take it out of the file" }
                     (None, more) => { "Take it out of the file, and " (more) " more" }
                 }
@@ -192,8 +191,20 @@ pub(in crate::web) async fn section_ends(
 /// A section as one says it: `Line Fresh out`.
 fn called(path: &str) -> String {
     match path.split_once('.') {
-        Some((table, name)) => format!("{} {}", kind(table).to_lowercase(), shown(name)),
+        Some((table, name)) => format!("{} {}", kind(table).to_lowercase(), name),
         None => path.to_owned(),
+    }
+}
+
+/// A value as one says it, in few words: `tee wall-top: the line that leaves it at a right angle`.
+fn said_of(path: &str) -> String {
+    let said = place(path);
+    let few = said.split(';').next().unwrap_or_default();
+    match (path.rsplit_once('.'), few.split_once(": ")) {
+        (Some((section, _)), Some((_, help))) => {
+            format!("{}: {}", called(section), help.to_lowercase())
+        }
+        _ => few.to_owned(),
     }
 }
 

@@ -1,11 +1,11 @@
-//! What time it is at the live station: it begins when the week's last visit ends, on a Friday.
+//! What time it is at the live station: it begins on a Friday, a long weekend before somebody comes on Monday.
 
 use station::Station;
 use station::register::WEEKDAYS;
 
-const DAY_S: f64 = 86_400.0;
-/// The day on which it begins, counted from Monday (house rule: so that the weekend comes next).
-const FRIDAY: f64 = 4.0;
+const WEEK_S: f64 = 7.0 * 86_400.0;
+/// A long weekend with nobody there, s: what the page skips at once (house rule, as of the absence that is told).
+pub(super) const WEEKEND_S: f64 = 64.0 * 3600.0;
 
 /// The station's clock.
 #[derive(Debug, Clone, Copy)]
@@ -15,11 +15,11 @@ pub(super) struct Clock {
 }
 
 impl Clock {
-    /// Of a station: by when its people come and how long they stay.
+    /// Of a station, by when its people come: whoever skips the weekend is there as they are.
     pub(super) fn of(station: &Station) -> Self {
-        let leaves_s = station.people.arrives.value.s_after_midnight() + station.people.stays.value.s();
+        let monday_s = WEEK_S + station.people.arrives.value.s_after_midnight();
         Self {
-            begins_s: FRIDAY * DAY_S + leaves_s,
+            begins_s: monday_s - WEEKEND_S,
         }
     }
 

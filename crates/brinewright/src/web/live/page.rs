@@ -12,7 +12,7 @@ use station::sections::Water;
 
 use super::super::bench::Bench;
 use super::super::frame::{Framed, Place, framed};
-use super::clock::Clock;
+use super::clock::{Clock, WEEKEND_S};
 use super::told::plain;
 
 /// The page.
@@ -39,7 +39,7 @@ pub(super) async fn try_it(State(bench): State<Arc<Bench>>) -> Html<String> {
             main: html! {
                 main {
                     (body)
-                    p class="second" { "A computed station, not yours: readings beat it. Feed and room are those of the month in which most water is made, so that nothing gets as cold here as in winter. Salt dissolves at once." }
+                    p class="second" { "A computed station, not yours: readings beat it. Feed and room are those of the month in which most water is made, so that nothing gets as cold here as in winter. Salt dissolves at once. Tanks lose nothing to the air: no fill begins until somebody draws, or begins anew, filling." }
                 }
             },
         },
@@ -73,7 +73,7 @@ fn body(station: &Station, faults: &[String]) -> Markup {
                 }
                 p class="acts" {
                     button type="button" data-skip="3600" { "Skip an hour" }
-                    button type="button" data-skip="230400" { "Skip a long weekend" }
+                    button type="button" data-skip=(WEEKEND_S) { "Skip a long weekend" }
                     span class="wide" id="skipped" role="status" {}
                 }
                 p class="acts" {

@@ -133,7 +133,7 @@ fn act_out(bench: &Bench, wished: &Receiver<Wish>, tell: &watch::Sender<Option<H
                 live,
                 speed,
                 skip_to_s: 0.0,
-                skipped_from_s: None,
+                skipped_from: None,
                 waiting: acts.into(),
                 left_out: 0,
                 card: None,
@@ -177,8 +177,8 @@ struct Scene<'s, 'l, 'g> {
     live: &'l mut Live<'g>,
     speed: f64,
     skip_to_s: f64,
-    /// From when time was skipped last, until something is done.
-    skipped_from_s: Option<f64>,
+    /// From when time was skipped last, and what lay on the floor then, until something is done.
+    skipped_from: Option<(f64, f64)>,
     /// Acts of a record that are still to be played.
     waiting: VecDeque<Recorded>,
     /// Acts of it that couldn't be done.
@@ -273,7 +273,8 @@ impl Scene<'_, '_, '_> {
             Wish::Skip(seconds) => {
                 let from_s = self.live.t_s();
                 self.skip_to_s = from_s + seconds;
-                self.skipped_from_s = Some(from_s);
+                let wet_m3 = self.live.snapshot().map_or(0.0, |seen| seen.wet_m3());
+                self.skipped_from = Some((from_s, wet_m3));
             }
             Wish::Again(beginning, acts) => return Some(Left::Again(beginning, acts)),
             Wish::Record(reply) => {
@@ -326,7 +327,7 @@ impl Scene<'_, '_, '_> {
         // A hand at the station ends what was played or skipped.
         self.waiting.clear();
         self.skip_to_s = 0.0;
-        self.skipped_from_s = None;
+        self.skipped_from = None;
         self.left_open.clear();
         self.live.act(act)
     }
@@ -398,8 +399,8 @@ impl Scene<'_, '_, '_> {
         told.speed = self.speed;
         told.stale = stale;
         told.skips = skips;
-        if let Some(from_s) = self.skipped_from_s.filter(|_| !skips) {
-            told.skipped = skipped(self.station, &seen, from_s, self.skip_to_s);
+        if let Some(from) = self.skipped_from.filter(|_| !skips) {
+            told.skipped = skipped(self.station, &seen, from, self.skip_to_s);
         }
         told.acts = self.live.record().len();
         told.left_out = self.left_out;

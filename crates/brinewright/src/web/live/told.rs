@@ -13,6 +13,9 @@ use super::clock::{Clock, since};
 /// Salinity from which water is shown as sea water.
 const SEA: f64 = 2.0;
 
+/// Water on the floor that counts, m³ (house rule: a litre is wiped up).
+const WIPED_M3: f64 = 1e-3;
+
 /// A moment.
 #[derive(Debug, Clone, Serialize)]
 pub(super) struct Told {
@@ -306,17 +309,20 @@ pub(super) fn plain(name: &str) -> String {
     name.replace(['-', '_'], " ")
 }
 
-/// What came of the time that was skipped from then on: harm that was noted, and what keeps time from going on.
-pub(super) fn skipped(station: &Station, seen: &Snapshot, from_s: f64, to_s: f64) -> String {
+/// What came of the time that was skipped from then on, with so much on the floor by then.
+pub(super) fn skipped(station: &Station, seen: &Snapshot, (from_s, wet_m3): (f64, f64), to_s: f64) -> String {
     let harms = seen.harms.iter().filter(|own| own.at_s > from_s).count();
-    let came = match harms {
-        0 => "no harm came of it",
-        1 => "one harm came of it, told above",
-        _ => "harm came of it, told above",
+    let more_m3 = seen.wet_m3() - wet_m3;
+    let more = format_plain(Kind::Volume, more_m3, station.units(), &station.currency());
+    let came = match (harms, more_m3 > WIPED_M3) {
+        (0, false) => "no harm came of it".to_owned(),
+        (0, true) => format!("{more} more ran to the floor"),
+        (1, _) => "one harm came of it, told above".to_owned(),
+        _ => "harm came of it, told above".to_owned(),
     };
     let until = Clock::of(station).at(seen.t_s);
-    match seen.t_s < to_s {
+    kept(&match seen.t_s < to_s {
         true => format!("Stopped on the way, on {until}: {came}."),
         false => format!("Skipped to {until}: {came}."),
-    }
+    })
 }

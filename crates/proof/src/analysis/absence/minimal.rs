@@ -72,7 +72,7 @@ fn doing(own: &FromStart, top: Top) -> impl Iterator<Item = (Vec<usize>, &Outcom
     let singles = own
         .singles
         .iter()
-        .filter(move |single| own.new(&single.outcome, top).is_some())
+        .filter(move |single| own.adds(&single.outcome, top).is_some())
         .map(|single| (vec![single.fault], &single.outcome));
     let pairs = own
         .pairs
@@ -83,7 +83,7 @@ fn doing(own: &FromStart, top: Top) -> impl Iterator<Item = (Vec<usize>, &Outcom
 }
 
 fn note(all: &mut Vec<Least>, faults: Vec<usize>, from: &FromStart, outcome: &Outcome, top: Top) {
-    let Some(harm) = from.new(outcome, top) else {
+    let Some(harm) = from.adds(outcome, top) else {
         return;
     };
     let phase = from.phase;

@@ -52,7 +52,7 @@ pub(super) struct FromStart {
 
 impl FromStart {
     /// The first harm of a run to a thing that matters which isn't done with every part sound as well.
-    pub(super) fn new<'o>(&self, outcome: &'o Outcome, top: Top) -> Option<&'o Harm> {
+    pub(super) fn adds<'o>(&self, outcome: &'o Outcome, top: Top) -> Option<&'o Harm> {
         let is_new = |harm: &&Harm| !self.sound.harms.iter().any(|own| own.kind == harm.kind);
         let own = outcome.harms.iter().filter(|harm| Top::of(harm.kind) == top);
         own.filter(is_new).min_by(|a, b| a.at_s.total_cmp(&b.at_s))

@@ -22,7 +22,7 @@ impl Wet {
         for own in all {
             let amid_a_task = matches!(own.phase, Phase::Transfer(_));
             for single in &own.singles {
-                if own.new(&single.outcome, Top::WetFloor).is_some() {
+                if own.adds(&single.outcome, Top::WetFloor).is_some() {
                     wet.by_any[single.fault] = true;
                     wet.by_parts[single.fault] |= !amid_a_task && !is_left(faults[single.fault]);
                 }
