@@ -20,8 +20,8 @@ pub struct Naming {
 const ENDS: &[&str] = &["vessels", "tanks", "pumps", "tees", "draw_points"];
 const BEGINNINGS: &[&str] = &["vessels", "pumps", "tees", "tanks"];
 /// What a task draws from, and leads to.
-const SOURCES: &[&str] = &["vessels", "tanks"];
-const AIMS: &[&str] = &["draw_points", "vessels", "tanks"];
+const DRAWN_FROM: &[&str] = &["vessels", "tanks"];
+const LED_TO: &[&str] = &["draw_points", "vessels", "tanks"];
 
 /// Every field that names other sections.
 pub const NAMINGS: &[Naming] = &[
@@ -32,8 +32,8 @@ pub const NAMINGS: &[Naming] = &[
     one("lines.*", "to", ENDS),
     one("valves.*", "line", &["lines"]),
     one("valves.*", "three_way_with", &["valves"]),
-    one("lineups.*", "from", SOURCES),
-    one("lineups.*", "to", AIMS),
+    one("lineups.*", "from", DRAWN_FROM),
+    one("lineups.*", "to", LED_TO),
     one("lineups.*", "pump", &["pumps"]),
     several("lineups.*", "open"),
 ];
