@@ -133,8 +133,25 @@ fn without(text: &str, path: &str) -> Result<String, EditError> {
             None => return Ok(text.to_owned()),
         }
     }
-    table.remove(key);
+    let removed = table.remove(key);
+    let behind = removed.as_ref().and_then(toml_edit::Item::as_value);
+    let behind = behind
+        .and_then(|own| own.decor().suffix()?.as_str())
+        .unwrap_or_default();
+    // In a table of one line the blank before its brace stays there, behind the value that is last now.
+    if behind.chars().all(|c| c == ' ') && !behind.is_empty() {
+        let inline = item_of(&mut document, section).and_then(toml_edit::Item::as_inline_table_mut);
+        if let Some((_, last)) = inline.and_then(|own| own.iter_mut().last()) {
+            last.decor_mut().set_suffix(behind);
+        }
+    }
     Ok(document.to_string())
+}
+
+/// What stands at the path of a section.
+fn item_of<'d>(document: &'d mut DocumentMut, section: &str) -> Option<&'d mut toml_edit::Item> {
+    let mut names = section.split('.').filter(|name| !name.is_empty());
+    names.try_fold(document.as_item_mut(), |item, name| item.get_mut(name))
 }
 
 fn add(text: &str, edit: &Edit) -> Result<String, EditError> {
@@ -168,11 +185,7 @@ fn add(text: &str, edit: &Edit) -> Result<String, EditError> {
 
 /// In a table of one line the blank before its brace stays there, behind the value that came last.
 fn close_up(document: &mut DocumentMut, section: &str, key: &str) -> Option<()> {
-    let mut item = document.as_item_mut();
-    for name in section.split('.').filter(|name| !name.is_empty()) {
-        item = item.get_mut(name)?;
-    }
-    let inline = item.as_inline_table_mut()?;
+    let inline = item_of(document, section)?.as_inline_table_mut()?;
     let mut last = String::new();
     for (_, value) in inline.iter_mut().filter(|(own, _)| own.get() != key) {
         let behind = value
@@ -267,7 +280,13 @@ mod tests {
                 path: "valves.a.self_closing".to_owned(),
                 text: "true".to_owned(),
             };
-            assert_eq!(apply(text, &[own]).unwrap(), wanted);
+            assert_eq!(apply(text, core::slice::from_ref(&own)).unwrap(), wanted);
+            // And it goes again without a trace.
+            let gone = Edit {
+                text: String::new(),
+                ..own
+            };
+            assert_eq!(apply(wanted, &[gone]).unwrap(), text);
         }
     }
 

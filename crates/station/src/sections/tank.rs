@@ -62,11 +62,11 @@ section! {
     [default "false", "house rule"] isolated: YesNo, like "true";
     #[doc = "The pollutant that is followed"]
     [default "nitrate", "common practice, no source"] pollutant: Text, like "\"nitrate\"";
-    #[doc = "What a test shows of it now"]
+    #[doc = "What a test shows of the pollutant now"]
     [optional] pollutant_now: Concentration, "0 mg/L" to "10 g/L", like "\"25 mg/L\"";
-    #[doc = "What the animals add to it"]
+    #[doc = "What the animals add of the pollutant"]
     [optional] pollutant_rise: ConcentrationRate, "0 mg/L/day" to "1000 mg/L/day", like "\"0.5 mg/L/day\"";
-    #[doc = "The level that it should stay under"]
+    #[doc = "The level that the pollutant should stay under"]
     [optional] pollutant_limit: Concentration, "0 mg/L" to "10 g/L", like "\"40 mg/L\"";
     #[doc = "Its place in the schematic: column and row, counted from 1 at the upper left; without it the program finds one"]
     [optional] place: Place, like "\"3, 1\"";

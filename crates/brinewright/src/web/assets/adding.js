@@ -64,7 +64,8 @@ function waiting() {
  * @returns {Promise<true | Fault[] | null>} null where there are fewer
  */
 export async function withOthers(page, own, least = 2) {
-  const all = [...new Set([...own, ...waiting()])];
+  // In the order in which they were added.
+  const all = [...new Set([...waiting(), ...own])];
   const pending = page.pending();
   if (all.length + pending.edits.length + pending.remove.length < least) return null;
   const { edits, remove } = pending;

@@ -101,6 +101,8 @@ async function rename(field, page) {
     page.lead(`name-${path.replace(/\.[^.]*$/, "")}.${name}`);
   } catch (error) {
     tell(field, `Not renamed. ${sentence(words(error))}`);
+    // Not to the button that takes it out, which Tab leads to.
+    field.focus();
   }
 }
 

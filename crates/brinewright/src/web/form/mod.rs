@@ -118,7 +118,7 @@ fn one(section: &SectionSpec, name: Option<&str>, path: &str, written: &Written<
     };
     html! {
         details class="section" id={ "at-" (path) } {
-            summary { h2 { (title) } span class="second" { (count) " said" } }
+            summary { h2 { (title) } span class="second" { (count) (if count == 1 { " value" } else { " values" }) } }
             p class="second" { (section.help) "." }
             @for field in said {
                 (own(field))

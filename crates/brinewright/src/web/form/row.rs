@@ -2,6 +2,7 @@
 
 use maud::{Markup, html};
 use station::edit::{Written, pairs_as_lines};
+use station::quantity::{Currency, Kind, UnitSystem, format_plain, read_amount};
 use station::register::{FieldSpec, Form, Need, SectionSpec, Word};
 use station::sections::{NAMINGS, Naming};
 
@@ -21,7 +22,7 @@ pub(super) fn row(section: &SectionSpec, field: &FieldSpec, of: &Of<'_>, written
         Of::File(path) => (Some((*path).to_owned()), format!("field-{path}")),
         Of::New(table) => (None, format!("new-{table}-{}", field.key)),
     };
-    let (hint, without) = hints(field);
+    let (hint, without) = hints(field, is_us(written));
     html! {
         div class="field" {
             label for=(id) { (field.help) }
@@ -34,9 +35,10 @@ pub(super) fn row(section: &SectionSpec, field: &FieldSpec, of: &Of<'_>, written
 }
 
 /// What stands there while nothing is said, and what holds without it.
-fn hints(field: &FieldSpec) -> (String, String) {
+fn hints(field: &FieldSpec, us: bool) -> (String, String) {
     let example = match field.form {
         Form::LevelTable | Form::PumpTable => lines(field.example),
+        Form::Quantity(kind) if us => in_us_units(&plain(field.example), kind),
         _ => plain(field.example),
     };
     match field.need {
@@ -101,6 +103,16 @@ fn input(
             }
         },
     }
+}
+
+/// An example as a reader of gallons has it, where the file may say it so.
+fn in_us_units(example: &str, kind: Kind) -> String {
+    let currency = Currency::default();
+    let said = read_amount(example, kind, &currency)
+        .map(|own| format_plain(kind, own.si, UnitSystem::Us, &currency))
+        .ok()
+        .filter(|said| !kind.is_unitless() && read_amount(said, kind, &currency).is_ok());
+    said.unwrap_or_else(|| example.to_owned())
 }
 
 /// A table of two columns as lines; as it stands in the file where it is none.
