@@ -73,6 +73,7 @@ def reshaped(page, bench, before, folder):
     holds(bench.text() == before, "nor is a whole one, until it is said to be")
     page.locator("[data-save-shape]").click()
     written(page, bench, lambda text: 'shape = "box"' in text)
+    until(page, "document.querySelector('[data-save-shape]') === null")
     own = bench.text().split("[vessels.fresh]")[1].split("[vessels.salt]")[0]
     holds('length = "650 mm"' in own and 'width = "600 mm"' in own and "diameter" not in own, own)
     until(page, "document.querySelectorAll('[aria-invalid]').length === 0")
@@ -236,8 +237,20 @@ def piped(page, bench, before, folder):
     until(page, waits, arg=3)
     told = page.inner_text("form[data-waits] >> nth=0") + page.inner_text("form[data-waits] >> nth=1")
     holds("nothing is named" not in told, f"by now it is: {told}")
-    for _ in range(3):
+    while page.locator("[data-leave]").count():
         page.locator("[data-leave]").first.click()
+    until(page, waits, arg=0)
+    # One that is wrong by itself doesn't keep the others out, and goes on waiting.
+    added(page, "draw_points", "yard-tap", {"height": "450 mm"})
+    until(page, waits, arg=1)
+    added(page, "tanks", "odd", {"volume": "9 furlongs", "salinity": "35", "temperature": "24"})
+    until(page, waits, arg=2)
+    added(page, "lines", "yard", {"from": "fresh", "to": "yard-tap", **bare})
+    written(page, bench, lambda text: "[lines.yard]" in text and "yard-tap = {" in text)
+    until(page, waits, arg=1)
+    holds("no unit" in page.inner_text("form[data-waits]"), "and says why")
+    text = bench.text()
+    page.locator("[data-leave]").click()
     until(page, waits, arg=0)
     # What waits and isn't wanted any more is left out.
     added(page, "valves", "nowhere", {"line": "no-such", "kind": "ball"})

@@ -56,7 +56,8 @@ function waiting() {
 
 /**
  * Sends changes with all that was refused by itself before; true where that is taken. Where it isn't, each part that waits is
- * told what is wrong with it beside the others, and what is wrong with nothing of the page comes back.
+ * told what is wrong with it beside the others, and the rest is tried without those; what is wrong with nothing of the page
+ * comes back.
  *
  * @param {Page} page
  * @param {HTMLFormElement[]} own
@@ -66,29 +67,73 @@ function waiting() {
 export async function withOthers(page, own, least = 2) {
   // In the order in which they were added.
   const all = [...new Set([...waiting(), ...own])];
-  const pending = page.pending();
-  if (all.length + pending.edits.length + pending.remove.length < least) return null;
-  const { edits, remove } = pending;
-  const add = all.map(said);
+  const typed = page.pending();
+  let [left, fields] = [all, typed];
+  const count = () => left.length + fields.length;
+  if (count() < least) return null;
+  /** @type {Fault[] | null} */
+  let first = null;
+  for (;;) {
+    const faults = await sent(page, left, fields);
+    if (faults === true) {
+      if (first) tellAll(all.filter((form) => !left.includes(form)), own, first);
+      return true;
+    }
+    if (faults === null) return null;
+    first ??= faults;
+    const isWrong = (/** @type {string} */ path) => faults.some((fault) => isOf(fault, path));
+    const [right, sound] = [left.filter((form) => !isWrong(pathOf(said(form)))), fields.filter((field) => !isWrong(field.dataset.path ?? ""))];
+    const fewer = right.length + sound.length;
+    // What was to come in has to be among them, and more than was refused by itself.
+    if (fewer === count() || fewer < least || own.some((form) => !right.includes(form)) || (own.length === 0 && least > 1)) break;
+    [left, fields] = [right, sound];
+  }
+  return tellAll(all, own, first);
+}
+
+/**
+ * Sends some forms and fields; what is wrong with them, null where nothing can be told of it.
+ *
+ * @param {Page} page
+ * @param {HTMLFormElement[]} left
+ * @param {Field[]} fields
+ * @returns {Promise<true | Fault[] | null>}
+ */
+async function sent(page, left, fields) {
+  const isLeft = (/** @type {Field} */ field) => field.value.trim() === "";
+  const path = (/** @type {Field} */ field) => field.dataset.path ?? "";
+  const remove = fields.filter(isLeft).map(path);
+  const edits = fields.filter((field) => !isLeft(field)).map((field) => ({ path: path(field), text: written(field) }));
   try {
-    const view = await send("/api/change", { revision: Number(forms.dataset.revision), edits, remove, add });
-    page.settled(pending);
-    for (const form of all) away(form);
+    const view = await send("/api/change", { revision: Number(forms.dataset.revision), edits, remove, add: left.map(said) });
+    page.settled(fields);
+    for (const form of left) away(form);
     await page.done(view, "saved with what waited for it");
     return true;
   } catch (error) {
-    if (!(error instanceof Refused) || error.clash) return null;
-    const { faults } = error;
-    const paths = all.map((form) => pathOf(said(form)));
-    const isOf = (/** @type {Fault} */ fault, /** @type {string} */ path) => fault.path === path || fault.path?.startsWith(`${path}.`);
-    const others = faults.filter((fault) => !paths.some((path) => isOf(fault, path)));
-    for (const [at, form] of all.entries()) {
-      waits(form, said(form));
-      const of = faults.filter((fault) => isOf(fault, paths[at]));
-      refused(form, paths[at], own.includes(form) ? [...of, ...others] : of);
-    }
-    return others;
+    return error instanceof Refused && !error.clash ? error.faults : null;
   }
+}
+
+/** @param {Fault} fault @param {string} path */
+const isOf = (fault, path) => fault.path === path || (fault.path?.startsWith(`${path}.`) ?? false);
+
+/**
+ * Tells each form what is wrong with it; what is wrong with none of them stands at those that were to come in, and comes back.
+ *
+ * @param {HTMLFormElement[]} all
+ * @param {HTMLFormElement[]} own
+ * @param {Fault[]} faults
+ */
+function tellAll(all, own, faults) {
+  const paths = all.map((form) => pathOf(said(form)));
+  const others = faults.filter((fault) => !paths.some((path) => isOf(fault, path)));
+  for (const [at, form] of all.entries()) {
+    waits(form, said(form));
+    const of = faults.filter((fault) => isOf(fault, paths[at]));
+    refused(form, paths[at], own.includes(form) ? [...of, ...others] : of);
+  }
+  return others;
 }
 
 /** What waits is looked at again, now that the file is another. @param {Page} page */

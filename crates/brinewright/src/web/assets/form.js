@@ -98,7 +98,8 @@ async function saveShape(shape, box) {
   for (const own of fields(box)) tell(own, missing.includes(own) ? "This is needed." : "");
   sum();
   if (missing.length > 0) missing[0].focus();
-  else if (!(await together(shape, shape.value))) fault(shape, "Mend what is marked, or choose the old shape");
+  else if (await together(shape, shape.value)) box.querySelector("[data-save-shape]")?.remove();
+  else fault(shape, "Mend what is marked, or choose the old shape");
 }
 
 /**
@@ -168,24 +169,17 @@ async function withAll(field) {
   return done;
 }
 
-/** Every change of a field that was refused by itself and stands there still. */
+/** Every field whose change was refused by itself and stands there still. */
 function pending() {
-  const changed = fields(forms).filter((own) => {
+  return fields(forms).filter((own) => {
     const path = own.dataset.path ?? "";
     return own.getAttribute("aria-invalid") === "true" && !looked.has(path) && own.value !== known.get(path);
   });
-  const left = changed.filter((own) => own.value.trim() === "");
-  const said = changed.filter((own) => own.value.trim() !== "");
-  return {
-    fields: changed,
-    edits: said.map((own) => ({ path: own.dataset.path ?? "", text: written(own) })),
-    remove: left.map((own) => own.dataset.path ?? ""),
-  };
 }
 
-/** @param {import("./whole.js").Pending} pending */
-function settled(pending) {
-  for (const own of pending.fields) {
+/** @param {Field[]} taken */
+function settled(taken) {
+  for (const own of taken) {
     known.set(own.dataset.path ?? "", own.value);
     fault(own, "");
   }

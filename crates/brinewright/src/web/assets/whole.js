@@ -10,14 +10,13 @@ import { forms, tell } from "./field.js";
  * @typedef {object} Page
  * @property {(view: {revision: number, kept: boolean}, says: string) => Promise<void>} done Takes in what came of a change.
  * @property {(id: string) => void} lead Opens a place and goes to it.
- * @property {() => Pending} pending Every change of a field that was refused by itself and stands there still.
- * @property {(pending: Pending) => void} settled Takes in that such changes are made.
+ * @property {() => Field[]} pending Every field whose change was refused by itself and stands there still.
+ * @property {(fields: Field[]) => void} settled Takes in that such changes are made.
  */
 
 /**
  * @typedef {import("./field.js").Field} Field
  * @typedef {{of: string, name: string, values: {key: string, text: string}[]}} Section
- * @typedef {{fields: Field[], edits: {path: string, text: string}[], remove: string[]}} Pending
  */
 
 /**
