@@ -181,8 +181,8 @@ def back(page, bench, before):
 def added(page, table, name, values):
     """Fills the form of a new section in, and sends it."""
     page.locator(f"#add-{table} > summary").click()
-    until(page, f"document.activeElement?.id === 'new-{table}'")
-    page.keyboard.type(name)
+    until(page, f"document.getElementById('new-{table}') !== null")
+    page.locator(f"#new-{table}").fill(name)
     for key, value in values.items():
         field = page.locator(f"#new-{table}-{key}")
         if field.evaluate("(own) => own.tagName") == "SELECT":

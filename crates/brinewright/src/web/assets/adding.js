@@ -160,6 +160,18 @@ function away(form) {
 }
 
 /**
+ * To a section that was added; whoever has gone on elsewhere meanwhile stays there.
+ *
+ * @param {Page} page
+ * @param {HTMLFormElement} form
+ * @param {string} path
+ */
+function lead(page, form, path) {
+  const at = document.activeElement;
+  if (at === null || at === document.body || form.contains(at)) page.lead(`at-${path}`);
+}
+
+/**
  * Puts a new section into the file.
  *
  * @param {HTMLFormElement} form
@@ -181,12 +193,12 @@ async function add(form, page) {
     const view = await send("/api/change", { revision: Number(forms.dataset.revision), add: [section] });
     away(form);
     await page.done(view, "added");
-    page.lead(`at-${path}`);
+    lead(page, form, path);
   } catch (error) {
     const faults = error instanceof Refused && !error.clash ? error.faults : [];
     const together = faults.length > 0 ? await withOthers(page, [form]) : null;
     if (together === true) {
-      page.lead(`at-${path}`);
+      lead(page, form, path);
       return;
     }
     if (faults.length === 0) whole.textContent = `Not added. ${sentence(words(error))}`;

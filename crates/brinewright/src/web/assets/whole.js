@@ -97,7 +97,8 @@ async function rename(field, page) {
       own.open = true;
       await unfold(own);
     }
-    page.lead(`name-${path.replace(/\.[^.]*$/, "")}.${name}`);
+    const at = document.activeElement;
+    if (at === null || at === document.body || own?.contains(at)) page.lead(`name-${path.replace(/\.[^.]*$/, "")}.${name}`);
   } catch (error) {
     tell(field, `Not renamed. ${sentence(words(error))}`);
     // Not to the button that takes it out, which Tab leads to.
@@ -117,7 +118,8 @@ async function takeOut(pressed, page) {
     const view = await send("/api/change", { revision: Number(forms.dataset.revision), take_out: pressed.dataset.takeOut });
     await page.done(view, "taken out; Take back brings it again");
     // Where it was, for who goes on by keyboard.
-    if (own && !own.isConnected) /** @type {HTMLElement | null} */ (next?.querySelector("summary") ?? null)?.focus();
+    const isFree = document.activeElement === null || document.activeElement === document.body;
+    if (own && !own.isConnected && isFree) /** @type {HTMLElement | null} */ (next?.querySelector("summary") ?? null)?.focus();
   } catch (error) {
     const clash = error instanceof Refused && error.clash;
     if (told) told.textContent = clash ? "It was changed elsewhere meanwhile. Look at it again." : `Not taken out. ${sentence(words(error))}`;
