@@ -98,8 +98,12 @@ async function saveShape(shape, box) {
   for (const own of fields(box)) tell(own, missing.includes(own) ? "This is needed." : "");
   sum();
   if (missing.length > 0) missing[0].focus();
-  else if (await together(shape, shape.value)) box.querySelector("[data-save-shape]")?.remove();
-  else fault(shape, "Mend what is marked, or choose the old shape");
+  else if (await together(shape, shape.value)) {
+    const press = box.querySelector("[data-save-shape]");
+    // Whoever pressed it by keyboard stands at what it saved.
+    if (press === document.activeElement) shape.focus();
+    press?.remove();
+  } else fault(shape, "Mend what is marked, or choose the old shape");
 }
 
 /**
@@ -115,7 +119,8 @@ async function together(field, sent) {
   const own = section(field);
   const shown = new Set(fields(forms).map((one) => one.dataset.path));
   // Values of another shape than the one that is chosen have no field any more.
-  const gone = [...known].filter(([path, value]) => value !== "" && of(path) === own && !shown.has(path)).map(([path]) => path);
+  const isOld = (/** @type {[string, string]} */ [path, value]) => value !== "" && of(path) === own && !shown.has(path);
+  const gone = shapeOf(field)?.shape === field ? [...known].filter(isOld).map(([path]) => path) : [];
   const others = fields(forms).filter(
     (own) =>
       own !== field &&
