@@ -262,6 +262,46 @@ def piped(page, bench, before, folder):
     back(page, bench, before)
 
 
+def sought(page, bench, before):
+    """A value is found by words of its section, its label, its key; what isn't in the file is listed with the way to it."""
+    shown = "[...document.querySelectorAll('#forms [data-path]')].filter((own) => own.checkVisibility()).map((own) => own.dataset.path)"
+    find, path = page.locator("#find"), "tanks.seahorse-nursery.evaporation"
+    page.evaluate("document.getElementById('at-room').open = true")
+    find.fill("Seahorse evaporation")
+    until(page, "document.querySelector('#found').textContent !== ''")
+    own = [path, path + "_in_winter", "tanks.seahorse-nursery.surface"]
+    holds(page.evaluate(shown) == own, f"by its section and what it is: {page.evaluate(shown)}")
+    holds(page.locator("#found").text_content() == "3 values in 1 section", page.locator("#found").text_content())
+    find.press("Enter")
+    holds(page.evaluate("document.activeElement.dataset.path") == path, "Enter leads to the first")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("6 of something")
+    page.keyboard.press("Tab")
+    until(page, "document.querySelectorAll('#unsaved button').length === 1")
+    way = page.locator("#unsaved button")
+    holds(way.text_content() == "Tank seahorse-nursery: water that evaporates, as measured from the top-off", way.text_content())
+    find.fill("no such thing")
+    until(page, "document.querySelector('#found').textContent.startsWith('1 value ')")
+    holds(page.evaluate(shown) == [path], "what isn't saved stays in sight")
+    find.press("Escape")
+    holds(page.locator("#at-room").get_attribute("open") is not None, "what stood open stands open again")
+    holds(page.locator("#at-feed").get_attribute("open") is None, "and nothing else")
+    page.evaluate("scrollTo(0, 1e6)")
+    holds(way.is_visible() and way.bounding_box()["y"] < 200, "the list goes along")
+    way.click()
+    until(page, "(path) => document.activeElement.dataset.path === path", arg=path)
+    box = page.evaluate("() => { const own = document.activeElement.getBoundingClientRect(); return [own.top, own.bottom]; }")
+    holds(80 < box[0] and box[1] < 900, f"and the field is in sight, at {box}")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("6 L/day ± 1 L/day")
+    page.keyboard.press("Tab")
+    until(page, "document.querySelector('#unsaved').textContent === ''")
+    page.locator("#undo").click()
+    written(page, bench, lambda text: text == before)
+    page.evaluate("document.getElementById('at-room').open = false")
+    refusals(page)
+
+
 def unreadable(page, bench, before):
     """A file that can't be read is told as that, and forms don't show nothing in its place."""
     bench.write(before + "not = [toml\n")
@@ -300,6 +340,7 @@ def forms(browser, bench, folder):
     reshaped(page, bench, before, folder)
     whole(page, bench, before, folder)
     piped(page, bench, before, folder)
+    sought(page, bench, before)
     unreadable(page, bench, before)
     page.evaluate("document.querySelectorAll('details').forEach((own) => { own.open = true; })")
     field = page.locator('[data-path="reserve.salt"]')

@@ -13,7 +13,7 @@ const PAGES_STYLE: &str = include_str!("assets/pages.css");
 const TRY_STYLE: &str = include_str!("assets/try.css");
 const FORM_STYLE: &str = include_str!("assets/form.css");
 const BEGIN_STYLE: &str = include_str!("assets/begin.css");
-const SCRIPTS: [(&str, &str); 16] = [
+const SCRIPTS: [(&str, &str); 18] = [
     ("adding.js", include_str!("assets/adding.js")),
     ("anew.js", include_str!("assets/anew.js")),
     ("bench.js", include_str!("assets/bench.js")),
@@ -21,6 +21,7 @@ const SCRIPTS: [(&str, &str); 16] = [
     ("ask.js", include_str!("assets/ask.js")),
     ("fresh.js", include_str!("assets/fresh.js")),
     ("field.js", include_str!("assets/field.js")),
+    ("find.js", include_str!("assets/find.js")),
     ("form.js", include_str!("assets/form.js")),
     ("card.js", include_str!("assets/card.js")),
     ("conflict.js", include_str!("assets/conflict.js")),
@@ -28,6 +29,7 @@ const SCRIPTS: [(&str, &str); 16] = [
     ("figures.js", include_str!("assets/figures.js")),
     ("ink.js", include_str!("assets/ink.js")),
     ("stream.js", include_str!("assets/stream.js")),
+    ("unsaved.js", include_str!("assets/unsaved.js")),
     ("whole.js", include_str!("assets/whole.js")),
     ("try.js", include_str!("assets/try.js")),
 ];

@@ -24,7 +24,7 @@ pub use failure::{FailureClass, FailureFields};
 pub use feed::{FeedFields, FeedState, Month};
 pub use holiday::HolidayFields;
 pub use instrument::{InstrumentFields, InstrumentKind};
-pub use naming::{NAMINGS, Naming};
+pub use naming::{NAMINGS, Naming, ONE_OF};
 pub use people::People;
 pub use plumbing::{
     Aim, By, DrawFields, Entrance, LineFields, LineupFields, PumpFields, TeeFields, Tube, Valve, ValveFields,

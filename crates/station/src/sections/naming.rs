@@ -1,6 +1,6 @@
-//! Which fields name other sections of the file.
+//! What the register's types don't say of fields: which name other sections, of which one must be said.
 //!
-//! Owns: the list of them. What a name leads to is found in `crate::plumbing` and `crate::check`, which tell what is wrong
+//! Owns: the lists of them. What a name leads to is found in `crate::plumbing` and `crate::check`, which tell what is wrong
 //! with one; this is for who renames a section, takes one out, or offers the names that there are.
 
 /// A field whose text is the name of another section, or several with commas between.
@@ -37,6 +37,9 @@ pub const NAMINGS: &[Naming] = &[
     one("lineups.*", "pump", &["pumps"]),
     several("lineups.*", "open"),
 ];
+
+/// Keys of a section of which one has to be said, though none by itself: who asks for a new one asks for these at once.
+pub const ONE_OF: &[(&str, &[&str])] = &[("tanks.*", &["evaporation", "surface"])];
 
 const fn one(section: &'static str, key: &'static str, tables: &'static [&'static str]) -> Naming {
     Naming {
@@ -108,6 +111,41 @@ mod tests {
         "salt.label",
         "tanks.*.pollutant",
     ];
+
+    /// A new section with all that the register requires, in a sound station: a key that is wanted besides is asked for.
+    #[test]
+    fn what_a_new_section_needs_besides_is_one_of_these() {
+        let base = include_str!("../../../../stations/larkhaven.toml");
+        let mut found = Vec::new();
+        for section in REGISTER.iter().filter(|own| own.path.ends_with(".*")) {
+            let table = section.path.trim_end_matches(".*");
+            let required = section.fields.iter().filter(|own| own.need == Need::Required);
+            let values: String = required
+                .map(|own| format!("{} = {}\n", own.key, own.example))
+                .collect();
+            let name = section
+                .names
+                .map_or("newcomer", |names| names[names.len() - 1].word);
+            let text = format!("{base}\n[{table}.{name}]\n{values}");
+            let faults = crate::Station::read(&text).err().unwrap_or_default();
+            let wanted = |key: &str| {
+                let lead = format!("{key} = ");
+                let own = |fault: &&crate::Fault| fault.why.contains(name) && fault.mend.contains(&lead);
+                faults.iter().any(|fault| own(&fault))
+            };
+            let keys: Vec<&str> = section
+                .fields
+                .iter()
+                .filter(|own| own.need != Need::Required && wanted(own.key))
+                .map(|own| own.key)
+                .collect();
+            if !keys.is_empty() {
+                found.push((section.path, keys));
+            }
+        }
+        let listed: Vec<_> = ONE_OF.iter().map(|(path, keys)| (*path, keys.to_vec())).collect();
+        assert_eq!(found, listed);
+    }
 
     #[test]
     fn every_text_of_the_register_names_something_or_is_free() {

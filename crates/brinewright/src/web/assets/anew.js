@@ -11,6 +11,14 @@ import { looksAgain } from "./whole.js";
 /** The page is asked for whenever something changed. */
 export const pageTurns = new Turns();
 
+/** What is done once the file was taken in. @type {(() => void)[]} */
+const followers = [];
+
+/** Has something done whenever the file was taken in. @param {() => void} own */
+export function freshened(own) {
+  followers.push(own);
+}
+
 /** Takes in what was changed elsewhere; a field that somebody is typing in stays. */
 export async function freshen() {
   const turn = pageTurns.begin();
@@ -45,6 +53,7 @@ export async function freshen() {
     if (unit && now) unit.textContent = now.textContent;
     known.set(path, fresh.value);
   }
+  for (const own of followers) own();
 }
 
 /**

@@ -43,8 +43,17 @@ export function written(field) {
   return JSON.stringify(text);
 }
 
+/** Who else tells what isn't in the file. @type {(() => void)[]} */
+const summers = [];
+
+/** Has something told with every sum. @param {() => void} own */
+export function summed(own) {
+  summers.push(own);
+}
+
 /** Tells at the head whether all that was typed is in the file. */
 export function sum() {
+  for (const own of summers) own();
   const wrong = forms.querySelectorAll("[data-path][aria-invalid]").length;
   const waits = forms.querySelectorAll("form[data-waits]").length;
   const said = [

@@ -2,11 +2,13 @@
 // @ts-check
 
 import { lookAgain, newSections, withOthers } from "./adding.js";
-import { button, freshen, pageTurns } from "./anew.js";
+import { button, freshen, freshened, pageTurns } from "./anew.js";
 import { Refused, send, sentence } from "./ask.js";
 import { settle } from "./conflict.js";
-import { fault, fields, forms, isKept, known, looked, state, sum, tell, told, underWay, written } from "./field.js";
+import { seek, seekNothing } from "./find.js";
+import { fault, fields, forms, isKept, known, looked, state, sum, summed, tell, told, underWay, written } from "./field.js";
 import { stream } from "./stream.js";
+import { listUnsaved } from "./unsaved.js";
 import { looksAgain, recase, wholeSections } from "./whole.js";
 
 /** @typedef {import("./field.js").Field} Field */
@@ -280,6 +282,7 @@ async function step(way) {
  */
 function lead(id) {
   const own = document.getElementById(id);
+  if (own?.closest("[data-away]")) seekNothing();
   for (let place = own; place; place = place.parentElement) {
     if (place instanceof HTMLDetailsElement) place.open = true;
   }
@@ -319,6 +322,8 @@ const page = {
 };
 wholeSections(page);
 newSections(page);
+summed(() => listUnsaved(lead));
+freshened(seek);
 // What isn't saved is lost with the page: whoever leaves it is asked.
 addEventListener("beforeunload", (event) => {
   const isTyped = [.../** @type {NodeListOf<HTMLFormElement>} */ (forms.querySelectorAll("form[data-add]"))].some((form) =>

@@ -46,6 +46,13 @@ pub(super) async fn edit_page(State(bench): State<Arc<Bench>>) -> Html<String> {
                  that its field shows. Each change is checked and saved when you leave its field; nothing else in the file \
                  moves."
             }
+            div id="bar" {
+                input type="search" id="find" aria-label="Find a value" placeholder="Find a value" autocomplete="off"
+                    spellcheck="false" aria-describedby="found";
+                (steps(can_undo, can_redo))
+                p id="found" class="second" role="status" {}
+                p id="unsaved" {}
+            }
             div id="broken" role="alert" data-readable=(readable) { (broken(&faults, readable)) }
             @if readable {
                 @for section in REGISTER {
@@ -63,7 +70,8 @@ pub(super) async fn edit_page(State(bench): State<Arc<Bench>>) -> Html<String> {
             place: Place::Edit,
             script: "/look/form.js",
             skip: ["#forms", "To the forms"],
-            tools: steps(can_undo, can_redo),
+            // They stand beside what is typed, as far down as one goes.
+            tools: html! {},
             main: body,
         },
     )

@@ -7,7 +7,7 @@ use axum::response::{Html, IntoResponse, Response};
 use maud::{Markup, html};
 use station::edit::{Written, hanging};
 use station::register::{FieldSpec, Need, SectionSpec};
-use station::sections::REGISTER;
+use station::sections::{ONE_OF, REGISTER};
 
 use super::case_of;
 use super::row::{Of, row};
@@ -57,10 +57,14 @@ pub(in crate::web) async fn new_section(
     let text = bench.desk().text().clone();
     let written = Written::of(&text);
     let own = |field: &FieldSpec| row(section, field, &Of::New(&table), &written);
-    let (needed, more): (Vec<&FieldSpec>, Vec<&FieldSpec>) = section
+    let (needed, rest): (Vec<&FieldSpec>, Vec<&FieldSpec>) = section
         .fields
         .iter()
         .partition(|field| field.need == Need::Required);
+    let wanted = ONE_OF.iter().find(|(path, _)| *path == section.path);
+    let (one_of, more): (Vec<&FieldSpec>, Vec<&FieldSpec>) = rest
+        .into_iter()
+        .partition(|field| wanted.is_some_and(|(_, keys)| keys.contains(&field.key)));
     let id = format!("new-{table}");
     let names = free_names(section, &written);
     let form = html! {
@@ -82,6 +86,12 @@ pub(in crate::web) async fn new_section(
             @for field in needed {
                 (own(field))
                 @if section.variants.is_some_and(|variants| variants.key == field.key) { div class="case" {} }
+            }
+            @if !one_of.is_empty() {
+                fieldset {
+                    legend { "One of these is needed" }
+                    @for field in one_of { (own(field)) }
+                }
             }
             @if !more.is_empty() {
                 details class="more" open[section.fields.iter().all(|field| field.need != Need::Required)] {
