@@ -1,5 +1,7 @@
 //! The owner's names of the tanks, as the file can have them.
 
+use station::read_alike;
+
 /// Names that the file uses for something else.
 const TAKEN: [&str; 4] = ["fresh", "salt", "fresh-pump", "salt-pump"];
 
@@ -20,7 +22,7 @@ pub(super) fn keys<'n>(names: impl Iterator<Item = &'n str>) -> Vec<String> {
                 1 => wanted.clone(),
                 count => format!("{wanted}-{count}"),
             })
-            .find(|key| !keys.contains(key));
+            .find(|key| !keys.iter().any(|own| read_alike(own, key)));
         keys.extend(free);
     }
     keys
@@ -37,7 +39,8 @@ fn plain(name: &str) -> String {
             _ => out.push('-'),
         }
     }
-    out.truncate(40);
+    // Of the forty letters that a name may have, with room for `tank-` before it and a number behind.
+    out.truncate(30);
     out.trim_end_matches('-').to_owned()
 }
 
@@ -78,6 +81,8 @@ mod tests {
             "fresh-pump",
             "Nano Öl",
             "Ærø",
+            "tank1",
+            "Tank 1",
         ];
         assert_eq!(
             keys(names.into_iter()),
@@ -90,8 +95,13 @@ mod tests {
                 "tank-6",
                 "tank-fresh-pump",
                 "nano-oel",
-                "aeroe"
+                "aeroe",
+                "tank1",
+                "tank-1-2"
             ]
         );
+        let long = "The very long name of a tank that goes on and on";
+        let both = keys([long, long].into_iter());
+        assert!(both.iter().all(|own| own.len() <= 40), "{both:?}");
     }
 }

@@ -22,6 +22,7 @@ use crate::sections::{
     Prices, PumpFields, PurifierFields, Reserve, Room, SaltFields, TankFields, TeeFields, Title, Units,
     ValveFields, VesselFields, Water,
 };
+pub use names::read_alike;
 use read::read_all;
 
 /// Everything that the file says, in SI, with origins and places.

@@ -28,8 +28,11 @@ pub(super) fn no_section(of: &str, key: &str, span: Range<usize>) -> Fault {
     }
 }
 
-/// The fault of a name that a section under `of` can't have.
-pub(super) fn check(of: &str, name: &str, span: Range<usize>) -> Option<Fault> {
+/// Letters of a name at most: it stands on labels and drawings (house rule).
+const LONGEST: usize = 40;
+
+/// The fault of a name that a section under `of` can't have beside those that stand before it.
+pub(super) fn check(of: &str, name: &str, earlier: &[&str], span: Range<usize>) -> Option<Fault> {
     if let Some(words) = closed(of) {
         let words: Vec<&str> = words.iter().map(|word| word.word).collect();
         return (!words.contains(&name)).then(|| Fault {
@@ -43,10 +46,60 @@ pub(super) fn check(of: &str, name: &str, span: Range<usize>) -> Option<Fault> {
         && name
             .bytes()
             .all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_');
-    (!usable).then(|| Fault {
+    if !usable {
+        return Some(Fault {
+            span,
+            what: "this name can't be used".into(),
+            why: "commands and paths name it too".into(),
+            mend: "use letters, digits and hyphens: touch-pool".into(),
+        });
+    }
+    if name.len() > LONGEST {
+        return Some(Fault {
+            span,
+            what: "this name is too long".into(),
+            why: format!("{} letters", name.len()),
+            mend: format!("use at most {LONGEST}: it stands on labels and drawings"),
+        });
+    }
+    let twin = earlier.iter().find(|own| read_alike(own, name))?;
+    Some(Fault {
         span,
-        what: "this name can't be used".into(),
-        why: "commands and paths name it too".into(),
-        mend: "use letters, digits and hyphens: touch-pool".into(),
+        what: format!("this name can't be told from `{twin}`"),
+        why: "nothing but capitals and hyphens tells them apart".into(),
+        mend: "choose another: it is read from a label, by whoever comes in for you".into(),
     })
+}
+
+/// Whether two names are the same to who reads them aloud: nothing but capitals, hyphens and underscores tells them apart.
+pub fn read_alike(one: &str, other: &str) -> bool {
+    let heard = |name: &str| {
+        let letters = name.chars().filter(|c| !matches!(c, '-' | '_'));
+        letters.map(|c| c.to_ascii_lowercase()).collect::<String>()
+    };
+    heard(one) == heard(other)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_told_apart_and_fit_a_label() {
+        let long = "a".repeat(LONGEST);
+        for (name, earlier, fault) in [
+            ("touch-pool", &["fresh", "touch-pool-2"][..], None),
+            (&long, &[], None),
+            (&format!("{long}b"), &[], Some("too long")),
+            ("Fresh", &["salt", "fresh"], Some("told from `fresh`")),
+            ("touch_pool", &["touchPool"], Some("told from `touchPool`")),
+            ("two words", &[], Some("can't be used")),
+        ] {
+            let found = check("tanks", name, earlier, 0..1).map(|own| own.what);
+            match fault {
+                None => assert_eq!(found, None, "{name}"),
+                Some(words) => assert!(found.is_some_and(|what| what.contains(words)), "{name}"),
+            }
+        }
+    }
 }

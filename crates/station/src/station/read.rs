@@ -329,14 +329,15 @@ fn many<T>(
     let mut all = Some(Vec::new());
     let mut entries: Vec<_> = table.iter().collect();
     entries.sort_by_key(|(key, _)| key.span().start);
-    for (key, value) in entries {
+    let all_names: Vec<&str> = entries.iter().map(|(key, _)| key.get_ref().as_ref()).collect();
+    for (at, (key, value)) in entries.into_iter().enumerate() {
         let given_name: &str = key.get_ref();
         let DeValue::Table(entry) = value.get_ref() else {
             faults.push(names::no_section(name, given_name, key.span()));
             all = None;
             continue;
         };
-        if let Some(fault) = names::check(name, given_name, key.span()) {
+        if let Some(fault) = names::check(name, given_name, &all_names[..at], key.span()) {
             faults.push(fault);
             all = None;
             continue;
