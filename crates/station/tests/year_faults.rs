@@ -185,7 +185,7 @@ const CASES: &[Case] = &[
     case(&[("\"4 January\"", "2027-01-04")],
         "a date stands where a day of every year is wanted", "2027-01-04", "write the day and the month: \"20 July\""),
     case(&[("\"Saturday to Monday\"", "\"Saturday, Manday\"")],
-        "`Manday` is no day of the week", "\"Saturday, Manday\"", "did you mean `Monday`?"),
+        "`Manday` is no day of the week", "\"Saturday, Manday\"", "write \"Saturday, Monday\""),
     case(&[("\"Saturday to Monday\"", "\"every day\"\narrives = \"8.30\"")],
         "`8.30` is no time of the day", "\"8.30\"", "write \"08:30\""),
     case(&[("[holidays.winter]", "[holiday.winter]")],

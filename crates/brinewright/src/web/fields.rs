@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use station::edit::{Written, is_name, lines_as_pairs};
 use station::quantity::{Currency, Kind, UnitSystem, as_written, read_amount, unit_for, written_unit};
-use station::register::{FieldSpec, Form, Need, SectionSpec};
+use station::register::{FieldSpec, Form, Need, SectionSpec, days_meant};
 use station::sections::REGISTER;
 use station::{Edit, shown};
 
@@ -29,6 +29,11 @@ impl Set {
                 path: self.path.clone(),
                 text: lines_as_pairs(&self.text).map_err(|line| self.no_pair(line))?,
             });
+        }
+        if let Some((_, Form::Weekdays)) = form
+            && let Some(days) = days_meant(&plain(self.text.trim()))
+        {
+            return Ok(Edit::quoted(self.path.clone(), &days));
         }
         if let Some((field, Form::Quantity(kind))) = form {
             let typed = plain(self.text.trim());
@@ -261,6 +266,8 @@ mod tests {
         assert_eq!(set("tanks.reef.volume", "\"850\""), "\"850 L\"");
         assert_eq!(set("vessels.fresh.stop_level", "30"), "\"30 in\"");
         assert_eq!(set("tanks.reef.change_every", "weekly"), "\"1 week\"");
+        assert_eq!(set("tanks.reef.change_every", "\"two weeks\""), "\"2 weeks\"");
+        assert_eq!(set("people.days", "\"Mon-Fri\""), "\"Monday to Friday\"");
         // Without a value: of what holds without it, and of the example as a reader of gallons has it.
         assert_eq!(set("tanks.reef.emergency_change", "\"50\""), "\"50 %\"");
         assert_eq!(set("tanks.reef.change", "\"20\""), "\"20 gal\"");

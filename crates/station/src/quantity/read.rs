@@ -2,6 +2,7 @@
 
 use super::find_unit::{UnitUsed, find_unit};
 use super::number::number_and_rest;
+use super::typed::period;
 use super::{Kind, Spread, SpreadShape, unit};
 
 /// A number in the stored unit of its kind, with its spread.
@@ -329,12 +330,16 @@ fn no_number(text: &str, kind: Kind, currency: &Currency) -> QuantityFault {
     if has_decimal_comma(text) {
         return QuantityFault::new(format!("`{text}` has a comma in its number"), comma_mend(text));
     }
+    let said = match kind {
+        Kind::Time => period(text),
+        _ => None,
+    };
     QuantityFault::new(
         format!(
             "`{text}` doesn't begin with a number, where {} is wanted",
             kind.with_article()
         ),
-        example(kind, currency),
+        said.map_or_else(|| example(kind, currency), |own| format!("write \"{own}\"")),
     )
 }
 
@@ -491,6 +496,12 @@ mod tests {
         );
         refuse("3,6 bar", Kind::Pressure, "comma", "\"3.6 bar\"");
         refuse("", Kind::Length, "empty, where a length", "740 mm");
+        refuse(
+            "two weeks",
+            Kind::Time,
+            "doesn't begin with a number",
+            "\"2 weeks\"",
+        );
         refuse("lots", Kind::Length, "doesn't begin with a number", "740 mm");
         refuse("nan mm", Kind::Length, "doesn't begin with a number", "740 mm");
         refuse("1e999 mm", Kind::Length, "doesn't begin with a number", "740 mm");

@@ -4,7 +4,7 @@
 
 use super::number::number_and_rest;
 use super::read::{next_number, split_spread};
-use super::{Kind, QuantityFault};
+use super::{Currency, Kind, QuantityFault, read_amount};
 
 /// The unit that a quantity is written in: `L` of `80 L ± 2 L`. Nothing where it has none, or more than one.
 ///
@@ -32,7 +32,7 @@ pub fn as_written(text: &str, kind: Kind, shown: Option<&str>) -> Result<String,
     if kind == Kind::Time
         && let Some(period) = period(text)
     {
-        return Ok(period.to_owned());
+        return Ok(period);
     }
     let (value, spread) = split_spread(text);
     let Some((number, "")) = number_and_rest(value) else {
@@ -85,25 +85,54 @@ fn per_cent(number: f64, value: &str, shown: Option<&str>) -> Result<Option<&'st
     }
 }
 
-/// A time told as how often: `weekly`, `every week`, `every 2 weeks`.
-fn period(text: &str) -> Option<&str> {
-    let every = ["every ", "each ", "once a "].into_iter().find_map(|begin| {
-        let (head, rest) = text.split_at_checked(begin.len())?;
-        head.eq_ignore_ascii_case(begin).then(|| rest.trim())
-    });
-    let word = every.unwrap_or(text).to_ascii_lowercase();
-    let whole = match word.as_str() {
-        "hourly" | "hour" => "1 h",
-        "daily" | "day" => "1 day",
-        "weekly" | "week" => "1 week",
-        "fortnightly" | "fortnight" | "other week" | "second week" => "2 weeks",
-        "monthly" | "month" => "1 month",
-        "quarterly" | "quarter" => "3 months",
-        "yearly" | "annually" | "year" => "1 year",
-        // `every 2 weeks`: what is left is a time.
-        _ => return every.filter(|own| number_and_rest(own).is_some()),
+/// A time in words, or told as how often, as a file writes it: `two weeks`, `weekly`, `every 2 weeks`, `twice a week`. Nothing
+/// where it is neither.
+pub(super) fn period(text: &str) -> Option<String> {
+    let lower = text.to_lowercase();
+    let every = ["once every ", "once a ", "every ", "each "]
+        .into_iter()
+        .find_map(|begin| lower.strip_prefix(begin));
+    let words: Vec<&str> = every.unwrap_or(&lower).split_whitespace().collect();
+    let whole = match words.as_slice() {
+        ["hourly" | "hour"] => "1 h",
+        ["daily" | "day"] => "1 day",
+        ["weekly" | "week"] => "1 week",
+        ["fortnightly" | "fortnight"] | ["other" | "second", "week"] => "2 weeks",
+        ["monthly" | "month"] => "1 month",
+        ["quarterly" | "quarter"] => "3 months",
+        ["yearly" | "annually" | "year"] => "1 year",
+        ["other" | "second", "day"] => "2 days",
+        ["half", "an", "hour"] => "30 min",
+        ["twice", "a" | "per", "day"] | ["twice", "daily"] => "12 h",
+        ["twice", "a" | "per", "week"] | ["twice", "weekly"] => "3.5 days",
+        ["a" | "an" | "one", "fortnight"] => "2 weeks",
+        ["two", "fortnights"] => "4 weeks",
+        [count, unit] if number(count).is_some() && is_time(unit) => {
+            return number(count).map(|count| format!("{count} {unit}"));
+        }
+        // `every 10 days`: what is left is a time.
+        _ => {
+            return every
+                .filter(|own| number_and_rest(own).is_some())
+                .map(str::to_owned);
+        }
     };
-    Some(whole)
+    Some(whole.to_owned())
+}
+
+fn number(word: &str) -> Option<usize> {
+    match word {
+        "a" | "an" => Some(1),
+        word => NUMBERS.iter().position(|own| *own == word).map(|at| at + 1),
+    }
+}
+
+const NUMBERS: [&str; 12] = [
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+];
+
+fn is_time(unit: &str) -> bool {
+    read_amount(&format!("1 {unit}"), Kind::Time, &Currency::default()).is_ok()
 }
 
 #[cfg(test)]
@@ -138,6 +167,13 @@ mod tests {
             ("every 10 days", Kind::Time, None, "10 days"),
             ("once a month", Kind::Time, None, "1 month"),
             ("3", Kind::Time, Some("days"), "3 days"),
+            ("two weeks", Kind::Time, Some("week"), "2 weeks"),
+            ("a month", Kind::Time, None, "1 month"),
+            ("every three days", Kind::Time, None, "3 days"),
+            ("every other day", Kind::Time, None, "2 days"),
+            ("Twice a week", Kind::Time, Some("week"), "3.5 days"),
+            ("once every ten days", Kind::Time, None, "10 days"),
+            ("half an hour", Kind::Time, Some("min"), "30 min"),
         ] {
             let own = as_written(text, kind, shown);
             assert_eq!(own.as_deref(), Ok(written), "{text}");
@@ -157,7 +193,9 @@ mod tests {
             ("30", Kind::Volume, None),
             ("lots", Kind::Volume, Some("L")),
             ("10 %", Kind::Volume, Some("L")),
-            ("twice a week", Kind::Time, Some("week")),
+            ("now and then", Kind::Time, Some("week")),
+            ("two times", Kind::Time, Some("week")),
+            ("every now and then", Kind::Time, Some("week")),
             ("", Kind::Length, Some("mm")),
             ("é", Kind::Time, Some("h")),
         ] {

@@ -24,7 +24,7 @@ pub use schema::json_schema;
 pub use template::template;
 pub use time_of_day::TimeOfDay;
 pub use value::{Context, FieldValue, Raw};
-pub use weekdays::{WEEKDAYS, Weekdays};
+pub use weekdays::{WEEKDAYS, Weekdays, meant as days_meant};
 
 use core::ops::Range;
 

@@ -54,6 +54,18 @@ impl FieldValue for Weekdays {
             }
             _ => return Err(QuantityFault::new("days of the week are a text", MEND)),
         };
+        Self::read_words(text).map_err(|fault| match meant(text) {
+            // A word by itself has its own guess.
+            Some(days) if text.contains(|c: char| !c.is_alphabetic()) && days != text.trim() => {
+                QuantityFault::new(fault.what, format!("write \"{days}\""))
+            }
+            _ => fault,
+        })
+    }
+}
+
+impl Weekdays {
+    fn read_words(text: &str) -> Result<(Self, Spread), QuantityFault> {
         let spaced = text.replace(',', " , ");
         let words: Vec<&str> = spaced.split_whitespace().collect();
         let mut from_monday = [false; 7];
@@ -133,6 +145,55 @@ fn day(word: &str) -> Result<usize, QuantityFault> {
     ))
 }
 
+/// Days of the week as somebody says them, in the words of the file: `Mon-Fri` is `Monday to Friday`. Nothing where a word is
+/// no day.
+///
+/// # Examples
+/// ```
+/// use station::register::days_meant;
+/// assert_eq!(days_meant("mon-fri, Sun").as_deref(), Some("Monday to Friday, Sunday"));
+/// assert_eq!(days_meant("when I can"), None);
+/// ```
+pub fn meant(text: &str) -> Option<String> {
+    let mut said = text.to_lowercase();
+    for (sign, word) in [
+        ("-", " to "),
+        ("–", " to "),
+        ("/", " , "),
+        (",", " , "),
+        ("&", " , "),
+    ] {
+        said = said.replace(sign, word);
+    }
+    let mut out = String::new();
+    let (mut behind_day, mut joined) = (false, "");
+    for word in said.split_whitespace() {
+        let days = match word {
+            "to" | "through" | "thru" | "until" if behind_day => {
+                joined = " to ";
+                continue;
+            }
+            "," | "and" if joined != " to " => {
+                joined = ", ";
+                continue;
+            }
+            "weekdays" | "workdays" => "Monday to Friday",
+            "weekend" | "weekends" => "Saturday to Sunday",
+            "daily" => "every day",
+            word => nearest(word.trim_end_matches('.'))?,
+        };
+        if behind_day {
+            // Days that only stand beside each other are told one by one.
+            out.push_str(if joined.is_empty() { ", " } else { joined });
+        }
+        out.push_str(days);
+        (behind_day, joined) = (true, "");
+    }
+    // What ends with `to` or a comma lacks a day.
+    let is_read = joined.is_empty() && Weekdays::read_words(&out).is_ok();
+    is_read.then_some(out)
+}
+
 /// The day that a word begins or comes close to.
 fn nearest(lower: &str) -> Option<&'static str> {
     // "Mon-Fri" is near Monday at least.
@@ -193,7 +254,12 @@ mod tests {
             (
                 "Mon-Fri",
                 "`Mon-Fri` is no day of the week",
-                "did you mean `Monday`?",
+                "write \"Monday to Friday\"",
+            ),
+            (
+                "mon, Wed & sun",
+                "`mon` is no day of the week",
+                "write \"Monday, Wednesday, Sunday\"",
             ),
             (
                 "weekdays",
@@ -203,11 +269,15 @@ mod tests {
             ("daily", "`daily` is no day of the week", "write \"every day\""),
             ("holiday", "`holiday` is no day of the week", MEND),
             ("Monday,", "a day of the week is missing at the end", MEND),
-            ("Monday,, Friday", "`,` is no day of the week", MEND),
+            (
+                "Monday,, Friday",
+                "`,` is no day of the week",
+                "write \"Monday, Friday\"",
+            ),
             (
                 "Monday Friday",
                 "`Friday` stands between days of the week",
-                "set the days apart by commas, or join the first and the last by `to`",
+                "write \"Monday, Friday\"",
             ),
             (
                 "Monday to",
