@@ -34,6 +34,8 @@ pub(crate) struct Ground<'a> {
     pub(crate) brims: Vec<Vec<Brim>>,
     /// Volume from which on an overflow pipe takes what comes, and how much it takes, m³ and m³/s.
     pub(crate) overflow: Vec<Option<(f64, f64)>>,
+    /// What evaporates from each vessel, m³/s; nothing where that isn't followed.
+    pub(crate) dries_m3_s: Vec<f64>,
     /// The waters of the tanks.
     pub(crate) tanks: Vec<Water>,
     /// What a tray under the station holds before water runs over the floor, m³, and whether it runs to the drain.
@@ -118,6 +120,7 @@ impl<'a> Ground<'a> {
             plant,
             joints,
             brims,
+            dries_m3_s: Vec::new(),
             overflow: (0..station.vessels.len())
                 .map(|vessel| overflow(station, vessel))
                 .collect::<Result<Vec<_>, Refusal>>()?,

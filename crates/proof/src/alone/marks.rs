@@ -138,7 +138,8 @@ impl Hands<'_, '_> {
 
     /// What a vessel gains: over its rim nothing stays.
     fn net_m3_s(&self, state: &State, now: &Now, vessel: usize) -> f64 {
-        let net = now.net(vessel);
+        let dries = self.ground.dries_m3_s.get(vessel).copied().unwrap_or_default();
+        let net = now.net(vessel) - dries;
         let volume_m3 = state.volume_m3(self.ground, vessel);
         if net > 0.0 {
             if volume_m3 >= self.rim_m3(vessel) - CLOSE_M3 {

@@ -6,6 +6,7 @@ use station::plumbing::End;
 use station::sections::Water as Holds;
 
 use super::act::{Act, Recorded};
+use super::air::Air;
 use super::fault::{LiveFault, PossibleFault};
 use super::hand::found;
 use super::ledger::Ledger;
@@ -60,7 +61,9 @@ pub fn live<T>(
     let settings = pipework
         .as_ref()
         .map_or_else(Vec::new, |pipework| settings(station, pipework));
-    let ground = Ground::new(station, &plant, pipework, &settings)?;
+    let mut ground = Ground::new(station, &plant, pipework, &settings)?;
+    let air = Air::at(&ground, season_s(&plant));
+    ground.dries_m3_s.clone_from(&air.vessels);
     let room_c = plant.room_c.at(season_s(&plant));
     let bodies = bodies(station, &ground, room_c)?;
     let place = Place {
@@ -69,6 +72,7 @@ pub fn live<T>(
         room_c,
         // House rule: what stood in the room's tubes and housings comes with its warmth.
         feed_c: room_c,
+        air,
         making: making(station, &settings)?,
     };
     let wanted = match beginning {

@@ -13,6 +13,10 @@ pub(super) struct Ledger {
     pub(super) poured: Amount,
     /// What each tank has gained.
     pub(super) tanks: Vec<Amount>,
+    /// What the air took from each tank, m³ of water: part of what it has gained.
+    pub(super) dried_m3: Vec<f64>,
+    /// What the air took from vessels and tanks, m³ of water.
+    pub(super) evaporated_m3: f64,
     /// What stands in the container under each draw point, and what was carried away.
     pub(super) caught: Vec<Amount>,
     pub(super) carried: Amount,
@@ -56,6 +60,8 @@ impl Ledger {
             feed: Amount::default(),
             poured: Amount::default(),
             tanks: vec![Amount::default(); tanks],
+            dried_m3: vec![0.0; tanks],
+            evaporated_m3: 0.0,
             caught: vec![Amount::default(); draws],
             carried: Amount::default(),
             drain: Amount::default(),
@@ -73,7 +79,15 @@ impl Ledger {
 
     /// What there is and went.
     pub(super) fn is_or_went(&self, contents: &[Amount]) -> Amount {
-        let rest = [&self.carried, &self.drain, &self.floor, &self.tray, &self.wiped];
+        let air = Amount::water(self.evaporated_m3);
+        let rest = [
+            &self.carried,
+            &self.drain,
+            &self.floor,
+            &self.tray,
+            &self.wiped,
+            &air,
+        ];
         sum(contents.iter().chain(&self.tanks).chain(&self.caught).chain(rest))
     }
 

@@ -11,6 +11,7 @@
 //! dissolved at once, and lines hold no water of their own: what leaves one end has arrived at the other.
 
 mod act;
+mod air;
 mod begin;
 mod beside;
 mod books;

@@ -149,8 +149,10 @@ pub struct DrawNow {
 pub struct TankNow {
     /// Its name.
     pub name: String,
-    /// What it has gained since the beginning, m³; below 0 what was drawn from it.
+    /// What it has gained since the beginning, m³; below 0 what was drawn from it and what the air took.
     pub gained_m3: f64,
+    /// What the air took from it since then, m³.
+    pub evaporated_m3: f64,
     /// What it holds now, m³.
     pub volume_m3: f64,
     /// What it holds up to its rim, m³.

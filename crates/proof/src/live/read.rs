@@ -57,6 +57,7 @@ impl Reader<'_, '_> {
                     TankNow {
                         name: own.name.clone(),
                         gained_m3,
+                        evaporated_m3: walk.ledger.dried_m3[tank],
                         volume_m3: (at_first_m3 + gained_m3).max(0.0),
                         full_m3: at_first_m3 + own.headroom_m3(),
                         practical_salinity: walk.tank_salinity(self.place.ground, tank),

@@ -19,10 +19,15 @@ const PASSED: f64 = 1.001;
 
 /// What stands in a tank; nothing in one that was drawn empty.
 fn amount(ground: &Ground<'_>, ledger: &Ledger, tank: usize) -> Option<Amount> {
+    amount_with(ground, tank, ledger.tanks[tank])
+}
+
+/// The same of one that has gained so much.
+fn amount_with(ground: &Ground<'_>, tank: usize, gained: Amount) -> Option<Amount> {
     let brine = &ground.plant.brine;
     let at_first_m3 = ground.station.tanks[tank].fields.volume.value.m3();
     let mut there = ground.tanks[tank].amount(brine, at_first_m3);
-    add(&mut there, ledger.tanks[tank]);
+    add(&mut there, gained);
     (brine.volume_m3(there) >= HEEL * at_first_m3).then_some(there)
 }
 
@@ -166,7 +171,8 @@ impl Walk {
         amount(ground, &self.ledger, tank).map(|there| salinity(&ground.plant.brine, there))
     }
 
-    /// Notes the tanks that are thinner or saltier by now than their animals bear.
+    /// Notes the tanks that are thinner or saltier by now than their animals bear. What the air takes makes a tank saltier day
+    /// by day; that is no harm of the station's, and whoever tops it off does none either.
     pub(super) fn note_tanks(&mut self, ground: &Ground<'_>) {
         for tank in 0..ground.tanks.len() {
             let own = &ground.station.tanks[tank].fields;
@@ -174,16 +180,19 @@ impl Walk {
                 own.salinity.value.practical(),
                 own.salinity_tolerance.value.plain(),
             );
-            let has_moved = self.ledger.tanks[tank] != Amount::default();
-            let Some(salinity) = self.tank_salinity(ground, tank).filter(|_| has_moved) else {
+            let mut wet = self.ledger.tanks[tank];
+            wet.water_m3 += self.ledger.dried_m3[tank];
+            let has_moved = wet != Amount::default();
+            let Some(now) = self.tank_salinity(ground, tank).filter(|_| has_moved) else {
                 continue;
             };
-            let kind = match salinity - usual {
-                off if off < -tolerance => HarmKind::TankThinned(tank),
-                off if off > tolerance => HarmKind::TankSalted(tank),
+            let undried = amount_with(ground, tank, wet).map(|there| salinity(&ground.plant.brine, there));
+            let kind = match (now - usual, undried.unwrap_or(now) - usual) {
+                (off, _) if off < -tolerance => HarmKind::TankThinned(tank),
+                (_, off) if off > tolerance => HarmKind::TankSalted(tank),
                 _ => continue,
             };
-            self.state.harm(kind, self.state.t_s, salinity);
+            self.state.harm(kind, self.state.t_s, now);
         }
     }
 }

@@ -3,6 +3,7 @@
 use station::control::{Event, Output};
 use station::sections::Water as Holds;
 
+use super::air::Air;
 use super::books::Books;
 use super::ledger::Ledger;
 use super::tank::{tank_waters, until_caught_s, until_let_go_s};
@@ -43,6 +44,7 @@ pub(super) struct Place<'g> {
     pub(super) bodies: Vec<Body>,
     pub(super) room_c: f64,
     pub(super) feed_c: f64,
+    pub(super) air: Air,
     /// The tasks that put fresh water into a salt vessel for a batch.
     pub(super) making: Vec<Making>,
 }
@@ -230,6 +232,7 @@ impl Walk {
             feed_c: place.feed_c,
         };
         books.flow(&hands, state, now, seconds);
+        place.air.dry(place.ground, state, &mut self.ledger, seconds);
         hands.note(state, &before, t_s, seconds);
         self.note_tanks(place.ground);
         self.note_buckets(place.ground);

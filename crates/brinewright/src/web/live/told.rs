@@ -15,6 +15,8 @@ const SEA: f64 = 2.0;
 
 /// Water on the floor that counts, m³ (house rule: a litre is wiped up).
 const WIPED_M3: f64 = 1e-3;
+/// Less of what a tank gained or lost isn't told, m³: a spoonful.
+const TOLD_M3: f64 = 1e-5;
 
 /// A moment.
 #[derive(Debug, Clone, Serialize)]
@@ -190,13 +192,17 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
             .tanks
             .iter()
             .map(|own| {
-                let change = match own.gained_m3 {
-                    0.0 => String::new(),
-                    gained => {
-                        let way = if gained < 0.0 { "less" } else { "more" };
-                        format!(", {} {way} than at first", say(Kind::Volume, gained.abs()))
-                    }
-                };
+                let came_m3 = own.gained_m3 + own.evaporated_m3;
+                let parts = [
+                    (own.evaporated_m3, "evaporated"),
+                    (came_m3, "came"),
+                    (-came_m3, "was taken"),
+                ];
+                let change: String = parts
+                    .iter()
+                    .filter(|(volume_m3, _)| *volume_m3 > TOLD_M3)
+                    .map(|(volume_m3, how)| format!(", {} {how}", say(Kind::Volume, *volume_m3)))
+                    .collect();
                 Level {
                     path: format!("tanks.{}", own.name),
                     share: own.volume_m3 / own.full_m3,

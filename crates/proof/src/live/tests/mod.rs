@@ -1,6 +1,7 @@
 //! Checks of the live station.
 
 mod acts;
+mod air;
 mod beside;
 mod follow;
 mod laws;
