@@ -5,6 +5,7 @@ use std::sync::Arc;
 use axum::extract::State;
 use axum::response::Html;
 use maud::{Markup, html};
+use proof::live::PossibleFault;
 use station::Station;
 use station::plumbing::End;
 use station::quantity::{Kind, UnitSystem, read_amount};
@@ -21,11 +22,7 @@ pub(super) async fn try_it(State(bench): State<Arc<Bench>>) -> Html<String> {
         Some((_, station)) => {
             // Its faults are those of its plant; a station without one has none.
             let faults = proof::live::live(&station, proof::live::Beginning::Full, |live| live.faults());
-            let faults = faults.map_or_else(
-                |_| Vec::new(),
-                |all| all.into_iter().map(|own| own.fault).collect(),
-            );
-            body(&station, &faults)
+            body(&station, &faults.unwrap_or_default())
         }
         None => html! { h1 { "The text is no station just now" } p { "Mend it on the workbench first." } },
     };
@@ -46,7 +43,7 @@ pub(super) async fn try_it(State(bench): State<Arc<Bench>>) -> Html<String> {
     )
 }
 
-fn body(station: &Station, faults: &[String]) -> Markup {
+fn body(station: &Station, faults: &[PossibleFault]) -> Markup {
     html! {
         div class="try" {
             div class="site" id="site" {
@@ -134,7 +131,7 @@ fn by_hand(station: &Station) -> Markup {
 }
 
 /// What is put in and what comes of it, one beside the other where there is room.
-fn bands(station: &Station, faults: &[String]) -> Markup {
+fn bands(station: &Station, faults: &[PossibleFault]) -> Markup {
     let (unit, kg) = match station.units() {
         UnitSystem::Si => ("kg", 1.0),
         UnitSystem::Us => (
@@ -170,7 +167,9 @@ fn bands(station: &Station, faults: &[String]) -> Markup {
                 h2 { "Faults" }
                 form id="break" class="acts" {
                     label class="wide" { "Let something fail " select name="fault" {
-                        @for own in faults { option { (own) } }
+                        @for (part, own) in by_part(faults) {
+                            optgroup label=(part) { @for fault in own { option { (fault) } } }
+                        }
                     } }
                     button { "Put it in" }
                 }
@@ -178,6 +177,34 @@ fn bands(station: &Station, faults: &[String]) -> Markup {
             }
             (record())
         }
+    }
+}
+
+/// Faults by the part that they are of, in the order in which parts come first.
+fn by_part(faults: &[PossibleFault]) -> Vec<(String, Vec<&str>)> {
+    let mut parts: Vec<(String, Vec<&str>)> = Vec::new();
+    for own in faults {
+        let part = part_of(&own.place);
+        match parts.iter_mut().find(|(known, _)| *known == part) {
+            Some((_, all)) => all.push(&own.fault),
+            None => parts.push((part, vec![&own.fault])),
+        }
+    }
+    parts
+}
+
+/// What a place in the file is called over a list of faults: each vessel and pump by itself, small parts together.
+fn part_of(place: &str) -> String {
+    match place.split_once('.') {
+        Some(("vessels" | "tanks" | "pumps", name)) => station::shown(name),
+        Some(("valves", _)) => "Valves left or stuck".to_owned(),
+        Some(_) => "Lines and tees".to_owned(),
+        None => match place {
+            "room" => "Drain".to_owned(),
+            "feed" => "Feed".to_owned(),
+            "" => "Power and people".to_owned(),
+            _ => "Purifier and control".to_owned(),
+        },
     }
 }
 

@@ -233,7 +233,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
         harms: seen
             .harms
             .iter()
-            .map(|own| kept(&format!("{}: {}", clock.short(own.at_s), own.harm)))
+            .map(|own| kept(&format!("Since {}: {}", clock.short(own.at_s), own.harm)))
             .collect(),
         faults: seen.faults.clone(),
         balance: format!(
