@@ -36,9 +36,9 @@ const LARGER: f64 = 1.3;
 const TALLEST: f64 = 0.9;
 const LEAST_WIDTH_MM: f64 = 110.0;
 
-/// Scales of drawings, the largest first (ISO 5455, with 1:25 and 1:40 as this trade has them; from memory).
-const SCALES: [f64; 12] = [
-    5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0, 150.0, 200.0,
+/// Scales of drawings, the largest first (ISO 5455, with 1:25, 1:40 and 1:60 as this trade has them; from memory).
+const SCALES: [f64; 13] = [
+    5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 60.0, 75.0, 100.0, 150.0, 200.0,
 ];
 
 /// The elevation on paper of a width; nothing where the station has no vessel that can be drawn.
@@ -82,39 +82,32 @@ pub fn elevations(station: &Station, proof: &Proof, width_mm: f64, most_mm: [f64
 const FRAME_MM: f64 = 2.0 * MARGIN_MM + TITLE_MM;
 
 /// The largest scale at which every cell fits the width and the whole a screen or a sheet, with short labels where that
-/// makes it clearly larger. Where many vessels fit neither, a scale at which they take hardly more height than at the
-/// smallest.
+/// makes it clearly larger. Labels keep their height at every scale: where many vessels would have to shrink for a screen, they
+/// may take a little more height than at the smallest scale.
 fn laid_out(station: &Station, proof: &Proof, width_mm: f64) -> Option<(f64, Vec<Row>)> {
     let inner_mm = width_mm - 2.0 * MARGIN_MM;
-    let at_scale =
-        |scale: f64, volumes: bool| pack(cells(station, proof, scale, volumes, inner_mm), inner_mm);
     let height = |rows: &[Row]| rows.iter().map(|row| row.height_mm() + GAP_MM).sum::<f64>();
-    // On a phone one scrolls: there no row is taller than wide, and the whole is as it comes.
-    let fits = |rows: &[Row]| match width_mm >= LEAST_WIDTH_MM {
-        true => height(rows) <= WHOLE * width_mm,
-        false => rows.iter().all(|row| row.height_mm() <= TALLEST * LEAST_WIDTH_MM),
-    };
     let largest = |volumes: bool| {
-        SCALES.iter().find_map(|scale| {
-            let rows = at_scale(*scale, volumes)?;
-            fits(&rows).then_some((*scale, rows))
-        })
+        let all: Vec<(f64, Vec<Row>)> = SCALES
+            .iter()
+            .filter_map(|scale| {
+                let cells = cells(station, proof, *scale, volumes, inner_mm);
+                Some((*scale, pack(cells, inner_mm)?))
+            })
+            .collect();
+        let least = all.iter().map(|(_, rows)| height(rows));
+        let most_mm = (WHOLE * width_mm).max(NEARLY * least.fold(f64::INFINITY, f64::min));
+        // On a phone one scrolls: there no row is taller than wide, and the whole is as it comes.
+        let fits = |rows: &[Row]| match width_mm >= LEAST_WIDTH_MM {
+            true => height(rows) <= most_mm,
+            false => rows.iter().all(|row| row.height_mm() <= TALLEST * LEAST_WIDTH_MM),
+        };
+        all.into_iter().find(|(_, rows)| fits(rows))
     };
     let laid = match (largest(true), largest(false)) {
         (Some((full, _)), Some((short, rows))) if full >= LARGER * short => Some((short, rows)),
         (Some(full), _) => Some(full),
-        (None, Some(short)) => Some(short),
-        (None, None) => {
-            let all: Vec<(f64, Vec<Row>)> = SCALES
-                .iter()
-                .filter_map(|scale| Some((*scale, at_scale(*scale, false)?)))
-                .collect();
-            let least = all
-                .iter()
-                .map(|(_, rows)| height(rows))
-                .fold(f64::INFINITY, f64::min);
-            all.into_iter().find(|(_, rows)| height(rows) <= NEARLY * least)
-        }
+        (None, short) => short,
     };
     laid.filter(|(_, rows)| !rows.is_empty())
 }
@@ -248,7 +241,7 @@ fn title_block(drawing: &mut Drawing, station: &Station, proof: &Proof, scale: f
         NAME,
         "title",
     );
-    let facts = format!("1:{scale:.0}, inner dimensions in {unit}{part}");
+    let facts = format!("1:{scale:.0}, inner lengths in {unit}{part}");
     drawing.text(
         at(left, top + 9.2),
         Anchor::Start,

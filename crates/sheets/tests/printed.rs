@@ -109,7 +109,7 @@ fn many_vessels_take_several_sheets() {
             assert!(bounds.bottom_mm < page.height_mm - 8.0, "{text}");
         }
     }
-    assert!(words(&pages).contains("inner dimensions"));
+    assert!(words(&pages).contains("inner lengths"));
 }
 
 /// Every finding, cure, headline figure and table of the proof is on the sheets, in its words.

@@ -39,7 +39,7 @@ fn plain(name: &str) -> String {
             _ => out.push('-'),
         }
     }
-    // Of the forty letters that a name may have, with room for `tank-` before it and a number behind.
+    // Short enough for a label, with room for `tank-` before it and a number behind.
     out.truncate(30);
     out.trim_end_matches('-').to_owned()
 }

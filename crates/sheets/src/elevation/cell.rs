@@ -25,6 +25,8 @@ pub(super) const HEAD_MM: f64 = 9.0;
 pub(super) struct Label {
     pub(super) level_m: f64,
     pub(super) text: String,
+    /// The same to who hears it: with its unit.
+    told: String,
     pub(super) path: String,
 }
 
@@ -58,7 +60,8 @@ impl Cell {
     }
 }
 
-/// The cells of all vessels at a scale; labels say the volume to their level too where there is room.
+/// The cells of all vessels at a scale; labels say the volume to their level too where there is room, and no unit where there
+/// is little: the title block does, as for dimensions.
 pub(super) fn cells(station: &Station, proof: &Proof, scale: f64, volumes: bool, room_mm: f64) -> Vec<Cell> {
     station
         .vessels
@@ -89,17 +92,18 @@ fn cell(
         .vessels
         .iter()
         .find(|batch| batch.vessel == vessel.name);
-    let say = |mark: &LevelMark, words: &str, path: String| Label {
-        level_m: mark.level_m,
-        text: match volumes {
-            true => format!(
-                "{words} {}, {}",
-                format_tape(mark.level_m, units),
-                format_plain(Kind::Volume, mark.volume_m3, units, &station.currency())
-            ),
-            false => format!("{words} {}", format_tape(mark.level_m, units)),
-        },
-        path,
+    let say = |mark: &LevelMark, words: &str, path: String| {
+        let volume = format_plain(Kind::Volume, mark.volume_m3, units, &station.currency());
+        let told = format!("{words} {}", format_tape(mark.level_m, units));
+        Label {
+            level_m: mark.level_m,
+            text: match volumes {
+                true => format!("{told}, {volume}"),
+                false => format!("{words} {}", figure(station, mark.level_m)),
+            },
+            told: format!("{told}, {volume}"),
+            path,
+        }
     };
     let name = &vessel.name;
     let mut labels: Vec<Label> = levels
@@ -144,7 +148,7 @@ fn cell(
         if salty { "salt water" } else { "fresh water" },
         labels
             .iter()
-            .map(|label| label.text.as_str())
+            .map(|label| label.told.as_str())
             .collect::<Vec<_>>()
             .join("; ")
     );

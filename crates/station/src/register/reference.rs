@@ -15,7 +15,7 @@ A station file is TOML text. Every fault of it is told with its line, its column
 - Its doubt may follow: `\"38 L ± 0.5 L\"` (two standard uncertainties) or `\"38 L within 1 L\"` (anywhere between).
 - A time of the day is `\"17:30\"`, a day of every year `\"20 July\"`, one day `\"2026-09-14\"` (ISO 8601); days of the week are `\"every day\"`, `\"Monday to Friday\"` or `\"Monday, Wednesday, Saturday\"`.
 - A key without a default that isn't required is left out when the value isn't known; what needs it then isn't computed.
-- `NAME` is a name of your own: at most 40 letters, digits, hyphens and underscores; two that differ in capitals and hyphens only are refused. `CLASS` is one of the names that stand there. There may be many such sections; at least one vessel is needed, and `[salt]` where a vessel holds salt water.
+- `NAME` is a name of your own: at most 80 letters, digits, hyphens and underscores; two that differ in capitals and hyphens only are refused. `CLASS` is one of the names that stand there. There may be many such sections; at least one vessel is needed, and `[salt]` where a vessel holds salt water.
 - A short section may stand on one line: `spout = { height = \"420 mm\" }` under `[draw_points]`.
 - The plumbing is `[pumps]`, `[tees]`, `[draw_points]`, `[lines]`, `[valves]` and `[lineups]`. A line joins two ends by their names; where two ends share a name, say which: `from = \"tee spout\"`. Without lines nothing of it is computed.
 

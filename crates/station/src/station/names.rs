@@ -29,7 +29,7 @@ pub(super) fn no_section(of: &str, key: &str, span: Range<usize>) -> Fault {
 }
 
 /// Letters of a name at most: it stands on labels and drawings (house rule).
-const LONGEST: usize = 40;
+const LONGEST: usize = 80;
 
 /// The fault of a name that a section under `of` can't have beside those that stand before it.
 pub(super) fn check(of: &str, name: &str, earlier: &[&str], span: Range<usize>) -> Option<Fault> {
