@@ -241,11 +241,15 @@ fn title_block(drawing: &mut Drawing, station: &Station, proof: &Proof, scale: f
         NAME,
         "title",
     );
-    let facts = format!("1:{scale:.0}, inner lengths in {unit}{part}");
+    // The unit is what labels leave to this line.
+    let facts =
+        ["inner lengths in ", "inner, in ", "in "].map(|what| format!("1:{scale:.0}, {what}{unit}{part}"));
+    let fits = |facts: &&String| QUIET.width_mm(facts) <= room;
+    let facts = facts.iter().find(fits).unwrap_or(&facts[0]);
     drawing.text(
         at(left, top + 9.2),
         Anchor::Start,
-        &fitted(&facts, room, QUIET),
+        &fitted(facts, room, QUIET),
         QUIET,
         "",
     );

@@ -30,6 +30,23 @@ fn nothing_overlaps_on_any_paper() {
     }
 }
 
+/// Labels leave their unit to the title block: it stands there whole, on any paper.
+#[test]
+fn the_title_block_names_the_unit() {
+    for (name, text) in EXAMPLES {
+        for width in WIDTHS_MM.into_iter().chain([80.0, 95.0]) {
+            let (_, drawing) = drawn(text, width);
+            let has_unit = |item: &sheets::Item| match &item.shape {
+                Shape::Text { text, .. } => {
+                    text.starts_with("1:") && (text.ends_with("in mm") || text.ends_with("in inches"))
+                }
+                _ => false,
+            };
+            assert!(drawing.items.iter().any(has_unit), "{name} at {width} mm");
+        }
+    }
+}
+
 /// Measured on the paper, the body of each vessel is what the file says (elementary geometry).
 #[test]
 fn the_drawing_is_to_scale() {
