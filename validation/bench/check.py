@@ -485,6 +485,12 @@ def looked_at(browser, bench, name):
                 .map((one) => one.getBoundingClientRect()).map((box) => Math.min(box.width, box.height))))"""
             )
             holds(shape != "phone" or min(low) >= 24, f"{what}: something to take is {min(low):.1f} px")
+            # A level that is set has the 44 px of the look, by its label.
+            high = page.evaluate(
+                """[...document.querySelectorAll('.grip[data-handle$="_level"]')].map((own) => Math.max(...[...own.querySelectorAll('.reach')]
+                .map((one) => one.getBoundingClientRect().height)))"""
+            )
+            holds(shape != "phone" or min(high) >= 43.9, f"{what}: a level to take is {min(high):.1f} px high")
             tops = page.evaluate("['#verdict', '#paper'].map((own) => document.querySelector(own).getBoundingClientRect().top)")
             holds(shape == "desk" or tops[0] < tops[1], f"{what}: the verdict stands before the drawing")
             told = Axe().run(page, options=RULES)

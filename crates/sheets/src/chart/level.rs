@@ -100,7 +100,8 @@ fn chart(station: &Station, proof: &Proof, group: &[&VesselLevels], width_mm: f6
         .iter()
         .map(|mark| plot.place(mark.volume, mark.level).y_mm + 0.5 * LABEL.cap_mm())
         .collect();
-    let places = spread(&wanted, LINE_MM, plot.top_mm - LABEL_MM, plot.foot_mm);
+    let apart_mm = vec![LINE_MM; wanted.len().saturating_sub(1)];
+    let places = spread(&wanted, &apart_mm, plot.top_mm - LABEL_MM, plot.foot_mm);
     for (mark, base_mm) in marks.iter().zip(places) {
         let on_curve = plot.place(mark.volume, mark.level);
         let (edge_mm, label_mm) = (plot.right_mm, base_mm - 0.5 * LABEL.cap_mm());

@@ -132,7 +132,7 @@ fn marks(drawing: &mut Drawing, cell: &Cell, map: &Map, point: &impl Fn(f64, f64
     let from = map.origin.y_mm - cell.above_mm + HEAD_MM + LABEL.cap_mm();
     // Letters that reach below their line stay off the floor.
     let foot = map.origin.y_mm - descent_mm(LABEL_MM, LABEL.face) - 0.4;
-    let places = spread(&wanted, cell.line_mm, from, foot);
+    let places = spread(&wanted, &cell.apart_mm, from, foot);
     for (label, base_mm) in cell.labels.iter().zip(places) {
         let half = half_width(&cell.outline, label.level_m);
         let (left, right) = (point(half, label.level_m, -1.0), point(half, label.level_m, 1.0));
