@@ -1,9 +1,9 @@
 //! Conflicts in plain words: the place, what stands there, what was to stand there.
 
 use serde::{Deserialize, Serialize};
-use station::edit::Edit;
+use station::edit::{Edit, named};
 
-use super::fields::{place, plain, section};
+use super::fields::{place, plain};
 use crate::task::desk::Conflict;
 
 /// What a page shows of a conflict.
@@ -48,7 +48,7 @@ pub(super) fn told(own: &Conflict) -> Told {
         place: place(&own.path),
         // Of a whole section no more than that it is there.
         theirs: match own.theirs.as_deref() {
-            Some(_) if section(&own.path).is_some() => "as it is now".to_owned(),
+            Some(_) if named(&own.path).is_some() => "as it is now".to_owned(),
             theirs => theirs.map_or_else(nothing, said),
         },
         yours: said(&own.yours),

@@ -1,7 +1,7 @@
 //! Fields of the file by their paths: what they are called, which unit they show, how what is typed in one stands in the file.
 
 use serde::Deserialize;
-use station::edit::{Written, is_name, lines_as_pairs};
+use station::edit::{Written, is_name, lines_as_pairs, named};
 use station::quantity::{Currency, Kind, UnitSystem, as_written, read_amount, unit_for, written_unit};
 use station::register::{FieldSpec, Form, Need, SectionSpec, days_meant};
 use station::sections::REGISTER;
@@ -109,7 +109,7 @@ fn in_gallons(example: &str, kind: Kind) -> Option<String> {
 fn found(path: &str) -> Option<(String, &'static FieldSpec)> {
     let (of, key) = path.rsplit_once('.').unwrap_or(("", path));
     REGISTER.iter().find_map(|section| {
-        let named = section.path.strip_suffix(".*").and_then(|table| {
+        let named = section.table().and_then(|table| {
             let name = of.strip_prefix(table)?.strip_prefix('.')?;
             (!name.contains('.')).then(|| format!("{} {}", kind(section.path), shown(name)))
         });
@@ -133,26 +133,13 @@ fn field(section: &SectionSpec, key: &str) -> Option<&'static FieldSpec> {
 
 /// A path as one says it: the section with its name, and what the field is.
 pub(super) fn place(path: &str) -> String {
-    if let Some((table, name)) = path.split_once('.').filter(|(_, name)| !name.contains('.'))
-        && let Some(section) = REGISTER
-            .iter()
-            .find(|own| own.path.strip_suffix(".*") == Some(table))
-    {
-        return format!("{} {}", kind(section.path), shown(name));
+    if let Some((table, name)) = named(path) {
+        return format!("{} {}", kind(table), shown(name));
     }
     match found(path) {
         Some((head, field)) => format!("{head}: {}", field.help),
         None => capital(&path.replace(['.', '_', '-'], " ")),
     }
-}
-
-/// The table and the name of a section that the owner names.
-pub(super) fn section(path: &str) -> Option<(&str, &str)> {
-    let (table, name) = path.split_once('.').filter(|(_, name)| !name.contains('.'))?;
-    let is_table = REGISTER
-        .iter()
-        .any(|own| own.path.strip_suffix(".*") == Some(table));
-    is_table.then_some((table, name))
 }
 
 /// `vessels.*` as one: `Vessel`.

@@ -1,7 +1,7 @@
 //! What hangs on a section of the file: what names it, and what the reader refuses without it.
 
 use crate::register::Need;
-use crate::sections::{NAMINGS, Naming, REGISTER};
+use crate::sections::{NAMINGS, Naming, REGISTER, of_table};
 
 use super::section::named;
 use super::{Edit, Written, apply};
@@ -82,9 +82,9 @@ fn orphans(text: &str, gone: &[String], own: &Hanging) -> Vec<String> {
     {
         let parts: Vec<&str> = path.splitn(3, '.').collect();
         let own = match parts[..] {
-            [table, name, ..] if is_table(table) => format!("{table}.{name}"),
+            [table, name, ..] if of_table(table).is_some() => format!("{table}.{name}"),
             // What is wrong with all of a kind.
-            [table] if is_table(table) => {
+            [table] if of_table(table).is_some() => {
                 found.extend(written.keys(table).iter().map(|name| format!("{table}.{name}")));
                 continue;
             }
@@ -96,12 +96,6 @@ fn orphans(text: &str, gone: &[String], own: &Hanging) -> Vec<String> {
         }
     }
     found
-}
-
-fn is_table(name: &str) -> bool {
-    REGISTER
-        .iter()
-        .any(|section| section.path.strip_suffix(".*") == Some(name))
 }
 
 /// What changes with sections that are gone, the first of them left out.
@@ -215,7 +209,7 @@ mod tests {
         ] {
             let written = Written::of(text);
             for section in REGISTER.iter().filter(|own| !own.path.is_empty()) {
-                let paths: Vec<String> = match section.path.strip_suffix(".*") {
+                let paths: Vec<String> = match section.table() {
                     Some(table) => written
                         .keys(table)
                         .iter()

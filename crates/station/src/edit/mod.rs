@@ -16,6 +16,7 @@ pub use hanging::{Hanging, hanging};
 pub use pairs::{lines_as_pairs, pairs_as_lines};
 pub(crate) use places::Places;
 pub use renamed::renamed;
+pub use section::named;
 pub use written::Written;
 
 /// A change of one value: its path, and what stands there afterwards, in the file's own notation. A section that the owner

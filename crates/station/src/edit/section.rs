@@ -10,15 +10,12 @@ use toml_edit::{InlineTable, Value};
 
 use super::at_once::is_bare;
 use super::{Edit, EditError};
-use crate::sections::REGISTER;
+use crate::sections::{REGISTER, of_table};
 
 /// The table of a path and the name that the owner gives there: `tanks` and `reef`.
-pub(super) fn named(path: &str) -> Option<(&str, &str)> {
+pub fn named(path: &str) -> Option<(&str, &str)> {
     let (table, name) = path.split_once('.')?;
-    let is_own = REGISTER
-        .iter()
-        .any(|section| section.path.strip_suffix(".*") == Some(table));
-    (is_own && !name.contains('.')).then_some((table, name))
+    (of_table(table).is_some() && !name.contains('.')).then_some((table, name))
 }
 
 /// The text with a section put in, where its table has headings of its own: behind the last of its kind, or behind what
@@ -83,7 +80,7 @@ pub(super) fn put_in(text: &str, edit: &Edit) -> Result<Option<String>, EditErro
 fn before(table: &str, root: &DeTable<'_>, text: &str, headings: &[Range<usize>]) -> Option<usize> {
     let own = REGISTER
         .iter()
-        .position(|section| section.path.strip_suffix(".*") == Some(table))?;
+        .position(|section| section.table() == Some(table))?;
     REGISTER[..own].iter().rev().find_map(|section| {
         let earlier = section.path.trim_end_matches(".*");
         let value = root.get(earlier)?;

@@ -134,6 +134,13 @@ pub struct SectionSpec {
     pub variants: Option<Variants>,
 }
 
+impl SectionSpec {
+    /// The table that its sections stand in, `vessels` of `vessels.*`; nothing of one that there is one of.
+    pub fn table(&self) -> Option<&'static str> {
+        self.path.strip_suffix(".*")
+    }
+}
+
 /// Fields that depend on a choice: the dimensions of a vessel on its shape.
 #[derive(Debug, Clone, Copy)]
 pub struct Variants {

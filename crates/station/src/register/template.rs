@@ -148,7 +148,7 @@ const HEADER: &str = "\
 pub fn template() -> String {
     let mut out = HEADER.to_owned();
     for section in REGISTER {
-        let Some(plural) = section.path.strip_suffix(".*") else {
+        let Some(plural) = section.table() else {
             begin(&mut out, section, section.path);
             fields(&mut out, section, section.path, Told::All);
             continue;

@@ -45,6 +45,11 @@ pub type Text = String;
 /// True or false.
 pub type YesNo = bool;
 
+/// The sections of a table; nothing where sections there have no names.
+pub fn of_table(table: &str) -> Option<&'static SectionSpec> {
+    REGISTER.iter().find(|own| own.table() == Some(table))
+}
+
 /// Every section, in the order in which a file is written and read.
 pub const REGISTER: &[SectionSpec] = &[
     Title::SPEC,

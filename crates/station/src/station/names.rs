@@ -5,14 +5,11 @@ use core::ops::Range;
 use crate::fault::Fault;
 use crate::file::{clipped, did_you_mean};
 use crate::register::Word;
-use crate::sections::REGISTER;
+use crate::sections::of_table;
 
 /// The names that sections under `of` may have; `None` where the owner is free.
 fn closed(of: &str) -> Option<&'static [Word]> {
-    REGISTER
-        .iter()
-        .find(|section| section.path.strip_suffix(".*") == Some(of))?
-        .names
+    of_table(of)?.names
 }
 
 /// A key that stands where a section with a name is wanted: `[failures]` with `soonest` under it.

@@ -91,7 +91,7 @@ fn broken(faults: &[Fault], readable: bool) -> Markup {
 
 /// The sections of one kind that the file has, by the owner's names; one without a name is always offered.
 fn instances(section: &SectionSpec, written: &Written<'_>) -> Vec<(Option<String>, String)> {
-    match section.path.strip_suffix(".*") {
+    match section.table() {
         None => vec![(None, section.path.to_owned())],
         Some(table) => written
             .keys(table)

@@ -7,7 +7,7 @@ use axum::response::{Html, IntoResponse, Response};
 use maud::{Markup, html};
 use station::edit::{Written, hanging};
 use station::register::{FieldSpec, Need, SectionSpec};
-use station::sections::{ONE_OF, REGISTER};
+use station::sections::{ONE_OF, REGISTER, of_table};
 
 use super::case_of;
 use super::row::{Of, row};
@@ -18,7 +18,7 @@ use crate::web::fields::{a_kind, kind, place};
 /// A line that unfolds into a form for one more section of a kind; nothing for a kind that there is one of, or whose names are
 /// all taken.
 pub(super) fn to_add(section: &SectionSpec, written: &Written<'_>) -> Markup {
-    let table = section.path.strip_suffix(".*");
+    let table = section.table();
     let table = table.filter(|_| section.names.is_none() || !free_names(section, written).is_empty());
     html! {
         @if let Some(table) = table {
@@ -40,18 +40,12 @@ fn free_names(section: &SectionSpec, written: &Written<'_>) -> Vec<(&'static str
         .collect()
 }
 
-fn found(table: &str) -> Option<&'static SectionSpec> {
-    REGISTER
-        .iter()
-        .find(|section| section.path.strip_suffix(".*") == Some(table))
-}
-
 /// The form for one more section of a table.
 pub(in crate::web) async fn new_section(
     State(bench): State<Arc<Bench>>,
     Path(table): Path<String>,
 ) -> Response {
-    let Some(section) = found(&table) else {
+    let Some(section) = of_table(&table) else {
         return answer::not_there().await;
     };
     let text = bench.desk().text().clone();
@@ -111,7 +105,7 @@ pub(in crate::web) async fn other_case(
     State(bench): State<Arc<Bench>>,
     Path((table, name, word)): Path<(String, String, String)>,
 ) -> Response {
-    let Some(section) = found(&table).filter(|own| own.variants.is_some()) else {
+    let Some(section) = of_table(&table).filter(|own| own.variants.is_some()) else {
         return answer::not_there().await;
     };
     let text = bench.desk().text().clone();
@@ -152,7 +146,7 @@ pub(in crate::web) async fn section_ends(
         None => (path.as_str(), None),
     };
     let section = REGISTER.iter().find(|own| match name {
-        Some(_) => own.path.strip_suffix(".*") == Some(table),
+        Some(_) => own.table() == Some(table),
         None => own.path == table,
     });
     let text = bench.desk().text().clone();
