@@ -342,6 +342,40 @@ def the_other_water(page):
     until(page, "document.querySelector('#card').hidden")
 
 
+def left_alone(page):
+    """A weekend passes: the air takes from a tank what the file says, the purifier fills and stops, power goes and comes."""
+    page.click('[data-again="full"]')
+    until(page, "document.querySelector('#time').textContent.startsWith('Friday')")
+    page.check('input[name="speed"][value="0"]')
+    page.click('[data-skip="230400"]')
+    until(page, "document.querySelector('#skipped').textContent.startsWith('Skipped to Monday')")
+    holds("no harm" in text(page, "#skipped"), text(page, "#skipped"))
+    # By hand: 9 L/day for 64 h are 24 L, of 900 L at 34.5, and the salt stays.
+    pool = text(page, '[data-level="tanks.touch-pool"] span').replace("\u00a0", " ")
+    holds(pool == "876 L, salinity 35.4, 24 L evaporated", pool)
+    came, there = text(page, "#balance").split("Water: ")[1].split(" is there")[0].split(" came, ")
+    holds(came == there, f"water: {came} {there}")
+    page.click('[data-again="filling"]')
+    until(page, "document.querySelector('#purifier').textContent.startsWith('makes ')")
+    level = text(page, '[data-level="vessels.fresh"] span')
+    # Without power it stands; with it, it goes on and stops at its mark.
+    page.select_option("#break select", label="the power away for good")
+    page.click("#break button")
+    until(page, "document.querySelector('#purifier').textContent.startsWith('rests')")
+    page.click('[data-skip="3600"]')
+    until(page, "document.querySelector('#skipped').textContent.startsWith('Skipped to Friday')")
+    holds(text(page, '[data-level="vessels.fresh"] span') == level, "nothing comes meanwhile")
+    page.click("#faults button")
+    until(page, "document.querySelectorAll('#faults li').length === 0")
+    page.click('[data-skip="3600"]')
+    until(page, "document.querySelector('#purifier').textContent.startsWith('makes ')")
+    page.click('[data-skip="230400"]')
+    until(page, "document.querySelector('#skipped').textContent.startsWith('Skipped to Monday')")
+    holds(text(page, "#purifier").startswith("rests"), text(page, "#purifier"))
+    level = text(page, '[data-level="vessels.fresh"] span').replace("\u00a0", " ")
+    holds(level.startswith("880 mm"), f"it stops at its mark: {level}")
+
+
 def put_in(page):
     """A record is kept, put in again and played; whatever is wrong with a file is told, and nothing is done."""
     acts = json.loads(json.dumps(page.evaluate("async () => (await fetch('/api/live/record')).json()")))["record"]
@@ -415,6 +449,8 @@ def main():
             came, there = text(page, "#balance").split(what)[1].split(" is there")[0].split(" came, ")
             holds(came == there, f"{what}{came} {there}")
         # A fault in and out.
+        parts = page.eval_on_selector_all("#break optgroup", "(all) => all.map((own) => own.label)")
+        holds(parts[:2] == ["Fresh", "Salt"] and "Bracket" in parts, f"faults stand by their part: {parts}")
         page.select_option('#break select', index=3)
         page.click("#break button")
         until(page, "document.querySelectorAll('#faults li').length === 1")
@@ -429,6 +465,7 @@ def main():
         until(page, f"document.querySelector('#record').textContent.startsWith('{len(record['record'])} acts')")
         holds(at != text(page, "#time"), "it went on from the beginning")
         pictured(other, path=FOLDER / "try-phone-dark.png", full_page=True)
+        left_alone(page)
         harmed(page, other)
         followed(page, other)
         beside_the_watch(page)
