@@ -30,8 +30,10 @@ pub(crate) const BELOW_MM: f64 = 11.0;
 
 /// Height of the whole, as a share of the paper's width: a screen, or a sheet laid across (house rule).
 const WHOLE: f64 = 0.70;
-/// How much larger a drawing with short labels must be to be taken in place of one with full labels (house rule).
-const LARGER: f64 = 1.3;
+/// How much larger a drawing with short labels must be to be taken in place of one with full labels (house rule), and on a
+/// phone, where little is large.
+const LARGER: f64 = 1.6;
+const LARGER_ON_A_PHONE: f64 = 1.3;
 /// Tallest row, as a share of the paper's width; and the width below which that no longer shrinks (house rule).
 const TALLEST: f64 = 0.9;
 const LEAST_WIDTH_MM: f64 = 110.0;
@@ -104,8 +106,12 @@ fn laid_out(station: &Station, proof: &Proof, width_mm: f64) -> Option<(f64, Vec
         };
         all.into_iter().find(|(_, rows)| fits(rows))
     };
+    let larger = match width_mm >= LEAST_WIDTH_MM {
+        true => LARGER,
+        false => LARGER_ON_A_PHONE,
+    };
     let laid = match (largest(true), largest(false)) {
-        (Some((full, _)), Some((short, rows))) if full >= LARGER * short => Some((short, rows)),
+        (Some((full, _)), Some((short, rows))) if full >= larger * short => Some((short, rows)),
         (Some(full), _) => Some(full),
         (None, short) => short,
     };
