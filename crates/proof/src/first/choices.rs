@@ -272,6 +272,22 @@ fn marks(plan: &Plan<'_>, proof: &Proof) -> Choice {
         mark.map_or_else(String::new, |mark| plan.write.tape(mark.level_m))
     };
     let more = if holds_more(plan, proof) { " and more" } else { "" };
+    if !plan.affords(Thrift::Sensible) {
+        return Choice {
+            topic: "Marks of the fresh vessel",
+            chosen: format!(
+                "The float closes at {}, a second one at {}",
+                level("stop"),
+                level("backup")
+            ),
+            reason: format!(
+                "The float opens again as soon as something is drawn. Below {} lies the reserve{more}, over where the pump \
+                 stops at {}.",
+                level("start"),
+                level("low cut-out"),
+            ),
+        };
+    }
     Choice {
         topic: "Marks of the fresh vessel",
         chosen: format!(

@@ -190,15 +190,27 @@ fn vessels(plan: &Plan<'_>, out: &mut Text) {
         out.said("outlet_level", &write.tape(OUTLET_M));
         if let Some([cutout, start, stop, backup]) = plan.marks {
             out.said_with("low_cutout_level", &write.tape(cutout), "the pump stops here");
-            out.said_with("start_level", &write.tape(start), "the reserve lies below");
-            out.said("stop_level", &write.tape(stop));
+            // A float alone fills as soon as something is drawn, and makes no runs.
+            let [begins, ends] = match plan.affords(Thrift::Sensible) {
+                true => ["the reserve lies below", "the fill ends here"],
+                false => [
+                    "the reserve lies below: the float fills long before",
+                    "the float closes here",
+                ],
+            };
+            out.said_with("start_level", &write.tape(start), begins);
+            out.said_with("stop_level", &write.tape(stop), ends);
             out.said_with(
                 "backup_level",
                 &write.tape(backup),
-                "a second float, should the stop fail",
+                "a second float, should the first stop fail",
             );
         }
-        out.said("run_volume", &write.volume(plan.run_m3));
+        let run = write.volume(plan.run_m3);
+        match plan.affords(Thrift::Sensible) {
+            true => out.said("run_volume", &run),
+            false => out.said_with("run_volume", &run, "once switches start and stop it"),
+        }
     }
     for name in plan.salt.names("salt") {
         out.section(&format!("vessels.{name}"), &plan.salt.vessel.name(write.units));
