@@ -1,6 +1,6 @@
 //! What the air takes.
 
-use super::super::Beginning;
+use super::super::{Beginning, Snapshot};
 use super::{EXAMPLES, Live, example, seen, with};
 use station::Station;
 
@@ -10,29 +10,25 @@ const DAY_S: f64 = 86_400.0;
 /// where a part in a thousand is density's. That is a day's work for whoever tops off, and no harm.
 #[test]
 fn a_tank_gets_saltier_by_what_has_evaporated() {
+    let pool = |now: &Snapshot| {
+        let mut tanks = now.tanks.iter();
+        tanks.find(|own| own.name == "touch-pool").expect("there").clone()
+    };
     with(&example("Larkhaven"), Beginning::Full, |live| {
         live.advance(3.0 * DAY_S).expect("goes on");
         let now = seen(live);
-        let pool = now
-            .tanks
-            .iter()
-            .find(|own| own.name == "touch-pool")
-            .expect("there");
-        assert!((pool.evaporated_m3 - 0.027).abs() < 1e-9, "{pool:?}");
-        assert!((pool.gained_m3 + 0.027).abs() < 1e-9, "{pool:?}");
-        let salinity = pool.practical_salinity.expect("there is water");
+        let own = pool(&now);
+        assert!((own.evaporated_m3 - 0.027).abs() < 1e-9, "{own:?}");
+        assert!((own.gained_m3 + 0.027).abs() < 1e-9, "{own:?}");
+        let salinity = own.practical_salinity.expect("there is water");
         let by_hand = 34.5 * 900.0 / 873.0;
         assert!((salinity / by_hand - 1.0).abs() < 1e-3, "{salinity} {by_hand}");
         assert!(now.harms.is_empty(), "{:?}", now.harms);
         // Three days more, and it is saltier by more than a day may bring: still nobody's harm.
         live.advance(3.0 * DAY_S).expect("goes on");
         let now = seen(live);
-        let pool = now
-            .tanks
-            .iter()
-            .find(|own| own.name == "touch-pool")
-            .expect("there");
-        assert!(pool.practical_salinity.is_some_and(|own| own > 35.5), "{pool:?}");
+        let own = pool(&now);
+        assert!(own.practical_salinity.is_some_and(|own| own > 35.5), "{own:?}");
         assert!(now.harms.is_empty(), "{:?}", now.harms);
         assert!(now.balance.water_residual < 1e-9, "{:?}", now.balance);
     });
