@@ -390,7 +390,9 @@ impl Live<'_> {
         let walk = &self.walk.shown(&self.place).walk;
         let brings_m3 = walk.card_m3(self.place.ground, task);
         let gained_m3 = walk.state.gained_m3[tank];
-        let too_full_m3 = gained_m3 + brings_m3;
+        // What the air took is topped off with fresh water: a change leaves the tank as much short of it as it was.
+        let short_m3 = walk.ledger.dried_m3[tank].min((-gained_m3).max(0.0));
+        let too_full_m3 = gained_m3 + short_m3 + brings_m3;
         if too_full_m3.is_finite() && too_full_m3 > LEVEL_WITHIN * brings_m3 {
             let holds_m3 = station.tanks[tank].fields.volume.value.m3() + gained_m3;
             too_full_m3.min(holds_m3)

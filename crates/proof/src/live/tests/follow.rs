@@ -288,10 +288,11 @@ fn a_change_takes_out_first_what_it_brings() {
         volume_m3,
     };
     with(&station, Beginning::Full, |live| {
+        // As if the air took nothing: that is topped off, and no change's.
         let stands_m3 = |live: &Live<'_>| {
             let all = seen(live).tanks;
-            let own = all.into_iter().find(|own| own.name == tank);
-            own.expect("there").volume_m3
+            let own = all.into_iter().find(|own| own.name == tank).expect("there");
+            own.volume_m3 + own.evaporated_m3
         };
         let before_m3 = stands_m3(live);
         let card = live.follow(task).expect("a card");
@@ -330,6 +331,15 @@ fn a_change_takes_out_first_what_it_brings() {
             let fault = live.act(&take_out(volume_m3)).expect_err("refused");
             assert!(fault.to_string().contains(told), "{fault}");
         }
+    });
+    // Days later it is short of what the air took, and a change takes out as much as ever.
+    with(&station, Beginning::Full, |live| {
+        live.advance(3.0 * 86_400.0).expect("goes on");
+        let card = live.follow(task).expect("a card");
+        let Some(Act::TakeOut { volume_m3, .. }) = card.steps()[0].act else {
+            panic!("{:?}", card.steps());
+        };
+        assert!((volume_m3 - change_m3).abs() < 1e-9, "{volume_m3}");
     });
     let topped = include_str!("../../../../../stations/larkhaven.toml").replace(
         "[lineups.touch-pool-change]\nfrom = \"salt\"",
