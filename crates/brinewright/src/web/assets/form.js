@@ -353,9 +353,10 @@ button("redo").addEventListener("click", () => void step("redo"));
 document.addEventListener("keydown", (key) => {
   const letter = key.key.toLowerCase();
   if (!(key.ctrlKey || key.metaKey) || (letter !== "z" && letter !== "y")) return;
-  // What is still being typed is the browser's to take back.
-  const own = /** @type {Field | null} */ (document.activeElement);
-  if (own?.dataset?.path && own.value !== known.get(own.dataset.path)) return;
+  // What is still being typed is the browser's to take back: a value, what is looked for, a section that isn't added yet.
+  const own = document.activeElement;
+  const types = own instanceof HTMLInputElement || own instanceof HTMLTextAreaElement;
+  if (types && own.value !== (known.get(own.dataset.path ?? "") ?? "")) return;
   key.preventDefault();
   void step(key.shiftKey || letter === "y" ? "redo" : "undo");
 });
