@@ -205,12 +205,15 @@ def overtaken(browser, bench):
 
 def stopped(page, bench):
     """An end stops a mark, and says there what it is; nothing is refused, nothing is changed."""
-    before = bench.text()
     ready(page)
+    before = bench.text()
     mark = grip(page, "vessels.fresh.stop_level")
-    mark.focus()
-    for _ in range(20):
-        page.keyboard.press("PageDown")
+    # In the hand there is no pause that would keep it, however long what follows takes.
+    box = mark.locator(".hit").last.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x, y + 600, steps=20)
     until(page, "(said) => document.querySelector('#stopped').textContent.startsWith(said)", arg="no lower: the start level is at")
     # What is drawn comes a little behind the hand, and the note with it.
     until(page, "(said) => document.querySelector('#paper').textContent.includes(said)", arg="stop 2")
@@ -219,6 +222,7 @@ def stopped(page, bench):
     holds(0 <= apart < 20, f"it is told at the mark: {apart} px off")
     pictured(page, path=FOLDER / "stopped.png")
     page.keyboard.press("Escape")
+    page.mouse.up()
     ready(page)
     holds(bench.text() == before, "a mark that is taken back changes nothing")
 
