@@ -88,6 +88,64 @@ fn a_single_stop_is_found_and_a_second_one_removes_it() {
     assert!(chance(&after, By::Parts).1 < chance(&before, By::Parts).1);
 }
 
+/// A float that fills alone, jammed open or weeping, floods; a second one over it holds both, is what stands between them and
+/// the floor, and is the same in whichever order the two hang.
+#[test]
+fn a_second_float_holds_what_the_first_lets_through() {
+    let one = ONE_STOP
+        .replace("\"level switches\"", "\"float alone\"")
+        .replace("feed_valve = true\n", "");
+    // What weeps is a twentieth: it takes more than a weekend to the rim.
+    let week = Away {
+        hours: 168.0,
+        ..QUICK
+    };
+    let before = told(&one, &week);
+    let lets_through = ["the float in Fresh jammed open", "the float in Fresh weeping"];
+    for fault in lets_through {
+        assert!(alone(&before, fault), "{fault}: {:#?}", before.minimal_sets);
+    }
+    for backup_mm in [930, 900, 870] {
+        let two = one.replace(
+            "stop_level = \"900 mm\"",
+            &format!("stop_level = \"900 mm\"\nbackup_level = \"{backup_mm} mm\""),
+        );
+        let after = told(&two, &week);
+        for fault in lets_through {
+            assert!(
+                !alone(&after, fault),
+                "{fault} at {backup_mm}: {:#?}",
+                after.minimal_sets
+            );
+        }
+        let both = [
+            "the float in Fresh jammed open",
+            "the second float in Fresh jammed open",
+        ];
+        assert!(
+            after.minimal_sets.iter().any(|own| own.set == both),
+            "{:#?}",
+            after.minimal_sets
+        );
+        assert!(
+            after
+                .barriers
+                .iter()
+                .any(|own| own.part == "the second float in Fresh"),
+            "{:#?}",
+            after.barriers
+        );
+        assert!(
+            after
+                .tests
+                .iter()
+                .any(|own| own.part == "the second float in Fresh"),
+            "{:#?}",
+            after.tests
+        );
+    }
+}
+
 /// By hand: from the start mark (300 mm, less the switch's play and a millionth) to the rim (1000 mm) of a vessel of 0.6 m
 /// at the flow that the purifier makes, which the same run tells: the water over the rim is what was made after that. What
 /// is on the floor and when it began must agree: floor = flow·(64 h − when), to the litre that counts as harm.

@@ -5,7 +5,7 @@ use station::control::{Input, Mark, Output, Program};
 use station::plumbing::End;
 use station::sections::{Control, ShutOff, Tube};
 
-use crate::plant::Plant;
+use crate::plant::{Plant, Vessel};
 
 /// One part that doesn't do what it should.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -19,7 +19,11 @@ pub(crate) enum Fault {
     /// The electric feed valve stays open, or shut.
     FeedValve { open: bool },
     /// A float valve in a vessel.
-    Float { vessel: usize, how: FloatFault },
+    Float {
+        vessel: usize,
+        at: FloatAt,
+        how: FloatFault,
+    },
     /// The controller has stopped: everything is off.
     ControllerDead,
     /// The controller hangs: everything stays as it is.
@@ -58,6 +62,27 @@ pub(crate) enum Fault {
     Heater { vessel: usize, on: bool },
     /// The person who had something in hand was called away: nobody ends it.
     NobodyEndsIt,
+}
+
+/// Which float of a vessel: those on one way in, by the height at which they close.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) enum FloatAt {
+    /// The one that closes each fill, or the only one.
+    First,
+    /// The one over it, which holds the water should the first not close.
+    Second,
+}
+
+impl FloatAt {
+    pub(crate) const ALL: [Self; 2] = [Self::First, Self::Second];
+
+    /// Where that float closes and opens, m³; nothing where there is none.
+    pub(crate) fn of(self, vessel: &Vessel) -> Option<(f64, f64)> {
+        match self {
+            Self::First => vessel.float_m3,
+            Self::Second => vessel.second_float_m3,
+        }
+    }
 }
 
 /// What a float valve does instead of its work.
@@ -116,8 +141,15 @@ impl Fault {
             | (PowerOut { .. }, PowerOut { .. })
             | (ControllerDead | ControllerHung, ControllerDead | ControllerHung)
             | (FeedTubeOff { .. }, FeedTubeOff { .. }) => true,
-            (Float { vessel: a, .. }, Float { vessel: b, .. })
-            | (Heater { vessel: a, .. }, Heater { vessel: b, .. }) => a == b,
+            (
+                Float {
+                    vessel: a, at: one, ..
+                },
+                Float {
+                    vessel: b, at: other, ..
+                },
+            ) => (a, one) == (b, other),
+            (Heater { vessel: a, .. }, Heater { vessel: b, .. }) => a == b,
             (PumpStands { pump: a }, PumpLeftOn { pump: b })
             | (PumpLeftOn { pump: a }, PumpStands { pump: b }) => a == b,
             (Valve { valve: a, .. }, Valve { valve: b, .. }) => a == b,
@@ -192,9 +224,14 @@ fn purifier(station: &Station, plant: &Plant, all: &mut Vec<Fault>) {
         all.extend([true, false].map(|open| Fault::FeedValve { open }));
     }
     for vessel in &own.fills {
-        if plant.vessels[*vessel].float_m3.is_some() {
+        let is_there = |at: &FloatAt| at.of(&plant.vessels[*vessel]).is_some();
+        for at in FloatAt::ALL.into_iter().filter(is_there) {
             let all_three = [FloatFault::Open, FloatFault::Shut, FloatFault::Weeps];
-            all.extend(all_three.map(|how| Fault::Float { vessel: *vessel, how }));
+            all.extend(all_three.map(|how| Fault::Float {
+                vessel: *vessel,
+                at,
+                how,
+            }));
         }
     }
     all.extend([FeedFault::Lost, FeedFault::High].map(Fault::Feed));

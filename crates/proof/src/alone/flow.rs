@@ -3,6 +3,7 @@
 use station::plumbing::End;
 
 use super::control::Hands;
+use super::fault::FloatAt;
 use super::marks::CLOSE_M3;
 use super::network::{AtEnd, Flowing, Lines, Pattern};
 use super::purifier::{Made, made};
@@ -42,15 +43,20 @@ impl Hands<'_, '_> {
         let (mut ways, mut weeping) = (0, 0);
         for vessel in fills {
             let bit = 1 << vessel;
-            if self.ground.plant.vessels[*vessel].float_m3.is_none() {
-                ways |= bit;
-                continue;
+            // One behind the other: what all let through comes in, and drops where some are shut and all of those weep.
+            let (mut is_open, mut passes) = (true, true);
+            for at in FloatAt::ALL {
+                if at.of(&self.ground.plant.vessels[*vessel]).is_none() {
+                    continue;
+                }
+                let should = state.floats[at as usize] & bit != 0;
+                state.trace.floats[at as usize][*vessel].note(should);
+                let (open, weeps) = self.lens.float(*vessel, at, should);
+                is_open &= open;
+                passes &= open || weeps;
             }
-            let should = state.floats & bit != 0;
-            state.trace.floats[*vessel].note(should);
-            let (open, weeps) = self.lens.float(*vessel, should);
-            ways |= if open { bit } else { 0 };
-            weeping |= if weeps { bit } else { 0 };
+            ways |= if is_open { bit } else { 0 };
+            weeping |= if passes && !is_open { bit } else { 0 };
         }
         (ways, weeping)
     }

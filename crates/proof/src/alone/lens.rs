@@ -1,7 +1,7 @@
 //! What a set of faults bends: what control hears, what its outputs do, where water can go. A healthy part is passed as
 //! it is.
 
-use super::fault::{Fault, FeedFault, FloatFault};
+use super::fault::{Fault, FeedFault, FloatAt, FloatFault};
 use super::ground::Ground;
 
 /// All faults of a run, sorted by what they touch.
@@ -14,7 +14,8 @@ pub(crate) struct Lens {
     /// By output of the program: what its relay does whatever it is told.
     relays: Vec<Option<bool>>,
     pub(crate) feed_valve: Option<bool>,
-    floats: Vec<Option<FloatFault>>,
+    /// By float, first ones and second ones, and by vessel.
+    floats: [Vec<Option<FloatFault>>; 2],
     pub(crate) dead: bool,
     pub(crate) hung: bool,
     /// Power is away, and whether it comes back.
@@ -70,7 +71,7 @@ impl Lens {
             }
             Fault::Relay { output, on } => put(&mut self.relays, output, on),
             Fault::FeedValve { open } => self.feed_valve = Some(open),
-            Fault::Float { vessel, how } => put(&mut self.floats, vessel, how),
+            Fault::Float { vessel, at, how } => put(&mut self.floats[at as usize], vessel, how),
             Fault::ControllerDead => self.dead = true,
             Fault::ControllerHung => self.hung = true,
             Fault::PowerOut { comes_back } => self.power_out = Some(comes_back),
@@ -114,8 +115,8 @@ impl Lens {
     }
 
     /// Whether a vessel's float lets water in when it should or shouldn't, and whether it weeps while it shouldn't.
-    pub(crate) fn float(&self, vessel: usize, should: bool) -> (bool, bool) {
-        match self.floats.get(vessel).copied().flatten() {
+    pub(crate) fn float(&self, vessel: usize, at: FloatAt, should: bool) -> (bool, bool) {
+        match self.floats[at as usize].get(vessel).copied().flatten() {
             None => (should, false),
             Some(FloatFault::Open) => (true, false),
             Some(FloatFault::Shut) => (false, false),

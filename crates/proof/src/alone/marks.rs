@@ -3,6 +3,7 @@
 use station::plumbing::End;
 
 use super::control::Hands;
+use super::fault::FloatAt;
 use super::flow::Now;
 use super::state::State;
 
@@ -19,7 +20,7 @@ pub(crate) enum Met {
     /// A level switch is wet or dry now.
     Switch { input: usize, on: bool },
     /// A float closes or opens.
-    Float { vessel: usize, open: bool },
+    Float { vessel: usize, at: FloatAt, open: bool },
     /// A line or a rim or a heater is reached: flows must be looked at anew.
     Level,
     /// What a person had in hand is done.
@@ -102,12 +103,20 @@ impl Hands<'_, '_> {
                 sooner(to(switch.dries_m3 - CLOSE_M3), Met::Switch { input, on: false });
             }
         }
-        if let Some((closes_m3, opens_m3)) = plant.vessels[vessel].float_m3 {
-            let open = state.floats >> vessel & 1 == 1;
+        for at in FloatAt::ALL {
+            let Some((closes_m3, opens_m3)) = at.of(&plant.vessels[vessel]) else {
+                continue;
+            };
+            let open = state.floats[at as usize] >> vessel & 1 == 1;
+            let turns = Met::Float {
+                vessel,
+                at,
+                open: !open,
+            };
             if net > 0.0 && open {
-                sooner(to(closes_m3 + CLOSE_M3), Met::Float { vessel, open: false });
+                sooner(to(closes_m3 + CLOSE_M3), turns);
             } else if net < 0.0 && !open {
-                sooner(to(opens_m3 - CLOSE_M3), Met::Float { vessel, open: true });
+                sooner(to(opens_m3 - CLOSE_M3), turns);
             }
         }
         let mut passes = |mark_m3: f64| {

@@ -37,7 +37,7 @@ mod trace;
 mod waters;
 
 pub(crate) use control::Hands;
-pub(crate) use fault::{Fault, FeedFault, FloatFault, Joint, faults};
+pub(crate) use fault::{Fault, FeedFault, FloatAt, FloatFault, Joint, faults};
 pub(crate) use flow::Now;
 pub(crate) use ground::{Ground, season_s};
 pub(crate) use judge::{CHILLED_K, COOKED_K, HEEL, HOTTEST_C, READY_WITHIN};

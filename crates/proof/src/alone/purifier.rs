@@ -87,6 +87,8 @@ pub(crate) fn made(
             made.fills = weeping;
             made.permeate_m3_s = WEEP * usual.permeate_m3_s;
             made.share_m3_s = made.permeate_m3_s / f64::from(weeping.count_ones());
+            // It starts for what has wept, again and again: for that share of the time its reject runs as well.
+            made.reject_m3_s = WEEP * usual.reject_m3_s;
         }
         if !ground.shut_off || lens.reject_runs_on {
             made.reject_m3_s = usual.reject_m3_s;

@@ -133,13 +133,9 @@ impl Hands<'_, '_> {
     pub(crate) fn meet(&self, state: &mut State, met: Met) {
         match met {
             Met::Switch { input, on } => self.set(state, input, on),
-            Met::Float { vessel, open } => {
-                let bit = 1 << vessel;
-                state.floats = if open {
-                    state.floats | bit
-                } else {
-                    state.floats & !bit
-                };
+            Met::Float { vessel, at, open } => {
+                let (bit, floats) = (1 << vessel, &mut state.floats[at as usize]);
+                *floats = if open { *floats | bit } else { *floats & !bit };
             }
             Met::Level => self.look_at_the_floor(state),
             Met::Done => self.end(state),

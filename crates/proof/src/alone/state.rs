@@ -2,6 +2,7 @@
 
 use station::control;
 
+use super::fault::FloatAt;
 use super::ground::Ground;
 use super::lens::Lens;
 use super::outcome::{HarmKind, Outcome, Spot};
@@ -22,8 +23,8 @@ pub(crate) struct State {
     /// Outputs as they stood when the controller hung.
     pub(crate) held: Option<Vec<bool>>,
     pub(crate) powered: bool,
-    /// Floats that stand open, as bits.
-    pub(crate) floats: u64,
+    /// Floats that stand open, as bits: first ones and second ones.
+    pub(crate) floats: [u64; 2],
     /// Whether the feed valve stands open.
     pub(crate) open: bool,
     /// Valves that stand open and pumps that run, as bits.
@@ -82,10 +83,12 @@ impl State {
         for valve in &plant.wiring.at_rest {
             truth[*valve] = false;
         }
-        let mut floats = 0;
+        let mut floats = [0; 2];
         for (vessel, own) in plant.vessels.iter().enumerate() {
-            if let Some((closes_m3, _)) = own.float_m3 {
-                floats |= u64::from(volumes[vessel] < closes_m3 * (1.0 - 1e-9)) << vessel;
+            for at in FloatAt::ALL {
+                if let Some((closes_m3, _)) = at.of(own) {
+                    floats[at as usize] |= u64::from(volumes[vessel] < closes_m3 * (1.0 - 1e-9)) << vessel;
+                }
             }
         }
         Self {

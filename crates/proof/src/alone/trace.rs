@@ -32,7 +32,8 @@ pub(crate) struct Trace {
     pub(super) heard: Vec<Was>,
     pub(super) told: Vec<Was>,
     pub(super) feed_valve: Was,
-    pub(super) floats: Vec<Was>,
+    /// First floats and second ones, by vessel.
+    pub(super) floats: [Vec<Was>; 2],
     pub(super) heaters: Vec<Was>,
     /// The feed stood open; permeate was made; the feed stood open with nothing made.
     pub(super) open: bool,
@@ -60,7 +61,7 @@ impl Trace {
         Self {
             heard: vec![Was::default(); inputs],
             told: vec![Was::default(); outputs],
-            floats: vec![Was::default(); vessels],
+            floats: [vec![Was::default(); vessels], vec![Was::default(); vessels]],
             heaters: vec![Was::default(); vessels],
             empty: vec![false; vessels],
             vessel_of: vec![None; inputs],
@@ -79,11 +80,14 @@ impl Trace {
             }
             Fault::Relay { output, on } => self.told[output].always(on),
             Fault::FeedValve { open } => self.feed_valve.always(open),
-            Fault::Float { vessel, how } => match how {
-                FloatFault::Open => self.floats[vessel].always(true),
-                FloatFault::Shut => self.floats[vessel].always(false),
-                FloatFault::Weeps => self.floats[vessel].always(true) || !self.open,
-            },
+            Fault::Float { vessel, at, how } => {
+                let float = self.floats[at as usize][vessel];
+                match how {
+                    FloatFault::Open => float.always(true),
+                    FloatFault::Shut => float.always(false),
+                    FloatFault::Weeps => float.always(true) || !self.open,
+                }
+            }
             Fault::Feed(super::FeedFault::Lost | super::FeedFault::High) => !self.open,
             Fault::RejectRunsOn | Fault::Cycles => !self.waited,
             Fault::MembraneTorn => !self.made,

@@ -57,8 +57,11 @@ pub(crate) struct Vessel {
     pub(crate) heat: Option<Heat>,
     /// What the pump that mixes its batches takes from the socket, W; 0 without one.
     pub(crate) mixing_w: f64,
-    /// Float in it that stops the water by itself: closes at the first volume, opens again at the second, m³.
+    /// Float in it that stops the water by itself: closes at the first volume, opens again at the second, m³. Of two the
+    /// lower one, which is all that matters as long as it works.
     pub(crate) float_m3: Option<(f64, f64)>,
+    /// A second one on the same way in, which holds the water should the first not close; likewise.
+    pub(crate) second_float_m3: Option<(f64, f64)>,
 }
 
 /// A vessel's warmth.

@@ -15,7 +15,7 @@ use station::sections::{Control, FailureClass};
 
 use super::class::{Belief, Comes, belief, class_of};
 use super::minimal::Least;
-use crate::alone::{Fault, Phase};
+use crate::alone::{Fault, FloatAt, Phase};
 use crate::plant::YEAR_S;
 
 /// How long a part that shows is down, s (house rule: a week until it is mended).
@@ -88,13 +88,20 @@ impl Rates<'_> {
             belief.soonest = soonest.value.s() / YEAR_S;
             belief.latest = latest.value.s() / YEAR_S;
         }
-        // A float that is all there is works at every fill, and shows.
+        // A float that stops every fill shows when it doesn't.
         let alone = self
             .station
             .purifier
             .as_ref()
             .is_some_and(|own| own.fields.control.value == Control::Float);
-        if matches!(fault, Fault::Float { .. }) && alone {
+        let stops_fills = matches!(
+            fault,
+            Fault::Float {
+                at: FloatAt::First,
+                ..
+            }
+        );
+        if stops_fills && alone {
             belief.comes = Comes::Shows;
         }
         let every_s = own
@@ -423,6 +430,7 @@ latest = "10 years"
             .expect("a stop switch");
         let float = Fault::Float {
             vessel: 0,
+            at: FloatAt::First,
             how: FloatFault::Open,
         };
         let faults = [Fault::Switch { input, on: false }, float];

@@ -8,7 +8,7 @@ use station::sections::Control;
 
 use super::Looked;
 use super::types::TestRow;
-use crate::alone::Fault;
+use crate::alone::{Fault, FloatAt};
 
 const MONTH: &str = "each month";
 const QUARTER: &str = "each quarter";
@@ -38,6 +38,20 @@ fn row(looked: &Looked<'_>, fault: Fault) -> Option<TestRow> {
     let part = looked.words().part(fault);
     let (does, must, every) = match fault {
         Fault::Switch { input, .. } | Fault::SwitchFallen { input } => switch(looked, input)?,
+        Fault::Float {
+            at: FloatAt::Second,
+            vessel,
+            ..
+        } => (
+            "While water runs in hold the lower float down, and lift the upper one by hand",
+            match tells(looked, vessel) {
+                true => {
+                    "the water must stop at once; its contact shuts the feed two seconds later, until you press reset"
+                }
+                false => "the water must stop at once",
+            },
+            MONTH,
+        ),
         Fault::Float { .. } if is_alone(looked) => (
             "Lift the float by hand while water runs in",
             "the water must stop within seconds, and the reject with it where a shut-off valve is fitted",

@@ -44,24 +44,23 @@ pub(super) fn vessel(
     let purifier = station.purifier.as_ref().map(|purifier| &purifier.fields);
     let float_alone = purifier.is_some_and(|fields| fields.control.value == Control::Float);
     let reopens_m = purifier.map_or(0.01, |fields| fields.float_reopens.value.m());
-    let float_m3 = if !fills.contains(&at) {
-        None
-    } else {
-        // A float alone closes where it hangs; beside switches it is the backup. Of several vessels each shuts its own way.
-        let closes_m3 = match (float_alone || fills.len() > 1, backup_m3) {
-            // A little above the switch, so that the switch is met first.
-            (true, _) if float_alone => Some(full_m3),
-            (true, _) => Some(full_m3 + ABOVE_SWITCH_M3),
-            (false, backup) => backup,
-        };
-        match closes_m3 {
-            None => None,
-            Some(closes_m3) => {
-                let level_m = own.shape.level_m(closes_m3.min(own.shape.full_volume_m3()))?;
-                Some((closes_m3, nominal(level_m - reopens_m)?.min(closes_m3)))
-            }
-        }
+    // A float alone closes where it hangs; beside switches the backup does. Of several vessels each shuts its own way, a
+    // little above the switch, so that the switch is met first.
+    let own_m3 = match (float_alone, fills.len() > 1) {
+        (true, _) => Some(full_m3),
+        (false, true) => Some(full_m3 + ABOVE_SWITCH_M3),
+        (false, false) => None,
     };
+    let mut closes: Vec<f64> = match fills.contains(&at) {
+        true => own_m3.into_iter().chain(backup_m3).collect(),
+        false => Vec::new(),
+    };
+    closes.sort_by(f64::total_cmp);
+    let mut floats = Vec::new();
+    for closes_m3 in closes {
+        let level_m = own.shape.level_m(closes_m3.min(own.shape.full_volume_m3()))?;
+        floats.push((closes_m3, nominal(level_m - reopens_m)?.min(closes_m3)));
+    }
     let target = match fields.holds.value {
         Water::Fresh => 0.0,
         Water::Salt => fields.target_salinity.value.practical(),
@@ -86,7 +85,8 @@ pub(super) fn vessel(
             station.room.lowest_winter_temperature.value.c(),
         )?,
         mixing_w: mixing_w(station, at),
-        float_m3,
+        float_m3: floats.first().copied(),
+        second_float_m3: floats.get(1).copied(),
     })
 }
 

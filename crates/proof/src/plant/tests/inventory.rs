@@ -29,6 +29,7 @@ fn vessel(at_m3: f64, up_to_m3: f64) -> Plant {
     plant.vessels[0].low_m3 = 0.0;
     plant.vessels[0].full_m3 = up_to_m3;
     plant.vessels[0].float_m3 = None;
+    plant.vessels[0].second_float_m3 = None;
     for switch in &mut plant.wiring.switches[0] {
         (switch.wets_m3, switch.dries_m3) = match switch.mark {
             Mark::Start => (at_m3 + 1e-6, at_m3),
