@@ -44,10 +44,14 @@ pub(crate) enum HarmKind {
     SaltInFresh(usize),
     /// A batch is spoiled by fresh water.
     BatchThinned(usize),
+    /// A batch has more salt than it is to have.
+    BatchSalted(usize),
     /// A tank is thinner than its animals bear.
     TankThinned(usize),
     /// A tank is saltier than its animals bear.
     TankSalted(usize),
+    /// A tank is saltier than its animals bear because nobody tops it off.
+    TankDried(usize),
     /// What stands under a draw point is neither purified water nor salt water as it is mixed in any vessel.
     BucketMixed(usize),
     /// What stands under a draw point is good water, and not that of the vessel that is drawn from there.

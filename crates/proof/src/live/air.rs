@@ -1,6 +1,11 @@
 //! What the air takes: water from vessels under their lids and from tanks, as the season has it. Salt stays.
+//!
+//! A tank that nobody tops off goes on giving what it gave, for its walls are upright, until it is as good as dry. That its
+//! salt holds water back isn't counted: at twice the salt of the sea the vapour pressure is lower by two in a hundred
+//! (Robinson 1954; from memory).
 
 use super::ledger::{Ledger, take};
+use super::tank::least_m3;
 use crate::alone::{Ground, State};
 use crate::plant::Amount;
 
@@ -36,7 +41,8 @@ impl Air {
         }
         for (tank, rate_m3_s) in self.tanks.iter().enumerate() {
             let stands_m3 = ground.station.tanks[tank].fields.volume.value.m3() + state.gained_m3[tank];
-            let gone_m3 = (rate_m3_s * seconds).min(MOST * stands_m3.max(0.0));
+            let left_m3 = (stands_m3 - least_m3(ground, tank)).max(0.0);
+            let gone_m3 = (rate_m3_s * seconds).min(left_m3);
             state.gained_m3[tank] -= gone_m3;
             take(&mut ledger.tanks[tank], Amount::water(gone_m3));
             ledger.dried_m3[tank] += gone_m3;

@@ -12,12 +12,14 @@ use super::hand::found;
 use super::ledger::Ledger;
 use super::picture::Snapshot;
 use super::read::read;
+use super::tank::at_first;
 use super::walk::{Making, Place, Walk, hands};
 use super::warmth::bodies;
 use super::words::Names;
 use crate::alone::{Ground, Lens, Lines, Phase, Start, State, phases_left_properly, season_s};
 use crate::analysis::{Setting, parts, plain_network, prepare, settings};
 use crate::method::Refusal;
+use crate::plant::Amount;
 
 /// How the station stands when it begins.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -144,11 +146,10 @@ fn walk(place: &Place<'_>, mut start: Start) -> Walk {
     start.left_m3 = f64::INFINITY;
     state.in_hand = Some((f64::INFINITY, f64::INFINITY));
     hands(ground, &lens, &start).begin(&mut state);
-    let ledger = Ledger::new(
-        &state.contents,
-        ground.station.tanks.len(),
-        ground.station.draw_points.len(),
-    );
+    let tanks: Vec<Amount> = (0..ground.station.tanks.len())
+        .map(|tank| at_first(ground, tank))
+        .collect();
+    let ledger = Ledger::new(&state.contents, &tanks, ground.station.draw_points.len());
     Walk::new(start, state, ledger)
 }
 

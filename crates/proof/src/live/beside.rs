@@ -30,6 +30,10 @@ pub struct Unsalted {
     pub practical_salinity: f64,
     /// What it is to have.
     pub target: f64,
+    /// Dry sea salt that brings it there, kg.
+    pub salt_kg: f64,
+    /// The same of the owner's mix, whose crystals hold water, kg; nothing where its strength isn't known.
+    pub mix_kg: Option<f64>,
 }
 
 impl Live<'_> {
@@ -53,13 +57,18 @@ impl Live<'_> {
         let is_filled = self.place.making.iter().any(|own| own.vessel == to);
         let vessel = &ground.station.vessels[to];
         let target = ground.plant.vessels[to].target;
-        let there = self.walk.shown(&self.place).walk.state.contents[to];
-        let practical_salinity = salinity(&ground.plant.brine, there);
+        // Salt that lies on its floor comes into it yet.
+        let there = self.walk.shown(&self.place).walk.with_grains(to);
+        let brine = &ground.plant.brine;
+        let practical_salinity = salinity(brine, there);
         let is_thin = practical_salinity < target - vessel.fields.salinity_tolerance.value.plain();
+        let salt_kg = brine.salt_wanting_kg(there, target);
         (is_filled && is_thin).then(|| Unsalted {
             vessel: vessel.name.clone(),
             practical_salinity,
             target,
+            salt_kg,
+            mix_kg: ground.plant.mix.strength.map(|strength| salt_kg / strength),
         })
     }
 

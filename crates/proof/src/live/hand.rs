@@ -106,7 +106,7 @@ fn above_zero(what: &'static str, given: f64) -> Result<(), LiveFault> {
 fn salt(names: &Names<'_>, walk: &Walk, vessel: &str, mass_kg: f64) -> Result<Done, LiveFault> {
     let at = names.vessel(vessel)?;
     above_zero("a mass of salt", mass_kg)?;
-    let mut then = walk.state.contents[at];
+    let mut then = walk.with_grains(at);
     add(&mut then, Amount::salt(mass_kg));
     if then.water_m3 <= 0.0 || names.ground.plant.brine.practical_salinity(then) > SALTIEST {
         return Err(LiveFault::TooSalty {
@@ -149,8 +149,9 @@ impl Walk {
             Done::Bucket { draw } => self.change_bucket(draw),
             Done::Salt { vessel, mass_kg } => {
                 let salt = Amount::salt(mass_kg);
-                add(&mut self.state.contents[vessel], salt);
+                self.grains_kg[vessel] += mass_kg;
                 add(&mut self.ledger.poured, salt);
+                self.note_doses(ground);
             }
             Done::TakeOut { tank, volume_m3 } => {
                 let water = tank_water(ground, &self.ledger, tank).amount(&ground.plant.brine, volume_m3);

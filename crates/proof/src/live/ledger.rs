@@ -7,6 +7,8 @@ use crate::plant::{Amount, Brine};
 pub(super) struct Ledger {
     /// What stood in all vessels at the beginning.
     pub(super) stood: Amount,
+    /// And in all tanks.
+    pub(super) stood_in_tanks: Amount,
     /// From the feed: permeate, reject, and what ran out of its tubes.
     pub(super) feed: Amount,
     /// Salt that was poured in.
@@ -54,13 +56,14 @@ pub(super) struct Residuals {
 }
 
 impl Ledger {
-    pub(super) fn new(contents: &[Amount], tanks: usize, draws: usize) -> Self {
+    pub(super) fn new(contents: &[Amount], tanks: &[Amount], draws: usize) -> Self {
         Self {
             stood: sum(contents),
+            stood_in_tanks: sum(tanks),
             feed: Amount::default(),
             poured: Amount::default(),
-            tanks: vec![Amount::default(); tanks],
-            dried_m3: vec![0.0; tanks],
+            tanks: vec![Amount::default(); tanks.len()],
+            dried_m3: vec![0.0; tanks.len()],
             evaporated_m3: 0.0,
             caught: vec![Amount::default(); draws],
             carried: Amount::default(),
@@ -73,36 +76,50 @@ impl Ledger {
     }
 
     /// What there was and came.
-    pub(super) fn came(&self) -> Amount {
-        sum([&self.stood, &self.feed, &self.poured])
+    pub(super) fn came(&self) -> Vec<(&'static str, Amount)> {
+        vec![
+            ("in the vessels at first", self.stood),
+            ("in the tanks at first", self.stood_in_tanks),
+            ("from the tap", self.feed),
+            ("salt poured in", self.poured),
+        ]
     }
 
     /// What there is and went.
-    pub(super) fn is_or_went(&self, contents: &[Amount]) -> Amount {
-        let air = Amount::water(self.evaporated_m3);
-        let rest = [
-            &self.carried,
-            &self.drain,
-            &self.floor,
-            &self.tray,
-            &self.wiped,
-            &air,
-        ];
-        sum(contents.iter().chain(&self.tanks).chain(&self.caught).chain(rest))
+    pub(super) fn there(&self, contents: &[Amount], grains_kg: &[f64]) -> Vec<(&'static str, Amount)> {
+        let wet = sum([&self.floor, &self.tray]);
+        let taken_away = sum([&self.carried, &self.wiped]);
+        vec![
+            ("in the vessels", sum(contents)),
+            ("salt on their floors", Amount::salt(grains_kg.iter().sum())),
+            (
+                "in the tanks",
+                sum(self.tanks.iter().chain([&self.stood_in_tanks])),
+            ),
+            ("under the draw points", sum(&self.caught)),
+            ("on the floor and in the tray", wet),
+            ("carried away and wiped up", taken_away),
+            ("to the drain", self.drain),
+            ("into the air", Amount::water(self.evaporated_m3)),
+        ]
     }
 
-    /// What is lost or made of all that stood and moved.
-    pub(super) fn residuals(&self, contents: &[Amount]) -> Residuals {
-        let (came, there) = (self.came(), self.is_or_went(contents));
+    /// What is lost or made, as a share of all that stood in the vessels and moved. What stands in tanks makes no share
+    /// smaller: a tank can be many times as large as the station.
+    pub(super) fn residuals(&self, contents: &[Amount], grains_kg: &[f64]) -> Residuals {
+        let [came, there] = [self.came(), self.there(contents, grains_kg)].map(|all| total(&all));
         let share = |lost: f64, of: f64| if of > 0.0 { lost.abs() / of } else { lost.abs() };
+        let of = sum([&self.stood, &self.feed, &self.poured, &self.moved]);
         Residuals {
-            water: share(
-                came.water_m3 - there.water_m3,
-                came.water_m3 + self.moved.water_m3,
-            ),
-            salt: share(came.salt_kg - there.salt_kg, came.salt_kg + self.moved.salt_kg),
+            water: share(came.water_m3 - there.water_m3, of.water_m3),
+            salt: share(came.salt_kg - there.salt_kg, of.salt_kg),
         }
     }
+}
+
+/// The sum of a side.
+pub(super) fn total(side: &[(&'static str, Amount)]) -> Amount {
+    sum(side.iter().map(|(_, amount)| amount))
 }
 
 /// Less than a microlitre is rounding, and has no salinity.

@@ -8,8 +8,8 @@
 //! all of that is `crate::alone`'s, with a hand put before it.
 //!
 //! A step is planned once and walked to its end whatever is asked meanwhile; only an act cuts it. So the same acts at the
-//! same times come to the same bytes, however often somebody looks. Vessels are stirred bodies; salt that is poured in is
-//! dissolved at once, and lines hold no water of their own: what leaves one end has arrived at the other.
+//! same times come to the same bytes, however often somebody looks. Vessels are stirred bodies, salt that is poured in lies on
+//! their floor until it is dissolved, and lines hold no water of their own: what leaves one end has arrived at the other.
 
 mod act;
 mod air;
@@ -19,6 +19,7 @@ mod books;
 mod fault;
 mod follow;
 mod foretell;
+mod grains;
 mod hand;
 mod ledger;
 mod picture;
@@ -39,7 +40,7 @@ pub use fault::{LiveFault, PossibleFault};
 pub use follow::{Follow, Part, Step};
 pub use foretell::Foretold;
 pub use picture::{
-    AlarmNow, Balances, DrawNow, FloorNow, HarmNow, LineNow, PumpNow, PurifierNow, Snapshot, TankNow,
+    AlarmNow, Balances, DrawNow, Entry, FloorNow, HarmNow, LineNow, PumpNow, PurifierNow, Snapshot, TankNow,
     TaskNow, ValveNow, VesselNow,
 };
 pub use replay::replay;

@@ -65,6 +65,8 @@ pub struct VesselNow {
     pub full_m3: f64,
     /// Practical salinity.
     pub practical_salinity: f64,
+    /// Salt on its floor that isn't dissolved yet, kg.
+    pub grains_kg: f64,
     /// Temperature, °C.
     pub temperature_c: f64,
     /// What it gains, m³/s; below 0 what it loses.
@@ -198,18 +200,33 @@ pub struct HarmNow {
 }
 
 /// Water and salt since the beginning: what there was and came against what is there and went.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Balances {
+    /// What there was and came, entry by entry.
+    pub came: Vec<Entry>,
+    /// What is there and went, entry by entry.
+    pub there: Vec<Entry>,
     /// Water that there was and came, m³ without its salt.
     pub water_came_m3: f64,
     /// Water that is there and went.
     pub water_there_m3: f64,
-    /// What of it is lost or made, as a share of all that stood and moved.
+    /// What of it is lost or made, as a share of all that stood in the vessels and moved.
     pub water_residual: f64,
     /// Salt that there was and came, kg.
     pub salt_came_kg: f64,
     /// Salt that is there and went.
     pub salt_there_kg: f64,
-    /// What of it is lost or made, as a share of all that stood and moved.
+    /// What of it is lost or made, as a share of all that stood in the vessels and moved.
     pub salt_residual: f64,
+}
+
+/// An entry of the balance.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Entry {
+    /// Where that is, or which way it came or went.
+    pub place: &'static str,
+    /// Water, m³ without its salt.
+    pub water_m3: f64,
+    /// Salt, kg.
+    pub salt_kg: f64,
 }

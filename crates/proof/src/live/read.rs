@@ -4,15 +4,16 @@ use station::control::{Input, Output, Task};
 use station::plumbing::End;
 
 use super::books::container_m3;
-use super::ledger::{NOTHING_M3, salinity};
+use super::ledger::{NOTHING_M3, salinity, total};
 use super::picture::{
-    AlarmNow, Balances, DrawNow, FloorNow, HarmNow, LineNow, PumpNow, PurifierNow, Snapshot, TankNow,
+    AlarmNow, Balances, DrawNow, Entry, FloorNow, HarmNow, LineNow, PumpNow, PurifierNow, Snapshot, TankNow,
     TaskNow, ValveNow, VesselNow,
 };
 use super::walk::{Place, Shown, Walk, hands};
 use super::words::Names;
 use crate::alone::{Fares, Harm};
 use crate::method::Refusal;
+use crate::plant::Amount;
 
 /// Flow that isn't shown, m³/s: a drop in a minute.
 const SHOWN_M3_S: f64 = 1e-9;
@@ -104,6 +105,7 @@ impl Reader<'_, '_> {
             volume_m3,
             full_m3: ground.plant.vessels[vessel].full_m3,
             practical_salinity: salinity(&ground.plant.brine, state.contents[vessel]),
+            grains_kg: walk.grains_kg[vessel],
             temperature_c: state.temperature_c[vessel],
             gains_m3_per_s: shown(gains.map_or(0.0, |(comes, goes)| comes - goes)),
             fills: now.made.fills >> vessel & 1 == 1,
@@ -242,14 +244,26 @@ impl Reader<'_, '_> {
 
     fn balance(&self) -> Balances {
         let walk = &self.shown.walk;
-        let (came, there) = (walk.ledger.came(), walk.ledger.is_or_went(&walk.state.contents));
-        let residuals = walk.ledger.residuals(&walk.state.contents);
+        let (contents, grains_kg) = (&walk.state.contents, &walk.grains_kg);
+        let (came, there) = (walk.ledger.came(), walk.ledger.there(contents, grains_kg));
+        let residuals = walk.ledger.residuals(contents, grains_kg);
+        let (sum_came, sum_there) = (total(&came), total(&there));
+        let entries = |side: Vec<(&'static str, Amount)>| {
+            let entry = |(place, amount): (&'static str, Amount)| Entry {
+                place,
+                water_m3: amount.water_m3,
+                salt_kg: amount.salt_kg,
+            };
+            side.into_iter().map(entry).collect()
+        };
         Balances {
-            water_came_m3: came.water_m3,
-            water_there_m3: there.water_m3,
+            came: entries(came),
+            there: entries(there),
+            water_came_m3: sum_came.water_m3,
+            water_there_m3: sum_there.water_m3,
             water_residual: residuals.water,
-            salt_came_kg: came.salt_kg,
-            salt_there_kg: there.salt_kg,
+            salt_came_kg: sum_came.salt_kg,
+            salt_there_kg: sum_there.salt_kg,
             salt_residual: residuals.salt,
         }
     }

@@ -6,7 +6,7 @@ use station::plumbing::End;
 use station::sections::Water as Holds;
 
 use super::books::container_m3;
-use super::ledger::{Ledger, add, room_m3, salinity};
+use super::ledger::{Ledger, NOTHING_M3, add, room_m3, salinity};
 use super::walk::Walk;
 use crate::alone::{Ground, HEEL, HarmKind, Now, Water};
 use crate::analysis::FRESH;
@@ -17,7 +17,13 @@ const LET_GO: f64 = 1e-4;
 /// A step ends so much behind a mark that it is surely passed.
 const PASSED: f64 = 1.001;
 
-/// What stands in a tank; nothing in one that was drawn empty.
+/// What a tank holds at the beginning: its water, as it should be.
+pub(super) fn at_first(ground: &Ground<'_>, tank: usize) -> Amount {
+    let volume_m3 = ground.station.tanks[tank].fields.volume.value.m3();
+    ground.tanks[tank].amount(&ground.plant.brine, volume_m3)
+}
+
+/// What stands in a tank; nothing in one that was drawn empty, or that the air has dried.
 fn amount(ground: &Ground<'_>, ledger: &Ledger, tank: usize) -> Option<Amount> {
     amount_with(ground, tank, ledger.tanks[tank])
 }
@@ -25,10 +31,14 @@ fn amount(ground: &Ground<'_>, ledger: &Ledger, tank: usize) -> Option<Amount> {
 /// The same of one that has gained so much.
 fn amount_with(ground: &Ground<'_>, tank: usize, gained: Amount) -> Option<Amount> {
     let brine = &ground.plant.brine;
-    let at_first_m3 = ground.station.tanks[tank].fields.volume.value.m3();
-    let mut there = ground.tanks[tank].amount(brine, at_first_m3);
+    let mut there = at_first(ground, tank);
     add(&mut there, gained);
-    (brine.volume_m3(there) >= HEEL * at_first_m3).then_some(there)
+    (brine.volume_m3(there) > least_m3(ground, tank) + NOTHING_M3).then_some(there)
+}
+
+/// With less than this a tank has been drawn empty, or is dry, m³.
+pub(super) fn least_m3(ground: &Ground<'_>, tank: usize) -> f64 {
+    HEEL * ground.station.tanks[tank].fields.volume.value.m3()
 }
 
 /// The water of a tank as it is now; its first of one that was drawn empty.
@@ -171,8 +181,8 @@ impl Walk {
         amount(ground, &self.ledger, tank).map(|there| salinity(&ground.plant.brine, there))
     }
 
-    /// Notes the tanks that are thinner or saltier by now than their animals bear. What the air takes makes a tank saltier day
-    /// by day; that is no harm of the station's, and whoever tops it off does none either.
+    /// Notes the tanks that are thinner or saltier by now than their animals bear. A day's evaporation stays within that; where
+    /// the air alone has made one too salty, it is those who should have topped it off.
     pub(super) fn note_tanks(&mut self, ground: &Ground<'_>) {
         for tank in 0..ground.tanks.len() {
             let own = &ground.station.tanks[tank].fields;
@@ -180,16 +190,18 @@ impl Walk {
                 own.salinity.value.practical(),
                 own.salinity_tolerance.value.plain(),
             );
-            let mut wet = self.ledger.tanks[tank];
-            wet.water_m3 += self.ledger.dried_m3[tank];
-            let has_moved = wet != Amount::default();
+            let has_moved = self.ledger.tanks[tank] != Amount::default();
             let Some(now) = self.tank_salinity(ground, tank).filter(|_| has_moved) else {
                 continue;
             };
+            let mut wet = self.ledger.tanks[tank];
+            wet.water_m3 += self.ledger.dried_m3[tank];
             let undried = amount_with(ground, tank, wet).map(|there| salinity(&ground.plant.brine, there));
-            let kind = match (now - usual, undried.unwrap_or(now) - usual) {
-                (off, _) if off < -tolerance => HarmKind::TankThinned(tank),
-                (_, off) if off > tolerance => HarmKind::TankSalted(tank),
+            let is_salted = undried.unwrap_or(now) - usual > tolerance;
+            let kind = match now - usual {
+                off if off < -tolerance => HarmKind::TankThinned(tank),
+                off if off > tolerance && is_salted => HarmKind::TankSalted(tank),
+                off if off > tolerance => HarmKind::TankDried(tank),
                 _ => continue,
             };
             self.state.harm(kind, self.state.t_s, now);

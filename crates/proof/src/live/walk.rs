@@ -75,6 +75,8 @@ pub(super) struct Walk {
     pub(super) faults: Vec<Fault>,
     pub(super) state: State,
     pub(super) ledger: Ledger,
+    /// Salt on the floor of each vessel, kg.
+    pub(super) grains_kg: Vec<f64>,
     /// The time that is shown: within the step that is planned.
     pub(super) shown_s: f64,
     /// The task in hand.
@@ -95,6 +97,7 @@ impl Walk {
             start,
             lens: Lens::default(),
             faults: Vec::new(),
+            grains_kg: vec![0.0; state.contents.len()],
             state,
             ledger,
             shown_s: 0.0,
@@ -158,6 +161,7 @@ impl Walk {
         self.state.floor.clear();
         let t_s = self.state.t_s;
         hands(place.ground, &self.lens, &self.start).note(&mut self.state, &[], t_s, 0.0);
+        self.note_doses(place.ground);
         self.note_tanks(place.ground);
         self.note_buckets(place.ground);
         holds.extend(self.state.outcome.harms.drain(..).map(|own| own.kind));
@@ -234,6 +238,8 @@ impl Walk {
         books.flow(&hands, state, now, seconds);
         place.air.dry(place.ground, state, &mut self.ledger, seconds);
         hands.note(state, &before, t_s, seconds);
+        self.dissolve(place.ground, now, seconds);
+        self.note_doses(place.ground);
         self.note_tanks(place.ground);
         self.note_buckets(place.ground);
     }

@@ -11,7 +11,9 @@ import { stream } from "./stream.js";
  *   next_due: string, left_open: string, card: import("./card.js").Card | null, lines: import("./figures.js").Flow[],
  *   marks: import("./ink.js").Mark[], switches: import("./ink.js").Switch[], vessels: import("./ink.js").Level[],
  *   draws: import("./ink.js").Level[], tanks: import("./ink.js").Level[], purifier: string, task: string, wet: string[],
- *   alarms: string[], harms: string[], faults: string[], balance: string}} Told
+ *   alarms: string[], harms: string[], faults: string[], balance: Balance}} Told
+ * @typedef {{place: string, water: string, salt: string}} Entry
+ * @typedef {{came: Entry[], there: Entry[], said: string}} Balance
  */
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -169,7 +171,7 @@ function show(now) {
   list("alarms", now.alarms);
   list("faults", now.faults, mend);
   record(now);
-  element("balance").textContent = now.balance;
+  balance(now.balance);
   notice(now);
   ink(now);
   const heard = [...news(now), showCard(now.card, now.left_open)].filter((own) => own !== "");
@@ -189,6 +191,34 @@ function tasks(now) {
   place.hidden = now.card !== null;
   element("ending").hidden = !now.task;
   element("task").textContent = now.task ? `In hand: ${now.task}` : "";
+}
+
+/** Rows are made once; then figures change in them. @param {Balance} now */
+function balance(now) {
+  for (const side of /** @type {("came" | "there")[]} */ (["came", "there"])) {
+    const body = document.querySelector(`[data-side="${side}"] tbody`);
+    if (!(body instanceof HTMLTableSectionElement)) return;
+    for (const [at, own] of now[side].entries()) {
+      const row = body.rows[at] ?? entry(body, own.place);
+      for (const [cell, said] of [own.water, own.salt].entries()) {
+        const place = row.cells[cell + 1];
+        if (place.textContent !== said) place.textContent = said;
+      }
+    }
+  }
+  element("balance-says").textContent = now.said;
+}
+
+/** @param {HTMLTableSectionElement} body @param {string} place */
+function entry(body, place) {
+  const row = body.insertRow();
+  const head = document.createElement("th");
+  head.scope = "row";
+  head.textContent = place;
+  row.append(head);
+  row.insertCell();
+  row.insertCell();
+  return row;
 }
 
 /** What was done, and what of a record is still to be played. @param {Told} now */
@@ -349,7 +379,7 @@ function listen() {
     event.preventDefault();
     const form = new FormData(/** @type {HTMLFormElement} */ (event.target));
     const mass = /** @type {HTMLInputElement} */ (document.querySelector('#salt [name="mass"]'));
-    act({ act: "salt", vessel: form.get("vessel"), mass_kg: Number(form.get("mass")) * Number(mass.dataset.kg) }, false);
+    act({ act: "salt", vessel: form.get("vessel"), mass_kg: Number(form.get("mass")) * Number(mass.dataset.kg) }, true);
   });
   on("break", "submit", (event) => {
     event.preventDefault();

@@ -159,7 +159,7 @@ pub(super) fn told(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &C
         key: station.lineups[follow.task()].name.clone(),
         task: station::shown(&station.lineups[follow.task()].name),
         next: follow.next_at(),
-        says: says(live, seen, card, &steps),
+        says: says(station, live, seen, card, &steps),
         wrong: wrong(live, follow),
         left: match live.left(follow) {
             Some(Left::Volume { left_m3 }) => format!("{} to go", volume(station, left_m3)),
@@ -237,7 +237,7 @@ pub(super) fn closes_by_itself(station: &Station, valve: &str) -> bool {
 }
 
 /// What to do now, and why.
-fn says(live: &Live<'_>, seen: &Snapshot, card: &Card, steps: &[StepTold]) -> String {
+fn says(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &Card, steps: &[StepTold]) -> String {
     let follow = &card.follow;
     let wrong = match wrong(live, follow).as_str() {
         "" => String::new(),
@@ -245,7 +245,7 @@ fn says(live: &Live<'_>, seen: &Snapshot, card: &Card, steps: &[StepTold]) -> St
     };
     let Some(step) = steps.get(follow.next_at()) else {
         let mut says = done(&live.unlike_rest(follow), seen);
-        says.extend(live.unsalted(follow).as_ref().map(to_salt));
+        says.extend(live.unsalted(follow).map(|own| to_salt(station, &own)));
         return says + &wrong;
     };
     let at = format!("Step {} of {}: {}.", follow.next_at() + 1, steps.len(), step.said);
@@ -265,12 +265,25 @@ fn says(live: &Live<'_>, seen: &Snapshot, card: &Card, steps: &[StepTold]) -> St
 }
 
 /// Said of a card that put water in for a batch: what it still wants.
-fn to_salt(own: &Unsalted) -> String {
+fn to_salt(station: &Station, own: &Unsalted) -> String {
+    let say = |mass_kg| {
+        kept(&format_plain(
+            Kind::Mass,
+            mass_kg,
+            station.units(),
+            &station.currency(),
+        ))
+    };
+    let of_mix = own
+        .mix_kg
+        .map(|mix_kg| format!(", which is {} of your mix", say(mix_kg)));
     format!(
-        " {} has a salinity of {:.1} and is to have {:.1}: pour salt into it, then mix.",
+        " {} has a salinity of {:.1} and is to have {:.1}: pour {} of dry salt into it{}, then mix.",
         station::shown(&own.vessel),
         own.practical_salinity,
-        own.target
+        own.target,
+        say(own.salt_kg),
+        of_mix.unwrap_or_default()
     )
 }
 

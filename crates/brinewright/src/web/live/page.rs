@@ -122,9 +122,9 @@ fn by_hand(station: &Station) -> Markup {
             h2 { "By hand" }
             ul class="rows" id="switches" {
                 @for own in station.valves.iter().filter(|own| own.fields.kind.value.is_set()) {
-                    (switch("valves", "valve", &own.name))
+                    (switch(station, "valves", "valve", &own.name))
                 }
-                @for own in &station.pumps { (switch("pumps", "pump", &own.name)) }
+                @for own in &station.pumps { (switch(station, "pumps", "pump", &own.name)) }
             }
         }
     }
@@ -177,6 +177,7 @@ fn bands(station: &Station, faults: &[PossibleFault]) -> Markup {
             }
             (record())
         }
+        div class="band" { (balance()) }
     }
 }
 
@@ -222,7 +223,24 @@ fn record() -> Markup {
             input type="file" id="put-in" accept=".json,application/json" aria-describedby="put-in-says";
             p id="put-in-says" role="alert" {}
             p class="acts" { button type="button" id="anywhere" hidden { "Play it here all the same" } }
-            p id="balance" class="second" {}
+        }
+    }
+}
+
+/// Where water and salt came from, and where they are or went; scripts fill its rows.
+fn balance() -> Markup {
+    html! {
+        section id="balance" {
+            h2 { "Balance of water and salt" }
+            div class="sides" {
+                @for (side, means) in [("came", "There was and came"), ("there", "Is there or went")] {
+                    table data-side=(side) {
+                        thead { tr { th scope="col" { (means) } th scope="col" { "Water" } th scope="col" { "Salt" } } }
+                        tbody {}
+                    }
+                }
+            }
+            p class="second" { span id="balance-says" {} " Water is counted without its salt." }
         }
     }
 }
@@ -264,12 +282,18 @@ fn card() -> Markup {
     }
 }
 
-/// One thing to press, with what it does now.
-fn switch(section: &str, kind: &str, name: &str) -> Markup {
+/// One thing to press, with what it does now. A valve and a pump of one name are told apart.
+fn switch(station: &Station, section: &str, kind: &str, name: &str) -> Markup {
+    let is_valve = station.valves.iter().any(|own| plain(&own.name) == plain(name));
+    let is_pump = station.pumps.iter().any(|own| plain(&own.name) == plain(name));
+    let said = match is_valve && is_pump {
+        true => format!("{}, {kind}", plain(name)),
+        false => plain(name),
+    };
     html! {
         li {
             button type="button" role="switch" aria-checked="false" data-switch={ (section) "." (name) }
-                data-kind=(kind) data-name=(name) { (plain(name)) }
+                data-kind=(kind) data-name=(name) { (said) }
             " " span class="second" {}
         }
     }

@@ -1,6 +1,6 @@
 //! A moment in the owner's units, as the page shows it.
 
-use proof::live::Snapshot;
+use proof::live::{self, Balances, Snapshot};
 use serde::Serialize;
 use sheets::fragment::kept;
 use station::Station;
@@ -12,11 +12,17 @@ use super::clock::{Clock, since};
 
 /// Salinity from which water is shown as sea water.
 const SEA: f64 = 2.0;
+/// Practical salinity up to which a figure means something: the formulas of sea water reach as far (TEOS-10 to 120 g/kg).
+const SALTIEST: f64 = 120.0;
 
 /// Water on the floor that counts, m³ (house rule: a litre is wiped up).
 const WIPED_M3: f64 = 1e-3;
 /// Less of what a tank gained or lost isn't told, m³: a spoonful.
 const TOLD_M3: f64 = 1e-5;
+/// Less salt isn't told, kg: a pinch.
+const TOLD_KG: f64 = 1e-4;
+/// Shares up to this are rounding: the bound that every simulation is held to.
+const LOST: f64 = 1e-9;
 
 /// A moment.
 #[derive(Debug, Clone, Serialize)]
@@ -56,10 +62,27 @@ pub(super) struct Told {
     alarms: Vec<String>,
     harms: Vec<String>,
     faults: Vec<String>,
-    balance: String,
+    balance: Balance,
 }
 
-/// What goes through a line.
+/// Water and salt since the beginning, as two lists with their sums.
+#[derive(Debug, Clone, Serialize)]
+struct Balance {
+    came: Vec<Entry>,
+    there: Vec<Entry>,
+    /// What is lost or made.
+    said: String,
+}
+
+/// An entry of the balance, or a sum.
+#[derive(Debug, Clone, Serialize)]
+struct Entry {
+    place: &'static str,
+    water: String,
+    salt: String,
+}
+
+/// What goes through a line, or into the purifier or out of it.
 #[derive(Debug, Clone, Serialize)]
 struct Flow {
     path: String,
@@ -71,7 +94,7 @@ struct Flow {
     run: usize,
 }
 
-/// What nobody presses, and how it is drawn: `runs`, `at-work` or `shut`.
+/// What nobody presses, and how it is drawn: `at-work` or `shut`.
 #[derive(Debug, Clone, Serialize)]
 struct Mark {
     path: String,
@@ -152,6 +175,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                 sea: own.practical_salinity > SEA,
                 said: say(Kind::Flow, own.flow_m3_per_s.abs()),
             })
+            .chain(streams(seen, |flow| say(Kind::Flow, flow)))
             .collect(),
         switches,
         vessels: seen
@@ -162,11 +186,15 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                 share: own.level_m / own.height_m,
                 sea: own.practical_salinity > SEA,
                 said: format!(
-                    "{}, {}, salinity {:.1}, {}",
+                    "{}, {}, salinity {:.1}, {}{}",
                     kept(&format_tape(own.level_m, station.units())),
                     say(Kind::Volume, own.volume_m3),
                     own.practical_salinity,
-                    say(Kind::Temperature, own.temperature_c)
+                    say(Kind::Temperature, own.temperature_c),
+                    match own.grains_kg > TOLD_KG {
+                        true => format!(", {} of salt still to dissolve", say(Kind::Mass, own.grains_kg)),
+                        false => String::new(),
+                    }
                 ),
             })
             .collect(),
@@ -207,12 +235,22 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                     path: format!("tanks.{}", own.name),
                     share: own.volume_m3 / own.full_m3,
                     sea: own.practical_salinity.is_some_and(|own| own > SEA),
-                    said: format!(
-                        "{}{}{change}",
-                        say(Kind::Volume, own.volume_m3),
-                        own.practical_salinity
-                            .map_or_else(String::new, |own| format!(", salinity {own:.1}")),
-                    ),
+                    said: match own.practical_salinity {
+                        None if own.evaporated_m3 > came_m3.abs() => {
+                            format!("dry, its salt left behind{change}")
+                        }
+                        None => format!("drawn empty{change}"),
+                        Some(salinity) if salinity > SALTIEST => format!(
+                            "{}, brine of a salinity over {SALTIEST:.0}{change}",
+                            say(Kind::Volume, own.volume_m3)
+                        ),
+                        Some(salinity) => {
+                            format!(
+                                "{}, salinity {salinity:.1}{change}",
+                                say(Kind::Volume, own.volume_m3)
+                            )
+                        }
+                    },
                 }
             })
             .collect(),
@@ -236,13 +274,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
             .map(|own| kept(&format!("Since {}: {}", clock.short(own.at_s), own.harm)))
             .collect(),
         faults: seen.faults.clone(),
-        balance: format!(
-            "Water: {} came, {} is there or went. Salt: {} came, {} is there or went.",
-            say(Kind::Volume, seen.balance.water_came_m3),
-            say(Kind::Volume, seen.balance.water_there_m3),
-            say(Kind::Mass, seen.balance.salt_came_kg),
-            say(Kind::Mass, seen.balance.salt_there_kg)
-        ),
+        balance: balance(station, &seen.balance),
     }
 }
 
@@ -269,7 +301,72 @@ fn runs(station: &Station, seen: &Snapshot, said: impl Fn(f64) -> String) -> Vec
     runs
 }
 
-/// What of the purifier runs.
+/// What came against what is there or went; who reads it adds it up.
+fn balance(station: &Station, own: &Balances) -> Balance {
+    let say = |kind, si: f64| kept(&format_plain(kind, si, station.units(), &station.currency()));
+    let entry = |place, water_m3: f64, salt_kg: f64| Entry {
+        place,
+        water: told_of(water_m3, TOLD_M3, || say(Kind::Volume, water_m3)),
+        salt: told_of(salt_kg, TOLD_KG, || say(Kind::Mass, salt_kg)),
+    };
+    let side = |entries: &[live::Entry], water_m3, salt_kg| {
+        let own = entries
+            .iter()
+            .map(|own| entry(own.place, own.water_m3, own.salt_kg));
+        own.chain([entry("in all", water_m3, salt_kg)]).collect()
+    };
+    let lost = |share: f64| share > LOST;
+    Balance {
+        came: side(&own.came, own.water_came_m3, own.salt_came_kg),
+        there: side(&own.there, own.water_there_m3, own.salt_there_kg),
+        said: match lost(own.water_residual) || lost(own.salt_residual) {
+            false => {
+                "Nothing is lost and nothing made, to a part in a thousand million of what moved.".to_owned()
+            }
+            true => format!(
+                "Lost or made of what moved: {:.1e} of the water, {:.1e} of the salt. That is a fault of this program.",
+                own.water_residual, own.salt_residual
+            ),
+        },
+    }
+}
+
+/// A figure, or a dash for less than is told.
+fn told_of(si: f64, least: f64, said: impl FnOnce() -> String) -> String {
+    if si.abs() < least {
+        "–".to_owned()
+    } else {
+        said()
+    }
+}
+
+/// What runs into the purifier and out of it, each by itself.
+fn streams(seen: &Snapshot, said: impl Fn(f64) -> String) -> Vec<Flow> {
+    let Some(purifier) = &seen.purifier else {
+        return Vec::new();
+    };
+    let (made, waste) = (purifier.permeate_m3_per_s, purifier.reject_m3_per_s);
+    let filled = seen.vessels.iter().filter(|own| own.fills).count().max(1);
+    let mut streams = vec![
+        ("purifier.feed".to_owned(), made + waste),
+        ("purifier.waste".to_owned(), waste),
+    ];
+    streams.extend(seen.vessels.iter().map(|own| {
+        let share = if own.fills { made / filled as f64 } else { 0.0 };
+        (format!("purifier.product.{}", own.name), share)
+    }));
+    let first = seen.lines.len();
+    let flow = |(at, (path, flow)): (usize, (String, f64))| Flow {
+        path,
+        way: i8::from(flow > 0.0),
+        sea: false,
+        said: said(flow),
+        run: first + at,
+    };
+    streams.into_iter().enumerate().map(flow).collect()
+}
+
+/// What of the purifier is at work, or shut.
 fn marks(seen: &Snapshot) -> Vec<Mark> {
     let Some(purifier) = &seen.purifier else {
         return Vec::new();
@@ -279,18 +376,11 @@ fn marks(seen: &Snapshot) -> Vec<Mark> {
         mark,
         on,
     };
-    let (makes, wastes) = (purifier.permeate_m3_per_s > 0.0, purifier.reject_m3_per_s > 0.0);
-    let mut marks = vec![
-        mark("purifier.feed", "runs", makes || wastes),
-        mark("purifier.waste", "runs", wastes),
+    let makes = purifier.permeate_m3_per_s > 0.0;
+    vec![
         mark("purifier.feed_valve", "shut", !purifier.feed_open),
         mark("purifier.booster_pressure", "at-work", makes),
-    ];
-    marks.extend(seen.vessels.iter().map(|own| {
-        let path = format!("purifier.product.{}", own.name);
-        mark(&path, "runs", makes && own.fills)
-    }));
-    marks
+    ]
 }
 
 fn purifier(station: &Station, seen: &Snapshot) -> String {

@@ -23,6 +23,7 @@ pub(super) fn tell(looked: &Looked<'_>, away: &Away) -> Result<Absence, AbsenceF
     let mut told = Absence {
         hours: away.hours,
         answer: String::new(),
+        may_leave: false,
         reasons: Vec::new(),
         faults_known: survey.faults.len(),
         phases: survey.starts.iter().map(|own| words.phase(own.phase)).collect(),
@@ -308,8 +309,10 @@ fn noticed(outcome: &Outcome, words: &Words<'_>) -> Vec<String> {
         HarmKind::Floor(_) | HarmKind::TankOver(_) => "a wet floor",
         HarmKind::TankDrawnBack(_)
         | HarmKind::BatchThinned(_)
+        | HarmKind::BatchSalted(_)
         | HarmKind::TankThinned(_)
         | HarmKind::TankSalted(_)
+        | HarmKind::TankDried(_)
         | HarmKind::BucketMixed(_)
         | HarmKind::BucketOfOther(..)
         | HarmKind::SaltInFresh(_) => "levels that aren't what they were; only a meter shows the salt",

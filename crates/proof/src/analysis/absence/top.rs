@@ -39,8 +39,10 @@ impl Top {
             HarmKind::TankDrawnBack(_)
             | HarmKind::SaltInFresh(_)
             | HarmKind::BatchThinned(_)
+            | HarmKind::BatchSalted(_)
             | HarmKind::TankThinned(_)
             | HarmKind::TankSalted(_)
+            | HarmKind::TankDried(_)
             | HarmKind::BucketMixed(_)
             | HarmKind::BucketOfOther(..)
             | HarmKind::FeedInFresh(_) => Self::SpoiledWater,

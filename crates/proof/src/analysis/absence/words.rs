@@ -6,7 +6,7 @@ use station::plumbing::End;
 use station::quantity::Kind;
 use station::sections::Water;
 
-use crate::alone::{Fault, FeedFault, FloatFault, HOTTEST_C, Harm, HarmKind, Joint, Phase, Spot};
+use crate::alone::{Fault, FeedFault, FloatAt, FloatFault, HOTTEST_C, Harm, HarmKind, Joint, Phase, Spot};
 use crate::analysis::FRESH;
 use crate::analysis::speak::{say, shown};
 
@@ -42,7 +42,10 @@ impl Words<'_> {
                 _ => "the relay of the feed valve".to_owned(),
             },
             Fault::FeedValve { .. } => "the electric feed valve".to_owned(),
-            Fault::Float { vessel, .. } => format!("the float in {}", self.vessel(vessel)),
+            Fault::Float { vessel, at, .. } => match at {
+                FloatAt::First => format!("the float in {}", self.vessel(vessel)),
+                FloatAt::Second => format!("the second float in {}", self.vessel(vessel)),
+            },
             Fault::ControllerDead | Fault::ControllerHung => "the controller".to_owned(),
             Fault::PowerOut { .. } => "the power".to_owned(),
             Fault::Feed(_) => "the feed".to_owned(),
@@ -222,6 +225,9 @@ impl Words<'_> {
             HarmKind::PumpClosed(pump) => format!("{} runs against closed valves", self.pump(pump)),
             HarmKind::SaltInFresh(vessel) => format!("salt in {}", self.vessel(vessel)),
             HarmKind::BatchThinned(vessel) => format!("the batch in {} thinned", self.vessel(vessel)),
+            HarmKind::BatchSalted(vessel) => {
+                format!("the batch in {} saltier than it is to be", self.vessel(vessel))
+            }
             HarmKind::BucketMixed(draw) => format!(
                 "water under {} neither fresh nor as salty as it was mixed",
                 shown(&self.station.draw_points[draw].name)
@@ -238,6 +244,10 @@ impl Words<'_> {
             ),
             HarmKind::TankThinned(tank) => format!("{} thinned too far", self.tank(tank)),
             HarmKind::TankSalted(tank) => format!("{} saltier than it bears", self.tank(tank)),
+            HarmKind::TankDried(tank) => format!(
+                "{} saltier than it bears, for nobody tops it off",
+                self.tank(tank)
+            ),
             HarmKind::FeedInFresh(vessel) => format!("tap water in {}", self.vessel(vessel)),
             HarmKind::ReserveGone(0) => "purified water under your reserve".to_owned(),
             HarmKind::ReserveGone(_) => "salt water under your reserve".to_owned(),

@@ -1,7 +1,7 @@
 //! Acts and what comes of them.
 
 use super::super::{Act, Beginning, Live};
-use super::{begin, bytes, example, seen, valve, with};
+use super::{begin, bytes, example, mixed, seen, valve, with};
 
 /// A fill that has just been asked for goes on until the stop switch is wet and no further; and one starts when water is
 /// drawn below the start switch.
@@ -82,7 +82,7 @@ fn a_word_before_a_bucket_runs_over() {
     });
 }
 
-/// Salt is poured in, dissolved, and what the task brings from there thins or salts what it comes to: by hand, 270 L of
+/// Salt is poured in, dissolved by mixing, and what the task brings from there thins or salts what it comes to: by hand, 270 L of
 /// salt water of 34.5 carry m kilograms; 0.5 kg more in it are (m + 0.5)/V afterwards, whatever runs out of it meanwhile.
 #[test]
 fn salt_is_where_it_was_poured() {
@@ -94,6 +94,13 @@ fn salt_is_where_it_was_poured() {
             mass_kg: 0.5,
         })
         .expect("pours");
+        // At first it lies there, and what is drawn has none of it.
+        let poured = seen(live).vessels[1].clone();
+        assert_eq!(
+            (poured.grains_kg, poured.practical_salinity),
+            (0.5, before.vessels[1].practical_salinity)
+        );
+        mixed(live);
         let after = seen(live);
         let gained_kg = after.balance.salt_there_kg - before.balance.salt_there_kg;
         assert!((gained_kg - 0.5).abs() < 1e-12, "{gained_kg}");

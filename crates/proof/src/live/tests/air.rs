@@ -1,36 +1,80 @@
 //! What the air takes.
 
-use super::super::{Beginning, Snapshot};
+use super::super::{Beginning, Snapshot, TankNow};
 use super::{EXAMPLES, Live, example, seen, with};
 use station::Station;
 
 const DAY_S: f64 = 86_400.0;
 
-/// By hand: 9 L a day are 27 L of 900 L in three days, and the salt stays, so that the pool is saltier by 900/873; by volume,
-/// where a part in a thousand is density's. That is a day's work for whoever tops off, and no harm.
+fn pool(now: &Snapshot) -> TankNow {
+    let mut tanks = now.tanks.iter();
+    tanks.find(|own| own.name == "touch-pool").expect("there").clone()
+}
+
+/// By hand: 9 L a day are 22.5 L of 900 L in two days and a half, and the salt stays, so that the pool is saltier by
+/// 900/877.5; by volume, where a part in a thousand is density's. It bears 1 more than its 34.5: that is passed once
+/// 900 L times 1/35.5 are gone, after 2.82 days; by a part in a thousand of 35.5 that is a twentieth of a day.
 #[test]
-fn a_tank_gets_saltier_by_what_has_evaporated() {
-    let pool = |now: &Snapshot| {
-        let mut tanks = now.tanks.iter();
-        tanks.find(|own| own.name == "touch-pool").expect("there").clone()
-    };
+fn a_tank_that_nobody_tops_off_gets_too_salty() {
     with(&example("Larkhaven"), Beginning::Full, |live| {
-        live.advance(3.0 * DAY_S).expect("goes on");
+        live.advance(2.5 * DAY_S).expect("goes on");
         let now = seen(live);
         let own = pool(&now);
-        assert!((own.evaporated_m3 - 0.027).abs() < 1e-9, "{own:?}");
-        assert!((own.gained_m3 + 0.027).abs() < 1e-9, "{own:?}");
+        assert!((own.evaporated_m3 - 0.0225).abs() < 1e-9, "{own:?}");
+        assert!((own.gained_m3 + 0.0225).abs() < 1e-9, "{own:?}");
         let salinity = own.practical_salinity.expect("there is water");
-        let by_hand = 34.5 * 900.0 / 873.0;
+        let by_hand = 34.5 * 900.0 / 877.5;
         assert!((salinity / by_hand - 1.0).abs() < 1e-3, "{salinity} {by_hand}");
-        assert!(now.harms.is_empty(), "{:?}", now.harms);
-        // Three days more, and it is saltier by more than a day may bring: still nobody's harm.
-        live.advance(3.0 * DAY_S).expect("goes on");
+        assert!(
+            now.harms.iter().all(|own| !own.harm.contains("ouch pool")),
+            "{:?}",
+            now.harms
+        );
+        live.advance(3.5 * DAY_S).expect("goes on");
+        let now = seen(live);
+        let told: Vec<_> = now
+            .harms
+            .iter()
+            .filter(|own| own.harm.contains("ouch pool"))
+            .collect();
+        let [one] = told[..] else {
+            panic!("{told:?}");
+        };
+        assert_eq!(
+            one.harm,
+            "Touch pool saltier than it bears, for nobody tops it off"
+        );
+        let by_hand = 900.0 / 35.5 / 9.0;
+        assert!((one.at_s / DAY_S - by_hand).abs() < 0.12, "{one:?} {by_hand}");
+        assert!(now.balance.water_residual < 1e-9, "{:?}", now.balance);
+    });
+}
+
+/// A tank that is left for months dries out: what is left is its salt, which has no salinity, and the air takes no more.
+/// Nothing of it is lost to the balance.
+#[test]
+fn a_tank_that_is_left_dries_out() {
+    with(&example("Larkhaven"), Beginning::Full, |live| {
+        let salt_kg = |now: &Snapshot| {
+            let mut there = now.balance.there.iter();
+            there
+                .find(|own| own.place == "in the tanks")
+                .expect("there")
+                .salt_kg
+        };
+        let at_first_kg = salt_kg(&seen(live));
+        for _ in 0..20 {
+            live.advance(7.0 * DAY_S).expect("goes on");
+        }
         let now = seen(live);
         let own = pool(&now);
-        assert!(own.practical_salinity.is_some_and(|own| own > 35.5), "{own:?}");
-        assert!(now.harms.is_empty(), "{:?}", now.harms);
-        assert!(now.balance.water_residual < 1e-9, "{:?}", now.balance);
+        assert_eq!(own.practical_salinity, None);
+        assert!((own.volume_m3 - 0.03 * 0.9).abs() < 1e-9, "{own:?}");
+        live.advance(7.0 * DAY_S).expect("goes on");
+        let later = seen(live);
+        assert_eq!(pool(&later), own);
+        assert!((salt_kg(&later) / at_first_kg - 1.0).abs() < 1e-12);
+        assert!(later.balance.water_residual < 1e-9 && later.balance.salt_residual < 1e-9);
     });
 }
 

@@ -238,8 +238,19 @@ fn filling_up_for_a_batch_thins_none() {
             vessel: "salt".to_owned(),
             mass_kg: wanting_kg / (1.0 - 0.0345),
         };
+        assert!(
+            (wants.salt_kg * (1.0 - 0.0345) / wanting_kg - 1.0).abs() < 0.01,
+            "{wants:?}"
+        );
         live.act(&pour).expect("pours");
+        // What lies there is counted, though it isn't dissolved: that takes mixing.
+        assert_eq!(live.unsalted(&card), None);
         live.advance(60.0).expect("goes on");
+        let lies_kg = seen(live).vessels.iter().map(|own| own.grains_kg).sum::<f64>();
+        assert!((lies_kg / wanting_kg - 1.0).abs() < 0.05, "{lies_kg}");
+        let mut card = watched(live, "mix", 0.0);
+        until_ended(live, &mut card);
+        go_through(live, &mut card);
         let now = seen(live);
         let salt = now.vessels.iter().find(|own| own.name == "salt").expect("there");
         assert!((salt.practical_salinity - 34.5).abs() < 0.1, "{salt:?}");

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::super::{Beginning, LiveFault, Recorded, Snapshot, replay};
+use super::super::{Beginning, Entry, LiveFault, Recorded, Snapshot, replay};
 use super::{EXAMPLES, a_day, bytes, example, seen, with};
 
 /// Water and salt are lost by less than this share: the design's bound of every simulation.
@@ -12,11 +12,22 @@ const LOST: f64 = 1e-9;
 const SAME: f64 = 1e-6;
 
 fn sound(name: &str, seen: &Snapshot) {
-    let balance = seen.balance;
+    let balance = &seen.balance;
     assert!(
         balance.water_residual < LOST && balance.salt_residual < LOST,
         "{name} at {}: {balance:?}",
         seen.t_s
+    );
+    // The entries that people read come to those sums.
+    let of = |side: &[Entry]| {
+        side.iter().fold((0.0, 0.0), |(water, salt), own| {
+            (water + own.water_m3, salt + own.salt_kg)
+        })
+    };
+    let ((water_m3, salt_kg), (is_m3, is_kg)) = (of(&balance.came), of(&balance.there));
+    assert!(
+        (water_m3 / is_m3 - 1.0).abs() < LOST && (salt_kg / is_kg - 1.0).abs() < LOST,
+        "{name}: {balance:?}"
     );
     for vessel in &seen.vessels {
         let sane = vessel.level_m.is_finite()

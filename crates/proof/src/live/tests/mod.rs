@@ -68,6 +68,18 @@ fn go_through(live: &mut Live<'_>, card: &mut Follow) {
     }
 }
 
+/// Mixes until no salt lies on a floor: a mix leaves a hundredth.
+fn mixed(live: &mut Live<'_>) {
+    for _ in 0..5 {
+        live.act(&begin("mix")).expect("begins");
+        live.advance(7.0 * 3600.0).expect("goes on");
+        if seen(live).vessels.iter().all(|own| own.grains_kg == 0.0) {
+            return;
+        }
+    }
+    panic!("it doesn't dissolve: {:?}", seen(live).vessels);
+}
+
 /// A day at a station, in its own words: each of its tasks begun and some ended, each third valve turned, each ninth fault
 /// put in and mended, salt poured. Times are odd, so that no step ends there.
 fn a_day(station: &Station, live: &Live<'_>) -> Vec<(f64, Act)> {
