@@ -21,6 +21,7 @@ const LIBRARIES: &[(&str, &[&str])] = &[
     ("maud", &["sheets", "brinewright"]),
     ("skrifa", &["sheets"]),
     ("deunicode", &["sheets"]),
+    ("diffy", &["brinewright"]),
     ("krilla", &["sheets"]),
     ("png", &["sheets"]),
     ("resvg", &["sheets"]),

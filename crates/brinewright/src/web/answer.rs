@@ -60,11 +60,7 @@ pub(super) fn desk(fault: &DeskFault) -> Response {
         }
         DeskFault::Refused(errors) => no_station(errors),
         DeskFault::Nothing(_) => refused(StatusCode::CONFLICT, &fault.to_string(), "go on"),
-        DeskFault::Outside => refused(
-            StatusCode::CONFLICT,
-            &fault.to_string(),
-            "or change the value back here",
-        ),
+        DeskFault::Outside => refused(StatusCode::CONFLICT, &fault.to_string(), "change it back by hand"),
         DeskFault::File(error) => faults(StatusCode::INTERNAL_SERVER_ERROR, std::slice::from_ref(error)),
     }
 }

@@ -208,6 +208,22 @@ pub(super) async fn undo(
     .await
 }
 
+/// Writes the file anew where it is gone.
+pub(super) async fn write_again(
+    State(bench): State<Arc<Bench>>,
+    step: Result<Json<Step>, JsonRejection>,
+) -> Response {
+    with(step, |step| {
+        blocking(move || {
+            let answer = kept(&bench, step.width_mm, Desk::write_again);
+            let gone = bench.desk().is_gone();
+            bench.tell(|news| news.gone = gone);
+            answer
+        })
+    })
+    .await
+}
+
 /// Brings it back.
 pub(super) async fn redo(
     State(bench): State<Arc<Bench>>,

@@ -13,7 +13,7 @@ const PAGES_STYLE: &str = include_str!("assets/pages.css");
 const TRY_STYLE: &str = include_str!("assets/try.css");
 const FORM_STYLE: &str = include_str!("assets/form.css");
 const BEGIN_STYLE: &str = include_str!("assets/begin.css");
-const SCRIPTS: [(&str, &str); 18] = [
+const SCRIPTS: [(&str, &str); 19] = [
     ("adding.js", include_str!("assets/adding.js")),
     ("anew.js", include_str!("assets/anew.js")),
     ("bench.js", include_str!("assets/bench.js")),
@@ -27,6 +27,7 @@ const SCRIPTS: [(&str, &str); 18] = [
     ("conflict.js", include_str!("assets/conflict.js")),
     ("begin.js", include_str!("assets/begin.js")),
     ("figures.js", include_str!("assets/figures.js")),
+    ("gone.js", include_str!("assets/gone.js")),
     ("ink.js", include_str!("assets/ink.js")),
     ("stream.js", include_str!("assets/stream.js")),
     ("unsaved.js", include_str!("assets/unsaved.js")),

@@ -40,6 +40,8 @@ pub(crate) struct News {
     pub(crate) year_turn: u64,
     /// How far long work is; nothing where there is none, or it may be short.
     pub(crate) work: Option<Told>,
+    /// Whether the file is gone, so that nothing can be saved.
+    pub(crate) gone: bool,
     /// Whether everything ends.
     pub(crate) closing: bool,
 }
@@ -55,6 +57,7 @@ impl Bench {
             away_turn: 0,
             year_turn: 0,
             work: None,
+            gone: false,
             closing: false,
         });
         Self {

@@ -129,15 +129,35 @@ pub(super) fn framed(bench: &Bench, page: &Framed<'_>) -> Html<String> {
                         @if page.place != Place::Begin { a href=(Place::Begin.path()) { "Begin your own station" } }
                     }
                 }
+                @if kept { (gone(&name)) }
                 (page.main)
                 footer {
-                    @if matches!(page.place, Place::Workbench | Place::TryIt | Place::Edit) { div class="passed" { (passed_on()) } }
+                    @if matches!(page.place, Place::Workbench | Place::TryIt | Place::Edit) {
+                        div class="passed" {
+                            (passed_on())
+                            @if kept { a class="button" href=(Place::Begin.path()) { "Begin another station" } }
+                        }
+                    }
                     p { "Advice, not a permit: readings beat it, local codes and licensed trades govern." }
                 }
             }
         }
     };
     Html(whole.into_string())
+}
+
+/// That the file is gone; a script shows it when it is.
+fn gone(name: &str) -> Markup {
+    html! {
+        div class="note" id="gone" role="alert" hidden {
+            p {
+                strong { (name) " can't be read any more." }
+                " It was taken away, renamed, or may not be read. What stands here is as it was last, and nothing can be saved until it is back."
+            }
+            button type="button" id="write-again" { "Write it again" }
+            p class="must" id="gone-says" {}
+        }
+    }
 }
 
 /// All of it on paper, and as a page for somebody else.

@@ -83,6 +83,7 @@ fn routes(bench: &Arc<Bench>) -> Router {
         .route("/api/change", post(api::change))
         .route("/api/rename", post(api::rename))
         .route("/api/undo", post(api::undo))
+        .route("/api/write-again", post(api::write_again))
         .route("/api/redo", post(api::redo))
         .route("/api/work/begin", post(long::begin))
         .route("/api/work/stop", post(long::stop))

@@ -1,6 +1,7 @@
 //! Editing a station file: one value or one section at a time, nothing else changed by a byte.
 
 mod at_once;
+mod between;
 mod hanging;
 mod pairs;
 mod places;
@@ -12,6 +13,7 @@ use toml_edit::DocumentMut;
 
 use crate::sections::REGISTER;
 
+pub use between::between;
 pub use hanging::{Hanging, hanging};
 pub use pairs::{lines_as_pairs, pairs_as_lines};
 pub(crate) use places::Places;

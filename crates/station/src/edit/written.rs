@@ -48,6 +48,25 @@ impl<'t> Written<'t> {
         }
     }
 
+    /// The paths of all single values, in no order that matters.
+    pub fn values(&self) -> Vec<String> {
+        fn walk(table: &DeTable<'_>, above: &str, all: &mut Vec<String>) {
+            for (key, value) in table {
+                let path = match above {
+                    "" => key.get_ref().to_string(),
+                    above => format!("{above}.{}", key.get_ref()),
+                };
+                match value.get_ref() {
+                    DeValue::Table(inner) => walk(inner, &path, all),
+                    _ => all.push(path),
+                }
+            }
+        }
+        let mut all = Vec::new();
+        walk(&self.root, "", &mut all);
+        all
+    }
+
     /// The path of what stands at a byte: of a value, or of the section whose heading it is in.
     pub fn path_at(&self, at: usize) -> Option<String> {
         fn walk(table: &DeTable<'_>, at: usize, above: &str) -> Option<String> {

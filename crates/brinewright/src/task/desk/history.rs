@@ -22,6 +22,14 @@ pub(super) struct Step {
     pub(super) by: By,
 }
 
+/// A change that was made here.
+#[derive(Debug)]
+pub(super) struct Own {
+    pub(super) before: Arc<str>,
+    /// What it made, where that was changed since; nothing where it is what stands there now.
+    pub(super) after: Option<Arc<str>>,
+}
+
 #[derive(Debug)]
 pub(super) struct History {
     back: VecDeque<Step>,
@@ -48,9 +56,17 @@ impl History {
         self.seen(revision, after);
     }
 
-    /// The last change, where there is one.
-    pub(super) fn last(&self) -> Option<&Step> {
-        self.back.back()
+    /// The last change that was made here, and the text that it made, where an editor changed that since.
+    pub(super) fn last_own(&self) -> Option<Own> {
+        let at = self.last_own_at()?;
+        Some(Own {
+            before: self.back[at].before.clone(),
+            after: self.back.get(at + 1).map(|step| step.before.clone()),
+        })
+    }
+
+    fn last_own_at(&self) -> Option<usize> {
+        self.back.iter().rposition(|step| step.by == By::Page)
     }
 
     /// What was taken back last.
@@ -58,12 +74,19 @@ impl History {
         self.forward.last().cloned()
     }
 
-    /// The last change was taken back; `after` is the text that it had made.
-    pub(super) fn undone(&mut self, revision: u64, after: &Arc<str>) {
-        if let Some(step) = self.back.pop_back() {
-            self.forward.push(after.clone());
-            self.seen(revision, &step.before);
+    /// The last change that was made here was taken back: `before` is the text with it, `after` the one without. What an editor
+    /// did since is one step from now on.
+    pub(super) fn undone(&mut self, revision: u64, before: &Arc<str>, after: &Arc<str>) {
+        let Some(at) = self.last_own_at() else { return };
+        let own = self.back.split_off(at);
+        if let (Some(first), true) = (own.front(), own.len() > 1) {
+            self.back.push_back(Step {
+                before: first.before.clone(),
+                by: By::Editor,
+            });
         }
+        self.forward.push(before.clone());
+        self.seen(revision, after);
     }
 
     /// It was brought back; `before` is the text without it.
@@ -77,10 +100,9 @@ impl History {
         }
     }
 
-    /// Whether there is a change to take back, wherever it was made: of one that was made elsewhere whoever wants it back is
-    /// told why not.
+    /// Whether a change was made here that can be taken back, or that whoever wants it back is told why not.
     pub(super) fn can_undo(&self) -> bool {
-        self.last().is_some()
+        self.last_own_at().is_some()
     }
 
     pub(super) fn can_redo(&self) -> bool {

@@ -28,6 +28,8 @@ pub(crate) struct Desk {
     opened: Arc<str>,
     revision: u64,
     history: History,
+    /// Whether the file couldn't be read when it was looked at last.
+    is_gone: bool,
 }
 
 /// Why a change wasn't made. The text is as it was.
@@ -42,8 +44,8 @@ pub(crate) enum DeskFault {
     /// There is nothing to take back, or to bring back.
     #[error("there is nothing to {0}")]
     Nothing(&'static str),
-    /// The last change was made in an editor.
-    #[error("the last change was made outside the workbench: take it back where it was made")]
+    /// What was changed here last was changed in an editor since.
+    #[error("what was changed here last was changed in an editor since")]
     Outside,
     /// The file can't be read or written.
     #[error("{}", .0.what)]
@@ -93,6 +95,7 @@ impl Desk {
             history: History::new(1, &text),
             opened: text.clone(),
             text,
+            is_gone: false,
         })
     }
 
@@ -168,13 +171,36 @@ impl Desk {
         let Some(disk) = &mut self.disk else {
             return Ok(false);
         };
-        match disk.changed().map_err(DeskFault::File)? {
+        let changed = disk.changed();
+        self.is_gone = changed.is_err();
+        match changed.map_err(DeskFault::File)? {
             None => Ok(false),
             Some(text) => {
                 self.become_text(text.into(), By::Editor);
                 Ok(true)
             }
         }
+    }
+
+    /// Whether the file couldn't be read when it was looked at last: it was taken away, or nobody may read it.
+    pub(crate) fn is_gone(&self) -> bool {
+        self.is_gone
+    }
+
+    /// Writes a file that is gone anew, with the text that lies here.
+    ///
+    /// # Errors
+    /// [`DeskFault`]: also where it is there, so that nothing is overwritten.
+    pub(crate) fn write_again(&mut self) -> Result<u64, DeskFault> {
+        match self.catch_up() {
+            Err(DeskFault::File(_)) => {}
+            Err(other) => return Err(other),
+            Ok(_) => return Err(DeskFault::Nothing("write again")),
+        }
+        let text = self.text.clone();
+        self.save(&text)?;
+        self.is_gone = false;
+        Ok(self.revision)
     }
 
     /// Changes values and saves. `based_on` is the revision that was looked at: where the same value was changed since,
@@ -261,20 +287,23 @@ impl Desk {
             .collect()
     }
 
-    /// Takes back the last change that was made here.
+    /// Takes back the last change that was made here; what was made in an editor since stays.
     ///
     /// # Errors
-    /// [`DeskFault`]: also where the last change was made elsewhere.
+    /// [`DeskFault`]: also where what was changed here was changed in an editor since.
     pub(crate) fn undo(&mut self) -> Result<u64, DeskFault> {
         self.catch_up()?;
-        let step = self.history.last().ok_or(DeskFault::Nothing("take back"))?;
-        if step.by == By::Editor {
-            return Err(DeskFault::Outside);
-        }
-        let text = step.before.clone();
+        let own = self.history.last_own().ok_or(DeskFault::Nothing("take back"))?;
+        let text: Arc<str> = match own.after {
+            None => own.before,
+            Some(after) => {
+                let text = taken_out(&after, &own.before, &self.text).ok_or(DeskFault::Outside)?;
+                self.checked(text).map_err(|_| DeskFault::Outside)?.into()
+            }
+        };
         self.save(&text)?;
         self.revision += 1;
-        self.history.undone(self.revision, &self.text);
+        self.history.undone(self.revision, &self.text, &text);
         self.text = text;
         Ok(self.revision)
     }
@@ -328,6 +357,20 @@ impl Desk {
             })
             .collect()
     }
+}
+
+/// A text without a change that was made to an older one: value by value, else line by line, where nobody changed the same
+/// since.
+fn taken_out(after: &str, before: &str, now: &str) -> Option<String> {
+    let Some(edits) = edit::between(after, before) else {
+        return diffy::merge(after, now, before).ok();
+    };
+    let (seen, own) = (Written::of(after), Written::of(now));
+    let is_as_left = |edit: &Edit| seen.value(&edit.path) == own.value(&edit.path);
+    edits
+        .iter()
+        .all(is_as_left)
+        .then(|| edit::apply(now, &edits).ok())?
 }
 
 /// An edit that the text doesn't take.

@@ -95,7 +95,68 @@ fn another_value_changed_in_an_editor_stays() {
     // The page's own change can be taken back, the editor's stays.
     table.desk.undo().expect("undone");
     assert!(table.file().contains("labour = \"20 USD/h\"") && table.file().contains("salt = \"30 gal\""));
+    // An editor's alone is none to take back here.
+    assert_eq!(table.desk.undoable(), [false, true]);
+    assert!(matches!(table.desk.undo(), Err(DeskFault::Nothing(_))));
+}
+
+/// What was changed here is taken back and brought back beneath what an editor did since, as often as it was done; what
+/// the editor wrote stays to the byte.
+#[test]
+fn own_changes_are_taken_back_beneath_an_editors() {
+    let mut table = laid();
+    table.desk.change(1, &[salt("32 gal")]).expect("changed");
+    table.desk.change(2, &[salt("34 gal")]).expect("changed");
+    table.edited_outside("labour = \"18 USD/h\"", "labour = \"20 USD/h\" # Since autumn.");
+    let both = table.file();
+    for own in ["32 gal", "30 gal"] {
+        table.desk.undo().expect("undone");
+        assert_eq!(table.file(), both.replace("34 gal", own));
+    }
+    assert_eq!(table.desk.undoable(), [false, true]);
+    for own in ["32 gal", "34 gal"] {
+        table.desk.redo().expect("brought back");
+        assert_eq!(table.file(), both.replace("34 gal", own));
+    }
+    // The same value changed in an editor since: neither is lost.
+    table.edited_outside("salt = \"34 gal\"", "salt = \"50 gal\"");
     assert!(matches!(table.desk.undo(), Err(DeskFault::Outside)));
+    assert!(table.file().contains("salt = \"50 gal\""));
+}
+
+/// A section that was put in is taken out beneath an editor's change of another line.
+#[test]
+fn an_own_section_is_taken_back_beneath_an_editors_change() {
+    let mut table = laid();
+    let own = Edit {
+        path: "tanks.nook".to_owned(),
+        text: "{ volume = \"20 gal\", salinity = 34.5, temperature = \"77 F\", evaporation = \"1 gal/day\" }"
+            .to_owned(),
+    };
+    table.desk.change(1, &[own]).expect("put in");
+    table.edited_outside("labour = \"18 USD/h\"", "labour = \"20 USD/h\"");
+    table.desk.undo().expect("taken back");
+    assert_eq!(table.file(), TEXT.replace("18 USD/h", "20 USD/h"));
+}
+
+/// A file that was taken away is missed, nothing is changed meanwhile, and it is written again when somebody asks for that;
+/// one that is there isn't overwritten.
+#[test]
+fn a_file_that_is_gone_is_written_again() {
+    let mut table = laid();
+    assert!(matches!(table.desk.write_again(), Err(DeskFault::Nothing(_))));
+    let path = table.folder.path().join("mine.toml");
+    fs::remove_file(&path).expect("gone");
+    assert!(matches!(table.desk.catch_up(), Err(DeskFault::File(_))));
+    assert!(table.desk.is_gone());
+    assert!(matches!(
+        table.desk.change(1, &[salt("32 gal")]),
+        Err(DeskFault::File(_))
+    ));
+    assert!(!path.exists());
+    table.desk.write_again().expect("written");
+    assert_eq!((table.file().as_str(), table.desk.is_gone()), (TEXT, false));
+    table.desk.change(1, &[salt("32 gal")]).expect("changed");
 }
 
 #[test]

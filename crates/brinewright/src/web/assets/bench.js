@@ -4,6 +4,7 @@
 import { ask, cureOf, Refused, send, Turns } from "./ask.js";
 import { settle } from "./conflict.js";
 import { follow as regrip, make } from "./drag.js";
+import { heardOfFile, isGone } from "./gone.js";
 import { stream } from "./stream.js";
 
 /** @typedef {import("./drag.js").Handle} Handle */
@@ -39,6 +40,9 @@ function width() {
   return Math.max(80, element("drawing").clientWidth * MM_PER_PX);
 }
 
+/** Whether what is shown is in the file. */
+const keeping = () => (isGone() ? "not in the file" : "saved");
+
 /** Stands where an answer will, as long as it. */
 const TO_COME = {
   away: "Whether you can go away for a long weekend is being looked at: every fault of switches, valves, floats, tubes and power, alone and in pairs, with nobody there; what it wets, how soon, and what would help against it.",
@@ -73,7 +77,7 @@ function show(view, tried) {
   fold("leading", view.leading);
   found(view, tried);
   // What is told first lacks cures, and the doubt of what wrong valves do: digits may still change.
-  element("state").textContent = tried ? "trying" : view.cured ? (view.kept ? "saved" : "") : "checking the rest";
+  element("state").textContent = tried ? "trying" : view.cured ? (view.kept ? keeping() : "") : "checking the rest";
   for (const [id, can] of /** @type {const} */ ([["undo", view.can_undo], ["redo", view.can_redo]])) {
     const button = /** @type {HTMLButtonElement} */ (element(id));
     const other = element(id === "undo" ? "redo" : "undo");
@@ -139,11 +143,15 @@ let piped = "";
 /** How far below the window they are laid out already, px. */
 const NEAR_PX = 200;
 
-/** The lines, once the hand has let go and where they are looked at: they take longer to lay out than the vessels. */
-async function pipes() {
+/**
+ * The lines, once the hand has let go and where they are looked at: they take longer to lay out than the vessels.
+ *
+ * @param {boolean} [isAsked]
+ */
+async function pipes(isAsked = false) {
   const width_mm = Math.round(Math.max(80, element("pipes").clientWidth * MM_PER_PX));
   const isNear = element("pipework").getBoundingClientRect().top < innerHeight + NEAR_PX;
-  if (!isNear || revision === 0) return;
+  if ((!isNear && !isAsked) || revision === 0) return;
   const now = `${revision} ${width_mm}`;
   if (piped === now) return;
   piped = now;
@@ -390,6 +398,10 @@ function refused(error) {
 function listen() {
   const news = (/** @type {MessageEvent} */ event) => {
     const heard = JSON.parse(event.data);
+    if (heardOfFile(heard.gone)) {
+      element("refused").textContent = "";
+      if (element("state").textContent !== "checking the rest") element("state").textContent = keeping();
+    }
     const is = (/** @type {number} */ own) => own === revision;
     const known =
       is(heard.revision) &&
@@ -422,31 +434,48 @@ element("findings").addEventListener("click", (click) => {
   if (pressed.closest("a")) return;
   const remedy = cureOf(pressed);
   if (remedy) {
-    void act("/api/change", { revision, remedy });
+    const does = pressed.closest(".remedy")?.querySelector("span, p")?.textContent ?? "";
+    void act("/api/change", { revision, remedy }).then((view) => {
+      if (view) element("told").textContent = `${does} ${view.kept ? "Saved." : "Done."} Take back undoes it.`.trim();
+    });
     return;
   }
-  const path = /** @type {HTMLElement | null} */ (pressed.closest(".finding"))?.dataset.path;
-  if (path) point(path);
+  const { where } = pressed.dataset;
+  if (where) void point(where);
 });
 
 /**
- * Leads to the place of a finding on the drawing.
+ * Leads to the place of a finding on the drawing, or on that of the lines below it.
  *
  * @param {string} path
  */
-function point(path) {
+async function point(path) {
   const site = /** @type {HTMLElement} */ (document.querySelector(".bench"));
   for (const marked of site.querySelectorAll(".pointed")) marked.classList.remove("pointed");
-  let name = path;
-  while (name) {
-    const parts = site.querySelectorAll(`[data-path="${CSS.escape(name)}"]`);
-    if (parts.length > 0) {
-      for (const part of parts) part.classList.add("pointed");
-      parts[0].scrollIntoView({ block: "center", behavior: "smooth" });
-      return;
-    }
-    name = name.includes(".") ? name.slice(0, name.lastIndexOf(".")) : "";
+  let found = drawnAt(site, path);
+  if (found.length === 0) {
+    await pipes(true);
+    found = drawnAt(site, path);
   }
+  for (const part of found) part.classList.add("pointed");
+  const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
+  (found[0] ?? element("pipework")).scrollIntoView({ block: "center", behavior: calm ? "auto" : "smooth" });
+  element("told").textContent = found.length > 0 ? "It is marked on the drawing." : "It isn't on the drawings.";
+}
+
+/**
+ * What is drawn of a path of the file, or of what it belongs to.
+ *
+ * @param {Element} site
+ * @param {string} path
+ */
+function drawnAt(site, path) {
+  for (let name = path; name.includes("."); name = name.slice(0, name.lastIndexOf("."))) {
+    const parts = [...site.querySelectorAll(`svg [data-path="${CSS.escape(name)}"]`)];
+    if (parts.length > 0) return parts;
+  }
+  // Of the purifier all of it, where a part has no sign of its own.
+  return path.startsWith("purifier") ? [...site.querySelectorAll('svg [data-path^="purifier."]')] : [];
 }
 
 let resizing = 0;

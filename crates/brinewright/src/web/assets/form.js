@@ -6,6 +6,7 @@ import { button, freshen, freshened, pageTurns } from "./anew.js";
 import { Refused, send, sentence } from "./ask.js";
 import { settle } from "./conflict.js";
 import { seek, seekNothing } from "./find.js";
+import { heardOfFile } from "./gone.js";
 import { fault, fields, forms, isKept, known, looked, state, sum, summed, tell, told, underWay, written } from "./field.js";
 import { stream } from "./stream.js";
 import { listUnsaved } from "./unsaved.js";
@@ -367,7 +368,8 @@ stream(
   "/api/events",
   {
     news: (event) => {
-      const { revision } = JSON.parse(event.data);
+      const { revision, gone } = JSON.parse(event.data);
+      if (heardOfFile(gone)) state.textContent = gone ? "not in the file" : "";
       if (lost) sum();
       lost = false;
       if (String(revision) !== forms.dataset.revision) void freshen();

@@ -2,12 +2,13 @@
 // @ts-check
 
 import { Refused, cureOf, send } from "./ask.js";
+import { heardOfFile } from "./gone.js";
 import { stream } from "./stream.js";
 
 /**
  * @typedef {{work: "away" | "year", revision: number, said: string, share: number}} Going
  * @typedef {{revision: number, proved: number, cured: number, away: number, year: number, away_turn: number, year_turn: number,
- *   work: Going | null, closing: boolean}} News
+ *   work: Going | null, gone: boolean, closing: boolean}} News
  */
 
 const state = /** @type {HTMLElement} */ (document.getElementById("state"));
@@ -166,6 +167,7 @@ made.querySelector("button")?.addEventListener("click", async () => {
 function heardOf(event) {
   /** @type {News} */
   const news = JSON.parse(event.data);
+  heardOfFile(news.gone);
   const now = shown();
   const kind = /** @type {"proved" | "away" | "year"} */ (now.dataset.kind);
   // What is proved comes twice: the second time with what helps against wrong valves and how sure their figures are.
