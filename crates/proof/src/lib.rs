@@ -54,7 +54,7 @@ pub use analysis::{
 pub use analysis::{
     Band, ComparedFigure, Comparison, CostItem, Design, Difference, Emergencies, EnergyUse, Followed,
     Leanest, MOST_YEARS, Over, Paces, RunBin, Share, Shortfall, Stretch, TriedChange, Wear, Week, WorkTime,
-    Year, YearCost, YearFault, Years, compare, paces, year,
+    Year, YearCost, YearFault, Years, compare, paces, year, year_told,
 };
 pub use analysis::{mark_edit, mark_step_m};
 pub use another_vessel::another_vessel;

@@ -53,18 +53,24 @@ pub(crate) fn in_short(station: &Station, remedies: bool) -> Option<Absence> {
     proof::absence(station, &away).ok()
 }
 
-/// The same, with everything tried, while somebody watches how far it is; `first` hears what is known before
-/// what takes long is tried. Nothing where the station has no plant, or where somebody stopped it before that.
-pub(crate) fn watched(
-    station: &Station,
-    progress: &Progress,
-    first: impl FnOnce(&Absence),
-) -> Option<Absence> {
+/// The same, with everything tried, while somebody watches how far it is. Nothing where the station has no plant, or where
+/// somebody stopped it before every fault was looked at.
+pub(crate) fn watched(station: &Station, progress: &Progress) -> Option<Absence> {
+    watched_with(station, progress, true)
+}
+
+/// The same without the changes that take long to try.
+pub(crate) fn watched_in_short(station: &Station, progress: &Progress) -> Option<Absence> {
+    watched_with(station, progress, false)
+}
+
+fn watched_with(station: &Station, progress: &Progress, remedies: bool) -> Option<Absence> {
     let away = Away {
         threads: threads(),
+        remedies,
         ..Away::of(station)
     };
-    proof::absence_told(station, &away, progress, first).ok()
+    proof::absence_told(station, &away, progress, |_| ()).ok()
 }
 
 /// Whether an absence has a table of that name.

@@ -32,5 +32,5 @@ impl<'p> Proved<'p> {
 
 /// As many years as are told with a proof.
 pub(crate) fn years(station: &Station) -> Option<Year> {
-    year::some(station, year::FEW, &Progress::default())
+    year::some(station, year::FEW, &Progress::default(), |_| ())
 }

@@ -34,9 +34,15 @@ pub(crate) fn year(
 /// `year` has as many as one wants.
 pub(crate) const FEW: u32 = 100;
 
-/// So many years; nothing where the station has none, or where somebody stopped them before two were done.
-pub(crate) fn some(station: &Station, years: u32, progress: &Progress) -> Option<Year> {
-    proof::year(station, &wanted(years, 1), progress).ok()
+/// So many years; nothing where the station has none, or where somebody stopped them before two were done. `first` hears
+/// them before changes are tried.
+pub(crate) fn some(
+    station: &Station,
+    years: u32,
+    progress: &Progress,
+    first: impl FnOnce(&Year),
+) -> Option<Year> {
+    proof::year_told(station, &wanted(years, 1), progress, first).ok()
 }
 
 /// Why there are no years, in the words of a command.

@@ -15,7 +15,7 @@ use station::quantity::UnitSystem;
 use super::answer;
 use super::api::blocking;
 use super::bench::Bench;
-use super::known::Years;
+use super::known::{End, Years};
 use super::work::years;
 use crate::task::absence::{in_short, is_table as is_of_absence};
 use crate::task::{paper, year};
@@ -171,23 +171,29 @@ impl<'b> Source<'b> {
         })
     }
 
+    /// Whether what is known is of this text, and all that will be.
+    fn is_all(&self, revision: u64, end: &End) -> bool {
+        revision == self.revision && *end != End::More
+    }
+
     fn away(&self) -> Option<Arc<Absence>> {
         let known = self.bench.results().away.clone();
         match known {
-            Some(known) if known.revision == self.revision => known.value,
-            _ => in_short(&self.station, false).map(Arc::new),
+            Some(known) if self.is_all(known.revision, &known.end) => known.value,
+            _ => in_short(&self.station, true).map(Arc::new),
         }
     }
 
     fn year(&self) -> Option<Arc<Years>> {
         let known = self.bench.results().year.clone();
         match known {
-            Some(known) if known.revision == self.revision => known.value,
+            Some(known) if self.is_all(known.revision, &known.end) => known.value,
             _ => years(
                 self.bench.desk().station_as_opened(),
                 &self.station,
                 year::FEW,
                 &Progress::default(),
+                |_| (),
             )
             .map(Arc::new),
         }

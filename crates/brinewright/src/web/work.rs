@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::thread;
 use std::time::Duration;
 
-use proof::{FirstProof, Progress, Reached};
+use proof::{Absence, FirstProof, Progress, Reached, Year};
 use sheets::fragment::kept;
 use station::Station;
 
@@ -42,20 +42,19 @@ pub(crate) fn start(bench: &Arc<Bench>) {
 /// Takes in what an editor did meanwhile.
 fn notice(bench: &Bench) {
     let mut desk = bench.desk();
-    // A file that is gone for a moment is being saved by somebody; the next change says so if it stays away.
-    let changed = desk.catch_up().unwrap_or(false);
-    let revision = desk.revision();
+    let was_gone = desk.is_gone();
+    // A file that is gone for a moment is being saved by somebody: it is told once it is missed twice.
+    let _ = desk.catch_up();
+    let (revision, gone) = (desk.revision(), desk.is_gone() && was_gone);
     drop(desk);
-    if changed {
-        bench.tell(|news| news.revision = revision);
-    }
+    bench.tell(|news| (news.revision, news.gone) = (revision, gone));
 }
 
 /// Computes the next thing that is missing; tells whether there was one. A proof that isn't whole yet is kept for the next
 /// time, and dropped where the text is another by then.
 fn next(bench: &Bench, uncured: &mut Option<(u64, FirstProof)>) -> bool {
     let revision = bench.desk().revision();
-    let (proved, cured, away, year) = {
+    let (proved, cured, away, year, helped) = {
         let results = bench.results();
         let is_there = |own: Option<u64>, work: Long| own == Some(revision) && !results.again[work as usize];
         (
@@ -63,9 +62,10 @@ fn next(bench: &Bench, uncured: &mut Option<(u64, FirstProof)>) -> bool {
             uncured.as_ref().is_none_or(|(own, _)| *own != revision),
             is_there(results.away.as_ref().map(|own| own.revision), Long::Away),
             is_there(results.year.as_ref().map(|own| own.revision), Long::Year),
+            results.away.as_ref().is_none_or(|own| own.end != End::More),
         )
     };
-    if proved && cured && away && year {
+    if proved && cured && away && year && helped {
         return false;
     }
     let Some((revision, station)) = bench.station() else {
@@ -90,42 +90,62 @@ fn next(bench: &Bench, uncured: &mut Option<(u64, FirstProof)>) -> bool {
             bench.tell(|news| news.cured = revision);
         }
     } else if !away {
-        weekend(bench, revision, &station);
-    } else {
+        weekend_in_short(bench, revision, &station);
+    } else if !year {
         walk_years(bench, revision, &station);
+    } else {
+        weekend(bench, revision, &station);
     }
     true
 }
 
-/// A long weekend: what is known at once, then with what helps.
-fn weekend(bench: &Bench, revision: u64, station: &Station) {
+/// A long weekend without what helps: whether one can go away.
+fn weekend_in_short(bench: &Bench, revision: u64, station: &Station) {
     bench.results().again[Long::Away as usize] = false;
-    let publish = |value, end| {
-        {
-            let mut results = bench.results();
-            let known = Known { revision, value, end };
-            results.away = Some(known.after(results.away.as_ref(), |own| own.remedies.len()));
-        }
-        bench.tell(|news| {
-            news.away = revision;
-            news.away_turn += 1;
-        });
-    };
-    let far = |reached: &Reached| share(reached, 0, false);
-    let (away, end) = watched(bench, (Long::Away, revision), far, |progress| {
-        absence::watched(station, progress, |first| {
-            if !progress.is_stopped() {
-                publish(Some(Arc::new(first.clone())), End::More);
-            }
-        })
+    let (away, end) = watched(bench, (Long::Away, revision), share_of_weekend, |progress| {
+        absence::watched_in_short(station, progress)
     });
     if let Some(end) = end {
-        publish(away.map(Arc::new), end);
+        // What helps is tried once the years are known; without a plant there is nothing to try.
+        let end = if away.is_some() && end == End::Whole {
+            End::More
+        } else {
+            end
+        };
+        publish_weekend(bench, revision, away, end);
     }
     bench.tell(|news| news.work = None);
 }
 
-/// Years, beside those of the station as it was opened.
+/// The same with all that may help tried.
+fn weekend(bench: &Bench, revision: u64, station: &Station) {
+    let (away, end) = watched(bench, (Long::Away, revision), share_of_weekend, |progress| {
+        absence::watched(station, progress)
+    });
+    if let Some(end) = end {
+        publish_weekend(bench, revision, away, end);
+    }
+    bench.tell(|news| news.work = None);
+}
+
+fn share_of_weekend(reached: &Reached) -> f64 {
+    share(reached, 0, false)
+}
+
+fn publish_weekend(bench: &Bench, revision: u64, away: Option<Absence>, end: End) {
+    {
+        let mut results = bench.results();
+        let value = away.map(Arc::new);
+        let known = Known { revision, value, end };
+        results.away = Some(known.after(results.away.as_ref(), |own| own.remedies.len()));
+    }
+    bench.tell(|news| {
+        news.away = revision;
+        news.away_turn += 1;
+    });
+}
+
+/// Years, first without the changes that are tried, at last beside those of the station as it was opened.
 fn walk_years(bench: &Bench, revision: u64, station: &Station) {
     let opened = bench.desk().station_as_opened();
     let wanted = {
@@ -134,14 +154,10 @@ fn walk_years(bench: &Bench, revision: u64, station: &Station) {
         results.years
     };
     let compared = opened.is_some();
-    let far = |reached: &Reached| share(reached, wanted, compared);
-    let (value, end) = watched(bench, (Long::Year, revision), far, |progress| {
-        years(opened, station, wanted, progress)
-    });
-    if let Some(end) = end {
-        let value = value.map(Arc::new);
+    let publish = |value: Option<Years>, end| {
         {
             let mut results = bench.results();
+            let value = value.map(Arc::new);
             let known = Known { revision, value, end };
             results.year = Some(known.after(results.year.as_ref(), |own| own.year.years as usize));
         }
@@ -149,18 +165,31 @@ fn walk_years(bench: &Bench, revision: u64, station: &Station) {
             news.year = revision;
             news.year_turn += 1;
         });
+    };
+    let far = |reached: &Reached| share(reached, wanted, compared);
+    let (value, end) = watched(bench, (Long::Year, revision), far, |progress| {
+        years(opened, station, wanted, progress, |first| {
+            if !progress.is_stopped() {
+                let (year, compared) = (first.clone(), None);
+                publish(Some(Years { year, compared }), End::More);
+            }
+        })
+    });
+    if let Some(end) = end {
+        publish(value, end);
     }
     bench.tell(|news| news.work = None);
 }
 
-/// Years of a station, beside those of it as it was opened.
+/// Years of a station, beside those of it as it was opened; `first` hears them before changes are tried.
 pub(super) fn years(
     opened: Option<Station>,
     station: &Station,
     wanted: u32,
     progress: &Progress,
+    first: impl FnOnce(&Year),
 ) -> Option<Years> {
-    let year = year::some(station, wanted, progress)?;
+    let year = year::some(station, wanted, progress, first)?;
     let compared = opened.and_then(|opened| compare::some(opened, station, wanted, progress));
     Some(Years { year, compared })
 }

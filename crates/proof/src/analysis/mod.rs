@@ -51,6 +51,7 @@ pub(crate) use year::prepare;
 pub use year::{
     Band, CostItem, Emergencies, EnergyUse, Followed, Leanest, MOST_YEARS, Over, Paces, RunBin, Share,
     Shortfall, Stretch, TriedChange, Wear, Week, WorkTime, Year, YearCost, YearFault, Years, paces, year,
+    year_told,
 };
 pub use year::{
     PlainDraws, PlainFeed, PlainMix, PlainOddFeed, PlainPeople, PlainPlant, PlainPurifier, PlainSwitch,

@@ -16,7 +16,7 @@ pub(super) fn long(bench: &Bench, work: Long, revision: u64, choice: bool) -> Ma
     let results = bench.results();
     let going = results.going.as_ref().and_then(|own| own.told.as_ref());
     let going = going.filter(|own| own.work == work && own.revision == revision);
-    let stopped = match work {
+    let (stopped, more) = match work {
         Long::Away => at(results.away.as_ref(), revision),
         Long::Year => at(results.year.as_ref(), revision),
     };
@@ -29,17 +29,21 @@ pub(super) fn long(bench: &Bench, work: Long, revision: u64, choice: bool) -> Ma
                     p { (kept(&where_it_stopped(&results, work, said))) " " (kept(&what_stands_here(&results, work))) }
                     button type="button" data-begin=(name(work)) { "Begin again" }
                 }
-                _ => {}
+                (None, None) if more => {
+                    p class="second" { "What stands here is known already; what may help is still to be tried." }
+                }
+                (None, None) => {}
             }
         }
     }
 }
 
-/// Where it was stopped, if it was.
-fn at<T>(known: Option<&Known<T>>, revision: u64) -> Option<&str> {
+/// Where it was stopped, if it was; and whether more of it comes.
+fn at<T>(known: Option<&Known<T>>, revision: u64) -> (Option<&str>, bool) {
     match known.filter(|own| own.revision == revision).map(|own| &own.end) {
-        Some(End::Stopped(said)) => Some(said),
-        _ => None,
+        Some(End::Stopped(said)) => (Some(said), false),
+        Some(End::More) => (None, true),
+        Some(End::Whole) | None => (None, false),
     }
 }
 

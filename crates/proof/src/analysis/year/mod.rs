@@ -81,6 +81,19 @@ pub const MOST_YEARS: u32 = 100_000;
 /// # Errors
 /// [`YearFault`]; also where an end was asked for before two years were done.
 pub fn year(station: &Station, years: &Years, progress: &Progress) -> Result<Year, YearFault> {
+    year_told(station, years, progress, |_| ())
+}
+
+/// The same; before changes are tried, which takes longer, `first` hears what is known without them.
+///
+/// # Errors
+/// As [`year`].
+pub fn year_told(
+    station: &Station,
+    years: &Years,
+    progress: &Progress,
+    first: impl FnOnce(&Year),
+) -> Result<Year, YearFault> {
     years.check()?;
     let prepared = prepare(station, true)?;
     progress.begin(Stage::Years, years.years as usize);
@@ -89,6 +102,8 @@ pub fn year(station: &Station, years: &Years, progress: &Progress) -> Result<Yea
         return Err(Refusal::Stopped.into());
     }
     let mut year = summary::summary(station, &prepared, &all, years.seed);
+    year.findings = find::find(station, &year);
+    first(&year);
     year.changes = changes::changes(station, &prepared, &year, years.threads.max(1), progress)?;
     year.findings = find::find(station, &year);
     year.best_change = find::best(&year);
