@@ -224,7 +224,7 @@ fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> (Proof, Sh
     }
     let proof = Proof {
         title: station.title.title.value.clone(),
-        verdict: verdict_of(&assessment.findings),
+        verdict: verdict_of(&assessment.findings, None),
         feed_state: station.feed_state.clone(),
         tests_today: tests_today(station),
         feed_states: states,
@@ -310,7 +310,7 @@ impl Proof {
         self.findings.retain(|own| !analysis::is_of_mistakes(own));
         self.findings.extend(found);
         place_and_sort(station, &mut self.findings);
-        self.verdict = verdict_of(&self.findings);
+        self.verdict = verdict_of(&self.findings, None);
     }
 
     /// The figure with this key.
@@ -326,8 +326,9 @@ impl Proof {
     }
 }
 
-/// The verdict that findings come to, in words: those of a proof, with those of its years where these were walked through.
-pub fn verdict_of<'f>(findings: impl IntoIterator<Item = &'f Finding>) -> String {
+/// The verdict that findings come to, in words: those of a proof, with those of its years where these were walked through; and
+/// whether one can leave it alone, where that is known.
+pub fn verdict_of<'f>(findings: impl IntoIterator<Item = &'f Finding>, may_leave: Option<bool>) -> String {
     let (mut must, mut should) = (0, 0);
     for finding in findings {
         match finding.severity {
@@ -336,10 +337,14 @@ pub fn verdict_of<'f>(findings: impl IntoIterator<Item = &'f Finding>) -> String
             Severity::Note => {}
         }
     }
+    let sound = match may_leave {
+        Some(false) => "Sound while somebody is there",
+        Some(true) | None => "Sound",
+    };
     match (must, should) {
-        (0, 0) => "Sound, by everything that was checked.".to_owned(),
-        (0, 1) => "Sound, with one thing worth fixing.".to_owned(),
-        (0, n) => format!("Sound, with {} things worth fixing.", number_word(n)),
+        (0, 0) => format!("{sound}, by everything that was checked."),
+        (0, 1) => format!("{sound}, with one thing worth fixing."),
+        (0, n) => format!("{sound}, with {} things worth fixing.", number_word(n)),
         (1, 0) => "Nearly sound: one thing must be fixed.".to_owned(),
         (1, n) => format!("Nearly sound: one thing must be fixed, {} worth fixing.", are(n)),
         (m, 0) => format!("Not sound yet: {} things must be fixed.", number_word(m)),

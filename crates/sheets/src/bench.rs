@@ -315,6 +315,22 @@ pub fn findings(proof: &Proof, years: &Years<'_>) -> String {
     .into_string()
 }
 
+/// Whether what stands at a path of the file stands on a drawing.
+fn is_drawn(place: &str) -> bool {
+    const DRAWN: [&str; 8] = [
+        "vessels",
+        "tanks",
+        "pumps",
+        "valves",
+        "lines",
+        "tees",
+        "draw_points",
+        "purifier",
+    ];
+    let section = place.split('.').next().unwrap_or(place);
+    DRAWN.contains(&section)
+}
+
 fn one(of: CureOf, row: &[(usize, &Finding)], place: usize, is_old: bool) -> Markup {
     let Some((_, finding)) = row.get(place) else {
         return html! {};
@@ -323,6 +339,9 @@ fn one(of: CureOf, row: &[(usize, &Finding)], place: usize, is_old: bool) -> Mar
         div class={ "finding" @if is_old { " old" } } data-of=(of.word()) data-path=(finding.place) {
             p {
                 (glued(&finding.sentence)) " "
+                @if is_drawn(&finding.place) {
+                    span class="place" { button type="button" data-where=(finding.place) { "show it" } } " "
+                }
                 @if let Some(line) = finding.line {
                     span class="place" { a href={ "/edit#field-" (finding.place) } { "edit it" span class="visually-hidden" { ": line " (line) " of the file" } } }
                 }

@@ -141,7 +141,8 @@ pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f6
         title: proof.title.clone(),
         verdict: whole.then(|| {
             let of_years = walked.map_or(&[][..], |own| &own.findings);
-            kept(&verdict_of(proof.findings.iter().chain(of_years)))
+            let may_leave = away.as_ref().and_then(|own| Some(own.value.as_ref()?.may_leave));
+            kept(&verdict_of(proof.findings.iter().chain(of_years), may_leave))
         }),
         whole,
         cured,

@@ -35,7 +35,7 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
         .cloned()
         .collect();
     Told {
-        verdict: kept(&verdict_of(first.proof.findings.iter().chain(of_years))),
+        verdict: kept(&verdict_of(first.proof.findings.iter().chain(of_years), None)),
         pictured: html! {
             @if let Some(drawing) = drawing { div class="drawing" { (PreEscaped(sheets::svg(&drawing, false))) } }
             div class="leading" { (PreEscaped(leading_figures(&first.station, &first.proof))) }

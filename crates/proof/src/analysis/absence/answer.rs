@@ -71,6 +71,7 @@ pub(super) fn answer(looked: &Looked<'_>, away: &Away, told: &mut Absence) {
             }
         }
     };
+    told.may_leave = leaks(looked).is_none() && (singles.is_empty() || dry_with_tap_shut);
     told.reasons = reasons(looked, away, told, (&singles, pairs));
 }
 

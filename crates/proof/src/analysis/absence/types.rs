@@ -13,6 +13,8 @@ pub struct Absence {
     pub hours: f64,
     /// Whether one can go away, in one sentence.
     pub answer: String,
+    /// Whether that is a yes, be it with the tap shut.
+    pub may_leave: bool,
     /// Why, in a few more.
     pub reasons: Vec<String>,
     /// Faults that parts can have.
