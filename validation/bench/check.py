@@ -11,45 +11,20 @@ looked at. Ends with an error at the first thing that isn't so.
 import os
 import re
 import sys
-import time
-import traceback
 from pathlib import Path
 
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
-from common import EXAMPLES, LATE, RULES, Bench, differing, holds, pictured, quiet, started, until, watched, written
+from common import (
+    EXAMPLES, LATE, RULES, Bench, differing, grip, holds, kept, opened, pictured, quiet, ready, started, until, watched, written,
+)
 from forms import forms
 
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
 # What another theme may change: a page is laid out the same by day and by night.
 CONTRAST = {"runOnly": {"type": "rule", "values": ["color-contrast"]}, "resultTypes": ["violations"]}
 SHAPES = {"desk": (1440, 1000), "tablet": (820, 1100), "phone": (360, 780)}
-
-
-def opened(browser, bench, **how):
-    """The first page, with everything looked at."""
-    page = watched(browser, bench, **how)
-    page.goto(bench.address)
-    ready(page)
-    return page
-
-
-def ready(page):
-    """Everything is looked at, and kept."""
-    until(page, "document.querySelector('#state').textContent === 'saved'")
-
-
-def kept(page, act):
-    """Does something, and waits until it is kept and looked at."""
-    revision = page.evaluate("document.querySelector('#drawing').dataset.revision")
-    act()
-    until(page, "(old) => document.querySelector('#drawing').dataset.revision !== old", arg=revision)
-    ready(page)
-
-
-def grip(page, path):
-    return page.locator(f'.grip[data-handle="{path}"]')
 
 
 # In every frame of the screen: how far the frame of a label is from the label, px.

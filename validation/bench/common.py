@@ -7,6 +7,7 @@ import subprocess
 import sys
 import tempfile
 import time
+import tomllib
 import traceback
 from pathlib import Path
 
@@ -17,6 +18,9 @@ FLAGS = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
 ]
+
+# The port of the discard protocol (RFC 863), at which nobody answers.
+NOBODY = 9
 
 
 def holds(true, what):
@@ -33,8 +37,10 @@ class Bench:
         self.file = Path(self.folder.name) / "station.toml"
         if name:
             shutil.copy(STATIONS / f"{name}.toml", self.file)
-        command = [program, "open", *([self.file] if name else []), "--port", "0", "--no-browser"]
-        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, cwd=self.folder.name)
+        self.begin([program, "open", *([self.file] if name else []), "--port", "0", "--no-browser"])
+
+    def begin(self, command, **how):
+        self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, cwd=self.folder.name, **how)
         self.address = self.process.stdout.readline().strip()
         holds(re.fullmatch(r"http://127\.0\.0\.1:\d+/", self.address), f"an address: {self.address}")
 
@@ -50,17 +56,27 @@ class Bench:
     def __enter__(self):
         return self
 
-    def __exit__(self, kind, *_):
+    def end(self):
         self.process.send_signal(signal.SIGINT)
-        ended = self.process.wait(10)
+        return self.process.wait(10)
+
+    def __exit__(self, kind, *_):
+        ended = self.end()
         self.folder.cleanup()
         if kind is None:
             holds(ended == 0, "it stops cleanly, with streams open")
 
 
-def started(tools):
-    """The browser."""
-    return tools.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
+def started(tools, *here):
+    """The browser: it finds no name but this machine's, and what it asks of any other goes to a port where nobody is. Names
+    that are this machine as well may be given."""
+    own = ["127.0.0.1", "localhost"]
+    ways = [
+        f"--host-resolver-rules={', '.join(f'MAP {name} 127.0.0.1' for name in here)}{', ' if here else ''}MAP * ~NOTFOUND , "
+        + " , ".join(f"EXCLUDE {name}" for name in own),
+        f"--proxy-server=http://127.0.0.1:{NOBODY}", f"--proxy-bypass-list={';'.join([*own, *here])}",
+    ]
+    return tools.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS + ways)
 
 
 def watched(browser, bench, **how):
@@ -89,6 +105,31 @@ def until(page, script, arg=None, seconds=90):
         page.wait_for_timeout(40)
 
 
+def opened(browser, bench, **how):
+    """The first page, with everything looked at."""
+    page = watched(browser, bench, **how)
+    page.goto(bench.address)
+    ready(page)
+    return page
+
+
+def ready(page):
+    """Everything is looked at, and kept."""
+    until(page, "document.querySelector('#state').textContent === 'saved'")
+
+
+def kept(page, act):
+    """Does something, and waits until it is kept and looked at."""
+    revision = page.evaluate("document.querySelector('#drawing').dataset.revision")
+    act()
+    until(page, "(old) => document.querySelector('#drawing').dataset.revision !== old", arg=revision)
+    ready(page)
+
+
+def grip(page, path):
+    return page.locator(f'.grip[data-handle="{path}"]')
+
+
 def pictured(page, path, **how):
     """A picture, to be looked at. On a busy machine a browser can't always take one at once."""
     # Not everything that shares this drives a browser.
@@ -113,6 +154,19 @@ def differing(before, after):
     before, after = before.splitlines(), after.splitlines()
     holds(len(before) == len(after), "no line comes or goes")
     return [(a, b) for a, b in zip(before, after) if a != b]
+
+
+def values(table, at=""):
+    """Every value of a station by its path; a list is one."""
+    for key, own in table.items():
+        path = f"{at}.{key}" if at else key
+        yield from values(own, path) if isinstance(own, dict) else [(path, own)]
+
+
+def apart(before, after):
+    """The values that differ, by their paths: as they were, and as they are."""
+    old, new = (dict(values(tomllib.loads(text))) for text in (before, after))
+    return {path: (old.get(path), new.get(path)) for path in old | new if old.get(path) != new.get(path)}
 
 
 def written(page, bench, so):
