@@ -1,6 +1,6 @@
 """The workbench in a real browser, as somebody meets it.
 
-    python check.py BRINEWRIGHT FOLDER [drawing] [pages] [work]
+    python check.py BRINEWRIGHT FOLDER [drawing] [pages] [work] [fields]
 
 Marks are dragged by pointer and by keyboard and the file differs in one value; back and forward; what an editor does
 meanwhile; a cure applied; two pages on one station; one value changed by two, chosen by a press; long work begun,
@@ -19,6 +19,7 @@ from playwright.sync_api import sync_playwright
 from common import (
     EXAMPLES, LATE, RULES, Bench, differing, grip, holds, kept, opened, pictured, quiet, ready, started, until, watched, written,
 )
+from fields import fields
 from forms import forms
 
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
@@ -630,7 +631,18 @@ def work(browser):
         forms(browser, bench, FOLDER)
 
 
-PARTS = {"drawing": drawing, "pages": pages, "work": work}
+# Of the others, whose forms are the same, every so manieth field: what a long run has time for is set with EVERY.
+SHARES = {"larkhaven": 1, "juniper-street-school": 3, "skelder-hatchery": 10}
+
+
+def every_field(browser):
+    """Every kind of field of the file."""
+    for name in EXAMPLES:
+        with Bench(PROGRAM, name) as bench:
+            fields(browser, bench, SHARES[name])
+
+
+PARTS = {"drawing": drawing, "pages": pages, "work": work, "fields": every_field}
 
 
 def main():
