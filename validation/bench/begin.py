@@ -12,11 +12,11 @@ from pathlib import Path
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
-from common import RULES, Bench, holds, pictured, quiet, started, until, watched
+from common import RULES, Bench, holds, pictured, quiet, started, still, until, watched
 
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
 DESK = {"viewport": {"width": 1440, "height": 1000}}
-PHONE = {"viewport": {"width": 360, "height": 780}, "color_scheme": "dark"}
+PHONE = {"viewport": {"width": 360, "height": 780}, "color_scheme": "dark", "reduced_motion": "reduce"}
 
 
 def checked(page, picture):
@@ -129,6 +129,7 @@ def own_answers(browser):
         holds("Booster" in page.locator(".choices").inner_text(), "little pressure brings a booster")
         holds("Salinity of a batch" in page.locator(".choices").inner_text(), "tanks that differ are told")
         checked(page, "begin-planned-phone-dark")
+        still(page, "begin, for whoever wants no motion")
         # Answers that are others make old what stands there: it says so, and can be read.
         page.fill("#width", "8 ft")
         until(page, "document.querySelector('#result.stale .was')?.checkVisibility()")

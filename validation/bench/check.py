@@ -8,7 +8,6 @@ stopped and begun again; every page in both themes on a desk and on a phone, wit
 accessibility checker (axe-core) and an empty console; nothing asked of any other machine. Pictures stay in FOLDER, to be
 looked at. Ends with an error at the first thing that isn't so.
 """
-import os
 import re
 import sys
 from pathlib import Path
@@ -17,14 +16,15 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
 from common import (
-    EXAMPLES, LATE, RULES, Bench, differing, grip, holds, kept, opened, pictured, quiet, ready, started, until, watched, written,
+    EXAMPLES, LATE, MOVING, RULES, Bench, differing, grip, holds, kept, opened, pictured, quiet, ready, started, still, until,
+    watched, written,
 )
 from fields import fields
 from forms import forms
 
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
-# What another theme may change: a page is laid out the same by day and by night.
-CONTRAST = {"runOnly": {"type": "rule", "values": ["color-contrast"]}, "resultTypes": ["violations"]}
+AGAIN = """async (rules) => (await axe.run(document, rules)).violations
+    .map(({ id, nodes }) => [id, nodes.map(({ html }) => html).slice(0, 3)])"""
 SHAPES = {"desk": (1440, 1000), "tablet": (820, 1100), "phone": (360, 780)}
 
 
@@ -447,11 +447,19 @@ def many_tabs(browser, bench):
 
 
 def looked_at(browser, bench, name):
-    """Both themes, a desk and a phone: no fault of access, nothing too wide, nothing in the console."""
+    """Both themes, a desk and a phone: no fault of access, nothing too wide, nothing in the console; by night for whoever wants
+    no motion, and nothing moves."""
     for theme in ["light", "dark"]:
         for shape, (width, height) in SHAPES.items():
             what = f"{name}, {theme}, {shape}"
-            page = opened(browser, bench, viewport={"width": width, "height": height}, color_scheme=theme)
+            motion = "reduce" if theme == "dark" else "no-preference"
+            page = opened(
+                browser, bench, viewport={"width": width, "height": height}, color_scheme=theme, reduced_motion=motion
+            )
+            if motion == "reduce":
+                still(page, what)
+            else:
+                holds(any("hit" in own for own in page.evaluate(MOVING)), f"{what}: what a hand may take comes up softly")
             wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
             holds(wide <= 0, f"{what}: {wide} px too wide")
             small = page.evaluate(
@@ -552,14 +560,14 @@ def folded(page, what):
 
 
 def other_pages(browser, bench, name):
-    """Every other page in both themes: of the first example, and with EVERY in the environment of all, on a desk and on a
-    phone; of the others on one of the two in turn."""
-    whole = "EVERY" in os.environ or name == EXAMPLES[0]
-    for at, shape in enumerate(["desk", "phone"]):
+    """Every other page of every example on a desk and on a phone, in both themes, by every rule; on a phone for whoever wants
+    no motion. By night pictures are of the first example: a theme is the same for all."""
+    for shape, motion in [("desk", "no-preference"), ("phone", "reduce")]:
         width, height = SHAPES[shape]
-        page = opened(browser, bench, viewport={"width": width, "height": height}, color_scheme="light")
-        turn = (at + EXAMPLES.index(name)) % 2
-        for path in PAGES if whole else PAGES[turn::2]:
+        page = opened(
+            browser, bench, viewport={"width": width, "height": height}, color_scheme="light", reduced_motion=motion
+        )
+        for path in PAGES:
             what = f"{name}, {path}, {shape}"
             page.answered.clear()
             page.goto(bench.address + path)
@@ -571,11 +579,16 @@ def other_pages(browser, bench, name):
             whole_numbers(page, what)
             if shape == "phone":
                 folded(page, what)
-            for theme, rules in [("light", RULES), ("dark", CONTRAST)]:
-                page.emulate_media(color_scheme=theme)
-                told = Axe().run(page, options=rules)
-                holds(told.violations_count == 0, f"{what}, {theme}: {told.generate_report()}")
-                pictured(page, path=FOLDER / f"{name}-{path}-{theme}-{shape}.png", full_page=True)
+                still(page, what)
+            told = Axe().run(page, options=RULES)
+            holds(told.violations_count == 0, f"{what}, light: {told.generate_report()}")
+            pictured(page, path=FOLDER / f"{name}-{path}-light-{shape}.png", full_page=True)
+            page.emulate_media(color_scheme="dark")
+            # The checker is on the page already, and is as large as one.
+            found = page.evaluate(AGAIN, RULES)
+            holds(not found, f"{what}, dark: {found}")
+            if name == EXAMPLES[0]:
+                pictured(page, path=FOLDER / f"{name}-{path}-dark-{shape}.png", full_page=True)
             page.emulate_media(color_scheme="light")
             quiet(page, what)
         page.close()
@@ -655,4 +668,5 @@ def main():
         browser.close()
 
 
-main()
+if __name__ == "__main__":
+    main()

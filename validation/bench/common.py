@@ -67,7 +67,7 @@ class Bench:
             holds(ended == 0, "it stops cleanly, with streams open")
 
 
-def started(tools, *here):
+def started(tools, *here, flags=()):
     """The browser: it finds no name but this machine's, and what it asks of any other goes to a port where nobody is. Names
     that are this machine as well may be given."""
     own = ["127.0.0.1", "localhost"]
@@ -76,7 +76,7 @@ def started(tools, *here):
         + " , ".join(f"EXCLUDE {name}" for name in own),
         f"--proxy-server=http://127.0.0.1:{NOBODY}", f"--proxy-bypass-list={';'.join([*own, *here])}",
     ]
-    return tools.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS + ways)
+    return tools.chromium.launch(executable_path=shutil.which("chromium"), args=[*FLAGS, *ways, *flags])
 
 
 def watched(browser, bench, **how):
@@ -147,6 +147,23 @@ def pictured(page, path, **how):
 def quiet(page, what):
     holds(not page.complaints, f"{what}: {page.complaints}")
     holds(not page.strange, f"{what}: {page.strange}")
+
+
+# What moves by itself on a page, or would once something changes.
+MOVING = """() => {
+    const seconds = (said) => said.split(',').some((own) => parseFloat(own) > 0);
+    const moves = (style) => style.animationName !== 'none' || seconds(style.transitionDuration) || style.scrollBehavior === 'smooth';
+    const all = [...document.querySelectorAll('*')].filter((own) =>
+        [null, '::before', '::after', '::marker'].some((part) => moves(getComputedStyle(own, part))));
+    return [...document.getAnimations().map((own) => own.constructor.name),
+            ...all.map((own) => `${own.tagName.toLowerCase()}.${own.getAttribute('class') ?? ''}`)];
+}"""
+
+
+def still(page, what):
+    """Nothing moves by itself: whoever asked for less motion gets none."""
+    moving = page.evaluate(MOVING)
+    holds(not moving, f"{what}: it moves: {moving[:5]}")
 
 
 def differing(before, after):
