@@ -4,7 +4,7 @@
 
 Marks are dragged by pointer and by keyboard and the file differs in one value; back and forward; what an editor does
 meanwhile; a cure applied; two pages on one station; one value changed by two, chosen by a press; long work begun,
-stopped and begun again; every page in both themes on a desk and on a phone, with an
+stopped and begun again; every kind of field saved and read back; every page in both themes on a desk and on a phone, with an
 accessibility checker (axe-core) and an empty console; nothing asked of any other machine. Pictures stay in FOLDER, to be
 looked at. Ends with an error at the first thing that isn't so.
 """
@@ -644,7 +644,7 @@ def work(browser):
         forms(browser, bench, FOLDER)
 
 
-# Of the others, whose forms are the same, every so manieth field: what a long run has time for is set with EVERY.
+# Of the others, whose forms are the same, one field of so many.
 SHARES = {"larkhaven": 1, "juniper-street-school": 3, "skelder-hatchery": 10}
 
 
