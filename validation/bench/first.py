@@ -35,7 +35,7 @@ class Alone(Bench):
         self.start()
 
     def start(self):
-        self.begin([PROGRAM], env={**os.environ, "PATH": f"{self.desktop.name}:/usr/bin:/bin"})
+        self.begin([PROGRAM], env={**os.environ, "PATH": os.pathsep.join([self.desktop.name, os.environ["PATH"]])})
 
     def again(self):
         """Stopped, and started again in the same folder."""
