@@ -19,6 +19,7 @@ from common import (
     EXAMPLES, LATE, MOVING, RULES, Bench, differing, grip, holds, kept, opened, pictured, quiet, ready, started, still, until,
     watched, written,
 )
+from elsewhere import elsewhere
 from fields import fields
 from forms import forms
 
@@ -234,28 +235,11 @@ def back_and_forward(page, bench, first):
         holds(page.is_disabled(button), f"{button} has nothing more to do")
 
 
-def edited_elsewhere(page, bench):
-    """A change in an editor comes by itself; a text that is no station is told in the words of the command line."""
-    text = bench.text()
-    level = re.search(r'low_cutout_level = "(\d+) mm', text)
-    bench.write(text.replace(level[0], 'low_cutout_level = "95 mm'))
-    until(page, 
-        "document.querySelector('.grip[data-handle=\"vessels.fresh.low_cutout_level\"]')"
-        "?.getAttribute('aria-valuetext')?.startsWith('95 mm')"
-    )
-    ready(page)
-    sound = bench.text()
-    bench.write(sound.replace('holds = "fresh"', 'holds = "milk"', 1))
-    until(page, "document.querySelector('#refused').textContent.includes('milk')")
-    bench.write(sound)
-    until(page, "document.querySelector('#refused').textContent === ''")
-    ready(page)
-    # The browser's console tells of the refusals that were asked for.
-    page.complaints = [said for said in page.complaints if "422" not in said]
-
-
 def led(page):
-    """Each of the four figures opens its why; a line of a finding leads to its field."""
+    """Each of the four figures opens its why; a finding leads to its place on the drawing, and to its field."""
+    page.locator("#findings [data-where]").first.press("Enter")
+    until(page, "document.querySelector('svg .pointed') !== null")
+    until(page, "document.querySelector('#told').textContent.includes('marked')")
     holds(page.locator("#leading details").count() == 4, "four figures lead")
     for own in page.locator("#leading details").all():
         own.locator("summary").click()
@@ -611,7 +595,7 @@ def drawing(browser):
         by_keyboard(page, bench)
         back_and_forward(page, bench, first)
         resized(page, bench)
-        edited_elsewhere(page, bench)
+        elsewhere(page, bench, FOLDER)
         cured(page, bench)
         led(page)
         two_pages(browser, page, bench)
