@@ -62,7 +62,7 @@ def once(folder):
         view = json.loads(answer)
         holds(view["whole"] and view["drawing"], "the demo is proved and drawn")
         now_mb, _ = resident(process)
-        until(stream, lambda news: news["year"] == news["away"] == news["revision"] and news["work"] is None)
+        until(stream, lambda news: news["whole"] == news["revision"] and news["work"] is None)
         return took_ms, had_ms, now_mb, resident(process)[1]
     finally:
         process.terminate()

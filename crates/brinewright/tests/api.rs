@@ -218,7 +218,7 @@ fn what_is_sent_is_taken_as_described() {
     // Nothing is left to stop once all of the newest text is there.
     let newest = asked(&served, "/api/text", None, 200)["revision"].clone();
     let mut events = served.events("/api/events");
-    events.until(|news| news["year"] == newest && news["away"] == newest && news["work"].is_null());
+    events.until(|news| news["whole"] == newest && news["work"].is_null());
     let stop = json!({ "work": "away" });
     taken(&served, "/api/work/stop", stop, 409);
     // A text that is no station.

@@ -12,7 +12,7 @@ fn is_done(work: &str) -> impl Fn(&Value) -> bool + use<'_> {
 
 /// Everything that a fresh text asks for is there.
 fn settled(news: &Value) -> bool {
-    is_done("year")(news) && is_done("away")(news)
+    is_done("year")(news) && is_done("away")(news) && news["whole"] == news["revision"]
 }
 
 fn goes(work: &str) -> impl Fn(&Value) -> bool + use<'_> {

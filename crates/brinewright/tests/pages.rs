@@ -105,13 +105,16 @@ impl Server {
         }
     }
 
-    /// A page once its result is there.
+    /// A page once all of its result is there.
     fn fresh(&self, path: &str) -> String {
         loop {
             let answer = self.get(path);
             assert_eq!(answer.status, 200, "{path}");
             let text = answer.text().to_owned();
-            if !text.contains("data-state=\"waiting\"") {
+            if !text.contains("data-state=\"waiting\"")
+                && !text.contains("is still to be tried")
+                && !text.contains("data-stop")
+            {
                 return text;
             }
             thread::sleep(Duration::from_millis(50));

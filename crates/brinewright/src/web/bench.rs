@@ -34,6 +34,8 @@ pub(crate) struct News {
     pub(crate) away: u64,
     /// The revision that the years are of.
     pub(crate) year: u64,
+    /// The revision of which all is known: what helps against a long weekend, and changes that were tried over the years.
+    pub(crate) whole: u64,
     /// How often what is told of the long weekend has become another; pages that show an older turn fetch it anew.
     pub(crate) away_turn: u64,
     /// And what is told of the years.
@@ -54,6 +56,7 @@ impl Bench {
             cured: 0,
             away: 0,
             year: 0,
+            whole: 0,
             away_turn: 0,
             year_turn: 0,
             work: None,

@@ -7,7 +7,7 @@ import { stream } from "./stream.js";
 
 /**
  * @typedef {{work: "away" | "year", revision: number, said: string, share: number}} Going
- * @typedef {{revision: number, proved: number, cured: number, away: number, year: number, away_turn: number, year_turn: number,
+ * @typedef {{revision: number, proved: number, cured: number, away: number, year: number, whole: number, away_turn: number, year_turn: number,
  *   work: Going | null, gone: boolean, closing: boolean}} News
  */
 
