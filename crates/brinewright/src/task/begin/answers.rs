@@ -157,10 +157,15 @@ impl Reader {
             return self.wanted(place, text, Field::Change);
         };
         let share = change.si / volume_m3;
-        if share > 1.0 {
+        let wrong = match () {
+            () if change.si < 0.0 => Some("is less than nothing"),
+            () if share > 1.0 => Some("is more than the tank has"),
+            () => None,
+        };
+        if let Some(wrong) = wrong {
             self.faults.push(Fault::new(
                 place,
-                format!("`{}` is more than the tank has", text.trim()),
+                format!("`{}` {wrong}", text.trim()),
                 "give a volume that is in the tank, or a share such as 10 %",
             ));
         }

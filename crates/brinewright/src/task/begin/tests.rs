@@ -167,6 +167,8 @@ fn what_is_beyond_is_told_at_its_own_field() {
         ("temperature", "37 C"),
         ("change", "120 %"),
         ("change", "1001 L"),
+        ("change", "-3 L"),
+        ("change", "-3 %"),
         ("every", "366 days"),
         ("evaporation", "11 m3/day"),
     ] {
