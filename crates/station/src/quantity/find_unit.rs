@@ -115,12 +115,20 @@ fn find_price_unit(
     kind: Kind,
     currency: &Currency,
 ) -> Result<UnitUsed, QuantityFault> {
-    let Some((money, unit_text)) = text.split_once('/').or_else(|| text.split_once(" per ")) else {
+    let parts = text.split_once('/').or_else(|| text.split_once(" per "));
+    let parts = parts.or_else(|| Some((text.strip_suffix(" per")?, "")));
+    let Some((money, unit_text)) = parts else {
         return Err(unknown_money(text, kind, currency));
     };
     let (money, unit_text) = (money.trim(), unit_text.trim());
     let money = if money.is_empty() { "sign" } else { money };
     let money = find_money_unit(money, currency).ok_or_else(|| unknown_money(money, kind, currency))?;
+    if unit_text.is_empty() {
+        return Err(QuantityFault::new(
+            format!("`{text}` doesn't say for how much"),
+            example(kind, currency),
+        ));
+    }
     let unit = find_unit(unit_text, per, currency)?;
     Ok(UnitUsed {
         factor: money.factor / unit.factor,

@@ -4,6 +4,7 @@
 //! station is made of, reading (`"38 L ± 0.5 L"`, `"5 ft 3 in"`) and printing to the digits that a spread
 //! supports. Must not know: the station, files, places in a file.
 
+mod commas;
 mod find_unit;
 mod format;
 mod kind;

@@ -1,5 +1,6 @@
 //! Reading a quantity: `"55 gal"`, `"1 1/2 in"`, `"5 ft 3 in"`, `"38 L ± 0.5 L"`, `"24 C ± 2 %"`.
 
+use super::commas::{comma_mend, has_comma};
 use super::find_unit::{UnitUsed, find_unit};
 use super::number::number_and_rest;
 use super::typed::period;
@@ -106,9 +107,9 @@ pub(crate) fn example(kind: Kind, currency: &Currency) -> String {
         Kind::Fraction => "write it as 0.3 or \"30 %\"".to_owned(),
         Kind::Number => "write it as a plain number".to_owned(),
         Kind::Money => format!("write it as \"62 {code}\""),
-        Kind::PricePerVolume => format!("write it as \"4.10 {code}/m3\""),
+        Kind::PricePerVolume => format!("write it as \"4.10 {code}/m3\" or \"0.015 {code}/gal\""),
         Kind::PricePerEnergy => format!("write it as \"0.31 {code}/kWh\""),
-        Kind::PricePerMass => format!("write it as \"3.20 {code}/kg\""),
+        Kind::PricePerMass => format!("write it as \"3.20 {code}/kg\" or \"1.45 {code}/lb\""),
         Kind::PricePerTime => format!("write it as \"20 {code}/h\""),
         Kind::Flow => "write it as \"8 L/day\" or \"75 gal/day\"".to_owned(),
         Kind::Volume => "write it as \"200 L\" or \"55 gal\"".to_owned(),
@@ -327,7 +328,7 @@ pub(super) fn next_number(text: &str) -> usize {
 }
 
 fn no_number(text: &str, kind: Kind, currency: &Currency) -> QuantityFault {
-    if has_decimal_comma(text) {
+    if has_comma(text) {
         return QuantityFault::new(format!("`{text}` has a comma in its number"), comma_mend(text));
     }
     let said = match kind {
@@ -341,23 +342,6 @@ fn no_number(text: &str, kind: Kind, currency: &Currency) -> QuantityFault {
         ),
         said.map_or_else(|| example(kind, currency), |own| format!("write \"{own}\"")),
     )
-}
-
-/// A comma is a decimal mark here and a thousands mark there; before exactly three digits nobody can tell.
-fn comma_mend(text: &str) -> String {
-    let after = text.split_once(',').map_or("", |(_, after)| after);
-    let digits = after.bytes().take_while(u8::is_ascii_digit).count();
-    let (point, none) = (text.replace(',', "."), text.replace(',', ""));
-    match digits {
-        3 => format!("write \"{none}\" or \"{point}\", whichever you mean"),
-        _ => format!("write a point for decimals and nothing between thousands: \"{point}\""),
-    }
-}
-
-fn has_decimal_comma(text: &str) -> bool {
-    let bytes = text.as_bytes();
-    (1..bytes.len().saturating_sub(1))
-        .any(|i| bytes[i] == b',' && bytes[i - 1].is_ascii_digit() && bytes[i + 1].is_ascii_digit())
 }
 
 #[cfg(test)]
@@ -495,6 +479,19 @@ mod tests {
             "did you mean `L`?",
         );
         refuse("3,6 bar", Kind::Pressure, "comma", "\"3.6 bar\"");
+        let price = "write it as \"4.10 EUR/m3\" or \"0.015 EUR/gal\"";
+        refuse(
+            "4 EUR per",
+            Kind::PricePerVolume,
+            "`EUR per` doesn't say for how much",
+            price,
+        );
+        refuse(
+            "4 EUR/",
+            Kind::PricePerVolume,
+            "`EUR/` doesn't say for how much",
+            price,
+        );
         refuse("", Kind::Length, "empty, where a length", "740 mm");
         refuse(
             "two weeks",

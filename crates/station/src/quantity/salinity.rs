@@ -5,6 +5,7 @@
 
 use super::{
     Amount, Currency, Kind, QuantityFault, Spread,
+    commas::{comma_mend, has_comma},
     number::number_and_rest,
     read::{read_amount, split_spread},
     unit,
@@ -272,14 +273,8 @@ fn no_temperature(text: &str) -> QuantityFault {
 }
 
 fn no_number(text: &str) -> QuantityFault {
-    let comma = text.split_once(',').is_some_and(|(before, after)| {
-        before.ends_with(|c: char| c.is_ascii_digit()) && after.starts_with(|c: char| c.is_ascii_digit())
-    });
-    if comma {
-        return QuantityFault::new(
-            format!("`{text}` has a comma in its number"),
-            format!("write a point for decimals: \"{}\"", text.replace(',', ".")),
-        );
+    if has_comma(text) {
+        return QuantityFault::new(format!("`{text}` has a comma in its number"), comma_mend(text));
     }
     QuantityFault::new(
         format!("`{text}` doesn't begin with a number, where a salinity is wanted"),
