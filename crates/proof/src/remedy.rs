@@ -2,9 +2,10 @@
 
 use station::{Edit, Station, edit};
 
-use crate::analysis::speak::shown;
-use crate::assess::{Scope, assess};
+use crate::analysis::speak::{left, print_figures, shown};
+use crate::assess::{Assessment, Scope, assess};
 use crate::finding::{Finding, Remedy, RemedyEdit, Severity};
+use crate::sheet::Intervals;
 
 /// The most recipes tried for one finding.
 const MOST_RECIPES: usize = 4;
@@ -26,7 +27,7 @@ struct Before {
 }
 
 /// Gives each finding the first of its recipes that clears it, makes nothing new as bad, and makes nothing old
-/// worse.
+/// worse; one that brings nothing before one that brings what is less bad, and says so.
 pub(crate) fn try_recipes(station: &Station, findings: &mut [Finding]) {
     let before: Vec<Before> = findings
         .iter()
@@ -38,28 +39,30 @@ pub(crate) fn try_recipes(station: &Station, findings: &mut [Finding]) {
         })
         .collect();
     for finding in findings.iter_mut() {
-        finding.remedy = finding
-            .recipes
-            .iter()
-            .take(MOST_RECIPES)
-            .find(|edits| clears(station, finding, edits, &before))
-            .map(|edits| remedy(edits));
+        let mut clearing: Option<(&Vec<Edit>, Vec<String>)> = None;
+        for edits in finding.recipes.iter().take(MOST_RECIPES) {
+            let Some(brings) = cleared(station, finding, edits, &before) else {
+                continue;
+            };
+            if brings.is_empty() || clearing.is_none() {
+                let is_clean = brings.is_empty();
+                clearing = Some((edits, brings));
+                if is_clean {
+                    break;
+                }
+            }
+        }
+        finding.remedy = clearing.map(|(edits, brings)| remedy(edits, &brings));
     }
 }
 
-fn clears(station: &Station, finding: &Finding, edits: &[Edit], before: &[Before]) -> bool {
-    let Ok(text) = edit::apply(&station.text, edits) else {
-        return false;
-    };
-    let Ok(mut mended) = Station::read(&text) else {
-        return false;
-    };
+/// What a recipe brings that is worth fixing, where it clears a finding and brings nothing as bad; nothing where it doesn't.
+fn cleared(station: &Station, finding: &Finding, edits: &[Edit], before: &[Before]) -> Option<Vec<String>> {
+    let text = edit::apply(&station.text, edits).ok()?;
+    let mut mended = Station::read(&text).ok()?;
     // A state of the feed that is being proved stays.
     if let Some(state) = &station.feed_state {
-        match mended.in_feed_state(state) {
-            Ok(then) => mended = then,
-            Err(_) => return false,
-        }
+        mended = mended.in_feed_state(state).ok()?;
     }
     // A cure of the plumbing touches it; another that doesn't leaves its findings as they are.
     let touched = edits
@@ -70,7 +73,8 @@ fn clears(station: &Station, finding: &Finding, edits: &[Edit], before: &[Before
         .into_iter()
         .find(|scope| *scope == Scope::Findings)
         .unwrap_or(Scope::WithoutPlumbing);
-    assess(&mended, scope).findings.iter().all(|after| {
+    let assessed = assess(&mended, scope);
+    let allowed = assessed.findings.iter().all(|after| {
         let known = before
             .iter()
             .find(|old| (old.id, old.place.as_str()) == after.identity());
@@ -87,7 +91,41 @@ fn clears(station: &Station, finding: &Finding, edits: &[Edit], before: &[Before
                 after.severity <= old.severity && after.gap <= old.gap * (1.0 + grows) + 1e-12
             }
         }
+    });
+    let is_new = |after: &&Finding| {
+        let is_known = |old: &Before| (old.id, old.place.as_str()) == after.identity();
+        after.severity >= Severity::Should && !before.iter().any(is_known)
+    };
+    allowed.then(|| {
+        let new: Vec<&Finding> = assessed.findings.iter().filter(is_new).collect();
+        told_in_short(&mended, &assessed, &new)
     })
+}
+
+/// What findings of a copy say, each up to its reason, with the figures of the copy.
+pub(crate) fn told_in_short(mended: &Station, assessed: &Assessment, findings: &[&Finding]) -> Vec<String> {
+    if findings.is_empty() {
+        return Vec::new();
+    }
+    let beyond = assessed.sheet.beyond(|beyond| left(mended, beyond));
+    let figures = assessed.sheet.figures(&Intervals::none(), &beyond);
+    findings
+        .iter()
+        .map(|own| {
+            let sentence = print_figures(mended, &own.sentence, &figures);
+            let ends = [": ", ". "].iter().filter_map(|mark| sentence.find(mark)).min();
+            let short = ends.map_or(sentence.as_str(), |end| &sentence[..end]);
+            short.trim_end_matches('.').to_owned()
+        })
+        .collect()
+}
+
+/// What a change brings, behind what it is: "; that brings: One run of fresh makes 20 L, less than the 40 L wanted".
+pub(crate) fn with_what_it_brings(sentence: String, brings: &[String]) -> String {
+    match brings {
+        [] => sentence,
+        brings => format!("{sentence}; that brings: {}", brings.join("; ")),
+    }
 }
 
 /// What edits come to, in words.
@@ -113,8 +151,8 @@ pub(crate) fn told_edits(edits: &[Edit]) -> String {
     told.join(", ")
 }
 
-fn remedy(edits: &[Edit]) -> Remedy {
-    let sentence = told_edits(edits);
+fn remedy(edits: &[Edit], brings: &[String]) -> Remedy {
+    let sentence = with_what_it_brings(told_edits(edits), brings);
     let edits = edits.iter().map(RemedyEdit::of).collect();
     Remedy {
         sentence,
@@ -207,6 +245,11 @@ fn sentence(edit: &Edit) -> String {
         ([_], "false") => return format!("do without the {key}"),
         _ => {}
     }
+    let value = match value {
+        "true" => "yes",
+        "false" => "no",
+        other => other,
+    };
     match names.as_slice() {
         [] => format!("set {key} to {value}"),
         [section] => format!("set {key} in [{section}] to {value}"),
@@ -243,6 +286,7 @@ fn in_words(section: &str, part: &str, key: &str, value: &str) -> Option<String>
         ("people", "stays", time) => format!("stay {time} at each visit"),
         ("room", "tray", volume) => format!("have a tray of {volume} under the station"),
         ("room", "tray drained", "true") => "let that tray run to the drain by itself".to_owned(),
+        ("room", "drain height", _) => "have a drain laid in the floor".to_owned(),
         ("holidays", "looks in", time) => format!("look in every {time} during {name}"),
         ("vessels", "keeps warm", "false") => format!("heat {name} only while a batch is mixed in it"),
         ("vessels", "lid", "tight") => format!("put a tight lid on {name}"),

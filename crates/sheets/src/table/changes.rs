@@ -57,6 +57,7 @@ fn brings(station: &Station, change: &TriedChange) -> String {
         .collect();
     match told.is_empty() {
         true => "nothing that matters".to_owned(),
+        .chain(change.brings_told.iter().map(|own| format!("brings: {own}")))
         false => told.join("; "),
     }
 }

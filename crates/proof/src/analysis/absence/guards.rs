@@ -1,5 +1,6 @@
 //! One more part, or one more habit: each tried on a copy of the file, best for its money first.
 
+use station::quantity::{Kind, format_rough};
 use station::{Station, edit};
 
 use super::chance::Rates;
@@ -13,15 +14,18 @@ use super::types::{By, TriedGuard};
 use super::words::Words;
 use super::{AbsenceFault, Away, Looked, looked_at};
 use crate::alone::{Fault, FeedFault, phases_left_properly, run};
-use crate::finding::RemedyEdit;
+use crate::assess::{Scope, assess};
+use crate::finding::{Finding, RemedyEdit, Severity};
 use crate::method::Refusal;
 use crate::progress::{Progress, Stage};
-use crate::remedy::told_edits;
+use crate::remedy::{told_edits, told_in_short, with_what_it_brings};
 
 /// A change that leaves more than this of the chance isn't offered (house rule).
 const HARDLY: f64 = 0.97;
 /// Most changes that are tried.
 const MOST: usize = 14;
+/// Share by which the most water on the floor grows before it is told (house rule: a survey's steps are no finer).
+const MORE_WATER: f64 = 0.05;
 
 /// What one does by hand before going: it costs nothing and is tried at once. Nothing where there is no tap to shut, or no
 /// part of which a failure wets the floor.
@@ -155,6 +159,33 @@ fn matters(known: &[Fault], fault: Fault) -> bool {
     }
 }
 
+/// What the letter says of a station with a guard that it didn't say of it without, where that is worth fixing; nothing where
+/// the guard brings something that must be fixed: it isn't offered.
+fn new_findings(station: &Station, mended: &Station) -> Option<Vec<String>> {
+    let before = assess(station, Scope::Findings).findings;
+    let assessed = assess(mended, Scope::Findings);
+    let had = |own: &Finding| {
+        let same = |old: &Finding| old.identity() == own.identity() && old.severity >= own.severity;
+        before.iter().any(same)
+    };
+    let new: Vec<&Finding> = assessed
+        .findings
+        .iter()
+        .filter(|own| own.severity >= Severity::Should && !had(own))
+        .collect();
+    let is_grave = new.iter().any(|own| own.severity == Severity::Must);
+    (!is_grave).then(|| told_in_short(mended, &assessed, &new))
+}
+
+/// Most water that any fault, or two together, put on the floor, m³.
+fn wettest_m3(survey: &Survey) -> f64 {
+    [By::Parts, By::People]
+        .into_iter()
+        .flat_map(|by| least(survey, Top::WetFloor, by))
+        .map(|own| own.floor_m3)
+        .fold(0.0, f64::max)
+}
+
 fn tried(
     looked: &Looked<'_>,
     away: &Away,
@@ -164,25 +195,42 @@ fn tried(
 ) -> Option<TriedGuard> {
     let text = edit::apply(&looked.station.text, &guard.edits).ok()?;
     let mended = Station::read(&text).ok()?;
-    let (after, still) = if guard.is_of_rates() {
+    let mut brings = new_findings(looked.station, &mended)?;
+    let wettest_before_m3 = wettest_m3(&looked.survey);
+    let (after, still, wettest_after_m3) = if guard.is_of_rates() {
         // What faults do stays as it is.
         let rates = Rates {
             station: &mended,
             ..looked.rates(away)
         };
-        left(&looked.survey, &looked.words(), &rates)
+        left(&looked.survey, &looked.words(), &rates).map(|(after, still)| (after, still, wettest_before_m3))
     } else {
         looked_at(
             &mended,
             (away, For::WetFloor),
             progress,
             |fault| matters(known, fault),
-            |then| left(&then.survey, &then.words(), &then.rates(away)),
+            |then| {
+                let (after, still) = left(&then.survey, &then.words(), &then.rates(away))?;
+                Ok((after, still, wettest_m3(&then.survey)))
+            },
         )
     }
     .ok()?;
+    if wettest_after_m3 > wettest_before_m3 * (1.0 + MORE_WATER) {
+        let rough = |m3: f64| {
+            let (units, currency) = (looked.station.units(), looked.station.currency());
+            format_rough(Kind::Volume, m3, units, &currency)
+        };
+        brings.push(format!(
+            "at worst {} on the floor, not {}",
+            rough(wettest_after_m3),
+            rough(wettest_before_m3)
+        ));
+    }
+    let says = guard.says.clone().unwrap_or_else(|| told_edits(&guard.edits));
     Some(TriedGuard {
-        sentence: guard.says.clone().unwrap_or_else(|| told_edits(&guard.edits)),
+        sentence: with_what_it_brings(says, &brings),
         edits: guard.edits.iter().map(RemedyEdit::of).collect(),
         price: guard.price,
         left: share(after[0], before[0]),

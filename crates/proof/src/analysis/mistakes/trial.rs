@@ -17,6 +17,7 @@ use super::types::{Cause, Together, TriedRemedy};
 use super::{Base, Uncured, surveys};
 use crate::finding::{Finding, RemedyEdit, Severity};
 use crate::method::Refusal;
+use crate::remedy::with_what_it_brings;
 use crate::sheet::Sheet;
 
 /// A wrong move by names: the task, what was moved, whether it is on now, what it does to whom. A cause is cleared when none
@@ -35,7 +36,12 @@ struct State {
 struct Tried {
     recipe: Recipe,
     clears: Vec<usize>,
+    /// What it brings, in words.
+    brings: Vec<String>,
 }
+
+/// Wrong moves that a change brings and that are told one by one (house rule).
+const MOST_TOLD: usize = 2;
 
 /// Wrong moves, each with how much it matters.
 type Weighed = Vec<(Move, Severity)>;
@@ -94,19 +100,27 @@ pub(super) fn try_all(
     };
     let effects = effects(station, ground.permeate_m3_s, &before, &wanted);
     let against_left = left.iter().zip(against_left).map(|(own, wanted_of)| {
-        let helps = |at: &usize| {
-            effects[*at]
-                .as_ref()
-                .is_some_and(|effect| effect.ends(station, own))
+        let helps = |at: usize| {
+            let effect = effects[at].as_ref()?;
+            effect.ends(station, own).then_some((at, effect))
         };
-        let recipe = wanted[wanted_of.into_iter().find(helps)?].clone();
-        let clears = Vec::new();
-        Some(told(station, &Tried { recipe, clears }))
+        let (at, effect) = wanted_of.into_iter().find_map(helps)?;
+        let tried = Tried {
+            recipe: wanted[at].clone(),
+            clears: Vec::new(),
+            brings: effect.told(),
+        };
+        Some(told(station, &tried))
     });
     let against_left = against_left.collect();
     let all = wanted.into_iter().zip(&effects).filter_map(|(recipe, effect)| {
-        let clears = effect.as_ref()?.clears(&before);
-        (!clears.is_empty()).then_some(Tried { recipe, clears })
+        let effect = effect.as_ref()?;
+        let clears = effect.clears(&before);
+        (!clears.is_empty()).then(|| Tried {
+            recipe,
+            clears,
+            brings: effect.told(),
+        })
     });
     let mut tried: Vec<Tried> = all.collect();
     tried.sort_by(|a, b| {
@@ -131,7 +145,7 @@ pub(super) fn try_all(
 fn told(station: &Station, tried: &Tried) -> TriedRemedy {
     let edits = tried.recipe.edits.iter().map(RemedyEdit::of);
     TriedRemedy {
-        sentence: tried.recipe.told(),
+        sentence: with_what_it_brings(tried.recipe.told(), &tried.brings),
         edits: edits.collect(),
         price: tried.recipe.price(station).filter(|price| *price > 0.0),
         clears: tried.clears.len(),
@@ -208,6 +222,8 @@ struct Effect {
     gone: Vec<usize>,
     /// The gravest of what it brings: a wrong move, or trouble with a task.
     brings: Option<Severity>,
+    /// The wrong moves that it brings.
+    new: Vec<Move>,
     /// What comes of tasks that nobody ends.
     left: Vec<LeftOn>,
 }
@@ -217,6 +233,26 @@ impl Effect {
     fn clears(&self, before: &State) -> Vec<usize> {
         let graver = |at: &usize| self.brings.is_none_or(|brings| before.causes[*at].1 > brings);
         self.gone.iter().copied().filter(graver).collect()
+    }
+
+    /// The wrong moves that it brings, in words: the first of them, and how many more there are.
+    fn told(&self) -> Vec<String> {
+        let mut all: Vec<String> = self
+            .new
+            .iter()
+            .map(|(task, switch, _, kind, victim)| match switch.is_empty() {
+                true => format!("in {task}, {} ({victim})", kind.word()),
+                false => format!("{switch} turned wrong in {task}, {} ({victim})", kind.word()),
+            })
+            .collect();
+        all.sort_unstable();
+        all.dedup();
+        let more = all.len().saturating_sub(MOST_TOLD);
+        all.truncate(MOST_TOLD);
+        if more > 0 {
+            all.push(format!("{more} more such"));
+        }
+        all
     }
 
     /// Whether a task that nobody ends does no harm any more with it, and it brings nothing as bad.
@@ -246,15 +282,14 @@ fn effect(station: &Station, permeate_m3_s: f64, before: &State, edits: &[Edit])
     let known = |own: &Move| before.causes.iter().any(|(moves, _)| moves.contains(own));
     // A task that can't be done any more outweighs every cure.
     let trouble = findings.iter().filter(is_new).map(|_| Severity::Must);
-    let moves = after
-        .iter()
-        .filter(|(own, _)| !known(own))
-        .map(|(_, how_bad)| *how_bad);
+    let new: Vec<&(Move, Severity)> = after.iter().filter(|(own, _)| !known(own)).collect();
+    let moves = new.iter().map(|(_, how_bad)| *how_bad);
     Some(Effect {
         gone: (0..before.causes.len())
             .filter(|at| !after.iter().any(|(own, _)| before.causes[*at].0.contains(own)))
             .collect(),
         brings: trouble.chain(moves).max(),
+        new: new.into_iter().map(|(own, _)| own.clone()).collect(),
         left,
     })
 }

@@ -18,7 +18,7 @@ use crate::finding::{RemedyEdit, Severity};
 use crate::method::Refusal;
 use crate::plant::{DAY_S, Plant};
 use crate::progress::{Progress, Stage};
-use crate::remedy::told_edits;
+use crate::remedy::{told_edits, told_in_short};
 
 /// Years that a change is tried in.
 pub(crate) const TRIED_YEARS: u32 = 60;
@@ -48,6 +48,8 @@ pub struct TriedChange {
     pub differences: Vec<Difference>,
     /// Findings of the letter that it brings and that are worth fixing.
     pub brings: Vec<&'static str>,
+    /// What each of them says, up to its reason.
+    pub brings_told: Vec<String>,
     /// What it is meant for.
     #[serde(skip)]
     pub(crate) aim: Aim,
@@ -116,7 +118,7 @@ fn tried(
     threads: usize,
     progress: &Progress,
 ) -> Result<Option<TriedChange>, Refusal> {
-    let Some((mended, brings)) = mended(station, &candidate.edits, known) else {
+    let Some((mended, brings, brings_told)) = mended(station, &candidate.edits, known) else {
         return Ok(None);
     };
     let Ok(then) = prepare(&mended, false) else {
@@ -137,6 +139,7 @@ fn tried(
             .filter(|row| row.matters && row.key != "cost")
             .collect(),
         brings,
+        brings_told,
         aim: candidate.aim,
     }))
 }
@@ -179,28 +182,30 @@ fn findings(station: &Station) -> Vec<(&'static str, String, Severity)> {
         .collect()
 }
 
+/// The station with the edits made, what the letter then says that it didn't, and that in words.
+type Mended = (Station, Vec<&'static str>, Vec<String>);
+
 /// The station with the edits made, and what the letter then says that it didn't; nothing where the edits can't be made, or
 /// something must be mended that needn't before.
-fn mended(
-    station: &Station,
-    edits: &[Edit],
-    known: &[(&'static str, String, Severity)],
-) -> Option<(Station, Vec<&'static str>)> {
+fn mended(station: &Station, edits: &[Edit], known: &[(&'static str, String, Severity)]) -> Option<Mended> {
     let text = edit::apply(&station.text, edits).ok()?;
     let mended = Station::read(&text).ok()?;
+    let assessed = assess(&mended, Scope::Findings);
     let mut brings = Vec::new();
-    for (id, place, severity) in findings(&mended) {
+    for own in &assessed.findings {
         let had = known
             .iter()
-            .any(|(old, at, before)| *old == id && *at == place && *before >= severity);
-        match severity {
+            .any(|(old, at, before)| (*old, at.as_str()) == own.identity() && *before >= own.severity);
+        match own.severity {
             _ if had => {}
             Severity::Must => return None,
-            Severity::Should => brings.push(id),
+            Severity::Should => brings.push(own),
             Severity::Note => {}
         }
     }
-    Some((mended, brings))
+    let told = told_in_short(&mended, &assessed, &brings);
+    let ids = brings.iter().map(|own| own.id).collect();
+    Some((mended, ids, told))
 }
 
 /// A run between these levels as the one that is wanted, where it is shorter than that: who takes the change wants less, or the

@@ -11,6 +11,7 @@ use crate::analysis::speak::{say, shown};
 
 use crate::finding::{Finding, Remedy, Severity};
 use crate::plant::DAY_S;
+use crate::remedy::with_what_it_brings;
 
 const HOUR_S: f64 = 3600.0;
 const YEAR_HOURS: f64 = 8760.0;
@@ -83,7 +84,7 @@ pub(crate) fn best(year: &Year) -> Option<usize> {
         .find_map(|remedy| {
             year.changes
                 .iter()
-                .position(|change| change.sentence == remedy.sentence)
+                .position(|change| change.edits == remedy.edits)
         });
     mends.or_else(|| {
         let (at, change) = year
@@ -139,7 +140,7 @@ fn saves(year: &Year, aim: Aim) -> Option<Remedy> {
 
 fn as_remedy(change: &TriedChange) -> Remedy {
     Remedy {
-        sentence: change.sentence.clone(),
+        sentence: with_what_it_brings(change.sentence.clone(), &change.brings_told),
         edits: change.edits.clone(),
         tried: true,
     }
