@@ -8,6 +8,7 @@ mod bad_water_fields;
 mod examples;
 mod lead_time;
 mod levels_findings;
+mod levels_marks;
 mod map_of_shapes;
 mod methods;
 mod mistakes;

@@ -4,6 +4,7 @@ use station::quantity::Kind;
 use station::sections::{Fill, Water};
 use station::{Edit, Station, Vessel};
 
+use super::pair::{Pair, TRAVEL_M};
 use super::{Levels, VesselLevels};
 use crate::analysis::speak::{figure, say, set_length, shown, tape};
 use crate::finding::{Finding, Severity};
@@ -33,33 +34,8 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
     if salt {
         return;
     }
-    if let (Some(stop), Some(backup)) = (&fields.stop_level, &fields.backup_level) {
-        let gap = backup.value.m() - stop.value.m();
-        let doubt = libm::hypot(stop.spread.half_width, backup.spread.half_width);
-        // The marks are no better than their doubt.
-        let wanted = TRAVEL_M + doubt;
-        if gap < wanted {
-            let sentence = format!(
-                "The backup of {name} lies only {} above the stop level, too near for the doubt of the marks: it begins to close before the fill stops, so each run ends slowly and with worse water.",
-                tape(station, gap.max(0.0))
-            );
-            let raised = stop.value.m() + 0.03 + doubt;
-            let mut finding = Finding::new("backup-too-near", Severity::Should, at("backup_level"), sentence)
-                .gap(wanted - gap)
-                .figure(key("stop"))
-                .figure(key("backup"));
-            if raised <= highest {
-                finding = finding.recipe(vec![set_length(station, at("backup_level"), raised, true)]);
-            }
-            finding = finding.recipe(vec![set_length(
-                station,
-                at("stop_level"),
-                backup.value.m() - 0.03 - doubt,
-                false,
-            )]);
-            findings.push(finding);
-        }
-    }
+    let pair = Pair::of(station, vessel);
+    findings.extend(pair.as_ref().and_then(|pair| pair.too_near(name)));
     if automatic && fields.backup_level.is_none() {
         let stop = fields
             .stop_level
@@ -81,26 +57,24 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
         if let Some(field) = field
             && field.value.m() > highest + 1e-9
         {
-            let lower = if level == "stop" {
-                highest
-            } else {
-                highest.max(0.0)
+            // Whichever is too high: the backup stays above the stop, or one cure would ask for the next.
+            let lower = match &pair {
+                Some(pair) => pair.lowered(level),
+                None => vec![vec![set_length(station, field.path.clone(), highest, false)]],
             };
-            findings.push(
-                Finding::new(
-                    "little-freeboard",
-                    Severity::Should,
-                    field.path.clone(),
-                    format!(
-                        "The {level} level of {name} leaves {} under the rim, less than the freeboard of {}: a wave or a late switch spills.",
-                        tape(station, height - field.value.m()),
-                        tape(station, fields.freeboard.value.m())
-                    ),
-                )
-                .gap(field.value.m() - highest)
-                .figure(key(level))
-                .recipe(vec![set_length(station, field.path.clone(), lower, false)]),
-            );
+            let finding = Finding::new(
+                "little-freeboard",
+                Severity::Should,
+                field.path.clone(),
+                format!(
+                    "The {level} level of {name} leaves {} under the rim, less than the freeboard of {}: a wave or a late switch spills.",
+                    tape(station, height - field.value.m()),
+                    tape(station, fields.freeboard.value.m())
+                ),
+            )
+            .gap(field.value.m() - highest)
+            .figure(key(level));
+            findings.push(lower.into_iter().fold(finding, Finding::recipe));
         }
     }
     if automatic {
@@ -185,9 +159,6 @@ fn cutout_under_outlet(station: &Station, vessel: &Vessel, name: &str, findings:
         )]),
     );
 }
-
-/// A switch turns within so much, m (house rule: its float's own height).
-const TRAVEL_M: f64 = 0.015;
 
 /// A start level that can't be told from the stop level by the marks' own doubt and the travel of a switch.
 fn start_near_stop(station: &Station, vessel: &Vessel, name: &str, findings: &mut Vec<Finding>) {

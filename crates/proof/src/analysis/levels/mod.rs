@@ -6,6 +6,7 @@
 mod body;
 mod find;
 mod floor;
+mod pair;
 mod place;
 mod shape;
 mod weight;
