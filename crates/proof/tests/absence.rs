@@ -428,3 +428,60 @@ fn as_long_as_the_file_says() {
     .expect("an answer");
     assert!(told.answer.contains("14 days"), "{}", told.answer);
 }
+
+/// Where the file tells of no drain, no change relies on one: it says that one has to be laid, or does without.
+#[test]
+fn a_drain_that_is_not_there_is_built_or_done_without() {
+    let with_remedies = Away {
+        remedies: true,
+        ..QUICK
+    };
+    let of = |drain: &str| {
+        let text = ONE_STOP.replace("\n[feed]", &format!("\n[room]\n{drain}\n\n[feed]"));
+        told(&text, &with_remedies).remedies
+    };
+    let says =
+        |all: &[proof::TriedGuard]| -> Vec<String> { all.iter().map(|own| own.sentence.clone()).collect() };
+    let none = says(&of(""));
+    let relying = |own: &&String| own.contains("drain");
+    assert!(
+        none.iter()
+            .any(|own| own.contains("tray, which somebody empties")),
+        "{none:#?}"
+    );
+    assert!(none.iter().any(|own| relying(&own)), "{none:#?}");
+    for own in none.iter().filter(relying) {
+        assert!(own.contains("the file tells of none"), "{own}");
+    }
+    let floor = says(&of("drain_height = \"0 mm\""));
+    assert!(
+        floor
+            .iter()
+            .any(|own| own == "stand the station in a tray that runs to the drain"),
+        "{floor:#?}"
+    );
+    assert!(
+        !floor.iter().any(|own| own.contains("tells of none")),
+        "{floor:#?}"
+    );
+    // A tray on the floor doesn't run up into a sink.
+    let sink = says(&of("drain_height = \"800 mm\""));
+    assert!(
+        !sink
+            .iter()
+            .any(|own| own == "stand the station in a tray that runs to the drain"),
+        "{sink:#?}"
+    );
+    assert!(
+        sink.iter().any(|own| own.contains("lies too high for it")),
+        "{sink:#?}"
+    );
+    // What is built stands in the edits, too.
+    let all = of("");
+    let laid = all
+        .iter()
+        .find(|own| own.sentence.starts_with("have a drain laid"))
+        .expect("a drain");
+    assert!(laid.edits.iter().any(|own| own.path == "room.drain_height"));
+    assert_eq!(laid.price, None, "nobody told what a drain costs");
+}

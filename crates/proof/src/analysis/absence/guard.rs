@@ -6,11 +6,14 @@ use station::sections::{FailureClass, Water};
 use station::{Edit, Station};
 
 use super::Looked;
-use crate::analysis::speak::{list, set_length, set_round, shown};
+use crate::analysis::speak::{list, set_length, set_round, set_volume, shown, tape};
 
 /// How far over the stop mark a backup is hung, and how far under the rim an overflow begins, m (house rules).
 const BACKUP_OVER_STOP_M: f64 = 0.03;
 const OVERFLOW_UNDER_RIM_M: f64 = 0.05;
+/// What a tray is taken to hold, m³, and how low a drain lies that it runs into by itself, m (house rules).
+const TRAY_M3: f64 = 0.06;
+const FLOOR_DRAIN_M: f64 = 0.02;
 /// How much longer than a fill the longest run is set (house rule).
 const LONGER: f64 = 1.5;
 /// What a limiter passes over what the purifier takes (house rule).
@@ -56,17 +59,57 @@ pub(super) fn candidates(looked: &Looked<'_>) -> Vec<Guard> {
     }
     let prices = &station.prices;
     if station.room.tray.is_none() {
-        all.push(Guard {
-            edits: vec![Edit::quoted("room.tray", "60 L"), yes("room.tray_drained")],
-            says: Some("stand the station in a tray that runs to the drain".to_owned()),
-            price: prices.tray.as_ref().map(|own| own.value.amount()),
-            caution: Some(DRAIN),
-        });
+        trays(
+            station,
+            prices.tray.as_ref().map(|own| own.value.amount()),
+            &mut all,
+        );
     }
     draws(station, &mut all);
     air_gaps(station, &mut all);
     tests(station, &mut all);
     all
+}
+
+/// A tray by itself, and one that runs to a drain: to the one that there is, where a tray on the floor stands over it, or to
+/// one that has to be laid.
+fn trays(station: &Station, price: Option<f64>, all: &mut Vec<Guard>) {
+    let tray = || set_volume(station, "room.tray".to_owned(), TRAY_M3, true);
+    let room = &station.room;
+    let height_m = room.drain_height.as_ref().map(|own| own.value.m());
+    let (drained, says, price_drained) = match height_m {
+        Some(own) if own <= FLOOR_DRAIN_M => (
+            vec![tray(), yes("room.tray_drained")],
+            "stand the station in a tray that runs to the drain",
+            price,
+        ),
+        // A tray on the floor can't run up into a drain, and where the file tells of none there is none to rely on.
+        other => {
+            let says = match other {
+                Some(_) => {
+                    "have a drain laid in the floor, as the one that there is lies too high for it, and stand the station in a tray that runs to it"
+                }
+                None => {
+                    "have a drain laid in the floor, as the file tells of none, and stand the station in a tray that runs to it"
+                }
+            };
+            all.push(Guard {
+                edits: vec![tray()],
+                says: Some("stand the station in a tray, which somebody empties".to_owned()),
+                price,
+                caution: Some("A tray without a drain holds what it holds, and no more."),
+            });
+            let floor = Edit::quoted("room.drain_height", &tape(station, 0.0));
+            // What the drain costs nobody has told.
+            (vec![tray(), yes("room.tray_drained"), floor], says, None)
+        }
+    };
+    all.push(Guard {
+        edits: drained,
+        says: Some(says.to_owned()),
+        price: price_drained,
+        caution: Some(DRAIN),
+    });
 }
 
 fn at_the_feed(looked: &Looked<'_>, fields: &station::sections::PurifierFields, all: &mut Vec<Guard>) {
@@ -177,10 +220,13 @@ fn at_a_vessel(station: &Station, vessel: usize, all: &mut Vec<Guard>) {
                 level_m,
                 true,
             )],
-            says: Some(format!(
-                "lead an overflow pipe from {} to the drain",
-                shown(&own.name)
-            )),
+            says: Some(match station.room.drain_height.is_some() {
+                true => format!("lead an overflow pipe from {} to the drain", shown(&own.name)),
+                false => format!(
+                    "lead an overflow pipe from {} to a drain, which has to be there: the file tells of none",
+                    shown(&own.name)
+                ),
+            }),
             price: prices.overflow_pipe.as_ref().map(|own| own.value.amount()),
             caution: Some(DRAIN),
         });
