@@ -183,3 +183,28 @@ fn tanks_that_always_wait_are_a_must() {
         assert_eq!(waits.map(|own| own.severity), Some(wanted), "{waits:?}");
     }
 }
+
+/// A float throttles the permeate at the end of each run while the reject hardly falls (`physics::membrane::FloatStop`): the
+/// years count that, and come to less than the least runs that supply tells of, since what is drawn meanwhile makes runs longer.
+#[test]
+fn a_float_that_closes_slowly_costs_water() {
+    let (_, text) = EXAMPLES[0];
+    let float = set(text, "purifier", "control", "\"float alone\"");
+    let ratio = |text: &str| {
+        let year = years_of(text, 12, 1, 2);
+        year.reject_m3.mean / year.permeate_m3.mean
+    };
+    let station = Station::read(&float).expect("a station");
+    let made = prove(&station).supply.purifier.expect("a purifier");
+    assert!(made.run.least_of_float && !made.run.on_curve);
+    let sharp = made.curve.last().expect("a curve").reject_ratio.value;
+    let (own, least_runs) = (ratio(&float), made.run.reject_ratio.value);
+    assert!(own > 1.1 * sharp, "{own} of {sharp}");
+    assert!(own < least_runs, "{own} of {least_runs}");
+    // Half the travel, half of what it costs beyond runs that end at once.
+    let travel = |mm: f64| ratio(&set(&float, "purifier", "float_travel", &format!("\"{mm} mm\"")));
+    let (all, half) = (travel(8.0), travel(4.0));
+    let without = travel(1.0) - (travel(2.0) - travel(1.0));
+    let share = (half - without) / (all - without);
+    assert!((0.4..0.6).contains(&share), "{share}: {without}, {half}, {all}");
+}

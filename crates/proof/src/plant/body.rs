@@ -90,6 +90,15 @@ pub(crate) enum Stop {
     RejectRunsOn,
 }
 
+/// A float valve that throttles the permeate along its travel, until the shut-off valve closes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Taper {
+    /// Volume along its travel, m³.
+    pub(crate) band_m3: f64,
+    /// Share of the flow that is left when the shut-off valve closes.
+    pub(crate) share: f64,
+}
+
 /// The purifier.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Purifier {
@@ -116,6 +125,8 @@ pub(crate) struct Purifier {
     pub(crate) bed_mol: Option<f64>,
     /// Load by the cubic metre instead, where a float's slow stop or no stop at all decides it, mol/m³.
     pub(crate) float_mol_m3: Option<f64>,
+    /// A float that ends a run slowly; nothing where a run ends at once, or never.
+    pub(crate) taper: Option<Taper>,
     /// Booster, W.
     pub(crate) booster_w: f64,
     /// Permeate thrown away after a lay-up, as of a new membrane, m³.

@@ -13,7 +13,7 @@ use super::happen::happen;
 use super::jobs::{end_moving, press, schedule_visit};
 use super::pace::{Crossing, Pace, note_quiet};
 use super::person::Doing;
-use super::purifier::{catch_up, close, switch_off, switch_on};
+use super::purifier::{catch_up, close, count_taper, switch_off, switch_on};
 use super::state::{State, sooner};
 use crate::method::Refusal;
 
@@ -207,7 +207,12 @@ pub(crate) fn settle(plant: &Plant, state: &mut State) {
         let runs = wanted && !state.laid_up && state.open_fills != 0;
         match (state.running.on, runs) {
             (false, true) => switch_on(state, purifier),
-            (true, false) => switch_off(state, purifier),
+            (true, false) => {
+                if state.open_fills == 0 {
+                    count_taper(state, purifier);
+                }
+                switch_off(state, purifier);
+            }
             _ => {}
         }
     }

@@ -1,6 +1,6 @@
 //! The purifier's run: what its start washes into the resin, what it makes and rejects, how it ends.
 
-use physics::membrane::concentration_factor;
+use physics::membrane::{FloatStop, concentration_factor};
 
 use super::amount::Amount;
 use super::body::{Purifier, Stop};
@@ -184,6 +184,43 @@ pub(crate) fn switch_on(state: &mut State, purifier: &Purifier) {
         ..Running::rest(state.t_s)
     };
     note_flows(state, purifier);
+}
+
+/// Counts what a float's slow stop sends to the drain beyond what the same water takes at full flow: the permeate tapers off,
+/// the reject hardly falls. The vessel has its water as if it had come at full flow: what is missing of it by then is less
+/// than the float's travel.
+pub(crate) fn count_taper(state: &mut State, purifier: &Purifier) {
+    let Some(taper) = purifier.taper else { return };
+    catch_up(state, purifier);
+    let (flows, run_m3) = (state.flows, state.running.run_m3);
+    if run_m3 <= 0.0 || flows.permeate_m3_s <= 0.0 {
+        return;
+    }
+    // A run smaller than the travel starts somewhere along it.
+    let starts_at = (taper.share + run_m3 / taper.band_m3).min(1.0);
+    let until = |closing_share: f64| {
+        FloatStop {
+            band_m3: taper.band_m3,
+            full_flow_m3_s: flows.permeate_m3_s,
+            closing_share,
+        }
+        .throttle_time_s()
+    };
+    // What a draw puts beyond its range is no float that closes.
+    let (Ok(all_s), Ok(before_s)) = (until(taper.share), until(starts_at)) else {
+        return;
+    };
+    let slowly_m3 = run_m3.min(taper.band_m3 * (1.0 - taper.share));
+    let seconds = (all_s - before_s - slowly_m3 / flows.permeate_m3_s).max(0.0);
+    let made = Made {
+        made_m3: 0.0,
+        reject_m3: flows.reject_m3_s * seconds,
+        steady_kg: 0.0,
+        seconds,
+    };
+    count_made(state, purifier, &made, false);
+    state.tally.running_s += seconds;
+    state.tally.energy_j[2] += purifier.booster_w * seconds;
 }
 
 /// Switches it off: its salt goes to the resin, the run is counted.

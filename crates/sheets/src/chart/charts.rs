@@ -80,12 +80,29 @@ pub fn same_for_any_run(station: &Station, made: &Made) -> Option<String> {
         say(Kind::Volume, *first),
         say(Kind::Volume, *last)
     );
-    Some(match priced {
-        true => format!("A litre costs {span} in {runs}: the volume of a run hardly matters here."),
-        false => {
-            format!("A bed of resin purifies {span} in {runs}: the volume of a run hardly matters here.")
-        }
-    })
+    let (what, own) = match priced {
+        true => ("Purified water costs", made.run.cost_per_m3.as_ref()),
+        false => ("A bed of resin purifies", made.run.resin_life_m3.as_ref()),
+    };
+    // These runs begin and end at once; a float's don't, nor where the feed stays open.
+    let yours = own
+        .filter(|_| !made.run.on_curve)
+        .map_or_else(String::new, |own| {
+            let own = format_interval(
+                own.kind,
+                own.value,
+                own.half_width(),
+                station.units(),
+                &station.currency(),
+            );
+            format!(
+                " Yours don't: {}, as the ways to fill tell.",
+                own.value_with_unit()
+            )
+        });
+    Some(format!(
+        "{what} {span} in {runs} that begin and end at once: their volume hardly matters here.{yours}"
+    ))
 }
 
 /// What a litre costs, or how long resin lasts where nothing has a price, against the volume of a run; the owner's run,

@@ -95,7 +95,10 @@ pub(super) fn runs(station: &Station, made: &Made) -> Table {
         .collect();
     Table {
         name: "runs",
-        title: "Against the volume of a run",
+        title: match made.run.on_curve {
+            true => "Against the volume of a run",
+            false => "Against the volume of a run that begins and ends at once, which yours doesn't",
+        },
         heads: vec![
             volume.head("run"),
             solids.head("solids"),
@@ -190,7 +193,10 @@ pub(super) fn costs(station: &Station, made: &Made) -> Table {
     ]);
     Table {
         name: "cost",
-        title: "What purified water costs",
+        title: match made.run.least_of_float {
+            true => "What purified water costs in the least runs that the float lets through",
+            false => "What purified water costs",
+        },
         heads: vec![
             "part".to_owned(),
             column.head("cost"),

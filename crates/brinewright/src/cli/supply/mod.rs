@@ -210,7 +210,11 @@ fn verdict(speaker: &Speaker<'_>, made: &proof::Made) -> String {
         });
     }
     if let Some(cost) = &made.run.cost_per_m3 {
-        parts.push(format!("the water costs {}", speaker.plain(cost)));
+        let runs = match made.run.least_of_float {
+            true => " in the least runs of the float",
+            false => "",
+        };
+        parts.push(format!("the water costs {}{runs}", speaker.plain(cost)));
     }
     if let Some(life) = &made.run.resin_life_m3 {
         parts.push(format!("a bed of resin lasts {}", speaker.plain(life)));

@@ -24,7 +24,15 @@ pub(super) fn cost(speaker: &Speaker<'_>, made: &Made) -> String {
         }
         let [money, doubt] = column.cell(total);
         rows.push(vec!["together".to_owned(), money, doubt]);
-        out += &format!("\nWhat purified water costs\n{}", columns(First::Words, &rows));
+        let heading = match made.run.least_of_float {
+            true => "What purified water costs in the least runs that the float lets through",
+            false => "What purified water costs",
+        };
+        out += &format!("\n{heading}\n{}", columns(First::Words, &rows));
+        if made.run.least_of_float {
+            let text = "What is drawn while the float fills makes runs longer, and their water costs less: years count that.";
+            out += &(fill(text, "  ", "  ") + "\n");
+        }
     }
     if !made.unpriced.is_empty() {
         let text = format!(

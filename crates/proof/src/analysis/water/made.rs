@@ -93,6 +93,9 @@ pub struct RunOfWater {
     pub volume_m3: Option<f64>,
     /// Whether the curve holds for it: a run that begins and ends at once. A float closes slowly, an open feed runs on.
     pub on_curve: bool,
+    /// Whether it is the least that a float lets through: what is drawn while it fills makes runs longer, and the water of
+    /// them costs less, which years count.
+    pub least_of_float: bool,
     /// Whether it is supposed, as the file gives no start and stop level.
     pub assumed: bool,
     /// Time that the purifier stands before it, s.

@@ -213,6 +213,7 @@ fn work_out(
             volume_m3: (!rhythm.never_stops()).then(|| sheet.value(own_run)),
             on_curve: rhythm.is_sharp()
                 && (!rhythm.at_most_daily || sheet.value(own_run) >= 0.999 * sheet.value(need) * 86_400.0),
+            least_of_float: rhythm.ends_slowly(),
             assumed: run.is_none()
                 && matches!(purifier.fields.control.value, Control::Levels | Control::Attended),
             idle_s: told(sheet, own.idle),

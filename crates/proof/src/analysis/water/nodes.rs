@@ -31,6 +31,9 @@ pub(crate) struct PurifierNodes {
     /// What loads the resin; nothing without resin.
     pub(crate) resin: Option<ResinNodes>,
     pub(crate) ends: Ends,
+    /// Volume along a float's travel, and the share of the flow that is left when the shut-off valve closes; nothing where no
+    /// float ends a run.
+    pub(crate) travel: Option<[NodeId; 2]>,
 }
 
 /// The resin's.
@@ -74,6 +77,10 @@ impl PurifierNodes {
                 Closing::RejectRunsOn => Ends::RejectRunsOn,
                 Closing::Slow { .. } => Ends::Slow,
                 Closing::Never => Ends::Never,
+            },
+            travel: match rhythm.closing {
+                Closing::Slow { travel, share } => Some([travel, share]),
+                Closing::Sharp | Closing::RejectRunsOn | Closing::Never => None,
             },
         }
     }

@@ -75,6 +75,11 @@ impl Rhythm {
         matches!(self.closing, Closing::Sharp)
     }
 
+    /// Whether a float ends it, along its travel.
+    pub(super) fn ends_slowly(&self) -> bool {
+        matches!(self.closing, Closing::Slow { .. })
+    }
+
     /// Whether there are no runs: water trickles day and night.
     pub(super) fn never_stops(&self) -> bool {
         matches!(self.closing, Closing::Never)
@@ -291,7 +296,14 @@ impl Shared<'_> {
                 let nodes: Vec<NodeId> = parts.iter().map(|(_, node)| *node).collect();
                 let id = sheet.figure(
                     format!("{prefix}.litre"),
-                    "cost of purified water, as far as prices are given",
+                    match closing {
+                        Closing::Slow { .. } => {
+                            "cost of purified water in the least runs that the float lets through, as far as prices are given"
+                        }
+                        Closing::Sharp | Closing::RejectRunsOn | Closing::Never => {
+                            "cost of purified water, as far as prices are given"
+                        }
+                    },
                     &m::COST_TOGETHER,
                     &nodes,
                 )?;

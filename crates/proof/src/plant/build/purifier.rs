@@ -6,7 +6,7 @@ use station::sections::{Control, ShutOff};
 use super::{Known, Reader};
 use crate::analysis::{Ends, Made, PurifierNodes};
 use crate::method::Refusal;
-use crate::plant::body::{Feed, Purifier, Stop};
+use crate::plant::body::{Feed, Purifier, Stop, Taper};
 use crate::plant::season::ByMonth;
 use crate::sheet::NodeId;
 
@@ -98,6 +98,10 @@ pub(super) fn purifier(
         gas_mol_m3,
         bed_mol,
         float_mol_m3: matches!(nodes.ends, Ends::Slow | Ends::Never).then_some(load_mol_m3),
+        taper: nodes.travel.map(|[band, share]| Taper {
+            band_m3: reader.read(band),
+            share: reader.read(share),
+        }),
         booster_w: fields.booster_power.as_ref().map_or(0.0, |power| power.value.w()),
         restart_m3: fields.new_membrane_discard.value.m3(),
     }))
