@@ -272,7 +272,11 @@ pub fn comparison_in_short(comparison: &Comparison) -> String {
     let is_better = |own: &Difference| (own.difference.mean < 0.0) == own.less_is_better;
     let titles = |better: bool| -> Vec<&str> {
         let own = all.iter().filter(|own| own.matters && is_better(own) == better);
-        own.take(MOST_TOLD).map(|own| own.title).collect()
+        let mut own: Vec<&Difference> = own.collect();
+        // Where the first had none of it, no share can tell how much it is: it changes most.
+        let share = |own: &Difference| own.share.map_or(f64::INFINITY, f64::abs);
+        own.sort_by(|a, b| share(b).total_cmp(&share(a)));
+        own.into_iter().take(MOST_TOLD).map(|own| own.title).collect()
     };
     let (better, worse) = (titles(true), titles(false));
     let told: Vec<String> = [("Better than when it was opened", better), ("Worse", worse)]

@@ -45,4 +45,4 @@ pub use svg::{svg, svg_to_keep};
 pub use table::{
     Cell, Table, absence_tables, changes_table, comparison_table, control_table, files, tables, year_tables,
 };
-pub use told::changes_by_cost;
+pub use told::changes_by_worth;

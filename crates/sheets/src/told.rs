@@ -208,10 +208,15 @@ fn verb(turned: &'static str) -> &'static str {
     }
 }
 
-/// The changes that were tried, each with its place among them: what saves most in a year first.
-pub fn changes_by_cost(year: &Year) -> Vec<(usize, &TriedChange)> {
+/// The changes that were tried, each with its place among them: the one most worth making first, as the heading names it,
+/// then what saves most in a year.
+pub fn changes_by_worth(year: &Year) -> Vec<(usize, &TriedChange)> {
     let mut all: Vec<(usize, &TriedChange)> = year.changes.iter().enumerate().collect();
-    all.sort_by(|(_, a), (_, b)| a.cost.mean.total_cmp(&b.cost.mean));
+    let is_other = |at: usize| year.best_change != Some(at);
+    all.sort_by(|(a, own), (b, other)| {
+        let first = is_other(*a).cmp(&is_other(*b));
+        first.then(own.cost.mean.total_cmp(&other.cost.mean))
+    });
     all
 }
 

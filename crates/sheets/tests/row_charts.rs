@@ -6,7 +6,8 @@ use crate::proved::{EXAMPLES, proved};
 use legible::legible;
 use proof::{Progress, Years};
 use sheets::chart::{cost_of_changes, need_by_tank, soon_by_cause};
-use sheets::{Ink, Shape, changes_by_cost, changes_table};
+use sheets::fragment::{changes_in_short, comparison_in_short};
+use sheets::{Ink, Shape, changes_by_worth, changes_table};
 
 const WIDTHS_MM: [f64; 5] = [88.0, 110.0, 130.0, 190.0, 280.0];
 /// Few, so that the test is quick.
@@ -129,7 +130,7 @@ fn a_difference_that_is_not_sure_has_no_sign() {
     let cost = &mut year.changes[1].cost;
     (cost.low, cost.mean, cost.high) = (-13.0, -12.0, -11.0);
     let table = changes_table(station, &year).expect("a row for each");
-    let all = changes_by_cost(&year);
+    let all = changes_by_worth(&year);
     let row_of = |at: usize| all.iter().position(|(own, _)| *own == at).expect("a row");
     let printed = |at: usize| table.rows[row_of(at)][1].printed();
     assert_eq!(
@@ -152,4 +153,69 @@ fn a_difference_that_is_not_sure_has_no_sign() {
         "{}",
         chart.description
     );
+}
+
+/// The change that the heading calls most worth making stands first in the table, whatever saves more; without one, what saves
+/// most.
+#[test]
+fn the_heading_names_the_first_of_the_table() {
+    let own = proved(EXAMPLES[0].1);
+    let (station, _) = &*own;
+    let years = Years {
+        years: YEARS,
+        ..Years::default()
+    };
+    let mut year = proof::year(station, &years, &Progress::default()).expect("years");
+    let by_cost = |year: &proof::Year| -> Vec<usize> {
+        let mut all: Vec<usize> = (0..year.changes.len()).collect();
+        all.sort_by(|a, b| year.changes[*a].cost.mean.total_cmp(&year.changes[*b].cost.mean));
+        all
+    };
+    let dearest = *by_cost(&year).last().expect("changes were tried");
+    year.best_change = Some(dearest);
+    let first = changes_table(station, &year).expect("a table").rows[0][0].printed();
+    let heading = changes_in_short(&year);
+    assert!(
+        heading.ends_with(&format!("{}.", year.changes[dearest].sentence)),
+        "{heading}"
+    );
+    assert_eq!(
+        first.to_lowercase(),
+        year.changes[dearest].sentence.to_lowercase()
+    );
+    assert_eq!(changes_by_worth(&year)[0].0, dearest);
+    year.best_change = None;
+    let told: Vec<usize> = changes_by_worth(&year).into_iter().map(|(at, _)| at).collect();
+    assert_eq!(told, by_cost(&year));
+    // Every bar lies within the paper, in whatever order they stand.
+    year.best_change = Some(dearest);
+    legible(
+        &cost_of_changes(station, &year, 180.0).expect("a bar for each"),
+        "the dearest first",
+    );
+}
+
+/// Of what differs the heading tells what differs most.
+#[test]
+fn the_heading_tells_what_differs_most() {
+    let text = EXAMPLES[0].1;
+    let read = |text: &str| station::Station::read(text).expect("a station");
+    let other = text.replace("control = \"level switches\"", "control = \"float alone\"");
+    assert_ne!(other, text);
+    let years = Years {
+        years: YEARS,
+        ..Years::default()
+    };
+    let stations = [read(text), read(&other)];
+    let mut compared = proof::compare(&stations, &years, &Progress::default()).expect("years");
+    let rows = &mut compared.differences[0];
+    // Many of them differ, the last of them most.
+    for (at, own) in rows.iter_mut().enumerate() {
+        own.matters = true;
+        own.share = Some(-0.1 - 0.01 * at as f64);
+        (own.difference.low, own.difference.mean, own.difference.high) = (-3.0, -2.0, -1.0);
+    }
+    let most: Vec<&str> = rows.iter().rev().take(3).map(|own| own.title).collect();
+    let told = comparison_in_short(&compared);
+    assert!(told.contains(&most.join(", ")), "{told}: {most:?}");
 }

@@ -6,19 +6,19 @@ use station::quantity::{Kind, format_interval};
 
 use super::rows::{Rows, told};
 use crate::drawing::{Drawing, Ink, Stroke, at};
-use crate::told::{changes_by_cost, half_of_difference, not_sure};
+use crate::told::{changes_by_worth, half_of_difference, not_sure};
 use crate::words::capital;
 
-/// A bar for each change from the line of the station as it is, cheapest first; `None` where none was tried or none has a
+/// A bar for each change from the line of the station as it is, in the order of the table; `None` where none was tried or none has a
 /// price.
 pub fn cost_of_changes(station: &Station, year: &Year, width_mm: f64) -> Option<Drawing> {
-    let changes: Vec<&TriedChange> = changes_by_cost(year).into_iter().map(|(_, own)| own).collect();
+    let changes: Vec<&TriedChange> = changes_by_worth(year).into_iter().map(|(_, own)| own).collect();
     let most = changes.iter().map(|own| own.cost.mean.abs()).fold(0.0, f64::max);
     if most <= 0.0 {
         return None;
     }
-    let least = changes.first()?.cost.mean.min(0.0);
-    let greatest = changes.last()?.cost.mean.max(0.0);
+    let least = changes.iter().map(|own| own.cost.mean).fold(0.0, f64::min);
+    let greatest = changes.iter().map(|own| own.cost.mean).fold(0.0, f64::max);
     let share = |cost: f64| (cost - least) / (greatest - least);
     let title = "What a year costs with each change";
     let remark = "from the line: the station as it is; to the left a year costs less";

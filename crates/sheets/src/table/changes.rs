@@ -5,13 +5,13 @@ use station::Station;
 use station::quantity::{Kind, format_interval};
 
 use super::{Cell, Column, Table};
-use crate::told::{changes_by_cost, half_of_difference, not_sure};
+use crate::told::{changes_by_worth, half_of_difference, not_sure};
 use crate::words::capital;
 
 /// Differences that a row tells (house rule: more aren't read).
 const MOST: usize = 3;
 
-/// A row for each change, in the order of [`changes_by_cost`]; nothing where none was tried.
+/// A row for each change, in the order of [`changes_by_worth`]; nothing where none was tried.
 pub fn changes_table(station: &Station, year: &Year) -> Option<Table> {
     let largest = year
         .changes
@@ -19,7 +19,7 @@ pub fn changes_table(station: &Station, year: &Year) -> Option<Table> {
         .map(|change| change.cost.mean.abs())
         .fold(0.0, f64::max);
     let money = Column::sized(station, Kind::Money, largest);
-    let rows = changes_by_cost(year)
+    let rows = changes_by_worth(year)
         .into_iter()
         .map(|(_, change)| {
             let half = half_of_difference(&change.cost) / money.factor;
@@ -36,7 +36,10 @@ pub fn changes_table(station: &Station, year: &Year) -> Option<Table> {
         .collect::<Vec<_>>();
     (!rows.is_empty()).then(|| Table {
         name: "changes-by-year",
-        title: "Changes that were tried in the same years",
+        title: match year.best_change {
+            Some(_) => "Changes that were tried in the same years, what is most worth making first, then what saves most",
+            None => "Changes that were tried in the same years, what saves most first",
+        },
         heads: vec![
             "change".to_owned(),
             money.head("a year's cost changes by"),
@@ -54,10 +57,10 @@ fn brings(station: &Station, change: &TriedChange) -> String {
         .filter(|own| own.matters)
         .take(MOST)
         .map(|own| more_or_less(station, own))
+        .chain(change.brings_told.iter().map(|own| format!("brings: {own}")))
         .collect();
     match told.is_empty() {
         true => "nothing that matters".to_owned(),
-        .chain(change.brings_told.iter().map(|own| format!("brings: {own}")))
         false => told.join("; "),
     }
 }

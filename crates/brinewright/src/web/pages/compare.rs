@@ -3,7 +3,7 @@
 use maud::html;
 use sheets::chart::cost_of_changes;
 use sheets::fragment::{WIDE_MM, changes_in_short, comparison_in_short, kept};
-use sheets::{CureOf, changes_by_cost, changes_table, comparison_table, press};
+use sheets::{CureOf, changes_by_worth, changes_table, comparison_table, press};
 use station::Station;
 
 use super::Sheet;
@@ -46,7 +46,7 @@ pub(super) fn compare(station: &Station, years: Option<&Years>, stopped: bool) -
             (picture("cost-of-changes", |width| cost_of_changes(station, year, width), WIDE_MM))
             @if let Some(own) = changes_table(station, year) {
                 (table(&own, &[], &|_, row| {
-                    let (place, change) = *changes_by_cost(year).get(row)?;
+                    let (place, change) = *changes_by_worth(year).get(row)?;
                     (!change.edits.is_empty()).then(|| press(CureOf::Changes, place, &change.sentence))
                 }))
              }
