@@ -208,3 +208,41 @@ fn a_float_that_closes_slowly_costs_water() {
     let share = (half - without) / (all - without);
     assert!((0.4..0.6).contains(&share), "{share}: {without}, {half}, {all}");
 }
+
+/// A tank that is kept weaker than the batch has its changes thinned where they are used: less salt, as much water.
+#[test]
+fn a_weaker_tank_takes_less_salt() {
+    let (_, text) = EXAMPLES[0];
+    // The batch is at 34.5, and a tank within half a unit takes it as it is.
+    let at = |salinity: &str| {
+        let text = set(text, "tanks.quarantine", "salinity", salinity);
+        let text = set(&text, "tanks.quarantine", "change", "\"60 L\"");
+        let station = Station::read(&text).expect("a station");
+        let needs = prove(&station).needs;
+        let own = needs.tanks.into_iter().find(|own| own.name == "quarantine");
+        (
+            own.expect("a tank").salt_m3_per_s,
+            needs.fresh_m3_per_s,
+            years_of(&text, 12, 1, 2),
+        )
+    };
+    let (whole, fresh, year) = at("34.5");
+    let (part, fresh_thinned, thinned) = at("17.25");
+    // Half the salinity is half the salt; the weaker water is lighter, by a hundredth.
+    assert!((part / whole - 0.5).abs() < 0.01, "{part} of {whole}");
+    assert!(
+        (fresh_thinned / fresh - 1.0).abs() < 0.02,
+        "{fresh_thinned} of {fresh}"
+    );
+    assert!(
+        thinned.mix_kg.mean < 0.97 * year.mix_kg.mean,
+        "less salt is bought"
+    );
+    let water = |year: &Year| year.salt_to_tanks_m3.mean + year.fresh_to_tanks_m3.mean;
+    let share = water(&thinned) / water(&year);
+    assert!(
+        (share - 1.0).abs() < 0.02,
+        "as much water goes to the tanks: {share}"
+    );
+    assert!(thinned.residual_water < 1e-12 && thinned.residual_salt < 1e-12);
+}

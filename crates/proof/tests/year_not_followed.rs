@@ -21,20 +21,31 @@ fn told(text: &str) -> Vec<String> {
     told.not_followed
 }
 
-/// By hand: 22 L every 4 days are 2007.5 L a year, of which 1 - 30/34.5 needn't be salt water: 262 L; 36 L a week are 1877 L,
-/// less 1 - 33/34.5 of it: 82 L.
+/// Changes are thinned in the years, emergencies aren't. A tank that salt water tops off gets none of the fresh water; by hand:
+/// 22 L every 4 days are 2007.5 L a year, of which 1 - 30/34.5 needn't be salt water: 262 L.
 #[test]
 fn tanks_at_another_salinity_are_told() {
     let (_, lark) = EXAMPLES[0];
     let own = told(lark);
     assert_eq!(own.len(), 2, "{own:?}");
+    for (own, begins) in own.iter().zip([
+        "Seahorse nursery is kept at 33, thinner",
+        "Quarantine is kept at 30, thinner",
+    ]) {
+        assert!(own.starts_with(begins) && own.contains("an emergency"), "{own}");
+    }
+    let calm = ["tanks.seahorse-nursery", "tanks.quarantine"]
+        .into_iter()
+        .fold(lark.to_owned(), |text, tank| {
+            set(&text, tank, "emergency_change", "\"0 %\"")
+        });
+    assert_eq!(told(&calm), [""; 0]);
+    let salty = told(&set(&calm, "tanks.quarantine", "top_off", "\"salt\""));
     assert!(
-        own[0].starts_with("Seahorse nursery is kept at 33, thinner") && own[0].contains("some 82 L"),
-        "{own:?}"
-    );
-    assert!(
-        own[1].starts_with("Quarantine is kept at 30, thinner") && own[1].contains("some 260 L"),
-        "{own:?}"
+        salty
+            .iter()
+            .any(|own| own.starts_with("Quarantine is kept at 30, thinner") && own.contains("some 260 L")),
+        "{salty:?}"
     );
     let alike = set(lark, "tanks.seahorse-nursery", "salinity", "34.5");
     let alike = set(&alike, "tanks.quarantine", "salinity", "34.5");

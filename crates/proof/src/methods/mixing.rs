@@ -144,6 +144,32 @@ pub(crate) static ION_AT_SALINITY: Method = Method {
     },
 };
 
+/// What the salt vessel gives of a change that is thinned where it is used.
+pub(crate) static BATCH_IN_CHANGE: Method = Method {
+    key: "batch-in-a-change",
+    title: "salt water in a change of weaker water",
+    formula: "mass balance of salt: s_b m_salt' = s (m_salt' + m_fresh)",
+    inputs: &[
+        "change",
+        "salinity of the batch",
+        "salinity wanted",
+        "temperature",
+    ],
+    output: Kind::Volume,
+    sources: SOURCES,
+    range: RANGE,
+    caution: None,
+    eval: |inputs| {
+        let [volume_m3, strong, practical_salinity, temperature_c] = take(inputs)?;
+        let wanted = m::Water {
+            volume_m3,
+            practical_salinity,
+            temperature_c,
+        };
+        Ok(m::blend_parts(&wanted, strong, 0.0)?.strong_volume_m3)
+    },
+};
+
 pub(crate) static FRESH_IN_BUCKET: Method = Method {
     key: "fresh-in-a-bucket",
     title: "fresh water in a bucket of weaker water",

@@ -67,6 +67,7 @@ pub const METHODS: &[&Method] = &[
     &FRESH_FROM_BAG,
     &SALINITY_REACHED,
     &ION_AT_SALINITY,
+    &BATCH_IN_CHANGE,
     &FRESH_IN_BUCKET,
     &DAILY_SUM,
     &CHANGE_RATE,

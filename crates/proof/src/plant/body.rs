@@ -172,6 +172,8 @@ pub(crate) struct Tank {
     pub(crate) top_off: Water,
     /// A regular change, m³, and the days from one to the next; nothing where there are none.
     pub(crate) change: Option<(f64, f64)>,
+    /// Fresh water that each regular change is thinned with where it is used, m³; it comes with the next top-off.
+    pub(crate) thin_m3: f64,
     /// An emergency change, m³, and the mean time between two, s.
     pub(crate) emergency: Option<(f64, f64)>,
 }

@@ -150,7 +150,10 @@ pub(crate) fn end_moving(plant: &Plant, state: &mut State) {
     drawn(plant, state, &moving, moved_m3);
     match moving.then {
         Then::ToppedOff { water } => topped_off(plant, state, water, moved_m3),
-        Then::ChangeMoved { tank } => changed(plant, state, tank),
+        Then::ChangeMoved { tank } => {
+            changed(plant, state, tank);
+            state.tanks[tank].owed_m3 += plant.tanks[tank].thin_m3;
+        }
         Then::EmergencyMoved { tank } => helped(plant, state, tank, moved_m3),
         Then::Filled { .. } => state.poured_m3 += moved_m3,
         Then::Changed | Then::Salted { .. } | Then::Measured { .. } | Then::Waited => {}

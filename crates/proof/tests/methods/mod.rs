@@ -56,6 +56,10 @@ const CASES: &[Case] = &[
     ("ion-at-salinity", &[0.42, 35.0, 35.0, 25.0], 0.42, 1e-15, "limit: the analysed water itself"),
     ("ion-at-salinity", &[0.42, 35.0, 15.0, 25.0], 0.177_354_017_451_934_85, 1e-12, "densities of validation/seawater.csv, in proportion"),
     ("ion-at-salinity", &[0.42, 35.0, 0.0, 25.0], 0.0, 0.0, "limit: no salt"),
+    ("batch-in-a-change", &[0.02, 35.0, 35.0, 24.0], 0.02, 1e-12, "limit: nothing to thin"),
+    ("batch-in-a-change", &[0.02, 35.0, 0.0, 24.0], 0.0, 1e-12, "limit: all fresh"),
+    // 0.02 m3 x 1010.4513 kg/m3 / 2 / 1023.6437 kg/m3
+    ("batch-in-a-change", &[0.02, 35.0, 17.5, 24.0], 0.009_871_124, 1e-9, "arithmetic: half the salt of each kilogram"),
     ("fresh-in-a-bucket", &[0.02, 35.0, 35.0, 24.0], 0.0, 1e-12, "limit: nothing to thin"),
     ("fresh-in-a-bucket", &[0.02, 35.0, 0.0, 24.0], 0.02, 1e-12, "limit: all fresh"),
     ("sum-of-flows", &[1e-6, 2e-6], 3e-6, 1e-20, "arithmetic"),

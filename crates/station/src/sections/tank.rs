@@ -22,8 +22,8 @@ section! {
     TankFields at "tanks.*";
     #[doc = "Water in the whole system, without rock and sand"]
     [required] volume: Volume, "1 L" to "1000 m3", like "\"900 L ± 5 %\"";
-    #[doc = "Salinity that its animals are kept at"]
-    [required] salinity: Salinity, "0" to "42", like "34.5";
+    #[doc = "Salinity that its animals are kept at; a fresh-water tank is none of this station's, which changes salt water"]
+    [required] salinity: Salinity, "1" to "42", like "34.5";
     #[doc = "Temperature that its animals are kept at"]
     [required] temperature: Temperature, "0 C" to "36 C", like "\"24 C\"";
     #[doc = "Water that evaporates, as measured from the top-off"]

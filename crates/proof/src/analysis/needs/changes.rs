@@ -8,7 +8,59 @@ use crate::analysis::batch::{Batch, SaltBatch};
 use crate::analysis::speak::{figure, say, shown};
 use crate::finding::{Finding, Severity};
 use crate::methods as m;
-use crate::sheet::Sheet;
+use crate::sheet::{NodeId, Sheet};
+
+/// Salt and fresh water in one change of a tank that is kept weaker than the batch, m³ each.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Thinned {
+    pub(crate) salt: NodeId,
+    pub(crate) fresh: NodeId,
+}
+
+/// The batch that a tank's changes come from: the weakest that is still salty enough; where there is none, the saltiest.
+fn batch_for<'b>(batch: &'b Batch, wanted: f64) -> Option<&'b SaltBatch> {
+    let saltier = |batch: &&SaltBatch| batch.target_salinity >= wanted;
+    let by_salinity = |a: &&SaltBatch, b: &&SaltBatch| a.target_salinity.total_cmp(&b.target_salinity);
+    let weakest = batch.vessels.iter().filter(saltier).min_by(by_salinity);
+    weakest.or_else(|| batch.vessels.iter().max_by(by_salinity))
+}
+
+/// Whether a batch suits a tank as it is.
+fn suits(batch: &SaltBatch, wanted: f64) -> bool {
+    (batch.target_salinity - wanted).abs() <= 0.5
+}
+
+/// What a change of a tank takes that is kept weaker than any batch made here; nothing where a batch suits it, or none is
+/// salty enough.
+pub(super) fn thinned(
+    station: &Station,
+    tank: &Tank,
+    change: NodeId,
+    batch: &Batch,
+    sheet: &mut Sheet,
+) -> Option<Thinned> {
+    let name = &tank.name;
+    let wanted = tank.fields.salinity.value.practical();
+    let first = batch_for(batch, wanted)?;
+    if batch.vessels.iter().any(|own| suits(own, wanted)) || wanted > first.target_salinity {
+        return None;
+    }
+    let strong = target_of(station, Some(first), sheet)?;
+    let inputs = [
+        change,
+        strong,
+        sheet.given(&tank.fields.salinity),
+        sheet.given(&tank.fields.temperature),
+    ];
+    let mut part = |key: &str, what: &str, method| {
+        let title = format!("{name}: {what} in one of its changes");
+        sheet.figure(format!("{name}.{key}"), title, method, &inputs).ok()
+    };
+    Some(Thinned {
+        salt: part("salt-in-a-change", "salt water", &m::BATCH_IN_CHANGE)?,
+        fresh: part("fresh-in-a-change", "fresh water", &m::FRESH_IN_BUCKET)?,
+    })
+}
 
 /// A tank at another salinity than the batch: how to thin a bucket for it.
 pub(super) fn other_salinity(
@@ -20,19 +72,10 @@ pub(super) fn other_salinity(
 ) {
     let name = &tank.name;
     let wanted = tank.fields.salinity.value.practical();
-    // The weakest batch that is still salty enough; where there is none, the saltiest.
-    let saltier = |batch: &&SaltBatch| batch.target_salinity >= wanted;
-    let by_salinity = |a: &&SaltBatch, b: &&SaltBatch| a.target_salinity.total_cmp(&b.target_salinity);
-    let weakest = batch.vessels.iter().filter(saltier).min_by(by_salinity);
-    let Some(first) = weakest.or_else(|| batch.vessels.iter().max_by(by_salinity)) else {
+    let Some(first) = batch_for(batch, wanted) else {
         return;
     };
-    if tank.fields.change.is_none()
-        || batch
-            .vessels
-            .iter()
-            .any(|batch| (batch.target_salinity - wanted).abs() <= 0.5)
-    {
+    if tank.fields.change.is_none() || batch.vessels.iter().any(|own| suits(own, wanted)) {
         return;
     }
     let place = format!("tanks.{name}.salinity");

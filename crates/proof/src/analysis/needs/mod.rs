@@ -14,6 +14,7 @@ use super::delivered::delivered;
 use crate::finding::Finding;
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
+use changes::Thinned;
 use evaporation::Evaporation;
 
 pub(crate) use evaporation::months_after_coldest;
@@ -42,9 +43,12 @@ pub struct Needs {
     /// Top-off in summer and in winter.
     #[serde(skip)]
     pub(crate) top_off_by_season: Option<(NodeId, NodeId)>,
-    /// Fresh water that goes into salt water.
+    /// Fresh water that goes into salt water: into batches, and into changes that are thinned where they are used.
     #[serde(skip)]
     pub(crate) fresh_for_salt: Option<NodeId>,
+    /// Of it into batches.
+    #[serde(skip)]
+    pub(crate) fresh_in_batches: Option<NodeId>,
     /// Salt water that it makes.
     #[serde(skip)]
     pub(crate) salt_to_mix: Option<NodeId>,
@@ -78,6 +82,9 @@ pub struct TankNeed {
     /// Its regular changes.
     #[serde(skip)]
     pub(crate) salt: Option<NodeId>,
+    /// Salt and fresh water in one of its changes, where it is kept weaker than the batch.
+    #[serde(skip)]
+    pub(crate) thinned: Option<Thinned>,
     /// Its top-off, where that is salt water.
     #[serde(skip)]
     pub(crate) salt_top_off: Option<NodeId>,
@@ -89,6 +96,9 @@ struct Sums {
     top_off: Vec<Evaporation>,
     salt: Vec<NodeId>,
     changes: Vec<NodeId>,
+    /// Fresh water that changes are thinned with: as a mean, and in one change each.
+    thin: Vec<NodeId>,
+    thin_at_once: Vec<NodeId>,
 }
 
 /// What the tanks need.
@@ -168,8 +178,10 @@ pub(crate) fn needs(
             &m::SALT_RATE_AS_FRESH,
             &[salt, target, temperature, strength],
         ) {
-            out.fresh_for_salt = Some(in_salt);
+            out.fresh_in_batches = Some(in_salt);
             out.salt_to_mix = Some(salt);
+            let in_salt = with_what_thins(sheet, in_salt, &sums);
+            out.fresh_for_salt = Some(in_salt);
             if let Ok(id) = sheet.figure(
                 "fresh-need",
                 "fresh water in all",
@@ -186,6 +198,23 @@ pub(crate) fn needs(
     }
     changes::emergency(station, batch, &out, findings);
     out
+}
+
+/// Fresh water that goes into batches, with what thins changes where they are used.
+fn with_what_thins(sheet: &mut Sheet, in_batches: NodeId, sums: &Sums) -> NodeId {
+    if sums.thin.is_empty() {
+        return in_batches;
+    }
+    let mut parts = vec![in_batches];
+    parts.extend(&sums.thin);
+    sheet
+        .figure(
+            "fresh-with-salt",
+            "fresh water that goes into salt water, with what thins changes where they are used",
+            &m::DAILY_SUM,
+            &parts,
+        )
+        .unwrap_or(in_batches)
 }
 
 /// Salt water that must be mixed: what the tanks take, less what is delivered.
@@ -218,11 +247,23 @@ fn peak_day(sums: &Sums, out: &mut Needs, sheet: &mut Sheet) {
         return;
     };
     out.peak_day_salt_m3 = sheet.value(changes);
+    let mut at_once = vec![changes];
+    at_once.extend(&sums.thin_at_once);
+    let all = match at_once.as_slice() {
+        [_] => Ok(changes),
+        parts => sheet.figure(
+            "peak-day-changes",
+            "water of all changes together, with what thins them",
+            &m::SUM_OF_VOLUMES,
+            parts,
+        ),
+    };
+    let Ok(all) = all else { return };
     if let Ok(id) = sheet.figure(
         "peak-day",
         "water drawn on a day when all changes fall together",
         &m::PEAK_DAY,
-        &[most, changes],
+        &[most, all],
     ) {
         sheet.headline(id);
         out.peak_day_m3 = sheet.value(id);
@@ -309,6 +350,7 @@ fn one_tank(
         evaporation: evaporation.map(|evaporation| (evaporation.summer, evaporation.winter)),
         top_off: None,
         salt: None,
+        thinned: None,
         salt_top_off: None,
     };
     let share = sheet.given(&fields.emergency_change);
@@ -322,7 +364,19 @@ fn one_tank(
     }
     let every = sheet.given(&fields.change_every);
     let change = fields.change.as_ref().map(|change| sheet.given(change));
-    if let Some(change) = change
+    need.thinned = change.and_then(|change| changes::thinned(station, tank, change, batch, sheet));
+    if let Some(thinned) = need.thinned
+        && let Ok(id) = sheet.figure(
+            format!("{name}.thin-need"),
+            format!("{name}: fresh water that thins its changes"),
+            &m::CHANGE_RATE,
+            &[thinned.fresh, every],
+        )
+    {
+        sums.thin.push(id);
+        sums.thin_at_once.push(thinned.fresh);
+    }
+    if let Some(change) = need.thinned.map(|own| own.salt).or(change)
         && let Ok(id) = sheet.figure(
             format!("{name}.salt-need"),
             format!("{name}: salt water for regular changes"),

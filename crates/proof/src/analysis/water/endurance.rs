@@ -99,7 +99,7 @@ fn stores(station: &Station, needs: &Needs, at: &'static str, sheet: &mut Sheet)
         sheet.headline(id);
     }
     let mixable = fresh
-        .zip(needs.salt_to_mix.zip(needs.fresh_for_salt))
+        .zip(needs.salt_to_mix.zip(needs.fresh_in_batches))
         .filter(|(_, (_, in_salt))| sheet.value(*in_salt) > 0.0)
         .and_then(|(fresh, (salt, in_salt))| {
             sheet

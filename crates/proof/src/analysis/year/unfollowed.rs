@@ -65,7 +65,10 @@ fn other_salinities(station: &Station, plant: &Plant) -> Vec<String> {
         let alike = targets
             .iter()
             .any(|(_, target)| (target - own).abs() <= SAME_SALINITY);
-        let drawn = built.change.is_some() || built.emergency.is_some();
+        // Changes that are thinned where they are used are followed; an emergency's aren't.
+        let is_thinned = built.thin_m3 > 0.0;
+        let undiluted = built.change.filter(|_| !is_thinned);
+        let drawn = undiluted.is_some() || built.emergency.is_some();
         if alike || !drawn || targets.is_empty() {
             continue;
         }
@@ -81,10 +84,16 @@ fn other_salinities(station: &Station, plant: &Plant) -> Vec<String> {
             ));
             continue;
         }
+        if is_thinned {
+            told.push(format!(
+                "{name} is kept at {own}, thinner than the water that is mixed: its changes are thinned, and what an emergency takes is given undiluted here."
+            ));
+            continue;
+        }
         let mut sentence = format!(
             "{name} is kept at {own}, thinner than the water that is mixed, and is given that water undiluted here"
         );
-        if let Some((volume_m3, every_days)) = built.change {
+        if let Some((volume_m3, every_days)) = undiluted {
             // Thinning goes nearly by the salinities; what one can read of such a sum needs no more.
             let spared_m3 = volume_m3 * f64::from(YEAR_DAYS) / every_days * (1.0 - own / weakest);
             sentence += &format!(

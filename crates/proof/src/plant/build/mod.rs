@@ -153,12 +153,16 @@ fn tank(known: &Known<'_>, at: usize, coldest: usize, reader: &mut dyn Reader) -
         .map_or((0.0, 0.0), |(summer, winter)| {
             (reader.read(summer), reader.read(winter))
         });
+    // What tops off with salt water gets no fresh water here: its changes stay as strong as the batch.
+    let thinned = need.and_then(|need| need.thinned.filter(|_| fields.top_off.value == TopOff::Fresh));
+    let thinned = thinned.map(|own| (reader.read(own.salt), reader.read(own.fresh)));
     let mut leaf = |path: String, nominal: f64| match sheet.leaf_at(&path) {
         Some(node) => reader.read(node),
         None => nominal,
     };
     let change = fields.change.as_ref().map(|change| {
-        let volume_m3 = leaf(format!("tanks.{}.change", own.name), change.value.m3());
+        let whole_m3 = leaf(format!("tanks.{}.change", own.name), change.value.m3());
+        let volume_m3 = thinned.map_or(whole_m3, |(salt_m3, _)| salt_m3);
         (
             volume_m3.max(0.0),
             (fields.change_every.value.s() / DAY_S).max(1.0 / 24.0),
@@ -184,6 +188,7 @@ fn tank(known: &Known<'_>, at: usize, coldest: usize, reader: &mut dyn Reader) -
             TopOff::Salt => Water::Salt,
         },
         change,
+        thin_m3: thinned.map_or(0.0, |(_, fresh_m3)| fresh_m3.max(0.0)),
         emergency: (emergency_m3 > 0.0).then_some((emergency_m3, fields.emergency_every.value.s())),
     }
 }
