@@ -8,12 +8,19 @@ use station::edit::Written;
 use station::sections::ShapeWord;
 use station::{Edit, Station, Vessel};
 
-use crate::analysis::mark_edit;
+use crate::analysis::{mark_edit, sides_pass};
 
 /// Marks that keep their height above the floor: an outlet, a heater, what guards a pump.
 const LOW: [&str; 4] = ["outlet_level", "low_cutout_level", "heater_level", "start_level"];
 /// Marks that keep their distance from the rim: what ends a fill.
 const HIGH: [&str; 4] = ["fill_end_level", "stop_level", "backup_level", "overflow_level"];
+
+/// Whether a vessel of the catalogue comes through the station's door, upright or lying; `None` where the file tells of none.
+pub fn comes_in(station: &Station, own: &CatalogueVessel) -> Option<bool> {
+    // Its plan is told by its outside, its height by its inside.
+    let [length_m, width_m] = own.plan_m();
+    sides_pass(station, [length_m, width_m, own.height_m() + 2.0 * own.wall_m])
+}
 
 /// Edits that put a vessel of the catalogue in place of one of the file. It keeps its name, its water, its floor; low marks
 /// keep their height above the floor and high ones their distance from the rim, as fittings do that are moved from one vessel
@@ -90,6 +97,31 @@ mod tests {
 
     fn read(text: &str) -> Station {
         Station::read(text).unwrap_or_else(|faults| panic!("{faults:#?}\n{text}"))
+    }
+
+    /// What is said of a vessel on offer is what the proof says of it once it stands there.
+    #[test]
+    fn what_is_said_not_to_come_in_does_not() {
+        let narrow = LARKHAVEN.replace("door_width = \"880 mm\"", "door_width = \"560 mm\"");
+        assert_ne!(narrow, LARKHAVEN);
+        let station = read(&narrow);
+        let mut counts = [0; 2];
+        for other in CATALOGUE {
+            let comes_in = super::comes_in(&station, other).expect("a door is told");
+            counts[usize::from(comes_in)] += 1;
+            let edits = other.replaces(&narrow, "fresh", station.units());
+            let Ok(there) = Station::read(&edit::apply(&narrow, &edits).expect("it can be edited")) else {
+                continue;
+            };
+            let findings = crate::sketch(&there).findings;
+            let told = findings
+                .iter()
+                .any(|own| own.id == "door-too-narrow" && own.place == "vessels.fresh");
+            assert_eq!(told, !comes_in, "{other:?}");
+        }
+        assert!(counts.iter().all(|count| *count > 0), "{counts:?}");
+        let open = narrow.replace("door_width = \"560 mm\"", "");
+        assert_eq!(super::comes_in(&read(&open), &CATALOGUE[0]), None);
     }
 
     /// By hand: from 1010 mm to 925 mm the rim comes down by 85 mm, and so do stop (880) and backup (890); outlet, cut-out and

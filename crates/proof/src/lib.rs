@@ -57,7 +57,7 @@ pub use analysis::{
     Year, YearCost, YearFault, Years, compare, paces, year, year_told,
 };
 pub use analysis::{mark_edit, mark_step_m};
-pub use another_vessel::another_vessel;
+pub use another_vessel::{another_vessel, comes_in};
 pub use estimate::Estimate;
 pub use figure::{Figure, Input};
 pub use finding::{Finding, Remedy, RemedyEdit, Severity};

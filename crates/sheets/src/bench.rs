@@ -4,7 +4,7 @@
 //! A finding's remedy has a button, so that one press applies it; its place in the file leads to the drawing.
 
 use maud::{Markup, html};
-use proof::{Finding, LevelMark, Proof, Severity, Year, mark_step_m};
+use proof::{Finding, LevelMark, Proof, Severity, Year, comes_in, mark_step_m};
 use station::catalogue::{Body, CATALOGUE, CatalogueVessel};
 use station::edit::Written;
 use station::quantity::{Kind, UnitSystem, format_plain, format_tape};
@@ -210,7 +210,12 @@ pub fn vessels(station: &Station) -> String {
             .map_or(0.0, |own| own.shape.full_volume_m3());
         (own.nominal_m3 - first).abs()
     };
-    let nearest = CATALOGUE.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+    // What can't be carried in isn't on offer, and says why.
+    let stays_out = |own: &CatalogueVessel| comes_in(station, own) == Some(false);
+    let nearest = CATALOGUE
+        .iter()
+        .filter(|own| !stays_out(own))
+        .min_by(|a, b| off(a).total_cmp(&off(b)));
     html! {
         @if !station.vessels.is_empty() {
             form id="exchange" {
@@ -218,7 +223,10 @@ pub fn vessels(station: &Station) -> String {
                     "Put a"
                     select name="catalogue" {
                         @for (at, own) in CATALOGUE.iter().enumerate() {
-                            option value=(at) selected[nearest == Some(own)] { (own.name(units)) ", " (sizes(own, units)) }
+                            option value=(at) selected[nearest == Some(own)] disabled[stays_out(own)] {
+                                (own.name(units)) ", " (sizes(own, units))
+                                @if stays_out(own) { ": doesn't come through the door" }
+                            }
                         }
                     }
                 }

@@ -65,7 +65,7 @@ pub(crate) use lead_time::{
     Facts as FactsOfLeadTime, Permeate as PermeateOfLeadTime, find as find_lead_time, plan as lead_time_plan,
     warming,
 };
-pub(crate) use levels::levels;
+pub(crate) use levels::{levels, sides_pass};
 pub(crate) use mistakes::{
     FRESH, Leg, Position, Switch, Switches, Turned, Uncured, is_of_mistakes, leg, mistakes, parts,
     pump_suffers_s, set_beside, try_cures,

@@ -11,6 +11,8 @@ mod place;
 mod shape;
 mod weight;
 
+pub(crate) use weight::sides_pass;
+
 use serde::Serialize;
 use station::quantity::UnitSystem;
 use station::register::Field;

@@ -97,15 +97,19 @@ pub(super) fn floor_load(
 
 /// Upright or lying: its two smaller outer dimensions must pass the clear opening.
 pub(super) fn passes_door(station: &Station, vessel: &Vessel) -> Option<bool> {
+    let (length, width) = vessel.shape.plan_m()?;
+    let wall = 2.0 * vessel.fields.wall_thickness.value.m();
+    sides_pass(station, [length + wall, width + wall, vessel.height_m() + wall])
+}
+
+/// Whether something of these outer sides comes in; `None` where the door isn't described.
+pub(crate) fn sides_pass(station: &Station, mut sides: [f64; 3]) -> Option<bool> {
     let door_width = station.room.door_width.as_ref()?.value.m();
     let door_height = station
         .room
         .door_height
         .as_ref()
         .map_or(2.0, |height| height.value.m());
-    let (length, width) = vessel.shape.plan_m()?;
-    let wall = 2.0 * vessel.fields.wall_thickness.value.m();
-    let mut sides = [length + wall, width + wall, vessel.height_m() + wall];
     sides.sort_by(f64::total_cmp);
     Some(sides[0] <= door_width.min(door_height) && sides[1] <= door_width.max(door_height))
 }
