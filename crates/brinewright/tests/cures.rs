@@ -99,3 +99,40 @@ fn every_button_of_a_page_has_its_cure() {
     let told: Vec<&str> = lists.iter().map(String::as_str).collect();
     assert_eq!(told, ["away", "changes", "leading", "mistakes", "year"]);
 }
+
+/// A remark beside a value stays where it is, to the byte; whoever changes the value is told of it, before and after.
+#[test]
+fn a_remark_beside_a_value_that_is_set_is_told() {
+    let text = LARKHAVEN.replace(
+        "stop_level = \"880 mm ± 5 mm\"",
+        "stop_level = \"880 mm ± 5 mm\" # same as the backup",
+    );
+    assert_ne!(text, LARKHAVEN);
+    let bench = Bench::of(&text);
+    let told = json!([{
+        "path": "vessels.fresh.stop_level",
+        "place": "Vessel Fresh: Level at which the fill stops",
+        "remark": "same as the backup",
+    }]);
+    let marks = json!({ "revision": 1, "marks": [{ "path": "vessels.fresh.stop_level", "level_m": 0.85 }] });
+    for path in ["/api/try", "/api/change"] {
+        let answer: Value = serde_json::from_str(&bench.post(path, &marks.to_string()).body).expect("JSON");
+        assert_eq!(answer["remarks"], told, "{path}: {answer}");
+    }
+    assert!(
+        bench
+            .text()
+            .contains("stop_level = \"850 mm ± 5 mm\" # same as the backup")
+    );
+    // What stands there already, what has no remark, and what is taken back: nothing is told.
+    let again = json!({ "revision": 2, "marks": [{ "path": "vessels.fresh.stop_level", "level_m": 0.85 }] });
+    let other = json!({ "revision": 2, "edits": [{ "path": "tanks.touch-pool.volume", "text": "905 L" }] });
+    for (path, body) in [
+        ("/api/try", again.to_string()),
+        ("/api/try", other.to_string()),
+        ("/api/undo", "{}".to_owned()),
+    ] {
+        let answer: Value = serde_json::from_str(&bench.post(path, &body).body).expect("JSON");
+        assert_eq!(answer.get("remarks"), None, "{path} {body}: {answer}");
+    }
+}

@@ -19,7 +19,7 @@ use super::bench::Bench;
 use super::conflict;
 use super::cure::Cure;
 use super::fields;
-use super::view::{Standing, told};
+use super::view::{Remark, Standing, told};
 use crate::task::desk::{Desk, DeskFault};
 use crate::task::proved::Proved;
 
@@ -100,7 +100,7 @@ pub(super) async fn view(
     asked: Result<Query<Asked>, QueryRejection>,
 ) -> Response {
     match asked {
-        Ok(Query(asked)) => blocking(move || seen(&bench, Some(asked.width_mm))).await,
+        Ok(Query(asked)) => blocking(move || seen(&bench, Some(asked.width_mm), Vec::new())).await,
         Err(error) => answer::refused(StatusCode::BAD_REQUEST, &error.body_text(), "ask with width_mm"),
     }
 }
@@ -175,7 +175,11 @@ pub(super) async fn change(
                 Err(refused) => return *refused,
             };
             kept(&bench, change.width_mm, |desk| {
-                desk.change(change.revision, &edits)
+                // What stood there when it was changed, whoever wrote it.
+                desk.catch_up()?;
+                let before = desk.text().clone();
+                desk.change(change.revision, &edits)?;
+                Ok(Remark::beside(&before, &edits))
             })
         })
     })
@@ -190,7 +194,8 @@ pub(super) async fn rename(
     with(rename, |rename| {
         blocking(move || {
             kept(&bench, rename.width_mm, |desk| {
-                desk.rename(&rename.path, rename.name.trim())
+                desk.rename(&rename.path, rename.name.trim())?;
+                Ok(Vec::new())
             })
         })
     })
@@ -203,7 +208,7 @@ pub(super) async fn undo(
     step: Result<Json<Step>, JsonRejection>,
 ) -> Response {
     with(step, |step| {
-        blocking(move || kept(&bench, step.width_mm, Desk::undo))
+        blocking(move || kept(&bench, step.width_mm, |desk| desk.undo().map(|_| Vec::new())))
     })
     .await
 }
@@ -230,7 +235,7 @@ pub(super) async fn redo(
     step: Result<Json<Step>, JsonRejection>,
 ) -> Response {
     with(step, |step| {
-        blocking(move || kept(&bench, step.width_mm, Desk::redo))
+        blocking(move || kept(&bench, step.width_mm, |desk| desk.redo().map(|_| Vec::new())))
     })
     .await
 }
@@ -270,17 +275,23 @@ fn no_station(bench: &Bench) -> Response {
     }
 }
 
-fn seen(bench: &Bench, width_mm: Option<f64>) -> Response {
+fn seen(bench: &Bench, width_mm: Option<f64>, remarks: Vec<Remark>) -> Response {
     match bench.station() {
-        Some((revision, station)) => shown(bench, revision, &station, width_mm),
+        Some((revision, station)) => shown(bench, revision, &station, width_mm, remarks),
         None => no_station(bench),
     }
 }
 
-fn shown(bench: &Bench, revision: u64, station: &Station, width_mm: Option<f64>) -> Response {
+fn shown(
+    bench: &Bench,
+    revision: u64,
+    station: &Station,
+    width_mm: Option<f64>,
+    remarks: Vec<Remark>,
+) -> Response {
     match width_mm {
-        Some(width_mm) => answer::json(told(bench, revision, station, width_mm)),
-        None => answer::json(Standing::of(bench, revision)),
+        Some(width_mm) => answer::json(told(bench, revision, station, width_mm).with(remarks)),
+        None => answer::json(Standing::of(bench, revision).with(remarks)),
     }
 }
 
@@ -291,19 +302,21 @@ fn tried(bench: &Bench, change: &Change) -> Response {
     };
     let desk = bench.desk();
     let text = desk.tried(&edits);
+    let remarks = Remark::beside(desk.text(), &edits);
     drop(desk);
     match text.map(|text| Station::read(&text)) {
         // Of a text that nobody keeps there is no whole proof.
-        Ok(Ok(station)) => shown(bench, 0, &station, change.width_mm),
+        Ok(Ok(station)) => shown(bench, 0, &station, change.width_mm, remarks),
         Ok(Err(_)) => no_station(bench),
         Err(fault) => answer::desk(&fault),
     }
 }
 
+/// Does something to the file, and tells what comes of it, with the remarks that stand beside what was set.
 fn kept(
     bench: &Bench,
     width_mm: Option<f64>,
-    act: impl FnOnce(&mut Desk) -> Result<u64, DeskFault>,
+    act: impl FnOnce(&mut Desk) -> Result<Vec<Remark>, DeskFault>,
 ) -> Response {
     let mut desk = bench.desk();
     let done = act(&mut desk);
@@ -311,7 +324,7 @@ fn kept(
     drop(desk);
     bench.tell(|news| news.revision = revision);
     match done {
-        Ok(_) => seen(bench, width_mm),
+        Ok(remarks) => seen(bench, width_mm, remarks),
         Err(fault) => answer::desk(&fault),
     }
 }

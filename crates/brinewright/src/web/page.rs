@@ -19,6 +19,7 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
                 p id="away" class="second" {}
                 p id="year" class="second" {}
                 p id="refused" class="must" role="alert" {}
+                p id="remarked" class="second" role="status" {}
             }
             div class="left" {
                 div class="site" {

@@ -6,9 +6,11 @@ use proof::{Proof, mark_step_m, sketch, verdict_of};
 use serde::Serialize;
 use sheets::bench::{Handle, Years, findings, handles, leading_figures, vessels};
 use sheets::fragment::{kept, year_in_short};
-use station::Station;
+use station::edit::{Written, remark_beside};
+use station::{Edit, Station};
 
 use super::bench::Bench;
+use super::fields::place;
 
 /// Paper of the drawing, mm: what a phone shows and what a wide screen does.
 const WIDTHS_MM: (f64, f64) = (80.0, 320.0);
@@ -24,6 +26,36 @@ pub(super) struct Standing {
     kept: bool,
     can_undo: bool,
     can_redo: bool,
+    /// Remarks that stand beside values which the change has set: they stay as they are, and may be no longer true.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    remarks: Vec<Remark>,
+}
+
+/// A remark beside a value that was changed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub(super) struct Remark {
+    path: String,
+    /// `Vessel Fresh: Level at which the fill stops`.
+    place: String,
+    remark: String,
+}
+
+impl Remark {
+    /// Those beside the values of a text that edits give another value.
+    pub(super) fn beside(text: &str, edits: &[Edit]) -> Vec<Self> {
+        let written = Written::of(text);
+        edits
+            .iter()
+            .filter(|edit| !edit.text.is_empty() && written.value(&edit.path) != Some(edit.text.as_str()))
+            .filter_map(|edit| {
+                Some(Self {
+                    path: edit.path.clone(),
+                    place: place(&edit.path),
+                    remark: remark_beside(text, &edit.path)?.to_owned(),
+                })
+            })
+            .collect()
+    }
 }
 
 impl Standing {
@@ -37,7 +69,14 @@ impl Standing {
             kept: desk.is_kept(),
             can_undo,
             can_redo,
+            remarks: Vec::new(),
         }
+    }
+
+    /// After a change.
+    pub(super) fn with(mut self, remarks: Vec<Remark>) -> Self {
+        self.remarks = remarks;
+        self
     }
 }
 
@@ -104,6 +143,14 @@ impl From<Handle> for Told {
             shown: own.shown,
             holds: own.holds,
         }
+    }
+}
+
+impl View {
+    /// After a change.
+    pub(super) fn with(mut self, remarks: Vec<Remark>) -> Self {
+        self.standing = self.standing.with(remarks);
+        self
     }
 }
 

@@ -1,6 +1,7 @@
 //! Editing a station file: one value or one section at a time, nothing else changed by a byte.
 
 mod at_once;
+mod beside;
 mod between;
 mod hanging;
 mod pairs;
@@ -13,6 +14,7 @@ use toml_edit::DocumentMut;
 
 use crate::sections::REGISTER;
 
+pub use beside::remark_beside;
 pub use between::between;
 pub use hanging::{Hanging, hanging};
 pub use pairs::{lines_as_pairs, pairs_as_lines};

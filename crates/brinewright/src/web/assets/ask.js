@@ -23,6 +23,16 @@ export class Refused extends Error {
   }
 }
 
+/**
+ * What the file still remarks beside values that a change has set: the remark stays, and may be no longer true.
+ *
+ * @param {{remarks?: {place: string, remark: string}[]}} answer
+ */
+export function remarked(answer) {
+  const told = (answer.remarks ?? []).map((own) => `${own.place} is remarked on in the file: "${own.remark}"`);
+  return told.length === 0 ? "" : `${told.join(". ")}. That stays as it is: see whether it is still true.`;
+}
+
 /** A refusal's words as a sentence: with one mark at its end. @param {string} words */
 export function sentence(words) {
   const first = words.charAt(0).toUpperCase() + words.slice(1);

@@ -1,7 +1,7 @@
 // The workbench: shows the station, lets marks be moved, keeps in step with the file and with other pages.
 // @ts-check
 
-import { ask, cureOf, Refused, send, Turns } from "./ask.js";
+import { ask, cureOf, Refused, remarked, send, Turns } from "./ask.js";
 import { settle } from "./conflict.js";
 import { follow as regrip, make } from "./drag.js";
 import { heardOfFile, isGone } from "./gone.js";
@@ -11,7 +11,8 @@ import { stream } from "./stream.js";
 /**
  * @typedef {{revision: number, name: string, kept: boolean, can_undo: boolean, can_redo: boolean, title: string,
  *   verdict: string | null, whole: boolean, cured: boolean, away: string | null, year: string | null, away_known: boolean, year_known: boolean, leading: string, findings: string,
- *   vessels: string, drawing: string, mm_per_m: number, step_m: number, handles: Handle[]}} View
+ *   vessels: string, drawing: string, mm_per_m: number, step_m: number, handles: Handle[],
+ *   remarks?: {path: string, place: string, remark: string}[]}} View
  */
 
 /** Millimetres of paper for a pixel of the screen: a CSS pixel is 1/96 of an inch; drawings are a fifth larger. */
@@ -354,6 +355,7 @@ async function act(path, body) {
     /** @type {View} */
     const view = await send(path, { ...body, width_mm: width() }).finally(() => (acting -= 1));
     if (views.take(turn) || view.revision > revision) show(view, false);
+    element("remarked").textContent = remarked(view);
     return view;
   } catch (error) {
     // The drawing shows what stands there now, while somebody decides.

@@ -3,7 +3,7 @@
 
 import { lookAgain, newSections, withOthers } from "./adding.js";
 import { button, freshen, freshened, pageTurns } from "./anew.js";
-import { Refused, send, sentence } from "./ask.js";
+import { Refused, remarked, send, sentence } from "./ask.js";
 import { settle } from "./conflict.js";
 import { seek, seekNothing } from "./find.js";
 import { heardOfFile } from "./gone.js";
@@ -196,7 +196,7 @@ function settled(taken) {
 /**
  * @param {Field} field
  * @param {string} sent
- * @param {{revision: number, kept: boolean}} view
+ * @param {{revision: number, kept: boolean, remarks?: {path: string, place: string, remark: string}[]}} view
  */
 async function kept(field, sent, view) {
   const path = field.dataset.path ?? "";
@@ -209,6 +209,7 @@ async function kept(field, sent, view) {
   isKept(view);
   fault(field, "");
   told.textContent = "saved";
+  /** @type {HTMLElement} */ (document.getElementById("remarked")).textContent = remarked(view);
   // As it stands in the file: a bare number with its unit.
   if (isNew) await freshen();
   if (isNew) await lookAgain(page);

@@ -1,7 +1,7 @@
 // A page of an analysis takes in its own content anew when the server says that it is fresh.
 // @ts-check
 
-import { Refused, cureOf, send } from "./ask.js";
+import { Refused, cureOf, remarked, send } from "./ask.js";
 import { heardOfFile } from "./gone.js";
 import { stream } from "./stream.js";
 
@@ -146,8 +146,8 @@ document.addEventListener("click", async (event) => {
   const remedy = cureOf(/** @type {Element} */ (event.target));
   if (!remedy) return;
   try {
-    await send("/api/change", { revision: Number(shown().dataset.revision), remedy });
-    tell(`Applied: ${remedy.says}.`, true);
+    const answer = await send("/api/change", { revision: Number(shown().dataset.revision), remedy });
+    tell(`Applied: ${remedy.says}. ${remarked(answer)}`.trim(), true);
   } catch (error) {
     tell(error instanceof Refused ? error.message : "the workbench doesn't answer", false);
   }

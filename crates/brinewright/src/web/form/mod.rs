@@ -52,6 +52,7 @@ pub(super) async fn edit_page(State(bench): State<Arc<Bench>>) -> Html<String> {
                 (steps(can_undo, can_redo))
                 p id="found" class="second" role="status" {}
                 p id="unsaved" {}
+                p id="remarked" class="second" role="status" {}
             }
             div id="broken" role="alert" data-readable=(readable) { (broken(&faults, readable)) }
             @if readable {
