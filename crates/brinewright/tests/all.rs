@@ -19,6 +19,7 @@ mod mistakes;
 mod mixing;
 mod new;
 mod open;
+mod owners_units;
 mod pages;
 mod paper;
 mod prove;

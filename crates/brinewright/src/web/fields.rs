@@ -2,7 +2,9 @@
 
 use serde::Deserialize;
 use station::edit::{Written, is_name, lines_as_pairs, named};
-use station::quantity::{Currency, Kind, UnitSystem, as_written, read_amount, unit_for, written_unit};
+use station::quantity::{
+    Currency, Kind, SpreadShape, UnitSystem, as_written, format_amount, read_amount, unit_for, written_unit,
+};
 use station::register::{FieldSpec, Form, Need, SectionSpec, days_meant};
 use station::sections::REGISTER;
 use station::{Edit, shown};
@@ -37,7 +39,7 @@ impl Set {
         }
         if let Some((field, Form::Quantity(kind))) = form {
             let typed = plain(self.text.trim());
-            let unit = unit(field, kind, file.value(&self.path), is_us(file));
+            let unit = unit(field, kind, file.value(&self.path), &Owner::of(file));
             let written = as_written(&typed, kind, unit.as_deref())
                 .map_err(|fault| Fault::quantity(&self.path, fault).of(self.path.clone()))?;
             if written != typed.trim() {
@@ -74,33 +76,72 @@ impl Set {
     }
 }
 
-/// Whether the owner of a file reads gallons.
-pub(super) fn is_us(file: &Written<'_>) -> bool {
-    file.value("display.units").map(plain).as_deref() == Some("US")
+/// What the owner of a file reads.
+pub(super) struct Owner {
+    /// Gallons, or litres.
+    pub(super) units: UnitSystem,
+    /// The money of the file.
+    pub(super) currency: Currency,
+}
+
+impl Owner {
+    pub(super) fn of(file: &Written<'_>) -> Self {
+        let said = |path: &str| file.value(path).map(plain);
+        Self {
+            units: match said("display.units").as_deref() {
+                Some("US") => UnitSystem::Us,
+                _ => UnitSystem::Si,
+            },
+            currency: said("display.currency")
+                .and_then(|code| Currency::new(&code))
+                .unwrap_or_default(),
+        }
+    }
+
+    /// What the register gives, an example or what holds without a value, as the owner would write it, where the file may say
+    /// it so.
+    pub(super) fn says(&self, text: &str, kind: Kind) -> String {
+        // The register's own money is the default's.
+        let text = match kind.is_of_money() {
+            true => text.replace(Currency::default().code(), self.currency.code()),
+            false => text.to_owned(),
+        };
+        if self.units == UnitSystem::Si || kind.is_unitless() {
+            return text;
+        }
+        let said = read_amount(&text, kind, &self.currency)
+            .ok()
+            // Limits are told in words of their own.
+            .filter(|own| own.spread.is_none() || own.spread.shape == SpreadShape::Normal)
+            .map(|own| format_amount(kind, own, self.units, &self.currency))
+            .filter(|said| read_amount(said, kind, &self.currency).is_ok());
+        said.unwrap_or(text)
+    }
 }
 
 /// The unit that a field shows, which a bare number is taken in: that of its value, of what holds without one, or of its
 /// example; nothing where it has none, or more than one.
-pub(super) fn unit(field: &FieldSpec, kind: Kind, value: Option<&str>, us: bool) -> Option<String> {
+pub(super) fn unit(field: &FieldSpec, kind: Kind, value: Option<&str>, owner: &Owner) -> Option<String> {
     let own = |text: &str| written_unit(text).map(str::to_owned);
     if let Some(value) = value {
         return own(&plain(value));
     }
-    if let Need::Default { text, .. } = field.need {
-        return own(text);
-    }
     let example = plain(field.example);
-    us.then(|| in_gallons(&example, kind))
-        .flatten()
-        .or_else(|| own(&example))
+    let text = match field.need {
+        Need::Default { text, .. } => text,
+        Need::Required | Need::Optional => &example,
+    };
+    in_units(text, kind, owner).or_else(|| own(&owner.says(text, kind)))
 }
 
-/// The unit of an example as a reader of gallons has it, where the file may say it so.
-fn in_gallons(example: &str, kind: Kind) -> Option<String> {
-    let currency = Currency::default();
-    let own = read_amount(example, kind, &currency).ok()?;
-    let unit = unit_for(kind, own.si, UnitSystem::Us, &currency).name;
-    read_amount(&format!("1 {unit}"), kind, &currency)
+/// The unit of what the register gives as a reader of gallons has it, where the file may say it so.
+fn in_units(text: &str, kind: Kind, owner: &Owner) -> Option<String> {
+    if owner.units == UnitSystem::Si || kind.is_unitless() {
+        return None;
+    }
+    let own = read_amount(&owner.says(text, kind), kind, &owner.currency).ok()?;
+    let unit = unit_for(kind, own.si, owner.units, &owner.currency).name;
+    read_amount(&format!("1 {unit}"), kind, &owner.currency)
         .is_ok()
         .then_some(unit)
 }

@@ -102,7 +102,7 @@ pub(crate) static FILTER_LIFE: Method = Method {
     inputs: &[
         "feed that it treats",
         "chlorine in the feed",
-        "litres of reject to one of water",
+        "parts of reject to one of water",
         "longest time",
         "need",
     ],
@@ -126,7 +126,7 @@ pub(crate) static FILTER_LIFE_CHLORAMINE: Method = Method {
     inputs: &[
         "feed that it treats",
         "chlorine in the feed",
-        "litres of reject to one of water",
+        "parts of reject to one of water",
         "longest time",
         "need",
     ],

@@ -162,7 +162,7 @@ pub(crate) static COST_OF_WATER: Method = Method {
     formula: "price ((1 + reject ratio)(1 + discard/life) + rinse/life of the carbon)",
     inputs: &[
         "price of water",
-        "litres of reject to one of water",
+        "parts of reject to one of water",
         "first permeate of a membrane, thrown away",
         "life of the membranes",
         "rinse of new carbon",

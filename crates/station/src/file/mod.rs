@@ -196,7 +196,7 @@ impl<'r, 't> SectionReader<'r, 't> {
         let span = value.span();
         let raw = raw_of(value.get_ref());
         let read = T::read(&raw, self.context).and_then(|(value, spread)| {
-            check_range(&value, spread, spec, declared)?;
+            check_range(&value, spread, spec, declared, self.context)?;
             Ok((value, spread))
         });
         match read {
@@ -230,6 +230,7 @@ fn check_range<T: FieldValue>(
     spread: Spread,
     spec: &FieldSpec,
     declared: &Declared<T>,
+    context: &Context,
 ) -> Result<(), QuantityFault> {
     let (Some((least, greatest)), Some(si)) = (spec.range, value.si()) else {
         return Ok(());
@@ -247,7 +248,13 @@ fn check_range<T: FieldValue>(
         }
         return Err(QuantityFault::new(
             format!("`{}` is outside what it can be", spec.key),
-            format!("it lies between {least} and {greatest}"),
+            match spec.form {
+                Form::Quantity(kind) => {
+                    let [least, greatest] = [least, greatest].map(|end| context.says(end, kind));
+                    format!("it lies between {least} and {greatest}")
+                }
+                _ => format!("it lies between {least} and {greatest}"),
+            },
         ));
     }
     // A spread wider than the value itself is a slip of the unit or of the pen.

@@ -449,6 +449,9 @@ mod tests {
         );
         check(Kind::Temperature, 24.0, None, Us, "75.2 °F");
         check(Kind::Temperature, 24.0, Some(1.0), Us, "75.2 °F ± 1.8 °F");
+        // A difference has no zero to be told from.
+        check(Kind::TemperatureDifference, 35.0 / 9.0, None, Us, "7 °F");
+        check(Kind::TemperatureDifference, 4.0, None, Si, "4 °C");
         check(Kind::Money, 62.0, None, Si, "62.00 EUR");
         let euro = Currency::new("EUR").unwrap();
         for (seconds, shown) in [

@@ -139,6 +139,18 @@ impl Kind {
         matches!(self, Self::Salinity | Self::Fraction | Self::Number)
     }
 
+    /// Whether it is money, or money for something.
+    pub const fn is_of_money(self) -> bool {
+        matches!(
+            self,
+            Self::Money
+                | Self::PricePerVolume
+                | Self::PricePerEnergy
+                | Self::PricePerMass
+                | Self::PricePerTime
+        )
+    }
+
     /// Whether "5 ft 3 in" or "9 h 40 min" makes sense.
     pub(crate) const fn may_be_compound(self) -> bool {
         matches!(self, Self::Length | Self::Mass | Self::Time)

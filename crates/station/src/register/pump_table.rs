@@ -4,7 +4,7 @@ use physics::hydraulics::HydraulicsError;
 use physics::hydraulics::pump_curve::{PumpCurve, PumpPoint};
 
 use super::{Context, FieldValue, Form, Raw};
-use crate::quantity::{Amount, Kind, QuantityFault, Spread, read_amount};
+use crate::quantity::{Amount, Kind, QuantityFault, Spread, UnitSystem, read_amount};
 
 /// The points of a pump's curve; a falling curve runs through them.
 #[derive(Debug, Clone, PartialEq)]
@@ -79,13 +79,19 @@ fn point(row: usize, flow: &str, head: &str, context: &Context) -> Result<PumpPo
     if !(0.0..=MOST_FLOW_M3_S).contains(&flow_m3_s) {
         return Err(QuantityFault::new(
             format!("pair {row}: a flow of {flow} can't be"),
-            format!("it lies between 0 and {MOST_FLOW}"),
+            format!("it lies between 0 and {}", context.says(MOST_FLOW, Kind::Flow)),
         ));
     }
     if !(-MOST_HEAD_M..=MOST_HEAD_M).contains(&head_m) {
         return Err(QuantityFault::new(
             format!("pair {row}: a head of {head} can't be"),
-            format!("it lies between 0 and {MOST_HEAD}; 1 bar lifts water about 10 m"),
+            match context.units {
+                UnitSystem::Si => format!("it lies between 0 and {MOST_HEAD}; 1 bar lifts water about 10 m"),
+                UnitSystem::Us => format!(
+                    "it lies between 0 and {}; 1 psi lifts water about 2.3 ft",
+                    context.says(MOST_HEAD, Kind::Length)
+                ),
+            },
         ));
     }
     Ok(PumpPoint { flow_m3_s, head_m })

@@ -1,7 +1,9 @@
 //! How one value of a file becomes a typed value.
 
 use super::{Form, Word};
-use crate::quantity::{self, Amount, Currency, Quantity, QuantityFault, Spread, read_amount};
+use crate::quantity::{
+    self, Amount, Currency, Kind, Quantity, QuantityFault, Spread, UnitSystem, format_plain, read_amount,
+};
 
 /// A value as it stands in the file.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +29,21 @@ pub enum Raw<'t> {
 pub struct Context {
     /// The station's currency.
     pub currency: Currency,
+    /// The units that its owner reads.
+    pub units: UnitSystem,
+}
+
+impl Context {
+    /// A quantity of the register, as its owner would write it.
+    pub(crate) fn says(&self, text: &str, kind: Kind) -> String {
+        if self.units == UnitSystem::Si || kind.is_unitless() {
+            return text.to_owned();
+        }
+        read_amount(text, kind, &self.currency).map_or_else(
+            |_| text.to_owned(),
+            |own| format_plain(kind, own.si, self.units, &self.currency),
+        )
+    }
 }
 
 /// A type that can stand behind a key.
@@ -130,7 +147,7 @@ quantities! {
 }
 
 impl FieldValue for quantity::Salinity {
-    const FORM: Form = Form::Quantity(quantity::Kind::Salinity);
+    const FORM: Form = Form::Quantity(Kind::Salinity);
     fn read(raw: &Raw<'_>, _context: &Context) -> Result<(Self, Spread), QuantityFault> {
         let Amount { si, spread } = quantity::read_salinity(raw.quantity_text()?, None)?;
         Ok((Self::from_si(si), spread))

@@ -61,7 +61,7 @@ section! {
     restrictor_pressure: Pressure, "0.2 bar" to "16 bar", like "\"4.1 bar\"";
     #[doc = "Bore of the restrictor, in place of its flow"]
     [optional] restrictor_bore: Length, "0.1 mm" to "10 mm", like "\"0.9 mm\"";
-    #[doc = "Litres of reject to a litre of permeate at the membranes' rating, in place of the restrictor's flow"]
+    #[doc = "Parts of reject to one of permeate at the membranes' rating, in place of the restrictor's flow"]
     [optional] waste_ratio: Number, "0.2" to "20", like "\"4 ± 0.6\"";
     #[doc = "The most that a limiter lets through where the feed leaves the tap"]
     [optional] feed_limiter: Flow, "0.05 L/min" to "100 L/min", like "\"5 L/min ± 0.5 L/min\"";

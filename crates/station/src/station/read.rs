@@ -12,12 +12,13 @@ use crate::edit::Places;
 use crate::fault::Fault;
 use crate::file::SectionReader;
 use crate::plumbing::Plumbing;
+use crate::quantity::UnitSystem;
 use crate::register::Context;
 use crate::sections::{
     BedFields, DeliveredFields, Display, DrawFields, FailureFields, FeedFields, FeedState, FilterFields,
     HolidayFields, InstrumentFields, LineFields, LineupFields, MembraneFields, People, Prices, PumpFields,
-    PurifierFields, Reserve, Room, SaltFields, TankFields, TeeFields, Title, ValveFields, VesselFields,
-    dimensions_of,
+    PurifierFields, Reserve, Room, SaltFields, TankFields, TeeFields, Title, Units, ValveFields,
+    VesselFields, dimensions_of,
 };
 
 pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Fault>) -> Option<Station> {
@@ -65,6 +66,10 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
         .and_then(|display| check::currency(display, faults));
     let context = Context {
         currency: currency.unwrap_or_default(),
+        units: match display.as_ref().map(|display| display.units.value) {
+            Some(Units::Us) => UnitSystem::Us,
+            _ => UnitSystem::Si,
+        },
     };
 
     let title = {

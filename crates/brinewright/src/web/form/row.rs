@@ -2,11 +2,11 @@
 
 use maud::{Markup, html};
 use station::edit::{Written, pairs_as_lines};
-use station::quantity::{Currency, Kind, UnitSystem, format_plain, read_amount};
+use station::quantity::Kind;
 use station::register::{FieldSpec, Form, Need, SectionSpec, Word};
 use station::sections::{NAMINGS, Naming};
 
-use crate::web::fields::{is_us, plain, unit};
+use crate::web::fields::{Owner, plain, unit};
 
 /// What a field is of.
 pub(super) enum Of<'p> {
@@ -22,7 +22,7 @@ pub(super) fn row(section: &SectionSpec, field: &FieldSpec, of: &Of<'_>, written
         Of::File(path) => (Some((*path).to_owned()), format!("field-{path}")),
         Of::New(table) => (None, format!("new-{table}-{}", field.key)),
     };
-    let (hint, without) = hints(field, is_us(written));
+    let (hint, without) = hints(field, &Owner::of(written));
     html! {
         div class="field" {
             label for=(id) { (field.help) }
@@ -35,14 +35,22 @@ pub(super) fn row(section: &SectionSpec, field: &FieldSpec, of: &Of<'_>, written
 }
 
 /// What stands there while nothing is said, and what holds without it.
-fn hints(field: &FieldSpec, us: bool) -> (String, String) {
-    let example = match field.form {
-        Form::LevelTable | Form::PumpTable => lines(field.example),
-        Form::Quantity(kind) if us => in_us_units(&plain(field.example), kind),
-        _ => plain(field.example),
+fn hints(field: &FieldSpec, owner: &Owner) -> (String, String) {
+    let says = |text: &str| match field.form {
+        Form::LevelTable => in_pairs(text, [Kind::Length, Kind::Volume], owner),
+        Form::PumpTable => in_pairs(text, [Kind::Flow, Kind::Length], owner),
+        Form::Quantity(kind) => owner.says(&plain(text), kind),
+        // As the choice beside it has it.
+        Form::YesNo => yes_or_no(text).to_owned(),
+        _ => plain(text),
     };
+    let example = says(field.example);
     match field.need {
-        Need::Default { text, origin } => (text.to_owned(), format!("Without it {text}: {origin}.")),
+        Need::Default { text, origin } => {
+            let text = says(text);
+            let without = format!("Without it {text}: {origin}.");
+            (text, without)
+        }
         Need::Required => (example, String::new()),
         Need::Optional => (format!("for instance {example}"), String::new()),
     }
@@ -60,7 +68,7 @@ fn input(
     let stands = path.and_then(|path| written.value(path));
     let value = stands.map(plain).unwrap_or_default();
     let unit = match field.form {
-        Form::Quantity(kind) => unit(field, kind, stands, is_us(written)),
+        Form::Quantity(kind) => unit(field, kind, stands, &Owner::of(written)),
         _ => None,
     };
     // Words and numbers without a unit stand bare in a file, tables as they are, all else in quotes.
@@ -78,11 +86,11 @@ fn input(
             let words = [
                 Word {
                     word: "true",
-                    help: "yes",
+                    help: yes_or_no("true"),
                 },
                 Word {
                     word: "false",
-                    help: "no",
+                    help: yes_or_no("false"),
                 },
             ];
             select(&words, &value, id, [path, key, needed], bare, section, field)
@@ -105,14 +113,27 @@ fn input(
     }
 }
 
-/// An example as a reader of gallons has it, where the file may say it so.
-fn in_us_units(example: &str, kind: Kind) -> String {
-    let currency = Currency::default();
-    let said = read_amount(example, kind, &currency)
-        .map(|own| format_plain(kind, own.si, UnitSystem::Us, &currency))
-        .ok()
-        .filter(|said| !kind.is_unitless() && read_amount(said, kind, &currency).is_ok());
-    said.unwrap_or_else(|| example.to_owned())
+/// What stands in a file as one says it.
+fn yes_or_no(text: &str) -> &str {
+    match text {
+        "true" => "yes",
+        "false" => "no",
+        other => other,
+    }
+}
+
+/// A table of two columns as lines, each value as its owner would write it.
+fn in_pairs(text: &str, kinds: [Kind; 2], owner: &Owner) -> String {
+    let told = lines(text);
+    let told: Vec<String> = told
+        .lines()
+        .map(|line| {
+            let values = line.split(", ").zip(kinds);
+            let values: Vec<String> = values.map(|(value, kind)| owner.says(value, kind)).collect();
+            values.join(", ")
+        })
+        .collect();
+    told.join("\n")
 }
 
 /// A table of two columns as lines; as it stands in the file where it is none.

@@ -8,6 +8,9 @@ use super::VesselLevels;
 use crate::analysis::speak::{figure, say, set_length, shown, tape};
 use crate::finding::{Finding, Severity};
 
+/// Room for a hand, a bag and a lid over a rim, m (house rule).
+const OVER_RIM_M: f64 = 0.3;
+
 /// Findings on the vessel itself: what it stands on, what it is made of, how it gets in.
 pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, findings: &mut Vec<Finding>) {
     let name = &shown(&vessel.name);
@@ -49,14 +52,17 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
         ));
     }
     if let Some(ceiling) = &station.room.ceiling
-        && entry.rim_above_floor_m + 0.3 > ceiling.value.m()
+        && entry.rim_above_floor_m + OVER_RIM_M > ceiling.value.m()
     {
         findings.push(
             Finding::new(
                 "ceiling-too-low",
                 Severity::Should,
                 at("floor_height"),
-                format!("Over the rim of {name} there is less than 300 mm to the ceiling: no hand, bag or lid gets in."),
+                format!(
+                    "Over the rim of {name} there is less than {} to the ceiling: no hand, bag or lid gets in.",
+                    tape(station, OVER_RIM_M)
+                ),
             )
             .figure(key("rim-height"))
             .recipe(vec![set_length(station, at("floor_height"), ceiling.value.m() - 0.3 - entry.height_m, false)]),

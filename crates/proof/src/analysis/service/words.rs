@@ -2,7 +2,7 @@
 
 use station::Station;
 use station::plumbing::End;
-use station::quantity::Kind;
+use station::quantity::{Kind, UnitSystem};
 use station::sections::Water;
 
 use super::mesh::is_trusted;
@@ -102,9 +102,10 @@ pub(super) fn cautions(
         out.push("A tray and rags under the joint: a wet floor is slippery.".to_owned());
     }
     if drain.iter().any(|drain| drain.from == subject.name) && subject.kind == PartKind::Vessel {
-        out.push(
-            "Nobody moves a vessel with water in it: a litre weighs a kilogram, a gallon 8.3 lb.".to_owned(),
-        );
+        out.push(match station.units() {
+            UnitSystem::Si => "Nobody moves a vessel with water in it: a litre weighs a kilogram.".to_owned(),
+            UnitSystem::Us => "Nobody moves a vessel with water in it: a gallon weighs 8.3 lb.".to_owned(),
+        });
     }
     let high = subject
         .kept

@@ -7,6 +7,7 @@ use station::sections::{BedKind, ShutOff};
 use super::curve::CurvePoint;
 use super::months::MonthOfWater;
 use super::run::{Economics, Part, Shared};
+use crate::analysis::speak::say;
 use crate::method::Refusal;
 use crate::methods as m;
 use crate::sheet::{NodeId, Sheet};
@@ -58,6 +59,8 @@ pub(super) fn saying(
     let (Some(resin), Some(_)) = (&shared.resin, own.start_solids) else {
         return (None, None);
     };
+    // The two runs that the trade compares.
+    let [short, long] = [20e-3, 130e-3].map(|run_m3| say(shared.station, Kind::Volume, run_m3));
     let mut inputs = vec![
         shared.train.feed_side,
         shared.feed_side,
@@ -70,7 +73,7 @@ pub(super) fn saying(
         .then(|| {
             sheet.figure(
                 "hold-up-for-twice",
-                "hold-up at which runs of 20 L would spend twice the resin of runs of 130 L",
+                format!("hold-up at which runs of {short} would spend twice the resin of runs of {long}"),
                 &m::HOLD_UP_FOR_TWICE,
                 &inputs,
             )
@@ -80,7 +83,7 @@ pub(super) fn saying(
     inputs.push(shared.flush);
     let ratio = sheet.figure(
         "short-over-long",
-        "resin that runs of 20 L spend over what runs of 130 L do",
+        format!("resin that runs of {short} spend over what runs of {long} do"),
         &m::SHORT_OVER_LONG,
         &inputs,
     );

@@ -83,7 +83,7 @@ impl Inlet {
             [one] => *one,
             drops => sheet.figure(
                 "purifier.filter-drop",
-                "pressure that new filters take at 1 L/min",
+                "pressure that new filters take at 1 L/min (0.26 gal/min)",
                 &m::SUM_OF_PRESSURES,
                 drops,
             )?,
@@ -141,7 +141,7 @@ impl Inlet {
         sheet
             .figure(
                 "purifier.filter-drop-due-at-1-l-min",
-                "pressure that filters take at 1 L/min when they are due",
+                "pressure that filters take at 1 L/min (0.26 gal/min) when they are due",
                 &m::DROP_AT_A_LITRE,
                 &[drop, clean.permeate, clean.reject],
             )

@@ -232,11 +232,15 @@ fn misplaced(
     true
 }
 
+/// What lets enough air in to end a siphon, m across (common practice, no source).
+const HOLE_M: f64 = 0.006;
+
 /// Where the hole may be, as a sentence that follows another.
 fn hole_between(station: &Station, hole: Option<(f64, f64)>, does: &str) -> String {
     hole.map_or_else(String::new, |(lowest_m, highest_m)| {
         format!(
-            " A hole of 6 mm between {} and {} above the room's floor {does}.",
+            " A hole of {} between {} and {} above the room's floor {does}.",
+            tape(station, HOLE_M),
             tape(station, lowest_m),
             tape(station, highest_m)
         )
