@@ -18,7 +18,7 @@ pub(crate) struct Thinned {
 }
 
 /// The batch that a tank's changes come from: the weakest that is still salty enough; where there is none, the saltiest.
-fn batch_for<'b>(batch: &'b Batch, wanted: f64) -> Option<&'b SaltBatch> {
+fn batch_for(batch: &Batch, wanted: f64) -> Option<&SaltBatch> {
     let saltier = |batch: &&SaltBatch| batch.target_salinity >= wanted;
     let by_salinity = |a: &&SaltBatch, b: &&SaltBatch| a.target_salinity.total_cmp(&b.target_salinity);
     let weakest = batch.vessels.iter().filter(saltier).min_by(by_salinity);
