@@ -476,7 +476,8 @@ def long_work(browser, bench):
     """Ten thousand years begun, watched, stopped, and begun again; the end of it heard, the console empty."""
     page = watched(browser, bench, viewport={"width": 1440, "height": 1000})
     page.goto(bench.address + "year")
-    until(page, "document.querySelector('#main').dataset.state === 'fresh' && !document.querySelector('#share')")
+    all_there = "!document.querySelector('#share') && !document.querySelector('#work').textContent.includes('still to be tried')"
+    until(page, f"document.querySelector('#main').dataset.state === 'fresh' && {all_there}")
     page.click('[data-years="10000"]')
     until(page, "document.querySelector('#share')?.value > 0 && document.querySelector('#said').textContent.includes(' of ')")
     said = text(page, "#said")
@@ -484,11 +485,6 @@ def long_work(browser, bench):
     # That it began is heard.
     until(page, "document.querySelector('#told').textContent.startsWith('Begun')")
     holds(page.get_attribute('[data-years="10000"]', "aria-pressed") == "true", "the choice is shown")
-    for theme in ["light", "dark"]:
-        page.emulate_media(color_scheme=theme)
-        pictured(page, path=FOLDER / f"long-work-{theme}.png")
-    found = Axe().run(page, options=RULES)
-    holds(found.violations_count == 0, f"long work: {found.generate_report()}")
     page.locator("[data-stop]").focus()
     page.keyboard.press("Enter")
     until(page, "document.querySelector('#work p')?.textContent.startsWith('Stopped: ')")
@@ -501,8 +497,12 @@ def long_work(browser, bench):
     pictured(page, path=FOLDER / "long-work-stopped.png")
     page.keyboard.press("Enter")
     until(page, "document.querySelector('[data-stop]') !== null")
+    found = Axe().run(page, options=RULES)
+    holds(found.violations_count == 0, f"long work: {found.generate_report()}")
+    pictured(page, path=FOLDER / "long-work.png")
     page.click('[data-years="100"]')
-    until(page, "/\\b100\\syears were walked through/.test(document.querySelector('#main').textContent)", seconds=180)
+    until(page, "/\\b100\\syears were walked through/.test(document.querySelector('#main').textContent)"
+          f" && {all_there}", seconds=180)
     holds(page.locator("#share").count() == 0 and "Stopped" not in text(page, "#work"), "nothing is left of the stop")
     quiet(page, "long work")
     page.close()
@@ -621,9 +621,11 @@ def work(browser):
     """What other pages change, compute and take in."""
     with Bench(PROGRAM, "larkhaven") as bench:
         cured_on_pages(browser, bench)
-        long_work(browser, bench)
         many_tabs(browser, bench)
         printed(browser, bench)
+    # The largest example: its years last as long as it takes to watch them.
+    with Bench(PROGRAM, "skelder-hatchery") as bench:
+        long_work(browser, bench)
     with Bench(PROGRAM, "larkhaven") as bench:
         forms(browser, bench, FOLDER)
 

@@ -220,7 +220,9 @@ pub(super) async fn write_again(
 ) -> Response {
     with(step, |step| {
         blocking(move || {
-            let answer = kept(&bench, step.width_mm, |desk| desk.write_again().map(|_| Vec::new()));
+            let answer = kept(&bench, step.width_mm, |desk| {
+                desk.write_again().map(|_| Vec::new())
+            });
             let gone = bench.desk().is_gone();
             bench.tell(|news| news.gone = gone);
             answer

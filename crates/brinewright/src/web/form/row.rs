@@ -1,6 +1,7 @@
 //! One field of a form: what it is, where one types, what holds without it.
 
 use maud::{Markup, html};
+use sheets::fragment::kept;
 use station::edit::{Written, pairs_as_lines};
 use station::quantity::Kind;
 use station::register::{FieldSpec, Form, Need, SectionSpec, Word};
@@ -48,7 +49,7 @@ fn hints(field: &FieldSpec, owner: &Owner) -> (String, String) {
     match field.need {
         Need::Default { text, origin } => {
             let text = says(text);
-            let without = format!("Without it {text}: {origin}.");
+            let without = kept(&format!("Without it {text}: {origin}."));
             (text, without)
         }
         Need::Required => (example, String::new()),
