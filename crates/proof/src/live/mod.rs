@@ -1,8 +1,8 @@
 //! The station under somebody's hands: valves, pumps, tasks and faults as they are pressed, the water as it goes.
 //!
 //! Owns: acts and their record, the walk by short steps with every flow followed, the ledger of water and salt, what the air
-//! takes, warmth and thermostats, what would be harmed by an act, how far somebody is on a card that they follow, the
-//! picture of a moment.
+//! takes, salt that dissolves, warmth and thermostats, what would be harmed by an act, how far somebody is on a card that they
+//! follow, the picture of a moment.
 //!
 //! Doesn't own: how the station decides (`station::control`), how water flows, what a fault bends and what counts as harm:
 //! all of that is `crate::alone`'s, with a hand put before it.

@@ -297,8 +297,10 @@ impl Desk {
         let text: Arc<str> = match own.after {
             None => own.before,
             Some(after) => {
-                let text = taken_out(&after, &own.before, &self.text).ok_or(DeskFault::Outside)?;
-                self.checked(text).map_err(|_| DeskFault::Outside)?.into()
+                let text = taken_out(&after, &own.before, &self.text);
+                // What would be no station any more can't be taken back either.
+                let text = text.and_then(|text| self.checked(text).ok());
+                text.ok_or(DeskFault::Outside)?.into()
             }
         };
         self.save(&text)?;
