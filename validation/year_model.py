@@ -41,6 +41,7 @@ class Tank:
         self.at = at
         self.top_off = plain["top_off_m3_s"]
         self.change, self.every, self.emergency = plain["change_m3"], plain["change_every_days"], plain["emergency_m3"]
+        self.thin = plain["thin_m3"]
         self.topped, self.owed, self.change_day = now, 0.0, change_day
         self.waits = [None, None]
         self.trouble = None
@@ -443,6 +444,7 @@ class Station:
             return False
         yield from self.draw_salt(tank, min(tank.change, there), CHANGE)
         self.changed(tank)
+        tank.owed += tank.thin
         seconds = self.plant["people"]["change_s"]
         yield self.env.timeout(seconds)
         self.work[CHANGE] += seconds

@@ -188,6 +188,7 @@ impl PlainYears {
                     top_off_m3_s: tank.top_off_m3_s.0,
                     top_off: holds(tank.top_off),
                     change_m3: tank.change.map(|(volume_m3, _)| volume_m3),
+                    thin_m3: tank.thin_m3,
                     change_every_days: tank.change.map(|(_, days)| days),
                     emergency_m3: tank.emergency.map(|(volume_m3, _)| volume_m3),
                 })

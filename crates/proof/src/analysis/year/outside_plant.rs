@@ -134,6 +134,8 @@ pub struct PlainTank {
     pub top_off: &'static str,
     /// A regular change, m³.
     pub change_m3: Option<f64>,
+    /// Fresh water that each of them is thinned with; it comes with the next top-off, m³.
+    pub thin_m3: f64,
     /// Days from one to the next.
     pub change_every_days: Option<f64>,
     /// An emergency change, m³.
