@@ -103,7 +103,7 @@ def as_filed(page, bench):
 
 def fields(browser, bench, share=1):
     """Fields that say something, one after the other. Of Larkhaven, whose numbers forms.py writes, of each kind the first with
-    every word that it can be; of another station every so many, with one word in turn. With EVERY in the environment all of
+    every word that it can be; of another station one in so many, with one word in turn. With EVERY in the environment all of
     them, with every word."""
     page = watched(browser, bench, viewport={"width": 1200, "height": 900})
     page.goto(bench.address + "edit")

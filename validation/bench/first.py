@@ -74,7 +74,8 @@ def by_pointer(page, path):
 def by_keyboard(page, path):
     """No pointer: with Tab to the mark, with arrows to its place, with Enter it is put down."""
     page.evaluate("document.activeElement?.blur()")
-    for _ in range(60):
+    # From wherever the hand was: once around the page, findings and all.
+    for _ in range(200):
         page.keyboard.press("Tab")
         if page.evaluate("(path) => document.activeElement?.dataset.handle === path", path):
             break

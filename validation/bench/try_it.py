@@ -38,7 +38,7 @@ def ended(page):
 def opened(browser, bench, **how):
     page = watched(browser, bench, **how)
     page.goto(bench.address + "try-it")
-    until(page, "document.querySelector('[data-press]') && document.querySelector('#balance').textContent !== ''")
+    until(page, "document.querySelector('[data-press]') && document.querySelector('#balance-says').textContent !== ''")
     return page
 
 
@@ -347,9 +347,14 @@ def balanced(page):
     def side(name):
         rows = page.eval_on_selector_all(f'[data-side="{name}"] tbody tr',
                                          "(all) => all.map((own) => [...own.cells].map((cell) => cell.textContent))")
-        # A dash is nothing; every figure here has the unit of its column.
-        return [[0 if said == "–" else float(re.match(r"-?[\d\u202f\u00a0 ]*\.?\d*", said)[0].replace("\u202f", "").replace("\u00a0", "").replace(" ", ""))
-                 for said in row[1:]] for row in rows]
+        return [[amount(said) for said in row[1:]] for row in rows]
+
+    def amount(said):
+        """In litres or kilograms; a dash is nothing."""
+        if said == "–":
+            return 0.0
+        number, unit = re.fullmatch(r"([\d\s]+(?:\.\d+)?)\s(mL|L|kg|g|mg)", said).groups()
+        return float(re.sub(r"\s", "", number)) * {"mL": 1e-3, "g": 1e-3, "mg": 1e-6}.get(unit, 1.0)
 
     (came, there) = side("came"), side("there")
     for column, what in enumerate(("water", "salt")):
@@ -377,8 +382,9 @@ def left_alone(page):
     pool = text(page, '[data-level="tanks.touch-pool"] span').replace("\u00a0", " ")
     holds(pool == "876 L, salinity 35.4, 24 L evaporated", pool)
     balanced(page)
-    air = text(page, '[data-side="there"] tr:has-text("into the air") td')
-    holds(air.startswith("24"), f"the air has it: {air}")
+    # By hand: all tanks together lose 23 L/day, 61.3 L in 64 h; the vessels have lids.
+    air = page.locator('[data-side="there"] tr', has_text="into the air").locator("td").first.text_content()
+    holds(61.3 <= float(re.match(r"[\d.]+", air)[0]) < 62, f"the air has it: {air}")
     page.click('[data-again="filling"]')
     until(page, "document.querySelector('#purifier').textContent.startsWith('makes ')")
     level = text(page, '[data-level="vessels.fresh"] span')

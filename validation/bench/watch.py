@@ -20,7 +20,7 @@ PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
 def opened(browser, bench, **how):
     page = watched(browser, bench, **how)
     page.goto(bench.address + "try-it")
-    until(page, "document.querySelector('[data-press]') && document.querySelector('#balance').textContent !== ''")
+    until(page, "document.querySelector('[data-press]') && document.querySelector('#balance-says').textContent !== ''")
     return page
 
 
@@ -146,7 +146,7 @@ def no_more_is_held(browser, bench):
     page = watched(browser, bench, viewport={"width": 1440, "height": 1000})
     page.add_init_script(HEARD)
     page.goto(bench.address + "try-it")
-    until(page, "document.querySelector('[data-press]') && document.querySelector('#balance').textContent !== ''")
+    until(page, "document.querySelector('[data-press]') && document.querySelector('#balance-says').textContent !== ''")
     devtools = page.context.new_cdp_session(page)
     devtools.send("Performance.enable")
     begun(page, "filling")

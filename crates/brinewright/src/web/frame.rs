@@ -149,7 +149,7 @@ pub(super) fn framed(bench: &Bench, page: &Framed<'_>) -> Html<String> {
 /// That the file is gone; a script shows it when it is.
 fn gone(name: &str) -> Markup {
     html! {
-        div class="note" id="gone" role="alert" hidden {
+        div id="gone" role="alert" hidden {
             p {
                 strong { (name) " can't be read any more." }
                 " It was taken away, renamed, or may not be read. What stands here is as it was last, and nothing can be saved until it is back."
