@@ -107,6 +107,7 @@ fn body(station: &Station, faults: &[PossibleFault]) -> Markup {
                         }
                     }
                 }
+                (balance())
             }
         }
         (by_hand(station))
@@ -177,7 +178,6 @@ fn bands(station: &Station, faults: &[PossibleFault]) -> Markup {
             }
             (record())
         }
-        div class="band" { (balance()) }
     }
 }
 
