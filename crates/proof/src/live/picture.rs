@@ -2,6 +2,9 @@
 
 use serde::Serialize;
 
+/// Shares up to this are rounding (the design's bound of every simulation).
+const ROUNDING: f64 = 1e-9;
+
 /// Everything that can be seen of the station at a moment. Parts stand in the order of the station file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Snapshot {
@@ -73,6 +76,8 @@ pub struct VesselNow {
     pub gains_m3_per_s: f64,
     /// Whether permeate comes into it.
     pub fills: bool,
+    /// How much, m³/s.
+    pub permeate_m3_per_s: f64,
     /// Whether its heater is on; nothing without one.
     pub heats: Option<bool>,
 }
@@ -121,6 +126,8 @@ pub struct PurifierNow {
     pub feed_open: bool,
     /// Whether permeate is made.
     pub runs: bool,
+    /// What its membranes take from the feed, m³/s.
+    pub feed_m3_per_s: f64,
     /// Permeate, m³/s.
     pub permeate_m3_per_s: f64,
     /// Reject, m³/s.
@@ -218,6 +225,13 @@ pub struct Balances {
     pub salt_there_kg: f64,
     /// What of it is lost or made, as a share of all that stood in the vessels and moved.
     pub salt_residual: f64,
+}
+
+impl Balances {
+    /// Whether nothing is lost and nothing made, but for rounding: the bound that every simulation is held to.
+    pub fn holds(&self) -> bool {
+        self.water_residual < ROUNDING && self.salt_residual < ROUNDING
+    }
 }
 
 /// An entry of the balance.

@@ -98,6 +98,7 @@ impl Reader<'_, '_> {
         let volume_m3 = state.volume_m3(ground, vessel);
         let hands = hands(ground, &walk.lens, &walk.start);
         let gains = now.comes.get(vessel).zip(now.goes.get(vessel));
+        let fills = now.made.fills >> vessel & 1 == 1;
         Ok(VesselNow {
             name: own.name.clone(),
             level_m: ground.level_m(vessel, volume_m3.max(0.0))?,
@@ -108,7 +109,8 @@ impl Reader<'_, '_> {
             grains_kg: walk.grains_kg[vessel],
             temperature_c: state.temperature_c[vessel],
             gains_m3_per_s: shown(gains.map_or(0.0, |(comes, goes)| comes - goes)),
-            fills: now.made.fills >> vessel & 1 == 1,
+            fills,
+            permeate_m3_per_s: if fills { now.made.share_m3_s } else { 0.0 },
             heats: ground.plant.vessels[vessel]
                 .heat
                 .map(|_| hands.heats(state, vessel)),
@@ -182,6 +184,7 @@ impl Reader<'_, '_> {
         Some(PurifierNow {
             feed_open: state.open,
             runs: made.permeate_m3_s > 0.0,
+            feed_m3_per_s: made.permeate_m3_s + made.reject_m3_s,
             permeate_m3_per_s: made.permeate_m3_s,
             reject_m3_per_s: made.reject_m3_s,
             made_m3: state.made_m3,

@@ -36,7 +36,7 @@ pub(super) async fn try_it(State(bench): State<Arc<Bench>>) -> Html<String> {
             main: html! {
                 main {
                     (body)
-                    p class="second" { "A computed station, not yours: readings beat it. Feed and room are those of the month in which most water is made, so that nothing gets as cold here as in winter. Salt dissolves at once. Vessels and tanks lose water to the air as in that month; nobody tops them off but you." }
+                    p class="second" { "A computed station, not yours: readings beat it. Feed and room are those of the month in which most water is made, so that nothing gets as cold here as in winter. Salt lies on the floor until it is mixed. Vessels and tanks lose water to the air as in that month; nobody tops them off but you." }
                 }
             },
         },

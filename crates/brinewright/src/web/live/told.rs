@@ -1,6 +1,6 @@
 //! A moment in the owner's units, as the page shows it.
 
-use proof::live::{self, Balances, Snapshot};
+use proof::live::{self, Balances, Snapshot, VesselNow};
 use serde::Serialize;
 use sheets::fragment::kept;
 use station::Station;
@@ -21,8 +21,6 @@ const WIPED_M3: f64 = 1e-3;
 const TOLD_M3: f64 = 1e-5;
 /// Less salt isn't told, kg: a pinch.
 const TOLD_KG: f64 = 1e-4;
-/// Shares up to this are rounding: the bound that every simulation is held to.
-const LOST: f64 = 1e-9;
 
 /// A moment.
 #[derive(Debug, Clone, Serialize)]
@@ -315,15 +313,14 @@ fn balance(station: &Station, own: &Balances) -> Balance {
             .map(|own| entry(own.place, own.water_m3, own.salt_kg));
         own.chain([entry("in all", water_m3, salt_kg)]).collect()
     };
-    let lost = |share: f64| share > LOST;
     Balance {
         came: side(&own.came, own.water_came_m3, own.salt_came_kg),
         there: side(&own.there, own.water_there_m3, own.salt_there_kg),
-        said: match lost(own.water_residual) || lost(own.salt_residual) {
-            false => {
+        said: match own.holds() {
+            true => {
                 "Nothing is lost and nothing made, to a part in a thousand million of what moved.".to_owned()
             }
-            true => format!(
+            false => format!(
                 "Lost or made of what moved: {:.1e} of the water, {:.1e} of the salt. That is a fault of this program.",
                 own.water_residual, own.salt_residual
             ),
@@ -345,16 +342,12 @@ fn streams(seen: &Snapshot, said: impl Fn(f64) -> String) -> Vec<Flow> {
     let Some(purifier) = &seen.purifier else {
         return Vec::new();
     };
-    let (made, waste) = (purifier.permeate_m3_per_s, purifier.reject_m3_per_s);
-    let filled = seen.vessels.iter().filter(|own| own.fills).count().max(1);
     let mut streams = vec![
-        ("purifier.feed".to_owned(), made + waste),
-        ("purifier.waste".to_owned(), waste),
+        ("purifier.feed".to_owned(), purifier.feed_m3_per_s),
+        ("purifier.waste".to_owned(), purifier.reject_m3_per_s),
     ];
-    streams.extend(seen.vessels.iter().map(|own| {
-        let share = if own.fills { made / filled as f64 } else { 0.0 };
-        (format!("purifier.product.{}", own.name), share)
-    }));
+    let into = |own: &VesselNow| (format!("purifier.product.{}", own.name), own.permeate_m3_per_s);
+    streams.extend(seen.vessels.iter().map(into));
     let first = seen.lines.len();
     let flow = |(at, (path, flow)): (usize, (String, f64))| Flow {
         path,

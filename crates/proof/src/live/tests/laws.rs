@@ -14,7 +14,7 @@ const SAME: f64 = 1e-6;
 fn sound(name: &str, seen: &Snapshot) {
     let balance = &seen.balance;
     assert!(
-        balance.water_residual < LOST && balance.salt_residual < LOST,
+        balance.holds() && balance.water_residual < LOST && balance.salt_residual < LOST,
         "{name} at {}: {balance:?}",
         seen.t_s
     );
