@@ -173,3 +173,34 @@ fn marks_that_contradict_each_other() {
         [(Severity::Must, "vessels.salt-west.low_cutout_level".to_owned())]
     );
 }
+
+/// A tray runs to a drain only where there is one in the floor; else that is told, and nothing relies on it.
+#[test]
+fn a_tray_needs_the_drain_that_it_runs_to() {
+    for (room, told) in [
+        (
+            "tray = \"40 L\"\ntray_drained = true\n",
+            Some("the file tells of none"),
+        ),
+        (
+            "tray = \"40 L\"\ntray_drained = true\ndrain_height = \"800 mm\"\n",
+            Some("lies 800 mm above the floor"),
+        ),
+        (
+            "tray = \"40 L\"\ntray_drained = true\ndrain_height = \"0 mm\"\n",
+            None,
+        ),
+        ("tray = \"40 L\"\n", None),
+        ("tray_drained = true\n", None),
+    ] {
+        let text = TWO.replace("ROOM", room).replace("BASE", "0 mm");
+        let station = Station::read(&text).unwrap_or_else(|faults| panic!("{faults:#?}"));
+        let findings = prove(&station).findings;
+        let own = findings.iter().find(|own| own.id == "tray-without-drain");
+        assert_eq!(own.is_some(), told.is_some(), "{room}");
+        if let (Some(own), Some(told)) = (own, told) {
+            assert!(own.sentence.contains(told), "{}", own.sentence);
+            assert!(!station.tray_is_drained());
+        }
+    }
+}

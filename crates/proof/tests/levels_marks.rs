@@ -152,3 +152,45 @@ fn a_cure_says_what_it_brings() {
     }
     assert!(said > 0, "one of them brings something");
 }
+
+/// Which level a fill starts at, by hand: a cylinder of 710 mm holds 395.9 L to the metre of its height, level switches let it
+/// sink to the start mark, a float alone by the 10 mm at which it opens again, start mark or not. What lies under the low
+/// cut-out at 90 mm can't be drawn.
+#[test]
+fn a_float_alone_keeps_its_vessel_full() {
+    let area_m2 = core::f64::consts::FRAC_PI_4 * 0.71 * 0.71;
+    let start = "start_level = \"260 mm ± 5 mm\"\n";
+    for (control, has_start, starts_m, unused) in [
+        ("level switches", true, 0.26, false),
+        ("float alone", true, 0.87, true),
+        ("float alone", false, 0.87, false),
+    ] {
+        let text = with(&[("purifier.control", control)]);
+        let text = if has_start { text } else { text.replace(start, "") };
+        let proof = proved(&text);
+        let case = format!("{control}, start mark {has_start}");
+        let always = proof.levels.fresh_always_m3;
+        assert!(
+            (always - area_m2 * (starts_m - 0.09)).abs() < 1e-9,
+            "{case}: {always}"
+        );
+        let has = |id: &str| proof.findings.iter().any(|own| own.id == id);
+        assert_eq!(has("start-unused"), unused, "{case}");
+        assert_eq!(has("fresh-reserve"), control == "level switches", "{case}");
+        assert!(!has("reserve-not-held"), "{case}");
+        let vessel = &proof.levels.vessels[0];
+        // A float has no run of a size, and no mark to move.
+        let switched = control == "level switches";
+        assert_eq!(vessel.run_volume_m3.is_some(), switched, "{case}");
+        assert_eq!(
+            vessel.marks.iter().any(|mark| mark.name == "start"),
+            switched,
+            "{case}"
+        );
+        assert_eq!(
+            proof.figure("fresh.run").is_some_and(|own| own.headline),
+            switched,
+            "{case}"
+        );
+    }
+}

@@ -26,7 +26,7 @@ pub struct VesselMoment {
 impl Situation {
     /// Every vessel at the level where its fill starts, or as low as it can be drawn.
     pub fn at_start(station: &Station) -> Self {
-        Self::build("start", station, start_level_m)
+        Self::build("start", station, |vessel| start_level_m(station, vessel))
     }
 
     /// Every vessel at its stop level, or at its freeboard.
@@ -37,7 +37,7 @@ impl Situation {
     /// As little as ordinary running ever leaves: fresh vessels at their start level, salt vessels drawn down.
     pub fn worst(station: &Station) -> Self {
         Self::build("worst", station, |vessel| match vessel.fields.holds.value {
-            Water::Fresh => start_level_m(vessel),
+            Water::Fresh => start_level_m(station, vessel),
             Water::Salt => lowest_drawable_m(vessel),
         })
     }
@@ -45,7 +45,7 @@ impl Situation {
     /// Purified water at its start level and salt water full: where salt water stands highest over purified water.
     pub fn crossed(station: &Station) -> Self {
         Self::build("crossed", station, |vessel| match vessel.fields.holds.value {
-            Water::Fresh => start_level_m(vessel),
+            Water::Fresh => start_level_m(station, vessel),
             Water::Salt => full_level_m(vessel),
         })
     }
@@ -93,12 +93,10 @@ pub fn lowest_drawable_m(vessel: &Vessel) -> f64 {
         .map_or(outlet, |level| level.value.m().max(outlet))
 }
 
-fn start_level_m(vessel: &Vessel) -> f64 {
-    vessel
-        .fields
-        .start_level
-        .as_ref()
-        .map_or_else(|| lowest_drawable_m(vessel), |level| level.value.m())
+fn start_level_m(station: &Station, vessel: &Vessel) -> f64 {
+    station
+        .starts_m(vessel)
+        .unwrap_or_else(|| lowest_drawable_m(vessel))
 }
 
 fn full_level_m(vessel: &Vessel) -> f64 {

@@ -136,7 +136,7 @@ impl<'a> Ground<'a> {
                 })
                 .collect(),
             tray_m3: station.room.tray.as_ref().map_or(0.0, |tray| tray.value.m3()),
-            tray_drained: station.room.tray.is_some() && station.room.tray_drained.value,
+            tray_drained: station.tray_is_drained(),
             floor_m3: station
                 .vessels
                 .iter()

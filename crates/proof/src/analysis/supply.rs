@@ -119,7 +119,10 @@ pub(crate) fn supply(
                 sheet.headline(id);
                 supply.lasts_full_s = Some(sheet.value(id));
             }
-            if let Some(run) = sheet.find(&format!("{name}.run"))
+            // A float has no runs of a size.
+            if let Some(run) = sheet
+                .find(&format!("{name}.run"))
+                .filter(|_| entry.run_volume_m3.is_some())
                 && let Ok(id) = sheet.figure(
                     format!("{name}.between-runs"),
                     format!("{name}: from one run to the next"),

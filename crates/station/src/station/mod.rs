@@ -14,13 +14,13 @@ use crate::check;
 use crate::edit::Places;
 use crate::fault::Fault;
 use crate::plumbing::{self, Plumbing};
-use crate::quantity::{Currency, Kind, Quantity, Spread, UnitSystem};
+use crate::quantity::{Currency, Kind, Length, Quantity, Spread, UnitSystem};
 use crate::register::{Field, Origin};
 use crate::sections::{
-    BedFields, DeliveredFields, Display, DrawFields, FailureClass, FailureFields, FeedFields, FeedState,
-    Fill, FilterFields, HolidayFields, InstrumentFields, LineFields, LineupFields, MembraneFields, People,
-    Prices, PumpFields, PurifierFields, Reserve, Room, SaltFields, TankFields, TeeFields, Title, Units,
-    ValveFields, VesselFields, Water,
+    BedFields, Control, DeliveredFields, Display, DrawFields, FailureClass, FailureFields, FeedFields,
+    FeedState, Fill, FilterFields, HolidayFields, InstrumentFields, LineFields, LineupFields, MembraneFields,
+    People, Prices, PumpFields, PurifierFields, Reserve, Room, SaltFields, TankFields, TeeFields, Title,
+    Units, ValveFields, VesselFields, Water,
 };
 pub use names::read_alike;
 use read::read_all;
@@ -242,6 +242,40 @@ impl Station {
             .unwrap_or_default()
     }
 
+    /// Whether a float alone opens and closes what runs into a vessel, so that its start level says nothing.
+    pub fn floats(&self, vessel: &Vessel) -> bool {
+        let is_float = |purifier: &Purifier| purifier.fields.control.value == Control::Float;
+        self.purifier.as_ref().is_some_and(is_float)
+            && self
+                .filled()
+                .into_iter()
+                .any(|at| self.vessels[at].name == vessel.name)
+    }
+
+    /// Where a fill of a vessel starts, m above its floor: at its start level, or where the float that alone fills it opens
+    /// again; nothing where nobody knows.
+    pub fn starts_m(&self, vessel: &Vessel) -> Option<f64> {
+        let fields = &vessel.fields;
+        match (&self.purifier, self.floats(vessel)) {
+            (Some(purifier), true) => {
+                let stop_m = match &fields.stop_level {
+                    Some(stop) => stop.value.m(),
+                    None => vessel.height_m() - fields.freeboard.value.m(),
+                };
+                Some((stop_m - purifier.fields.float_reopens.value.m()).max(0.0))
+            }
+            _ => fields.start_level.as_ref().map(|level| level.value.m()),
+        }
+    }
+
+    /// Whether the tray runs to a drain by itself: it is said to, and there is one in the floor.
+    pub fn tray_is_drained(&self) -> bool {
+        let low = |own: &Field<Length>| own.value.m() <= FLOOR_DRAIN_M;
+        self.room.tray.is_some()
+            && self.room.tray_drained.value
+            && self.room.drain_height.as_ref().is_some_and(low)
+    }
+
     /// Where a path stands in the text: its value, or the section that it would be added to.
     pub fn span_of(&self, path: &str) -> Option<Range<usize>> {
         self.places.span_of(path)
@@ -300,6 +334,9 @@ impl Field<f64> {
         }
     }
 }
+
+/// A drain no higher than that over the floor is one that a tray on the floor runs into, m (house rule).
+pub const FLOOR_DRAIN_M: f64 = 0.02;
 
 /// The owner's name as a sentence shows it: `touch-pool` is "Touch pool".
 pub fn shown(name: &str) -> String {

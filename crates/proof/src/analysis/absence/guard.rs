@@ -3,7 +3,7 @@
 use station::plumbing::End;
 use station::quantity::Kind;
 use station::sections::{FailureClass, Water};
-use station::{Edit, Station};
+use station::{Edit, FLOOR_DRAIN_M, Station};
 
 use super::Looked;
 use crate::analysis::speak::{list, set_length, set_round, set_volume, shown, tape};
@@ -11,9 +11,8 @@ use crate::analysis::speak::{list, set_length, set_round, set_volume, shown, tap
 /// How far over the stop mark a backup is hung, and how far under the rim an overflow begins, m (house rules).
 const BACKUP_OVER_STOP_M: f64 = 0.03;
 const OVERFLOW_UNDER_RIM_M: f64 = 0.05;
-/// What a tray is taken to hold, m³, and how low a drain lies that it runs into by itself, m (house rules).
+/// What a tray is taken to hold, m³ (house rule).
 const TRAY_M3: f64 = 0.06;
-const FLOOR_DRAIN_M: f64 = 0.02;
 /// How much longer than a fill the longest run is set (house rule).
 const LONGER: f64 = 1.5;
 /// What a limiter passes over what the purifier takes (house rule).

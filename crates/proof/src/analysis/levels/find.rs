@@ -77,10 +77,15 @@ pub(super) fn find(station: &Station, vessel: &Vessel, entry: &VesselLevels, fin
             findings.push(lower.into_iter().fold(finding, Finding::recipe));
         }
     }
-    if automatic {
+    let floats = station.floats(vessel);
+    if floats {
+        findings.extend(start_unused(station, vessel, name));
+    }
+    if automatic && !floats {
         start_near_stop(station, vessel, name, findings);
     }
     if let (Some(start), Some(cutout)) = (&fields.start_level, &fields.low_cutout_level)
+        && !floats
         && start.value.m() <= cutout.value.m()
     {
         findings.push(
@@ -160,6 +165,20 @@ fn cutout_under_outlet(station: &Station, vessel: &Vessel, name: &str, findings:
     );
 }
 
+/// A start level that stands in the file while a float alone fills the vessel.
+fn start_unused(station: &Station, vessel: &Vessel, name: &str) -> Option<Finding> {
+    let start = vessel.fields.start_level.as_ref()?;
+    let purifier = station.purifier.as_ref()?;
+    let sentence = format!(
+        "The start level of {name} counts for nothing: a float alone fills it, and opens as soon as the water has sunk by {}. It would count for level switches.",
+        tape(station, purifier.fields.float_reopens.value.m())
+    );
+    Some(
+        Finding::new("start-unused", Severity::Note, start.path.clone(), sentence)
+            .figure(format!("{}.run", vessel.name)),
+    )
+}
+
 /// A start level that can't be told from the stop level by the marks' own doubt and the travel of a switch.
 fn start_near_stop(station: &Station, vessel: &Vessel, name: &str, findings: &mut Vec<Finding>) {
     let (Some(start), Some(stop)) = (&vessel.fields.start_level, &vessel.fields.stop_level) else {
@@ -188,7 +207,7 @@ fn start_near_stop(station: &Station, vessel: &Vessel, name: &str, findings: &mu
 /// What must be ready against what always is.
 pub(super) fn reserve(station: &Station, levels: &Levels, findings: &mut Vec<Finding>) {
     let held =
-        |vessel: &&Vessel| vessel.fields.holds.value == Water::Fresh && vessel.fields.start_level.is_some();
+        |vessel: &&Vessel| vessel.fields.holds.value == Water::Fresh && station.starts_m(vessel).is_some();
     if let Some(wanted) = &station.reserve.fresh
         && !station.vessels.iter().any(|vessel| held(&vessel))
         && wanted.value.m3() > 0.0
@@ -224,7 +243,13 @@ pub(super) fn reserve(station: &Station, levels: &Levels, findings: &mut Vec<Fin
             .iter()
             .filter(|vessel| vessel.fields.holds.value == Water::Fresh)
         {
-            let Some(start) = &vessel.fields.start_level else {
+            // A float's own level follows its stop.
+            let Some(start) = vessel
+                .fields
+                .start_level
+                .as_ref()
+                .filter(|_| !station.floats(vessel))
+            else {
                 continue;
             };
             // What lies under the lowest drawable level doesn't count.

@@ -20,6 +20,29 @@ struct Seen<'s> {
     rim_m: f64,
 }
 
+/// A tray that is said to run to a drain which the file doesn't know, or stands too low for.
+pub(super) fn tray(station: &Station, findings: &mut Vec<Finding>) {
+    let room = &station.room;
+    if room.tray.is_none() || !room.tray_drained.value || station.tray_is_drained() {
+        return;
+    }
+    let why = match &room.drain_height {
+        None => "the file tells of none".to_owned(),
+        Some(drain) => format!(
+            "the one that there is lies {} above the floor",
+            tape(station, drain.value.m())
+        ),
+    };
+    findings.push(Finding::new(
+        "tray-without-drain",
+        Severity::Should,
+        "room.tray_drained",
+        format!(
+            "The tray is said to run to a drain by itself, and {why}: what it holds is all that keeps the floor dry. Tell the height of the drain, or that the tray isn't drained."
+        ),
+    ));
+}
+
 /// Says which vessels don't stand there; nothing where the floor or a shape isn't told.
 pub(super) fn find(station: &Station, findings: &mut Vec<Finding>) {
     let (Some(width), Some(depth)) = (&station.room.floor_width, &station.room.floor_depth) else {

@@ -157,8 +157,8 @@ pub(crate) fn levels(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Fi
         match one_vessel(station, vessel, sheet, findings) {
             Ok((entry, drawable)) => {
                 match vessel.fields.holds.value {
-                    // Without a start level nobody knows how low it gets.
-                    Water::Fresh if vessel.fields.start_level.is_some() => fresh.push(drawable[2]),
+                    // Without a start level or a float nobody knows how low it gets.
+                    Water::Fresh if station.starts_m(vessel).is_some() => fresh.push(drawable[2]),
                     Water::Fresh => {}
                     Water::Salt => salt.push(drawable[1]),
                 }
@@ -173,6 +173,7 @@ pub(crate) fn levels(station: &Station, sheet: &mut Sheet, findings: &mut Vec<Fi
         }
     }
     floor::find(station, findings);
+    floor::tray(station, findings);
     for (key, title, nodes, total) in [
         (
             "fresh-always",
@@ -239,10 +240,13 @@ fn one_vessel(
             marks.push(mark(name_of, field.value.m(), sheet.value(id), vessel));
             Ok(Some(id))
         };
+    // A float knows no start level: what one run would be from it belongs to switches in its place.
+    let floats = station.floats(vessel);
     let start = node_of(sheet, "start", &fields.start_level)?;
     let stop = node_of(sheet, "stop", &fields.stop_level)?;
     node_of(sheet, "backup", &fields.backup_level)?;
     let cutout = node_of(sheet, "low cut-out", &fields.low_cutout_level)?;
+    marks.retain(|mark| !floats || mark.name != "start");
     marks.push(mark("rim", height, sheet.value(full), vessel));
     marks.sort_by(|a, b| a.level_m.total_cmp(&b.level_m));
 
@@ -250,11 +254,14 @@ fn one_vessel(
         (Some(start), Some(stop)) => {
             let id = sheet.figure(
                 format!("{name}.run"),
-                format!("{name}: water of one run"),
+                match floats {
+                    true => format!("{name}: water between its start and stop level"),
+                    false => format!("{name}: water of one run"),
+                },
                 &m::RUN_VOLUME,
                 &[stop, start],
             )?;
-            Some(sheet.headline(id))
+            (!floats).then(|| sheet.headline(id))
         }
         _ => None,
     };
@@ -266,7 +273,7 @@ fn one_vessel(
     };
     let mut drawable = [dead; 3];
     for (moment, slot) in ["start", "full", "worst"].iter().zip(drawable.iter_mut()) {
-        let level = level_node(sheet, vessel, moment)?;
+        let level = level_node(station, sheet, vessel, moment)?;
         let at = volume_at(
             sheet,
             &format!("volume-{moment}"),
@@ -314,7 +321,12 @@ fn one_vessel(
 }
 
 /// The level of a moment ([`station::Situation`]), by the field that sets it; by a figure where it follows from others.
-fn level_node(sheet: &mut Sheet, vessel: &Vessel, moment: &str) -> Result<NodeId, Refusal> {
+fn level_node(
+    station: &Station,
+    sheet: &mut Sheet,
+    vessel: &Vessel,
+    moment: &str,
+) -> Result<NodeId, Refusal> {
     let name = &vessel.name;
     let fields = &vessel.fields;
     let outlet = &fields.outlet_level;
@@ -336,22 +348,42 @@ fn level_node(sheet: &mut Sheet, vessel: &Vessel, moment: &str) -> Result<NodeId
                 format!("{name}: level of a full batch"),
             )
         }
-        ("full", _, _) => match &fields.stop_level {
-            Some(stop) => Ok(sheet.given(stop)),
-            None => {
-                let height = rim(sheet, vessel);
-                let free = sheet.given(&fields.freeboard);
-                sheet.figure(
-                    format!("{name}.level-full"),
-                    format!("{name}: highest level, below the freeboard"),
-                    &m::LEVEL_BELOW,
-                    &[height, free],
-                )
-            }
-        },
+        ("full", _, _) => closes(sheet, vessel),
         ("worst", true, _) => Ok(sheet.given(lowest)),
+        _ if station.floats(vessel) => opens(station, sheet, vessel),
         _ => Ok(sheet.given(fields.start_level.as_ref().unwrap_or(lowest))),
     }
+}
+
+/// Where a fill ends: at the stop level, or below the freeboard.
+fn closes(sheet: &mut Sheet, vessel: &Vessel) -> Result<NodeId, Refusal> {
+    let (name, fields) = (&vessel.name, &vessel.fields);
+    if let Some(stop) = &fields.stop_level {
+        return Ok(sheet.given(stop));
+    }
+    let height = rim(sheet, vessel);
+    let free = sheet.given(&fields.freeboard);
+    sheet.figure(
+        format!("{name}.level-full"),
+        format!("{name}: highest level, below the freeboard"),
+        &m::LEVEL_BELOW,
+        &[height, free],
+    )
+}
+
+/// Where the float that alone fills a vessel opens again: so far below the level at which it closes.
+fn opens(station: &Station, sheet: &mut Sheet, vessel: &Vessel) -> Result<NodeId, Refusal> {
+    let key = format!("{}.opens", vessel.name);
+    if let Some(known) = sheet.find(&key) {
+        return Ok(known);
+    }
+    let closes = closes(sheet, vessel)?;
+    let Some(purifier) = &station.purifier else {
+        return Ok(closes);
+    };
+    let sinks = sheet.given(&purifier.fields.float_reopens);
+    let title = format!("{}: level at which its float opens", vessel.name);
+    sheet.figure(key, title, &m::LEVEL_BELOW, &[closes, sinks])
 }
 
 /// A mark of a vessel, with its distances.

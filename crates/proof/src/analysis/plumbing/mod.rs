@@ -236,7 +236,11 @@ fn one<'a>(
         };
         // A tank has one level; a vessel that a person fills has no level at which that starts.
         let has_start = match task.from {
-            End::Vessel(vessel) => station.vessels[vessel].fields.start_level.is_some(),
+            // A float keeps its vessel full: where it opens is no level of its own.
+            End::Vessel(vessel) => {
+                let own = &station.vessels[vessel];
+                own.fields.start_level.is_some() && !station.floats(own)
+            }
             _ => false,
         };
         if (level.is_none() && source != "full") || (!has_start && source == "start") {

@@ -262,7 +262,9 @@ fn candidates(station: &Station, plant: &Plant, year: &Year) -> Vec<Candidate> {
         }
         for at in filled {
             let vessel = &station.vessels[at];
-            if let (Some(start), Some(stop)) = (&vessel.fields.start_level, &vessel.fields.stop_level) {
+            if let (Some(start), Some(stop)) = (&vessel.fields.start_level, &vessel.fields.stop_level)
+                && !station.floats(vessel)
+            {
                 let path = format!("vessels.{}.start_level", vessel.name);
                 let higher_m = 0.5 * (start.value.m() + stop.value.m());
                 let mut edits = vec![set_length(station, path, higher_m, true)];

@@ -177,6 +177,7 @@ fn levels_told(station: &Station, findings: &mut Vec<Finding>) {
     }
     for vessel in &station.vessels {
         if let (Some(cutout), Some(start)) = (&vessel.fields.low_cutout_level, &vessel.fields.start_level)
+            && !station.floats(vessel)
             && cutout.value.m() > start.value.m()
         {
             let sentence = format!(

@@ -1,8 +1,8 @@
 //! Runs that are too short, a flush that pays, a saying that needs a figure.
 
 use station::quantity::{Kind, Spread};
-use station::sections::Control;
-use station::{Edit, Station};
+use station::sections::{Control, Water};
+use station::{Edit, Station, Vessel, lowest_drawable_m};
 
 use super::super::run::Shared;
 use super::Seen;
@@ -88,7 +88,8 @@ pub(super) fn to_level_switches(seen: &Seen<'_>) -> Option<Vec<Edit>> {
     let name = super::super::setting::filled_names(seen.station)
         .into_iter()
         .next()?;
-    let fields = &seen.station.vessel(&name)?.fields;
+    let vessel = seen.station.vessel(&name)?;
+    let fields = &vessel.fields;
     (fields.start_level.is_some() && fields.stop_level.is_some()).then_some(())?;
     let mut edits = vec![Edit::quoted("purifier.control", Control::Levels.word())];
     if !seen.purifier.fields.feed_valve.value {
@@ -97,7 +98,27 @@ pub(super) fn to_level_switches(seen: &Seen<'_>) -> Option<Vec<Edit>> {
             text: "true".to_owned(),
         });
     }
+    edits.extend(start_over_reserve(seen.station, vessel));
     Some(edits)
+}
+
+/// A start level that keeps the reserve, where the one in the file doesn't: a float kept the vessel full whatever that says.
+fn start_over_reserve(station: &Station, vessel: &Vessel) -> Option<Edit> {
+    let fields = &vessel.fields;
+    let is_alone = station
+        .vessels
+        .iter()
+        .filter(|own| own.fields.holds.value == Water::Fresh)
+        .count()
+        == 1;
+    if !station.floats(vessel) || fields.holds.value != Water::Fresh || !is_alone {
+        return None;
+    }
+    let reserve_m3 = station.reserve.fresh.as_ref()?.value.m3();
+    let lowest_m3 = vessel.shape.volume_m3(lowest_drawable_m(vessel)).ok()?;
+    let level_m = vessel.shape.level_m(lowest_m3 + reserve_m3).ok()?;
+    let start = fields.start_level.as_ref()?;
+    (start.value.m() < level_m).then(|| set_length(station, start.path.clone(), level_m, true))
 }
 
 /// The start levels at which one run is as large as the reserve allows, each vessel with its share of it.
