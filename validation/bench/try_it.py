@@ -389,7 +389,7 @@ def left_alone(page):
     until(page, "document.querySelector('#purifier').textContent.startsWith('makes ')")
     level = text(page, '[data-level="vessels.fresh"] span')
     # Without power it stands; with it, it goes on and stops at its mark.
-    page.select_option("#break select", label="the power away for good")
+    page.select_option("#break select", value="the power away for good")
     page.click("#break button")
     until(page, "document.querySelector('#purifier').textContent.startsWith('rests')")
     page.click('[data-skip="3600"]')

@@ -42,7 +42,7 @@ def until_saturday_night(page, other):
     """A fitting begins to weep on Friday while the vessel fills; nobody is there until Saturday night."""
     begun(page, "filling")
     holds(text(page, "#time") == "Friday 16:30:00", text(page, "#time"))
-    page.select_option("#break select", label="a push-in fitting of the purifier weeping")
+    page.select_option("#break select", value="a push-in fitting of the purifier weeping")
     page.click("#break button")
     until(page, "document.querySelectorAll('#faults li').length === 1")
     holds(page.locator("#harm-now").is_hidden(), "what weeps does no harm at first")

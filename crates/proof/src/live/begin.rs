@@ -235,6 +235,8 @@ impl Live<'_> {
             .iter()
             .map(|(fault, said)| PossibleFault {
                 fault: said.clone(),
+                part: self.names.words.part(*fault),
+                how: self.names.words.how(*fault),
                 place: self.names.words.place(*fault),
                 is_in: self.walk.faults.contains(fault),
             })

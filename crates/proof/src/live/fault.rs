@@ -83,6 +83,10 @@ pub enum LiveFault {
 pub struct PossibleFault {
     /// What is wrong, in words; acts call it so.
     pub fault: String,
+    /// Its part: "the stop switch of fresh".
+    pub part: String,
+    /// How that is wrong: "stuck dry".
+    pub how: &'static str,
     /// Where its part stands in the station file; empty where it is no part.
     pub place: String,
     /// Whether it is in now.

@@ -6,10 +6,11 @@ import { figures, forget } from "./figures.js";
 /**
  * @typedef {{path: string, mark: string, on: boolean}} Mark
  * @typedef {{path: string, on: boolean, said: string}} Switch
- * @typedef {{path: string, share: number, sea: boolean, said: string}} Level
+ * @typedef {{path: string, share: number, sea: boolean, said: string, volume: string}} Level
  * @typedef {{lines: import("./figures.js").Flow[], marks: Mark[], switches: Switch[], vessels: Level[], draws: Level[],
  *   tanks: Level[]}} Now
- * @typedef {{water: SVGPolygonElement[], surface: SVGPolylineElement, corners: {x: number, y: number}[]}} Basin
+ * @typedef {{water: SVGPolygonElement[], surface: SVGPolylineElement, corners: {x: number, y: number}[],
+ *   volume: SVGTextElement | null}} Basin
  */
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -49,8 +50,36 @@ export function fit(svg) {
       wall.before(surface);
     }
     for (const one of [...water, surface]) one.dataset.water = path;
-    basins.set(path, { water, surface, corners });
+    basins.set(path, { water, surface, corners, volume: figure(path, corners) });
   }
+}
+
+/** From one line of a name to the next, and what stays free above a floor, mm of paper. */
+const LINE_MM = 4;
+const FREE_MM = 1.2;
+
+/**
+ * Where a basin's volume stands: below its name, which makes room for it; nothing where it has none inside, as a bucket.
+ *
+ * @param {string} path
+ * @param {{x: number, y: number}[]} corners
+ */
+function figure(path, corners) {
+  const [rim, foot] = corners;
+  const y = (/** @type {Element} */ own) => Number(own.getAttribute("y"));
+  const name = /** @type {SVGTextElement[]} */ (/** @type {unknown} */ (parts(path).filter((own) => own.tagName === "text")))
+    .filter((own) => y(own) > rim.y && y(own) < foot.y)
+    .sort((a, b) => y(a) - y(b));
+  const last = name.at(-1);
+  if (!last) return null;
+  const up = Math.max(0, y(last) + LINE_MM + FREE_MM - foot.y);
+  if (y(name[0]) - up < rim.y + LINE_MM / 2) return null;
+  for (const own of name) own.setAttribute("y", (y(own) - up).toFixed(2));
+  const own = /** @type {SVGTextElement} */ (last.cloneNode());
+  delete own.dataset.path;
+  own.setAttribute("y", (y(last) + LINE_MM).toFixed(2));
+  last.after(own);
+  return own;
 }
 
 /** Water stands where it stands. @param {Level} own */
@@ -67,6 +96,7 @@ function fill(own) {
     one.classList.toggle("sea", own.sea);
     one.classList.toggle("fresh", !own.sea);
   }
+  if (basin.volume && basin.volume.textContent !== own.volume) basin.volume.textContent = own.volume;
   basin.surface.setAttribute("points", share > 0 ? `${left} ${end}` : "");
 }
 

@@ -169,7 +169,10 @@ fn bands(station: &Station, faults: &[PossibleFault]) -> Markup {
                 form id="break" class="acts" {
                     label class="wide" { "Let something fail " select name="fault" {
                         @for (part, own) in by_part(faults) {
-                            optgroup label=(part) { @for fault in own { option { (fault) } } }
+                            optgroup label=(part) { @for fault in own {
+                                    // How comes first: a list that is cut at its end still tells them apart.
+                                    option value=(fault.fault) { (fault.how) ": " (fault.part) }
+                                } }
                         }
                     } }
                     button { "Put it in" }
@@ -182,13 +185,13 @@ fn bands(station: &Station, faults: &[PossibleFault]) -> Markup {
 }
 
 /// Faults by the part that they are of, in the order in which parts come first.
-fn by_part(faults: &[PossibleFault]) -> Vec<(String, Vec<&str>)> {
-    let mut parts: Vec<(String, Vec<&str>)> = Vec::new();
+fn by_part(faults: &[PossibleFault]) -> Vec<(String, Vec<&PossibleFault>)> {
+    let mut parts: Vec<(String, Vec<&PossibleFault>)> = Vec::new();
     for own in faults {
         let part = part_of(&own.place);
         match parts.iter_mut().find(|(known, _)| *known == part) {
-            Some((_, all)) => all.push(&own.fault),
-            None => parts.push((part, vec![&own.fault])),
+            Some((_, all)) => all.push(own),
+            None => parts.push((part, vec![own])),
         }
     }
     parts

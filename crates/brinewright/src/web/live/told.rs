@@ -115,6 +115,8 @@ struct Level {
     share: f64,
     sea: bool,
     said: String,
+    /// Its volume alone, for the drawing.
+    volume: String,
 }
 
 pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
@@ -183,6 +185,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                 path: format!("vessels.{}", own.name),
                 share: own.level_m / own.height_m,
                 sea: own.practical_salinity > SEA,
+                volume: say(Kind::Volume, own.volume_m3),
                 said: format!(
                     "{}, {}, salinity {:.1}, {}{}",
                     kept(&format_tape(own.level_m, station.units())),
@@ -202,6 +205,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
             .map(|own| Level {
                 path: format!("draw_points.{}", own.name),
                 share: own.caught_m3 / own.container_m3,
+                volume: say(Kind::Volume, own.caught_m3),
                 sea: own.practical_salinity > SEA,
                 said: format!(
                     "{} of {}{}",
@@ -232,6 +236,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
                 Level {
                     path: format!("tanks.{}", own.name),
                     share: own.volume_m3 / own.full_m3,
+                    volume: say(Kind::Volume, own.volume_m3),
                     sea: own.practical_salinity.is_some_and(|own| own > SEA),
                     said: match own.practical_salinity {
                         None if own.evaporated_m3 > came_m3.abs() => {

@@ -98,8 +98,12 @@ impl Words<'_> {
 
     /// What is wrong, in a sentence: "the stop switch of fresh stuck dry".
     pub(crate) fn fault(&self, fault: Fault) -> String {
-        let part = self.part(fault);
-        let how = match fault {
+        format!("{} {}", self.part(fault), self.how(fault))
+    }
+
+    /// How a part is wrong: "stuck dry".
+    pub(crate) fn how(&self, fault: Fault) -> &'static str {
+        match fault {
             Fault::Switch { input, on } => match (self.program.inputs().get(input), on) {
                 (Some(Input::LevelAtOrAbove { .. } | Input::TankHigh { .. }), true) => "stuck wet",
                 (Some(Input::LevelAtOrAbove { .. } | Input::TankHigh { .. }), false) => "stuck dry",
@@ -144,8 +148,7 @@ impl Words<'_> {
             Fault::Heater { on: true, .. } => "stuck on",
             Fault::Heater { on: false, .. } => "dead",
             Fault::NobodyEndsIt => "ended by nobody",
-        };
-        format!("{part} {how}")
+        }
     }
 
     /// Where in the station file a fault's part stands.
