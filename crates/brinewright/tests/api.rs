@@ -127,6 +127,7 @@ fn what_is_asked_for_is_answered_as_described() {
         "/api/openapi.json",
         "/api/view?width_mm=190",
         "/api/figures",
+        "/api/why?key=fresh.run",
         "/api/proof",
         "/api/text",
         "/api/live/drawing?width_mm=190",
@@ -139,9 +140,10 @@ fn what_is_asked_for_is_answered_as_described() {
         view["away"].is_string() && view["handles"].as_array().is_some_and(|own| own.len() > 3),
         "{view}"
     );
-    for path in ["/api/view", "/api/live/drawing?width_mm=wide"] {
+    for path in ["/api/view", "/api/live/drawing?width_mm=wide", "/api/why"] {
         asked(&served, path, None, 400);
     }
+    asked(&served, "/api/why?key=nothing", None, 404);
 }
 
 /// A request with every key that is described; each is refused with one more.

@@ -12,7 +12,7 @@ use station::sections::ShapeWord;
 use station::{End, Station, Vessel, reach};
 
 use crate::cure::{CureOf, cure_of};
-use crate::page::{figures_of, leading_of};
+use crate::page::{Deeper, figures_of, leading_of, why};
 use crate::told::{WEIGHTS, headlines, leading};
 use crate::words::glued;
 
@@ -260,12 +260,17 @@ fn sizes(own: &CatalogueVessel, units: UnitSystem) -> String {
 
 /// The figures that lead, each of which opens its why.
 pub fn leading_figures(station: &Station, proof: &Proof) -> String {
-    leading_of(station, &leading(proof)).into_string()
+    leading_of(station, proof, &leading(proof), Deeper::Asked).into_string()
 }
 
 /// All headline figures, each of which opens its why.
 pub fn figures(station: &Station, proof: &Proof) -> String {
-    figures_of(station, headlines(proof)).into_string()
+    figures_of(station, proof, headlines(proof), Deeper::Asked).into_string()
+}
+
+/// The why of one figure; nothing where none has the key.
+pub fn why_of(station: &Station, proof: &Proof, key: &str) -> Option<String> {
+    Some(why(station, proof, proof.figure(key)?, Deeper::Asked).into_string())
 }
 
 /// What is known of a station's years.

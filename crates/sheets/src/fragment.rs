@@ -11,9 +11,9 @@ pub use crate::page::{DESK_CHART_MM, below, both, cells, cells_with};
 
 use crate::chart::said_of;
 use crate::cure::{CureOf, cure_of, press, tried};
-use crate::page::figures_of;
+use crate::page::{Deeper, figures_of, leading_of};
 use crate::table::{cure, priced};
-use crate::told::{WEIGHTS, headlines, told};
+use crate::told::{WEIGHTS, headlines, leading, told};
 use crate::words::glued;
 
 /// Paper of drawings that lead a page on a desk, mm: wider than on a page that is passed on.
@@ -31,7 +31,7 @@ pub fn figures(station: &Station, proof: &Proof, begins: &[&str]) -> Markup {
         .collect();
     html! {
         @if !own.is_empty() {
-            section { h2 { "Figures, each with its why" } (figures_of(station, own.into_iter())) }
+            section { h2 { "Figures, each with its why" } (figures_of(station, proof, own.into_iter(), Deeper::Asked)) }
         }
     }
 }
@@ -40,6 +40,11 @@ pub fn figures(station: &Station, proof: &Proof, begins: &[&str]) -> Markup {
 pub fn value(station: &Station, proof: &Proof, key: &str) -> Option<String> {
     let figure = proof.figure(key).filter(|figure| figure.value > 0.0)?;
     Some(told(station, figure).value)
+}
+
+/// The figures that lead, of a station that isn't on the desk: what they are made of is named.
+pub fn leading_figures(station: &Station, proof: &Proof) -> Markup {
+    leading_of(station, proof, &leading(proof), Deeper::Named)
 }
 
 /// What the tanks need, in a sentence.

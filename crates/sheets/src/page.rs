@@ -8,7 +8,7 @@ pub(crate) mod cards;
 mod style;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use proof::{Absence, Figure, Proof};
+use proof::{Absence, Figure, Input, Proof};
 use station::Station;
 use station::quantity::format_plain;
 
@@ -96,25 +96,31 @@ pub fn both(draw: impl Fn(f64) -> Option<Drawing>, desk_mm: f64) -> Markup {
     }
 }
 
-/// The four figures that one asks for first.
+/// The figures that one asks for first.
 fn leading_figures(station: &Station, proof: &Proof) -> Markup {
     let figures = leading(proof);
     html! {
-        @if !figures.is_empty() { div class="leading" { (leading_of(station, &figures)) } }
+        @if !figures.is_empty() { div class="leading" { (leading_of(station, proof, &figures, Deeper::Named)) } }
     }
 }
 
 /// Figures that lead, each with its doubt; each opens its why.
-pub(crate) fn leading_of(station: &Station, figures: &[&Figure]) -> Markup {
+pub(crate) fn leading_of(
+    station: &Station,
+    proof: &Proof,
+    figures: &[(usize, &Figure)],
+    deeper: Deeper,
+) -> Markup {
     html! {
-        @for figure in figures {
+        // One at a time is open: its why takes the whole width, and no figure leaves its place for it.
+        @for (place, figure) in figures {
             @let shown = told(station, figure);
-            details {
+            details name="leading" data-place=(place) {
                 summary {
                     span class="name" { (figure.title) }
                     span class="value" { (glued(&shown.value)) } " " span class="doubt" { (glued(&shown.doubt)) }
                 }
-                (why(station, figure))
+                (why(station, proof, figure, deeper))
             }
         }
     }
@@ -146,13 +152,18 @@ fn figures(station: &Station, proof: &Proof) -> Markup {
     html! {
         section {
             h2 { "Figures" }
-            (figures_of(station, headlines(proof)))
+            (figures_of(station, proof, headlines(proof), Deeper::Named))
         }
     }
 }
 
 /// Some figures, each of which opens its why.
-pub(crate) fn figures_of<'f>(station: &Station, figures: impl Iterator<Item = &'f Figure>) -> Markup {
+pub(crate) fn figures_of<'f>(
+    station: &Station,
+    proof: &Proof,
+    figures: impl Iterator<Item = &'f Figure>,
+    deeper: Deeper,
+) -> Markup {
     html! {
             @for figure in figures {
                 @let shown = told(station, figure);
@@ -162,13 +173,23 @@ pub(crate) fn figures_of<'f>(station: &Station, figures: impl Iterator<Item = &'
                         span class="value" { (glued(&shown.value)) }
                         span class="doubt" { (glued(&shown.doubt)) }
                     }
-                    (why(station, figure))
+                    (why(station, proof, figure, deeper))
                 }
             }
     }
 }
 
-fn why(station: &Station, figure: &Figure) -> Markup {
+/// What becomes of an input that is a figure itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Deeper {
+    /// It is named, with the key that the command line is asked with.
+    Named,
+    /// It is a button that asks for its why.
+    Asked,
+}
+
+/// How a figure comes about: its formula, its inputs with their origin, where that holds, by which sources.
+pub(crate) fn why(station: &Station, proof: &Proof, figure: &Figure, deeper: Deeper) -> Markup {
     let (units, currency) = (station.units(), station.currency());
     html! {
         div class="why" {
@@ -181,7 +202,7 @@ fn why(station: &Station, figure: &Figure) -> Markup {
                         tr {
                             th scope="row" { (input.name) }
                             td { (glued(&format_plain(input.kind, input.value, units, &currency))) }
-                            td class="origin" { (glued(&input.origin)) }
+                            td class="origin" { (origin(station, proof, input, deeper)) }
                         }
                     }
                 }
@@ -190,6 +211,25 @@ fn why(station: &Station, figure: &Figure) -> Markup {
                 p { "Holds: " (glued(method.range)) ". Sources: " (method.sources.join(", ")) "." }
             }
             @if let Some(remark) = &figure.remark { p { (glued(remark)) "." } }
+        }
+    }
+}
+
+fn origin(station: &Station, proof: &Proof, input: &Input, deeper: Deeper) -> Markup {
+    let own = input
+        .origin
+        .strip_prefix("figure ")
+        .and_then(|key| proof.figure(key));
+    html! {
+        @match (own, deeper) {
+            (None, Deeper::Asked) if station.span_of(&input.origin).is_some() => {
+                a href={ "/edit#field-" (input.origin) } { (input.origin) }
+            }
+            (None, _) => { (glued(&input.origin)) }
+            (Some(own), Deeper::Named) => { (glued(&own.title)) " (" code { (own.key) } ")" }
+            (Some(own), Deeper::Asked) => {
+                button type="button" class="of-why" data-why=(own.key) aria-expanded="false" { (glued(&own.title)) }
+            }
         }
     }
 }

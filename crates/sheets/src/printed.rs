@@ -3,7 +3,7 @@
 mod away;
 mod cards;
 
-use proof::{Absence, Proof};
+use proof::{Absence, Figure, Proof};
 use station::Station;
 
 use crate::chart::{cost_against_run, level_against_volume, supply_by_month};
@@ -126,13 +126,22 @@ fn head_room_mm(width: f64, file: &str) -> f64 {
     width - QUIET.width_mm(file) - 6.0
 }
 
-/// The four figures that one asks for first, beside each other.
+/// Figures that lead in one row of a sheet.
+const LEADING_IN_ROW: usize = 3;
+
+/// The figures that one asks for first, beside each other in rows.
 fn leading_figures(station: &Station, proof: &Proof, width: f64) -> Vec<Strip> {
-    let figures = leading(proof);
-    if figures.is_empty() {
-        return Vec::new();
-    }
-    let each = width / figures.len() as f64;
+    let figures: Vec<&Figure> = leading(proof).into_iter().map(|(_, figure)| figure).collect();
+    let rows = figures.chunks(LEADING_IN_ROW).collect::<Vec<_>>();
+    let last = rows.len().saturating_sub(1);
+    let row =
+        |(number, own): (usize, &&[&Figure])| leading_row(station, own, width, [number == 0, number == last]);
+    rows.iter().enumerate().map(row).collect()
+}
+
+/// One row of them, with a rule above the first and below the last.
+fn leading_row(station: &Station, figures: &[&Figure], width: f64, rules: [bool; 2]) -> Strip {
+    let each = width / LEADING_IN_ROW as f64;
     let named: Vec<Vec<String>> = figures
         .iter()
         .map(|figure| lines(&figure.title, each - 5.0, QUIET))
@@ -140,13 +149,12 @@ fn leading_figures(station: &Station, proof: &Proof, width: f64) -> Vec<Strip> {
     let most = named.iter().map(Vec::len).max().unwrap_or(1) as f64;
     let below = 4.2 * most + 2.4;
     let mut drawing = Drawing::new("", width, below + 8.0);
-    drawing.line(vec![at(0.0, 0.0), at(width, 0.0)], Stroke::Hair, Ink::Hair, "");
-    drawing.line(
-        vec![at(0.0, below + 8.0), at(width, below + 8.0)],
-        Stroke::Hair,
-        Ink::Hair,
-        "",
-    );
+    for (y, _) in [(0.0, 0), (below + 8.0, 1)]
+        .iter()
+        .filter(|(_, rule)| rules[*rule])
+    {
+        drawing.line(vec![at(0.0, *y), at(width, *y)], Stroke::Hair, Ink::Hair, "");
+    }
     for (number, (figure, words)) in figures.iter().zip(&named).enumerate() {
         let left = number as f64 * each;
         for (line, words) in words.iter().enumerate() {
@@ -166,7 +174,7 @@ fn leading_figures(station: &Station, proof: &Proof, width: f64) -> Vec<Strip> {
             drawing.text(at(behind, base), Anchor::Start, &shown.doubt, QUIET, &figure.key);
         }
     }
-    vec![Strip::new(drawing, 3.0)]
+    Strip::new(drawing, 3.0)
 }
 
 /// Head and foot of a page.

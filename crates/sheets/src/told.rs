@@ -68,31 +68,52 @@ pub(crate) fn headlines(proof: &Proof) -> impl Iterator<Item = &Figure> {
     proof.figures.iter().filter(|figure| figure.headline)
 }
 
-/// Keys of the figures that lead, the first of a group that there is; `{month}` stands for the leanest.
-const LEADING: [&[&str]; 4] = [
+/// Keys of the figures that lead, of each group the first that there is and that no group before has taken; `{month}` stands
+/// for the leanest, `{vessel}` for the first that is filled in runs. Two answer whether there is water, two how it is made,
+/// two what it takes: most of them move with a mark.
+const LEADING: [&[&str]; 6] = [
     &["fresh-always", "stores.top-off-worst", "salt-full"],
-    &["net.{month}", "made.{month}", "permeate.{month}"],
+    &["lead-time.emergency", "stores.top-off-worst", "peak-day"],
+    &[
+        RUN_OF_ALL,
+        "{vessel}.run",
+        "net.{month}",
+        "made.{month}",
+        "permeate.{month}",
+    ],
+    &["fill-time.{month}", "run.reject-ratio"],
     &["fresh.litre", "run.litre"],
     &["run.resin-life", "fresh-need"],
 ];
 
-/// The four figures that one asks for first.
-pub(crate) fn leading(proof: &Proof) -> Vec<&Figure> {
+/// Where several vessels are filled.
+const RUN_OF_ALL: &str = "purifier.run";
+
+/// The figures that one asks for first, each with the number of its place among them.
+pub(crate) fn leading(proof: &Proof) -> Vec<(usize, &Figure)> {
     let month = proof
         .supply
         .purifier
         .as_ref()
         .map_or_else(String::new, |made| made.leanest_month.to_lowercase());
-    LEADING
+    let filled = proof
+        .levels
+        .vessels
         .iter()
-        .filter_map(|group| {
-            group
-                .iter()
-                .filter_map(|key| proof.figure(&key.replace("{month}", &month)))
-                // Nothing of what isn't kept here is no figure to lead with.
-                .find(|figure| figure.value > 0.0)
-        })
-        .collect()
+        .find(|own| own.run_volume_m3.is_some());
+    let vessel = filled.map_or("", |own| &own.name);
+    let mut out: Vec<(usize, &Figure)> = Vec::new();
+    for (place, group) in LEADING.iter().enumerate() {
+        let own = group
+            .iter()
+            .filter(|key| filled.is_some() || **key != RUN_OF_ALL)
+            .filter_map(|key| proof.figure(&key.replace("{month}", &month).replace("{vessel}", vessel)))
+            .filter(|figure| !out.iter().any(|(_, taken)| taken.key == figure.key))
+            // Nothing of what isn't kept here is no figure to lead with.
+            .find(|figure| figure.value > 0.0);
+        out.extend(own.map(|own| (place, own)));
+    }
+    out
 }
 
 /// What a mark is called: "fresh" alone would be a vessel's name.

@@ -9,7 +9,7 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use proof::{another_vessel, mark_edit, sketch};
 use serde::{Deserialize, Serialize};
-use sheets::bench::figures;
+use sheets::bench::{figures, why_of};
 use station::catalogue::CATALOGUE;
 use station::edit::{Written, hanging};
 use station::{Edit, Station};
@@ -135,6 +135,51 @@ pub(super) async fn every_figure(State(bench): State<Arc<Bench>>) -> Response {
         answer::json(Figures {
             figures: figures(&station, &proof),
         })
+    })
+    .await
+}
+
+/// Which figure is asked for.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct OfFigure {
+    key: String,
+}
+
+/// The why of one figure, as a page shows it.
+pub(super) async fn why(
+    State(bench): State<Arc<Bench>>,
+    asked: Result<Query<OfFigure>, QueryRejection>,
+) -> Response {
+    #[derive(Serialize)]
+    struct Why {
+        why: String,
+    }
+    let key = match asked {
+        Ok(Query(asked)) => asked.key,
+        Err(error) => {
+            return answer::refused(
+                StatusCode::BAD_REQUEST,
+                &error.body_text(),
+                "ask with the key of a figure",
+            );
+        }
+    };
+    blocking(move || {
+        let Some((revision, station)) = bench.station() else {
+            return no_station(&bench);
+        };
+        let proof = bench
+            .proof_of(revision)
+            .unwrap_or_else(|| Arc::new(proof::prove(&station)));
+        match why_of(&station, &proof, &key) {
+            Some(why) => answer::json(Why { why }),
+            None => answer::refused(
+                StatusCode::NOT_FOUND,
+                &format!("no figure has the key `{key}`"),
+                "the keys stand in /api/proof",
+            ),
+        }
     })
     .await
 }

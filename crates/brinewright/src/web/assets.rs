@@ -13,7 +13,7 @@ const PAGES_STYLE: &str = include_str!("assets/pages.css");
 const TRY_STYLE: &str = include_str!("assets/try.css");
 const FORM_STYLE: &str = include_str!("assets/form.css");
 const BEGIN_STYLE: &str = include_str!("assets/begin.css");
-const SCRIPTS: [(&str, &str); 19] = [
+const SCRIPTS: [(&str, &str); 20] = [
     ("adding.js", include_str!("assets/adding.js")),
     ("anew.js", include_str!("assets/anew.js")),
     ("bench.js", include_str!("assets/bench.js")),
@@ -31,6 +31,7 @@ const SCRIPTS: [(&str, &str); 19] = [
     ("ink.js", include_str!("assets/ink.js")),
     ("stream.js", include_str!("assets/stream.js")),
     ("unsaved.js", include_str!("assets/unsaved.js")),
+    ("why.js", include_str!("assets/why.js")),
     ("whole.js", include_str!("assets/whole.js")),
     ("try.js", include_str!("assets/try.js")),
 ];

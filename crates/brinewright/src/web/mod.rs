@@ -77,6 +77,7 @@ fn routes(bench: &Arc<Bench>) -> Router {
         .route("/api/openapi.json", get(assets::described))
         .route("/api/view", get(api::view))
         .route("/api/figures", get(api::every_figure))
+        .route("/api/why", get(api::why))
         .route("/api/proof", get(api::proof))
         .route("/api/text", get(api::text))
         .route("/api/try", post(api::try_out))

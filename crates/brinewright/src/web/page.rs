@@ -35,6 +35,7 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
                 section class="pipes" id="pipework" {
                     h2 { "Valves, pumps and lines" }
                     div id="pipes" {}
+                    p class="hint" { "Press a part to change it." }
                     (take("schematic", &["svg", "png"]))
                 }
             }

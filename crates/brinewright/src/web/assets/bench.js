@@ -6,6 +6,7 @@ import { settle } from "./conflict.js";
 import { follow as regrip, make } from "./drag.js";
 import { heardOfFile, isGone } from "./gone.js";
 import { stream } from "./stream.js";
+import "./why.js";
 
 /** @typedef {import("./drag.js").Handle} Handle */
 /**
@@ -75,7 +76,7 @@ function show(view, tried) {
     // Words that only keep a place were never true of another text.
     element(id).classList.toggle("old", !known && element(id).textContent !== TO_COME[id]);
   }
-  fold("leading", view.leading);
+  lead(view.leading, tried);
   found(view, tried);
   // What is told first lacks cures, and the doubt of what wrong valves do: digits may still change.
   element("state").textContent = tried ? "trying" : view.cured ? (view.kept ? keeping() : "") : "checking the rest";
@@ -92,6 +93,25 @@ function show(view, tried) {
   if (put("vessels", view.vessels)) offer();
   void figures();
   void pipes();
+}
+
+/**
+ * The figures that lead. What a hand that moves isn't followed by keeps its place, marked as old.
+ *
+ * @param {string} markup
+ * @param {boolean} tried
+ */
+function lead(markup, tried) {
+  const place = element("leading");
+  const before = /** @type {HTMLElement[]} */ ([...place.children]);
+  fold("leading", markup);
+  if (!tried) return;
+  const of = (/** @type {HTMLElement} */ own) => Number(own.dataset.place);
+  const now = /** @type {HTMLElement[]} */ ([...place.children]);
+  for (const own of before.filter((own) => !now.some((other) => of(other) === of(own)))) {
+    own.classList.add("old");
+    place.insertBefore(own, [...place.children].find((other) => of(/** @type {HTMLElement} */ (other)) > of(own)) ?? null);
+  }
 }
 
 /**
@@ -444,6 +464,9 @@ element("findings").addEventListener("click", (click) => {
   }
   const { where } = pressed.dataset;
   if (where) void point(where);
+  // A part of the lines leads to its values; by keyboard Edit has them all.
+  const part = pressed.closest("#pipes [data-path]");
+  if (part instanceof SVGElement) location.assign(`/edit#field-${part.dataset.path}`);
 });
 
 /**

@@ -4,6 +4,7 @@
 import { Refused, cureOf, remarked, send } from "./ask.js";
 import { heardOfFile } from "./gone.js";
 import { stream } from "./stream.js";
+import "./why.js";
 
 /**
  * @typedef {{work: "away" | "year", revision: number, said: string, share: number}} Going

@@ -3,8 +3,7 @@
 use maud::{Markup, PreEscaped, html};
 use proof::first::First;
 use proof::{Finding, Severity, verdict_of};
-use sheets::bench::leading_figures;
-use sheets::fragment::{found, kept, year_in_short};
+use sheets::fragment::{found, kept, leading_figures, year_in_short};
 
 /// Paper of the drawing, mm: what a phone shows and what a wide screen does.
 const WIDTHS_MM: (f64, f64) = (80.0, 320.0);
@@ -38,7 +37,7 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
         verdict: kept(&verdict_of(first.proof.findings.iter().chain(of_years), None)),
         pictured: html! {
             @if let Some(drawing) = drawing { div class="drawing" { (PreEscaped(sheets::svg(&drawing, false))) } }
-            div class="leading" { (PreEscaped(leading_figures(&first.station, &first.proof))) }
+            div class="leading" { (leading_figures(&first.station, &first.proof)) }
         },
         chosen: html! {
             h2 { "What was chosen, and why" }

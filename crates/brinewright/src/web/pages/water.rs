@@ -63,6 +63,13 @@ pub(super) fn levels(station: &Station, proof: &Proof) -> Sheet {
     let vessels = level_against_volume(station, proof, DESK_CHART_MM).len();
     let own = named(files(station, proof), &["marks"]);
     let soundings = named(files(station, proof), &["soundings"]);
+    let names: Vec<String> = station
+        .vessels
+        .iter()
+        .map(|own| format!("{}.", own.name))
+        .collect();
+    let mut begins = vec!["fresh-always", "salt-full"];
+    begins.extend(names.iter().map(String::as_str));
     Sheet {
         heading: levels_in_short(station, proof),
         body: html! {
@@ -74,6 +81,7 @@ pub(super) fn levels(station: &Station, proof: &Proof) -> Sheet {
             }
             (tables(&own, NONE))
             @for table in &soundings { (super::piece::folded(table, NONE)) }
+            (figures(station, proof, &begins))
         },
     }
 }
