@@ -118,7 +118,9 @@ pub(crate) fn leading_of(
             details name="leading" data-place=(place) {
                 summary {
                     span class="name" { (figure.title) }
-                    span class="value" { (glued(&shown.value)) } " " span class="doubt" { (glued(&shown.doubt)) }
+                    span class="amount" {
+                        span class="value" { (glued(&shown.value)) } " " span class="doubt" { (glued(&shown.doubt)) }
+                    }
                 }
                 (why(station, proof, figure, deeper))
             }

@@ -73,7 +73,7 @@ pub(crate) fn headlines(proof: &Proof) -> impl Iterator<Item = &Figure> {
 /// two what it takes: most of them move with a mark.
 const LEADING: [&[&str]; 6] = [
     &["fresh-always", "stores.top-off-worst", "salt-full"],
-    &["lead-time.emergency", "stores.top-off-worst", "peak-day"],
+    &[LEAD_TIME, "stores.top-off-worst", "peak-day"],
     &[
         RUN_OF_ALL,
         "{vessel}.run",
@@ -86,6 +86,8 @@ const LEADING: [&[&str]; 6] = [
     &["run.resin-life", "fresh-need"],
 ];
 
+/// Of what an emergency takes. A sketch lacks it: nothing else takes its place there.
+const LEAD_TIME: &str = "lead-time.emergency";
 /// Where several vessels are filled.
 const RUN_OF_ALL: &str = "purifier.run";
 
@@ -104,7 +106,8 @@ pub(crate) fn leading(proof: &Proof) -> Vec<(usize, &Figure)> {
     let vessel = filled.map_or("", |own| &own.name);
     let mut out: Vec<(usize, &Figure)> = Vec::new();
     for (place, group) in LEADING.iter().enumerate() {
-        let own = group
+        let only = proof.needs.emergency_m3 > 0.0 && group.contains(&LEAD_TIME);
+        let own = group[..if only { 1 } else { group.len() }]
             .iter()
             .filter(|key| filled.is_some() || **key != RUN_OF_ALL)
             .filter_map(|key| proof.figure(&key.replace("{month}", &month).replace("{vessel}", vessel)))
