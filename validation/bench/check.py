@@ -23,6 +23,7 @@ from common import (
 from elsewhere import elsewhere
 from fields import fields
 from forms import forms
+from whys import whys
 
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
 AGAIN = """async (rules) => (await axe.run(document, rules)).violations
@@ -237,19 +238,10 @@ def back_and_forward(page, bench, first):
 
 
 def led(page):
-    """Each of the four figures opens its why; a finding leads to its place on the drawing, and to its field."""
+    """A finding leads to its place on the drawing, and to its field."""
     page.locator("#findings [data-where]").first.press("Enter")
     until(page, "document.querySelector('svg .pointed') !== null")
     until(page, "document.querySelector('#told').textContent.includes('marked')")
-    holds(page.locator("#leading details").count() == 4, "four figures lead")
-    for own in page.locator("#leading details").all():
-        own.locator("summary").click()
-        holds(own.locator(".why").is_visible(), "it opens its why")
-    told = Axe().run(page, options=RULES)
-    holds(told.violations_count == 0, f"figures opened: {told.generate_report()}")
-    pictured(page, path=FOLDER / "figures-opened.png")
-    for own in page.locator("#leading details").all():
-        own.locator("summary").click()
     place = page.locator("#findings .place a").first
     path = place.get_attribute("href").split("#field-")[1]
     place.click()
@@ -608,6 +600,7 @@ def drawing(browser):
         elsewhere(page, bench, FOLDER)
         cured(page, bench)
         led(page)
+        whys(page, FOLDER)
         two_pages(browser, page, bench)
         stopped(page, bench)
         overtaken(browser, bench)

@@ -13,7 +13,7 @@ use station::{End, Station, Vessel, reach};
 
 use crate::cure::{CureOf, cure_of};
 use crate::page::{Deeper, figures_of, leading_of, why};
-use crate::told::{WEIGHTS, headlines, leading};
+use crate::told::{WEIGHTS, headlines, leading, left_open};
 use crate::words::glued;
 
 /// What of a vessel a hand takes hold of.
@@ -260,7 +260,12 @@ fn sizes(own: &CatalogueVessel, units: UnitSystem) -> String {
 
 /// The figures that lead, each of which opens its why.
 pub fn leading_figures(station: &Station, proof: &Proof) -> String {
-    leading_of(station, proof, &leading(proof), Deeper::Asked).into_string()
+    html! {
+        (leading_of(station, proof, &leading(proof), Deeper::Asked))
+        // The page keeps the one of before there.
+        @if let Some(place) = left_open(proof) { div data-place=(place) data-waits {} }
+    }
+    .into_string()
 }
 
 /// All headline figures, each of which opens its why.

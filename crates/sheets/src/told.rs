@@ -86,8 +86,15 @@ const LEADING: [&[&str]; 6] = [
     &["run.resin-life", "fresh-need"],
 ];
 
-/// Of what an emergency takes. A sketch lacks it: nothing else takes its place there.
+/// How long an emergency's water takes. A sketch lacks it: nothing else takes its place there.
 const LEAD_TIME: &str = "lead-time.emergency";
+
+/// The place of the figure that a sketch leaves open.
+pub(crate) fn left_open(proof: &Proof) -> Option<usize> {
+    let place = LEADING.iter().position(|group| group.contains(&LEAD_TIME))?;
+    (proof.needs.emergency_m3 > 0.0 && proof.figure(LEAD_TIME).is_none()).then_some(place)
+}
+
 /// Where several vessels are filled.
 const RUN_OF_ALL: &str = "purifier.run";
 
@@ -107,13 +114,19 @@ pub(crate) fn leading(proof: &Proof) -> Vec<(usize, &Figure)> {
     let mut out: Vec<(usize, &Figure)> = Vec::new();
     for (place, group) in LEADING.iter().enumerate() {
         let only = proof.needs.emergency_m3 > 0.0 && group.contains(&LEAD_TIME);
-        let own = group[..if only { 1 } else { group.len() }]
+        let known: Vec<&Figure> = group[..if only { 1 } else { group.len() }]
             .iter()
             .filter(|key| filled.is_some() || **key != RUN_OF_ALL)
             .filter_map(|key| proof.figure(&key.replace("{month}", &month).replace("{vessel}", vessel)))
             .filter(|figure| !out.iter().any(|(_, taken)| taken.key == figure.key))
-            // Nothing of what isn't kept here is no figure to lead with.
-            .find(|figure| figure.value > 0.0);
+            .filter(|figure| figure.value >= 0.0)
+            .collect();
+        // What isn't kept here leads only where nothing else does: then there is nothing, and that is told.
+        let own = known
+            .iter()
+            .find(|figure| figure.value > 0.0)
+            .or(known.last())
+            .copied();
         out.extend(own.map(|own| (place, own)));
     }
     out

@@ -76,7 +76,7 @@ function show(view, tried) {
     // Words that only keep a place were never true of another text.
     element(id).classList.toggle("old", !known && element(id).textContent !== TO_COME[id]);
   }
-  lead(view.leading, tried);
+  lead(view.leading);
   found(view, tried);
   // What is told first lacks cures, and the doubt of what wrong valves do: digits may still change.
   element("state").textContent = tried ? "trying" : view.cured ? (view.kept ? keeping() : "") : "checking the rest";
@@ -96,22 +96,21 @@ function show(view, tried) {
 }
 
 /**
- * The figures that lead. What a hand that moves isn't followed by keeps its place, marked as old.
+ * The figures that lead. One that a hand isn't followed by keeps its place, marked as old.
  *
  * @param {string} markup
- * @param {boolean} tried
  */
-function lead(markup, tried) {
+function lead(markup) {
   const place = element("leading");
-  const before = /** @type {HTMLElement[]} */ ([...place.children]);
+  const before = /** @type {HTMLElement[]} */ ([...place.querySelectorAll("details")]);
   fold("leading", markup);
-  if (!tried) return;
-  const of = (/** @type {HTMLElement} */ own) => Number(own.dataset.place);
-  const now = /** @type {HTMLElement[]} */ ([...place.children]);
-  for (const own of before.filter((own) => !now.some((other) => of(other) === of(own)))) {
-    own.classList.add("old");
-    place.insertBefore(own, [...place.children].find((other) => of(/** @type {HTMLElement} */ (other)) > of(own)) ?? null);
-  }
+  const waits = /** @type {HTMLElement | null} */ (place.querySelector("[data-waits]"));
+  if (!waits) return;
+  const own = before.find((one) => one.dataset.place === waits.dataset.place);
+  own?.classList.add("old");
+  const next = [...place.querySelectorAll("details")].find((one) => Number(one.dataset.place) > Number(waits.dataset.place));
+  if (own) place.insertBefore(own, next ?? null);
+  waits.remove();
 }
 
 /**
@@ -464,8 +463,11 @@ element("findings").addEventListener("click", (click) => {
   }
   const { where } = pressed.dataset;
   if (where) void point(where);
-  // A part of the lines leads to its values; by keyboard Edit has them all.
-  const part = pressed.closest("#pipes [data-path]");
+});
+
+// A part of the lines leads to its values; by keyboard Edit has them all.
+element("pipes").addEventListener("click", (click) => {
+  const part = /** @type {Element} */ (click.target).closest("[data-path]");
   if (part instanceof SVGElement) location.assign(`/edit#field-${part.dataset.path}`);
 });
 
