@@ -25,4 +25,6 @@ pub use fault::{Fault, Lines, Position};
 pub use file::did_you_mean;
 pub use register::{json_schema, reference, template};
 pub use situation::{Situation, VesselMoment, lowest_drawable_m};
-pub use station::{Dimension, FLOOR_DRAIN_M, Named, Purifier, Station, Tank, Vessel, read_alike, shown};
+pub use station::{
+    Dimension, FLOOR_DRAIN_M, Named, Purifier, Station, Tank, Vessel, read_alike, shown, spoken,
+};

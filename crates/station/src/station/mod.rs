@@ -4,6 +4,7 @@ mod body;
 mod feed_state;
 mod names;
 mod read;
+mod spoken;
 mod syntax;
 
 use core::ops::Range;
@@ -24,6 +25,8 @@ use crate::sections::{
 };
 pub use names::read_alike;
 use read::read_all;
+use spoken::Names;
+pub use spoken::{shown, spoken};
 
 /// Everything that the file says, in SI, with origins and places.
 #[derive(Debug, Clone)]
@@ -81,6 +84,7 @@ pub struct Station {
     /// How all of them are joined.
     pub plumbing: Plumbing,
     places: Places,
+    names: Names,
 }
 
 /// A section with a name of the owner's.
@@ -159,6 +163,7 @@ impl Station {
             check::check(&station, &mut faults);
             station.plumbing = plumbing::join(&station, &mut faults);
             if faults.is_empty() {
+                station.names = Names::of(&station);
                 return Ok(station);
             }
         }
@@ -337,12 +342,3 @@ impl Field<f64> {
 
 /// A drain no higher than that over the floor is one that a tray on the floor runs into, m (house rule).
 pub const FLOOR_DRAIN_M: f64 = 0.02;
-
-/// The owner's name as a sentence shows it: `touch-pool` is "Touch pool".
-pub fn shown(name: &str) -> String {
-    let spaced = name.replace(['-', '_'], " ");
-    let mut chars = spaced.chars();
-    chars
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
-}

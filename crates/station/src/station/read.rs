@@ -5,6 +5,7 @@ use core::ops::Range;
 use toml::de::{DeTable, DeValue};
 
 use super::body::{item_shape, other_shape, read_vessel};
+use super::spoken::Names;
 use super::syntax::{first_line_end, in_plain_words, unclosed_brace};
 use super::{Named, Purifier, Station, Tank, names};
 use crate::check;
@@ -223,6 +224,7 @@ pub(super) fn read_all(text: &str, faults: &mut Vec<Fault>, slips: &mut Vec<Faul
         lineups: lineups?,
         plumbing: Plumbing::default(),
         places: Places::of(root),
+        names: Names::default(),
     })
 }
 
