@@ -3,7 +3,7 @@
 use super::ways::{Source, fills, sources};
 use crate::plumbing::End;
 use crate::sections::Control;
-use crate::station::{Station, Vessel};
+use crate::station::{Station, Vessel, spoken};
 
 /// The longest attended run where the file gives neither a limit nor hours (house rule: a person's half day).
 const ATTENDED_LIMIT_S: f64 = 4.0 * 3600.0;
@@ -52,7 +52,7 @@ pub struct PurifierSettings {
 /// What is sensed and switched at a vessel.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct VesselSettings {
-    /// Its name.
+    /// Its name, in plain words.
     pub name: String,
     /// Whether it has a switch at its start mark.
     pub start: bool,
@@ -95,7 +95,7 @@ pub struct Recirculation {
 /// A pump and what it may do.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct PumpSettings {
-    /// Its name.
+    /// Its name, in plain words.
     pub name: String,
     /// Whether a switch stops it where no water flows.
     pub flow_switch: bool,
@@ -134,7 +134,7 @@ impl Settings {
                 .is_some_and(|own| own.control != Control::Float && own.fills.contains(&at));
             vessel_settings(vessel, switched)
         });
-        let tank = |tank: &crate::station::Tank| (tank.name.clone(), tank.fields.high_cutout.value);
+        let tank = |tank: &crate::station::Tank| (spoken(&tank.name), tank.fields.high_cutout.value);
         Self {
             leak_detector: station
                 .purifier
@@ -145,7 +145,7 @@ impl Settings {
             pumps: (0..station.pumps.len())
                 .map(|pump| pump_settings(station, pump))
                 .collect(),
-            valves: station.valves.iter().map(|valve| valve.name.clone()).collect(),
+            valves: station.valves.iter().map(|valve| spoken(&valve.name)).collect(),
             purifier,
         }
     }
@@ -155,7 +155,7 @@ fn vessel_settings(vessel: &Vessel, switched: bool) -> VesselSettings {
     let fields = &vessel.fields;
     let mixing_c = fields.mixing_temperature.value.c();
     VesselSettings {
-        name: vessel.name.clone(),
+        name: spoken(&vessel.name),
         start: switched && fields.start_level.is_some(),
         stop: switched && fields.stop_level.is_some(),
         backup: switched && fields.backup_level.is_some(),
@@ -187,7 +187,7 @@ fn pump_settings(station: &Station, pump: usize) -> PumpSettings {
     recirculates.sort_unstable();
     recirculates.dedup();
     PumpSettings {
-        name: own.name.clone(),
+        name: spoken(&own.name),
         flow_switch: own.fields.flow_switch.value,
         runs_only_with: station.plumbing.runs_only_with[pump].clone(),
         sources: sources(station, pump),

@@ -43,6 +43,7 @@ impl Names {
             .purifier
             .iter()
             .flat_map(|own| of(&own.filters).chain(of(&own.membranes)).chain(of(&own.beds)));
+        // Classes of parts that fail have names of the program's, and aren't among them.
         let mut names: Vec<String> = (station.tanks.iter().map(|own| &own.name))
             .chain(station.vessels.iter().map(|own| &own.name))
             .chain(station.instruments.iter().map(|(name, _)| name))
@@ -56,7 +57,6 @@ impl Names {
             .chain(of(&station.lines))
             .chain(of(&station.valves))
             .chain(of(&station.lineups))
-            .chain(of(&station.failures))
             // A name of nothing but hyphens is no word: a dash in a sentence stays one.
             .filter(|name| name.contains(JOINTS) && name.contains(|c: char| c.is_ascii_alphanumeric()))
             .cloned()
