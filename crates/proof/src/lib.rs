@@ -22,6 +22,7 @@ mod prove;
 mod remedy;
 mod sheet;
 mod sources;
+mod spoken;
 mod states;
 
 /// The network of a station as plain data, for checks from outside.

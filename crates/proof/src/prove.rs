@@ -158,6 +158,7 @@ impl FirstProof {
             proof.tell(station, vec![not_looked_at(station, &refusal)]);
             return proof;
         }
+        proof.put_in_words(station);
         proof.find_mistakes(station);
         proof
     }
@@ -222,7 +223,7 @@ fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> (Proof, Sh
     for finding in &mut assessment.findings {
         finding.sentence = print_figures(station, &finding.sentence, &figures);
     }
-    let proof = Proof {
+    let mut proof = Proof {
         title: station.title.title.value.clone(),
         verdict: verdict_of(&assessment.findings, None),
         feed_state: station.feed_state.clone(),
@@ -241,6 +242,7 @@ fn told(station: &Station, mut assessment: Assessment, slow: Slow) -> (Proof, Sh
         service,
         lead_time: assessment.lead_time,
     };
+    proof.put_in_words(station);
     (proof, assessment.sheet, intervals, beyond)
 }
 

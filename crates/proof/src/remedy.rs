@@ -2,7 +2,7 @@
 
 use station::{Edit, Station, edit};
 
-use crate::analysis::speak::{left, print_figures, shown};
+use crate::analysis::speak::{left, print_figures, shown, spoken};
 use crate::assess::{Assessment, Scope, assess};
 use crate::finding::{Finding, Remedy, RemedyEdit, Severity};
 use crate::sheet::Intervals;
@@ -139,12 +139,15 @@ pub(crate) fn told_edits(edits: &[Edit]) -> String {
         .first()
         .and_then(|edit| edit.text.trim_matches('"').rsplit(", ").next());
     if let Some(added) = added {
-        let tasks: Vec<&str> = opens
+        let tasks: Vec<String> = opens
             .iter()
             .filter_map(|edit| edit.path.strip_prefix("lineups.")?.strip_suffix(".open"))
+            .map(spoken)
             .collect();
+        let tasks: Vec<&str> = tasks.iter().map(String::as_str).collect();
         told.push(format!(
-            "open {added} too for {}",
+            "open {} too for {}",
+            spoken(added),
             crate::analysis::speak::list(&tasks)
         ));
     }
@@ -182,8 +185,9 @@ fn vessel(name: &str, table: &str) -> String {
 /// A valve that is added, from its table in the file.
 fn part(name: &str, table: &str) -> String {
     let value = |key: &str| value_of(table, key);
-    let line = value("line").unwrap_or(name);
-    match (value("three_way_with"), value("kind")) {
+    let line = spoken(value("line").unwrap_or(name));
+    let (name, other) = (spoken(name), value("three_way_with").map(spoken));
+    match (other, value("kind")) {
         (Some(other), _) => format!(
             "put one three-way valve where {line} joins, in place of {other}, and call its way to {line} {name}"
         ),
@@ -215,28 +219,41 @@ fn sentence(edit: &Edit) -> String {
             return part(name, table);
         }
         (["valves", name], other) if key == "three way with" => {
-            return format!("use one three-way valve in place of {name} and {other}");
+            return format!(
+                "use one three-way valve in place of {} and {}",
+                spoken(name),
+                spoken(other)
+            );
         }
         (["valves", name], "true") if key == "self closing" => {
-            return format!("take a valve that closes by itself for {name}");
+            return format!("take a valve that closes by itself for {}", spoken(name));
         }
-        (["valves", name], line) if key == "line" => return format!("move {name} into {line}"),
-        (["pumps", name], "true") => return format!("have a {key} that stops {name}"),
+        (["valves", name], line) if key == "line" => {
+            return format!("move {} into {}", spoken(name), spoken(line));
+        }
+        (["pumps", name], "true") => return format!("have a {key} that stops {}", spoken(name)),
         (["pumps", name], valves) if key == "runs only with" => {
             return format!(
-                "let {name} run only with {} open (an interlock)",
-                valves.replace(", ", " or ")
+                "let {} run only with {} open (an interlock)",
+                spoken(name),
+                spoken(&valves.replace(", ", " or "))
             );
         }
         (["vessels" | "tanks", name], "true") if key == "high cut-out" => {
-            return format!("have a high-level switch in {name} that stops the pumps");
+            return format!(
+                "have a high-level switch in {} that stops the pumps",
+                spoken(name)
+            );
         }
-        (["vessels", name], "true") => return format!("have a {key} in {name}"),
+        (["vessels", name], "true") => return format!("have a {key} in {}", spoken(name)),
         (["lines", name], height) if key == "siphon break" => {
-            return format!("drill a hole into {name} at {height} over the floor, to let air in");
+            return format!(
+                "drill a hole into {} at {height} over the floor, to let air in",
+                spoken(name)
+            );
         }
         (["lines", name], level) if key == "to level" => {
-            return format!("end {name} at {level}, in the air above the rim");
+            return format!("end {} at {level}, in the air above the rim", spoken(name));
         }
         ([.., name], value) if key == "change every" => {
             return format!("change {} every {value}", shown(name));

@@ -286,7 +286,7 @@ fn wrong_valves_are_told() {
         (finding.severity, finding.place.as_str()),
         (Severity::Must, "lineups.mix")
     );
-    assert!(finding.sentence.contains("salt-spout"), "{}", finding.sentence);
+    assert!(finding.sentence.contains("salt spout"), "{}", finding.sentence);
     // The outlet left closed: the pump draws from nothing.
     let proof = prove(&edited(
         LARKHAVEN,

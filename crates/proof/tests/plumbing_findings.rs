@@ -105,7 +105,7 @@ fn a_missing_valve_is_told() {
     let proof = prove(&read(&text));
     let finding = find(&proof, "lineup-not-alone").expect("told");
     assert!(
-        finding.sentence.contains("over-the-rim") && finding.sentence.contains("has no valve: add one"),
+        finding.sentence.contains("over the rim") && finding.sentence.contains("has no valve: add one"),
         "{}",
         finding.sentence
     );
@@ -197,7 +197,7 @@ fn a_tank_is_drained_before_it_is_filled() {
         let told = find(&proof, "drain-first").map(|finding| finding.sentence.clone());
         let expected = says.map(|[brings, takes]| {
             format!(
-                "Touch pool change brings {brings}, and touch-pool takes {takes} on top: drain as much from it first."
+                "Touch pool change brings {brings}, and touch pool takes {takes} on top: drain as much from it first."
             )
         });
         assert_eq!(told, expected, "{edits:?}");

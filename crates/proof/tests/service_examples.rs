@@ -110,7 +110,7 @@ fn the_purifier_without_a_part() {
         "free_chlorine = \"0.4 mg/L ± 0.2 mg/L\"",
         "free_chlorine = \"0 mg/L\"",
     );
-    says(&proved(&none), PartKind::Carbon, "carbon", "not in flushing-week");
+    says(&proved(&none), PartKind::Carbon, "carbon", "not in flushing week");
 }
 
 /// One vessel of salt water is worth a word where a tank may need an emergency change; two aren't.

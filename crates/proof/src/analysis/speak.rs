@@ -5,7 +5,7 @@ use station::quantity::{
 };
 use station::{Edit, Station};
 
-pub(crate) use station::shown;
+pub(crate) use station::{shown, spoken};
 
 use crate::figure::Figure;
 use crate::method::Beyond;
@@ -42,7 +42,7 @@ pub(crate) fn figure(key: &str) -> String {
 const OPEN: char = '\u{2045}';
 const CLOSE: char = '\u{2046}';
 
-/// Prints the figures of a sentence into their places.
+/// Prints the figures of a sentence into their places, and puts the owner's names in it into plain words.
 pub(crate) fn print_figures(station: &Station, sentence: &str, figures: &[Figure]) -> String {
     let mut out = String::with_capacity(sentence.len());
     let mut rest = sentence;
@@ -64,7 +64,7 @@ pub(crate) fn print_figures(station: &Station, sentence: &str, figures: &[Figure
         rest = behind;
     }
     out.push_str(rest);
-    out
+    station.in_words(&out)
 }
 
 /// A length as a tape reads it.

@@ -1,6 +1,7 @@
 //! Why an act can't be done, and the faults that can be put in.
 
 use serde::Serialize;
+use station::{shown, spoken};
 
 use crate::analysis::YearFault;
 use crate::method::Refusal;
@@ -24,7 +25,7 @@ pub enum LiveFault {
         name: String,
     },
     /// A valve that works by itself.
-    #[error("{name} works by itself: nobody opens or shuts it")]
+    #[error("{} works by itself: nobody opens or shuts it", shown(.name))]
     ByItself {
         /// Its name.
         name: String,
@@ -33,19 +34,22 @@ pub enum LiveFault {
     #[error("the station has no switch for that")]
     NoSwitch,
     /// A task whose valves nobody knows.
-    #[error("no setting of the valves does {name}")]
+    #[error("no setting of the valves does {}", spoken(.name))]
     NoSetting {
         /// Its name.
         name: String,
     },
     /// A task to which no moves lead that do no harm.
-    #[error("from how everything stands no order of single moves is known for {name} that does no harm")]
+    #[error(
+        "from how everything stands no order of single moves is known for {} that does no harm",
+        spoken(.name)
+    )]
     NoOrder {
         /// Its name.
         name: String,
     },
     /// A task that would bring nothing.
-    #[error("where {name} leads there is room for nothing more")]
+    #[error("where {} leads there is room for nothing more", spoken(.name))]
     NothingToCome {
         /// Its name.
         name: String,
@@ -59,13 +63,16 @@ pub enum LiveFault {
         given: f64,
     },
     /// Salt into too little water.
-    #[error("so much salt makes more than 42 in {vessel}: the laws of sea water end there")]
+    #[error(
+        "so much salt makes more than 42 in {}: the laws of sea water end there",
+        spoken(.vessel)
+    )]
     TooSalty {
         /// Its name.
         vessel: String,
     },
     /// More water than a tank holds.
-    #[error("{tank} doesn't hold so much")]
+    #[error("{} doesn't hold so much", shown(.tank))]
     TooMuch {
         /// Its name.
         tank: String,

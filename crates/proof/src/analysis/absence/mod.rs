@@ -139,6 +139,7 @@ pub fn absence_told(
                 told.remedies = remedies;
                 answer::answer(looked, own, &mut told);
                 find::find(looked, &mut told);
+                told.put_in_words(station);
                 told
             };
             let without = told(&short, guards::habits(&tap));

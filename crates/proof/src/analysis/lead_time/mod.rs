@@ -121,6 +121,7 @@ pub fn lead_time(
     let mut lead = plan(station, volume_m3, situation, &facts, &mut assessment.sheet)?;
     let intervals = assessment.sheet.intervals(When::AtOnce);
     intervals.fill(&mut lead.ready);
+    lead.put_in_words(station);
     Ok(lead)
 }
 

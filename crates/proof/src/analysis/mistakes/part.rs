@@ -2,7 +2,7 @@
 
 use station::{Edit, Station};
 
-use crate::analysis::speak::list;
+use crate::analysis::speak::{list, spoken};
 use crate::remedy::told_edits;
 
 /// What a check valve may cost where nobody told, to rank by, in no currency (house rule).
@@ -148,7 +148,7 @@ impl Recipe {
         });
         match level {
             // Tried for vessels only that have none.
-            Some((vessel, level)) => format!("give {vessel} a low-level cut-out at {level}"),
+            Some((vessel, level)) => format!("give {} a low-level cut-out at {level}", spoken(vessel)),
             None => told_edits(&self.edits),
         }
     }

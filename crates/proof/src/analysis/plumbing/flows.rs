@@ -172,6 +172,7 @@ pub fn flows(station: &Station, lineup: &str, situation: &Situation) -> Result<F
     let permeate = assessed.sheet.find("permeate");
     let permeate_m3_s = permeate.map_or(0.0, |permeate| assessed.sheet.value(permeate));
     flows.vessels = balances(station, &state, permeate_m3_s);
+    flows.put_in_words(station);
     Ok(flows)
 }
 

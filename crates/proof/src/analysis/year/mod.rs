@@ -103,10 +103,12 @@ pub fn year_told(
     }
     let mut year = summary::summary(station, &prepared, &all, years.seed);
     year.findings = find::find(station, &year);
+    year.put_in_words(station);
     first(&year);
     year.changes = changes::changes(station, &prepared, &year, years.threads.max(1), progress)?;
     year.findings = find::find(station, &year);
     year.best_change = find::best(&year);
+    year.put_in_words(station);
     Ok(year)
 }
 
