@@ -9,7 +9,7 @@ use station::catalogue::{Body, CATALOGUE, CatalogueVessel};
 use station::edit::Written;
 use station::quantity::{Kind, UnitSystem, format_plain, format_tape};
 use station::sections::ShapeWord;
-use station::{End, Station, Vessel, reach};
+use station::{End, Station, Vessel, reach, spoken};
 
 use crate::cure::{CureOf, cure_of};
 use crate::page::{Deeper, figures_of, leading_of, why};
@@ -102,7 +102,7 @@ fn body(station: &Station, vessel: &Vessel) -> Vec<Handle> {
     let mut all = vec![Handle {
         path: format!("vessels.{name}.floor_height"),
         grip: Grip::Floor,
-        label: format!("height of the floor of {name}"),
+        label: format!("height of the floor of {}", spoken(name)),
         level_m: floor_m,
         shown: tape(floor_m),
         holds: format!("its rim at {}", tape(floor_m + height_m)),
@@ -121,7 +121,7 @@ fn body(station: &Station, vessel: &Vessel) -> Vec<Handle> {
     let size = |grip: Grip, key: &str, now_m: f64, [less, more]: [&str; 2]| Handle {
         path: format!("vessels.{name}.{key}"),
         grip,
-        label: format!("{key} of {name}"),
+        label: format!("{key} of {}", spoken(name)),
         level_m: now_m,
         shown: tape(now_m),
         holds: full.clone(),
@@ -190,7 +190,7 @@ fn level(station: &Station, written: &Written<'_>, vessel: &Vessel, mark: &Level
     Some(Handle {
         path,
         grip: Grip::Level,
-        label: format!("{} of {}", mark.name, vessel.name),
+        label: format!("{} of {}", mark.name, spoken(&vessel.name)),
         level_m: mark.level_m,
         shown: format_tape(mark.level_m, station.units()),
         holds: format_plain(Kind::Volume, mark.volume_m3, station.units(), &station.currency()),
@@ -233,7 +233,7 @@ pub fn vessels(station: &Station) -> String {
                 label {
                     "in place of"
                     select name="name" {
-                        @for own in &station.vessels { option { (own.name) } }
+                        @for own in &station.vessels { option value=(own.name) { (spoken(&own.name)) } }
                     }
                 }
                 button type="submit" { "Put it there" }

@@ -9,8 +9,8 @@ mod style;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use proof::{Absence, Figure, Input, Proof};
-use station::Station;
 use station::quantity::format_plain;
+use station::{Station, spoken};
 
 use crate::chart::{cost_against_run, level_against_volume, same_for_any_run, supply_by_month};
 use crate::drawing::Drawing;
@@ -54,7 +54,7 @@ pub fn page(station: &Station, proof: &Proof, absence: Option<&Absence>, file: &
                 main {
                     h1 { (glued(&proof.verdict)) }
                     @if let Some(state) = &proof.feed_state {
-                        p { "Proved with the feed of " (state) "." }
+                        p { "Proved with the feed of " (spoken(state)) "." }
                     }
                     (leading_figures(station, proof))
                     (both(|width| elevation(station, proof, width), DESK_MM))

@@ -4,7 +4,7 @@ mod away;
 mod cards;
 
 use proof::{Absence, Figure, Proof};
-use station::Station;
+use station::{Station, spoken};
 
 use crate::chart::{cost_against_run, level_against_volume, supply_by_month};
 use crate::drawing::{Anchor, Drawing, EDGE_MM, Ink, Stroke, TextStyle, at};
@@ -54,7 +54,7 @@ pub fn printed(
     }
     if let Some(state) = &proof.feed_state {
         strips.extend(sticking(paragraph(
-            &format!("Proved with the feed of {state}."),
+            &format!("Proved with the feed of {}.", spoken(state)),
             BODY,
             0.0,
             width,

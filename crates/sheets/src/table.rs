@@ -136,6 +136,7 @@ pub fn tables(station: &Station, proof: &Proof) -> Vec<Table> {
     tables.retain(|table| !table.rows.is_empty());
     for table in &mut tables {
         table.drop_empty_columns();
+        table.put_in_words(station);
     }
     tables
 }
@@ -167,6 +168,10 @@ pub fn files(station: &Station, proof: &Proof) -> Vec<Table> {
     ) {
         tables[at] = parts_in_full(station, all);
     }
+    for table in &mut tables {
+        table.put_in_words(station);
+    }
+    // Keys and paths among these stay what they are.
     tables.extend([
         needs(station, proof),
         figures(station, proof),
@@ -285,6 +290,18 @@ impl Table {
         self.rows
             .iter()
             .any(|row| row.get(column).is_some_and(Cell::is_words))
+    }
+
+    /// Puts the owner's names into plain words.
+    fn put_in_words(&mut self, station: &Station) {
+        for head in &mut self.heads {
+            *head = station.in_words(head);
+        }
+        for cell in self.rows.iter_mut().flatten() {
+            if let Cell::Words(words) | Cell::Untold(words) = cell {
+                *words = station.in_words(words);
+            }
+        }
     }
 
     /// Takes out the columns that say nothing in any row.

@@ -2,8 +2,8 @@
 //! cautions.
 
 use proof::{Figure, Finding, Method, Mistakes, Over, Proof, Severity, Source, TriedChange, Year};
-use station::Station;
 use station::quantity::{format_about, format_count, format_ends, format_interval, format_rough_time};
+use station::{Station, spoken};
 
 use crate::drawing::Ink;
 
@@ -205,7 +205,7 @@ pub(crate) fn moves(proof: &Proof, from: &str, to: &str) -> Vec<String> {
         .map_or_else(Vec::new, |moves| {
             moves
                 .iter()
-                .map(|own| format!("{} {}", own.turn, own.what))
+                .map(|own| format!("{} {}", own.turn, spoken(&own.what)))
                 .collect()
         })
 }
@@ -214,7 +214,7 @@ pub(crate) fn moves(proof: &Proof, from: &str, to: &str) -> Vec<String> {
 const WARNED_OF: usize = 2;
 
 /// The gravest single wrong moves out of a task, each with the worst that it does:
-/// `open fresh-outlet (salt into fresh, after 3 s)`.
+/// `open fresh outlet (salt into fresh, after 3 s)`.
 pub(crate) fn gravest(proof: &Proof, lineup: &str) -> Vec<String> {
     let all = proof
         .mistakes
@@ -226,7 +226,7 @@ pub(crate) fn gravest(proof: &Proof, lineup: &str) -> Vec<String> {
             format!(
                 "{} {} ({}, {})",
                 verb(wrong.turned),
-                wrong.moved,
+                spoken(&wrong.moved),
                 wrong.kind.word(),
                 how_soon(wrong.seconds_to_harm)
             )

@@ -2,6 +2,7 @@
 
 use crate::proved::{EXAMPLES, proved};
 use sheets::{Paper, card, printed};
+use station::spoken;
 
 /// A card says the way, the valves, the order of moves where there is one, and each level of the source.
 #[test]
@@ -17,12 +18,12 @@ fn a_card_says_what_to_do() {
     assert_eq!(card.title, "Touch pool change");
     assert_eq!(
         card.way,
-        "From salt by salt-out to salt-leg, by salt-suction to suction, by pump-suction to bracket, by riser to \
-         wall-spout, by wall-low to wall-jet, by wall-high to wall-top, by pool-hose to touch-pool."
+        "From salt by salt out to salt leg, by salt suction to suction, by pump suction to bracket, by riser to \
+         wall spout, by wall low to wall jet, by wall high to wall top, by pool hose to touch pool."
     );
     assert_eq!(
         card.open,
-        "Open salt-outlet, pump-outlet and pool; close the others."
+        "Open salt outlet, pump outlet and pool; close the others."
     );
     assert_eq!(card.run, "Run bracket.");
     // By hand from the way above: the way is opened before the pump runs, the pump stops before its way is closed.
@@ -60,7 +61,9 @@ fn a_card_warns_of_the_gravest() {
         warned += 1;
         let worst = own.iter().map(|own| own.kind).min().expect("one");
         assert!(first.contains(&format!("({}, ", worst.word())), "{first}");
-        let named = own.iter().any(|own| first.contains(&format!(" {} (", own.moved)));
+        let named = own
+            .iter()
+            .any(|own| first.contains(&format!(" {} (", spoken(&own.moved))));
         assert!(named, "{first}");
         let verb = ["open ", "close ", "start ", "stop "];
         assert!(verb.iter().any(|verb| first.starts_with(verb)), "{first}");

@@ -2,7 +2,7 @@
 
 use proof::{Cause, Mistakes, Severity};
 use station::quantity::{Currency, Kind, UnitSystem, format_interval, format_rough_time};
-use station::shown;
+use station::{shown, spoken};
 
 use super::rows::{Rows, told};
 use crate::drawing::{Drawing, Ink, Shape, Stroke, at};
@@ -90,12 +90,12 @@ fn soon(cause: &Cause) -> String {
     }
 }
 
-/// What is turned, and what it does: `Salt into fresh, by salt-out`.
+/// What is turned, and what it does: `Salt into fresh, by salt out`.
 fn named(cause: &Cause) -> String {
     let kind = shown(cause.kind.word());
     match cause.moves.first() {
-        Some(own) if !own.moved.is_empty() => format!("{kind}: {} {}", own.moved, own.turned),
-        Some(own) => format!("{kind}: {}", own.lineup),
+        Some(own) if !own.moved.is_empty() => format!("{kind}: {} {}", spoken(&own.moved), own.turned),
+        Some(own) => format!("{kind}: {}", spoken(&own.lineup)),
         None => kind,
     }
 }

@@ -4,7 +4,7 @@
 use proof::{Ending, Lineup, LineupMoment, Proof, REST};
 use station::plumbing::End;
 use station::quantity::{Kind, format_interval, format_plain, format_tape};
-use station::{Station, shown};
+use station::{Station, shown, spoken};
 
 use crate::told::{gravest, moves};
 
@@ -80,22 +80,23 @@ pub fn card(station: &Station, proof: &Proof, lineup: &Lineup) -> Card {
 fn listed(names: &[String]) -> String {
     match names {
         [] => String::new(),
-        [one] => one.clone(),
-        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+        [one] => spoken(one),
+        [rest @ .., last] => format!("{} and {}", spoken(&rest.join(", ")), spoken(last)),
     }
 }
 
 fn told(station: &Station, lineup: &Lineup, moment: &LineupMoment) -> [String; 4] {
     let (units, currency) = (station.units(), station.currency());
+    let (from, to) = (spoken(&lineup.from), spoken(&lineup.to));
     let level = match (moment.source, moment.source_level_m) {
-        (_, None) => lineup.from.clone(),
+        (_, None) => from.clone(),
         (word, Some(level_m)) => {
             let word = match word {
                 "half" => "half full",
                 "start" => "at its start level",
                 other => other,
             };
-            format!("{} {word}, {}", lineup.from, format_tape(level_m, units))
+            format!("{from} {word}, {}", format_tape(level_m, units))
         }
     };
     let estimate = |estimate: &Option<proof::Estimate>| {
@@ -109,8 +110,8 @@ fn told(station: &Station, lineup: &Lineup, moment: &LineupMoment) -> [String; 4
         .map_or_else(String::new, |moved| format!(", {moved}"));
     let until = match moment.ending {
         Some(Ending::Moved) => format!("all is moved{moved}"),
-        Some(Ending::SourceLow) => format!("{} is low{moved}", lineup.from),
-        Some(Ending::TargetFull) => format!("{} is full{moved}", lineup.to),
+        Some(Ending::SourceLow) => format!("{from} is low{moved}"),
+        Some(Ending::TargetFull) => format!("{to} is full{moved}"),
         Some(Ending::Level) => format!("the levels are even{moved}"),
         Some(Ending::Fades) => format!("no more comes{moved}"),
         Some(Ending::Endless) => "it goes on for days".to_owned(),
@@ -146,14 +147,15 @@ impl Card {
 /// The heads of a card's moments.
 pub(crate) const HEADS: [&str; 4] = ["source", "flow at first", "time", "until"];
 
-/// The way of a setting: `From salt by salt-out to salt-leg, by salt-suction to suction`.
+/// The way of a setting: `From salt by salt out to salt leg, by salt suction to suction`.
 pub(super) fn way(station: &Station, lineup: &Lineup) -> String {
     let found = station.lineups.iter().position(|own| own.name == lineup.name);
+    let ends = format!("From {} to {}", spoken(&lineup.from), spoken(&lineup.to));
     let Some(task) = found.and_then(|at| station.plumbing.tasks.get(at)) else {
-        return format!("From {} to {}", lineup.from, lineup.to);
+        return ends;
     };
     let mut here = task.from;
-    let name = |end: End| station.name_of(end);
+    let name = |end: End| spoken(station.name_of(end));
     let mut steps = Vec::new();
     for own in &lineup.lines {
         let Some(line) = station.lines.iter().position(|line| line.name == *own) else {
@@ -165,10 +167,10 @@ pub(super) fn way(station: &Station, lineup: &Lineup) -> String {
         } else {
             joined.from
         };
-        steps.push(format!("by {own} to {}", name(here)));
+        steps.push(format!("by {} to {}", spoken(own), name(here)));
     }
     match steps.as_slice() {
-        [] => format!("From {} to {}", lineup.from, lineup.to),
+        [] => ends,
         steps => format!("From {} {}", name(task.from), steps.join(", ")),
     }
 }

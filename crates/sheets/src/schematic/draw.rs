@@ -1,8 +1,8 @@
 //! The layout as a drawing: water, pipes, symbols, names; with a valve setting its way in heavy ink.
 
 use proof::Lineup;
-use station::Station;
 use station::plumbing::End;
+use station::{Station, spoken};
 
 use super::flows::{flows, only_ways};
 use super::graph::Kind;
@@ -22,7 +22,11 @@ pub(super) fn drawn(station: &Station, layout: &Layout, shows: Shows<'_>) -> Dra
     };
     let title = match lineup {
         None => format!("Schematic of {}", station.title.title.value),
-        Some(lineup) => format!("Schematic of {}, {}", station.title.title.value, lineup.name),
+        Some(lineup) => format!(
+            "Schematic of {}, {}",
+            station.title.title.value,
+            spoken(&lineup.name)
+        ),
     };
     let mut drawing = Drawing::new(title, layout.width_mm, layout.height_mm);
     let flow = lineup.map(|lineup| flows(station, &layout.graph, lineup));
@@ -250,8 +254,13 @@ fn described(station: &Station, lineup: Option<&Lineup>) -> String {
             let lines = station.lines.iter().zip(&station.plumbing.lines);
             let told: Vec<String> = lines
                 .map(|(line, joined)| {
-                    let name = |end: End| station.name_of(end);
-                    format!("{} from {} to {}", line.name, name(joined.from), name(joined.to))
+                    let name = |end: End| spoken(station.name_of(end));
+                    format!(
+                        "{} from {} to {}",
+                        spoken(&line.name),
+                        name(joined.from),
+                        name(joined.to)
+                    )
                 })
                 .collect();
             match told.as_slice() {

@@ -5,7 +5,7 @@ use station::plumbing::End;
 use station::register::{Field, Place};
 use station::sections::{Valve, Water};
 use station::tags::{level_switch, valve_letters};
-use station::{Station, shown};
+use station::{Station, shown, spoken};
 
 use super::purifier;
 use super::tags::{Tags, tag};
@@ -157,7 +157,7 @@ pub(super) fn graph(station: &Station, tags: Tags) -> Graph {
     }
     for (at, pump) in station.pumps.iter().enumerate() {
         let path = format!("pumps.{}", pump.name);
-        let node = graph.add(Kind::Pump, path, tag(tags, &plain(&pump.name), "P", at));
+        let node = graph.add(Kind::Pump, path, tag(tags, &spoken(&pump.name), "P", at));
         graph.nodes[node].place = place_of(&pump.fields.place);
         graph.nodes[node].at = Some(at);
         ends.push((End::Pump(at), node));
@@ -165,7 +165,7 @@ pub(super) fn graph(station: &Station, tags: Tags) -> Graph {
     for (at, tee) in station.tees.iter().enumerate() {
         // Joints have no tags in ISA-5.1: with tags they stay bare.
         let label = match tags {
-            Tags::Owner => plain(&tee.name),
+            Tags::Owner => spoken(&tee.name),
             Tags::Isa => String::new(),
         };
         let node = graph.add(Kind::Joint, format!("tees.{}", tee.name), label);
@@ -174,7 +174,7 @@ pub(super) fn graph(station: &Station, tags: Tags) -> Graph {
     }
     for (at, draw) in station.draw_points.iter().enumerate() {
         let path = format!("draw_points.{}", draw.name);
-        let node = graph.add(Kind::Draw, path, tag(tags, &plain(&draw.name), "D", at));
+        let node = graph.add(Kind::Draw, path, tag(tags, &spoken(&draw.name), "D", at));
         graph.nodes[node].place = place_of(&draw.fields.place);
         ends.push((End::Draw(at), node));
     }
@@ -214,11 +214,6 @@ fn vessel(graph: &mut Graph, station: &Station, at: usize, tags: Tags) -> usize 
     node
 }
 
-/// `fresh tap` for `fresh-tap`: the owner's own name.
-pub(super) fn plain(name: &str) -> String {
-    name.replace(['-', '_'], " ")
-}
-
 /// A line from end to end: its valves in their order, then the hole that breaks its siphon.
 fn line(graph: &mut Graph, station: &Station, at: usize, ends: &[(End, usize)], tags: Tags) {
     let joined = &station.plumbing.lines[at];
@@ -235,7 +230,7 @@ fn line(graph: &mut Graph, station: &Station, at: usize, ends: &[(End, usize)], 
         let node = graph.add(
             Kind::Valve(kind),
             format!("valves.{}", own.name),
-            tag(tags, &plain(&own.name), valve_letters(kind), valve),
+            tag(tags, &spoken(&own.name), valve_letters(kind), valve),
         );
         graph.nodes[node].at = Some(valve);
         way.push(node);

@@ -2,9 +2,9 @@
 //! it fills.
 
 use station::sections::{Order, Valve};
-use station::{Purifier, Station};
+use station::{Purifier, Station, spoken};
 
-use super::graph::{Graph, Kind, plain};
+use super::graph::{Graph, Kind};
 use super::tags::{Tags, tag};
 
 /// The path of what the purifier's section stands for.
@@ -26,7 +26,7 @@ pub(super) fn add(graph: &mut Graph, station: &Station, vessels: &[usize], tags:
         valve += 1;
     }
     for (at, filter) in purifier.filters.iter().enumerate() {
-        let label = tag(tags, &plain(&filter.name), "F", at);
+        let label = tag(tags, &spoken(&filter.name), "F", at);
         let node = graph.add(Kind::Filter, format!("filters.{}", filter.name), label);
         go_on(graph, node);
     }
@@ -70,7 +70,7 @@ fn membranes(graph: &mut Graph, purifier: &Purifier, mut last: usize, tags: Tags
         .iter()
         .enumerate()
         .map(|(at, membrane)| {
-            let label = tag(tags, &plain(&membrane.name), "M", at);
+            let label = tag(tags, &spoken(&membrane.name), "M", at);
             graph.add(Kind::Membrane, format!("membranes.{}", membrane.name), label)
         })
         .collect();
@@ -124,7 +124,7 @@ fn beds(graph: &mut Graph, purifier: &Purifier, mut last: usize, tags: Tags) -> 
         .iter()
         .enumerate()
         .map(|(at, bed)| {
-            let label = tag(tags, &plain(&bed.name), "IX", at);
+            let label = tag(tags, &spoken(&bed.name), "IX", at);
             graph.add(Kind::Bed, format!("resin_beds.{}", bed.name), label)
         })
         .collect();
