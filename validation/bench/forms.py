@@ -151,7 +151,7 @@ def whole(page, bench, before, folder):
     gone = "[data-take-out=\"vessels.spring\"]"
     until(page, f"document.querySelector('{gone}') !== null")
     words = page.locator('[id="at-vessels.spring"] .ends').inner_text()
-    for own in ["line fresh-out", "valve fresh-spout", "lineup fresh-bucket", "draw point fresh-tap"]:
+    for own in ["line fresh out", "valve fresh spout", "lineup fresh bucket", "draw point fresh tap"]:
         holds(own in words, f"{own}: {words}")
     pictured(page, path=folder / "a-vessel-is-taken-out.png")
     page.locator(gone).click()
@@ -279,7 +279,7 @@ def sought(page, bench, before):
     page.keyboard.press("Tab")
     until(page, "document.querySelectorAll('#unsaved button').length === 1")
     way = page.locator("#unsaved button")
-    holds(way.text_content() == "Tank seahorse-nursery: water that evaporates, as measured from the top-off", way.text_content())
+    holds(way.text_content() == "Tank seahorse nursery: water that evaporates, as measured from the top-off", way.text_content())
     find.fill("no such thing")
     until(page, "document.querySelector('#found').textContent.startsWith('1 value ')")
     holds(page.evaluate(shown) == [path], "what isn't saved stays in sight")

@@ -17,6 +17,7 @@ mod lineups;
 mod long_work;
 mod mistakes;
 mod mixing;
+mod names_in_words;
 mod new;
 mod open;
 mod owners_units;

@@ -7,6 +7,7 @@ use std::path::PathBuf;
 
 use common::{json, number, page, refused, run};
 use serde_json::Value;
+use station::spoken;
 
 const EXAMPLES: [&str; 3] = ["larkhaven", "juniper-street-school", "skelder-hatchery"];
 
@@ -161,7 +162,9 @@ fn flows_lists_the_settings() {
         assert_eq!(list["lineups"], lineups["lineups"], "{name}");
         for own in lineups["lineups"].as_array().expect("a list") {
             let name = own["name"].as_str().expect("a name");
-            let row = text.lines().find(|row| row.trim_start().starts_with(name));
+            let row = text
+                .lines()
+                .find(|row| row.trim_start().starts_with(&spoken(name)));
             let row = row.unwrap_or_else(|| panic!("no {name} in {text}"));
             assert!(row.contains("/min"), "{row}");
             assert_eq!(

@@ -5,6 +5,7 @@ use crate::common;
 
 use common::{json, number, page};
 use serde_json::Value;
+use station::spoken;
 
 const EXAMPLES: [&str; 3] = ["larkhaven", "juniper-street-school", "skelder-hatchery"];
 
@@ -25,13 +26,34 @@ fn told(text: &str, value: &Value) -> bool {
     in_one_line(text).contains(value.as_str().expect("a text"))
 }
 
+/// A name, as it is read.
+fn told_name(text: &str, value: &Value) -> bool {
+    in_one_line(text).contains(&spoken(value.as_str().expect("a name")))
+}
+
+/// Words to read; a name is one, of however many it is made.
+fn words(text: &str, answer: &Value) -> usize {
+    let moves = list(answer, "one_step").iter().chain(list(answer, "left_on"));
+    let mut names: Vec<&str> = moves
+        .flat_map(|own| ["lineup", "moved", "victim"].map(|key| own[key].as_str().expect("a name")))
+        .filter(|name| name.contains('-'))
+        .collect();
+    // The longest first, so that one isn't taken for a part of another.
+    names.sort_by_key(|name| core::cmp::Reverse(name.len()));
+    let one_line = in_one_line(text);
+    let joined = names
+        .iter()
+        .fold(one_line, |text, name| text.replace(&spoken(name), name));
+    joined.split(' ').count()
+}
+
 #[test]
 fn the_page_is_read_in_two_minutes() {
     for name in EXAMPLES {
         let command = format!("mistakes ../../stations/{name}.toml");
         let (text, answer) = (page(&command), json(&command));
         assert!(text.lines().count() <= MOST_LINES, "{name}: {text}");
-        assert!(text.split_whitespace().count() <= MOST_WORDS, "{name}: {text}");
+        assert!(words(&text, &answer) <= MOST_WORDS, "{name}: {text}");
         // The causes that matter most with their cheapest changes, and how many more there are; all of them where all are
         // asked for; what is left, what was looked at, where the rest is.
         let whole = page(&format!("{command} --all"));
@@ -85,12 +107,12 @@ fn all_of_it_stands_behind_an_option() {
         for own in list(&answer, "one_step") {
             let (task, moved, turned) = (&own["lineup"], &own["moved"], &own["turned"]);
             assert!(
-                told(rest, task) && told(rest, moved) && told(rest, turned),
+                told_name(rest, task) && told_name(rest, moved) && told(rest, turned),
                 "{name}: {own}"
             );
         }
         for own in list(&answer, "left_on") {
-            let line = format!("{}: ", own["lineup"].as_str().expect("a name"));
+            let line = format!("{}: ", spoken(own["lineup"].as_str().expect("a name")));
             assert!(rest.contains(&line), "{name}: {own}");
         }
         for own in list(&answer, "remedies") {
@@ -99,7 +121,9 @@ fn all_of_it_stands_behind_an_option() {
         for own in list(&answer, "hazards") {
             let valves = list(own, "valves_open").iter().filter_map(Value::as_str);
             assert!(
-                valves.into_iter().all(|valve| rest.contains(valve)),
+                valves
+                    .into_iter()
+                    .all(|valve| in_one_line(rest).contains(&spoken(valve))),
                 "{name}: {own}"
             );
         }

@@ -216,8 +216,8 @@ fn a_state_of_the_feed_is_proved() {
         number(told, "made_m3_per_s"),
         number(&frost["supply"], "made_m3_per_s")
     );
-    assert!(page("supply --feed hard-frost").contains("With the feed of hard-frost."));
-    assert!(page("prove --feed main-repair").contains("Proved with the feed of main-repair."));
+    assert!(page("supply --feed hard-frost").contains("With the feed of hard frost."));
+    assert!(page("prove --feed main-repair").contains("Proved with the feed of main repair."));
     // What to test that day stands on both, and is what the usual day told.
     let tests = json("prove --feed hard-frost")["tests_today"].clone();
     assert_eq!(tests, told["tests"]);

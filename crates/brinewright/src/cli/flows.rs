@@ -123,7 +123,8 @@ fn sheet(station: &Station, flows: &Flows, file: &str) -> String {
     }
     out += &pressures(&speaker, flows);
     out += &vessels(&speaker, flows);
-    out + &format!("\nWith their doubt, and how long it takes:\n  brinewright lineups{file}\n")
+    station.in_words(&out)
+        + &format!("\nWith their doubt, and how long it takes:\n  brinewright lineups{file}\n")
 }
 
 /// Where the vessels stand.

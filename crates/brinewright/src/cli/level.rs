@@ -6,6 +6,7 @@ use clap::Args;
 use physics::vessel::LevelError;
 use serde::Serialize;
 use station::quantity::{Kind, format_plain, format_tape};
+use station::spoken;
 
 use super::page::json;
 use super::{Answer, read};
@@ -114,7 +115,7 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
     let volume = |si| format_plain(Kind::Volume, si, units, &loaded.station.currency());
     let text = format!(
         "{}: {} stands {} above its floor, {} below the rim.\nFull to the rim it holds {}.\n",
-        vessel.name,
+        spoken(&vessel.name),
         volume(volume_m3),
         format_tape(level_m, units),
         format_tape(machine.from_rim_m, units),

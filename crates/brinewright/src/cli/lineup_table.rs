@@ -2,6 +2,7 @@
 
 use proof::{Ending, Estimate, Lineup, LineupMoment, Lineups};
 use station::quantity::{Kind, format_tape};
+use station::spoken;
 
 use super::page::{WIDTH, fill};
 use super::speaker::Speaker;
@@ -133,7 +134,7 @@ pub(super) fn in_short(speaker: &Speaker<'_>, all: &Lineups) -> String {
         let [time, time_doubt] = told(moment.and_then(|moment| moment.time.as_ref()));
         let moved = moment.and_then(|moment| moment.moved_m3);
         rows.push(vec![
-            lineup.name.clone(),
+            spoken(&lineup.name),
             match (&lineup.valves_open, flow.as_str()) {
                 (None, _) => "no setting".to_owned(),
                 (Some(_), "") => "none".to_owned(),

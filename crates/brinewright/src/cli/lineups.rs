@@ -8,8 +8,8 @@ use proof::{
     SwitchOrder,
 };
 use serde::Serialize;
-use station::Station;
 use station::quantity::Kind;
+use station::{Station, spoken};
 
 use super::delivery::delivery;
 use super::lineup_table::table;
@@ -211,7 +211,7 @@ fn sheet(station: &Station, proof: &Proof, options: &Options, findings: &[&Findi
     let speaker = Speaker { station };
     let mut out = format!("{}\n", proof.title);
     if let Some(state) = &proof.feed_state {
-        out += &format!("With the feed of {state}.\n");
+        out += &format!("With the feed of {}.\n", spoken(state));
     }
     let Some(all) = &proof.lineups else {
         return out + &format!("\n{}\n", fill(NOT_PLUMBED, "", ""));
@@ -272,6 +272,8 @@ fn sheet(station: &Station, proof: &Proof, options: &Options, findings: &[&Findi
         }
     }
     out += &format!("\n{}\n", fill(CAUTIONS, "", ""));
+    // What is typed keeps the names that the file has.
+    let mut out = station.in_words(&out);
     if let Some(lineup) = all
         .lineups
         .iter()

@@ -109,7 +109,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
     };
     let mut text = sheet(&station, &proof.title, mistakes);
     if options.all {
-        text += &in_full(&Speaker { station: &station }, mistakes);
+        text += &station.in_words(&in_full(&Speaker { station: &station }, mistakes));
     } else {
         let file = options
             .file
@@ -120,7 +120,7 @@ pub(crate) fn run(options: &Options, output: Output) -> Result<Answer, Failure> 
         );
     }
     if options.states {
-        text += &each_state(states.as_deref());
+        text += &station.in_words(&each_state(states.as_deref()));
     }
     Ok(Answer {
         text,
@@ -176,7 +176,7 @@ fn sheet(station: &Station, title: &str, mistakes: &Mistakes) -> String {
     out += &together(&speaker, mistakes);
     out += &looked_at(mistakes);
     out += &(fill(&caution(&speaker), "", "") + "\n");
-    out
+    station.in_words(&out)
 }
 
 /// A single wrong move that isn't among those that matter most, with what clears it.

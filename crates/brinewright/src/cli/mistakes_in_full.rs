@@ -141,7 +141,7 @@ fn least(speaker: &Speaker<'_>, mistakes: &Mistakes) -> String {
     out
 }
 
-/// "fresh-outlet, jet open; bracket runs".
+/// "fresh-outlet, jet open; bracket runs": the page says it in words.
 fn set(valves: &[String], pumps: &[String]) -> String {
     let names = |names: &[String]| {
         let names: Vec<&str> = names.iter().map(String::as_str).collect();

@@ -6,8 +6,8 @@ use clap::{Args, ValueEnum};
 use proof::{Absence, LevelMark, Proof, Severity};
 use serde::Serialize;
 use sheets::Paper;
-use station::Station;
 use station::quantity::{Kind, UnitSystem, format_ends, format_interval};
+use station::{Station, spoken};
 
 use super::findings::findings;
 use super::page::{WIDTH, fill, json};
@@ -112,7 +112,7 @@ struct Machine<'p> {
 fn letter(station: &Station, name: &str, proof: &Proof, absence: Option<&Absence>, demo: bool) -> String {
     let mut out = format!("{}\n\n{}\n", proof.title, fill(&proof.verdict, "", ""));
     if let Some(state) = &proof.feed_state {
-        out += &format!("Proved with the feed of {state}.\n");
+        out += &format!("Proved with the feed of {}.\n", spoken(state));
     }
     if !proof.tests_today.is_empty() {
         out += "\nTest today\n";
@@ -250,7 +250,11 @@ fn marks(station: &Station, proof: &Proof) -> String {
     for vessel in &proof.levels.vessels {
         out += &format!(
             "\nMarks of {}\n  {:<28}{:>11}{:>12}{:>11}\n",
-            vessel.name, "", "above", "above the", "below"
+            spoken(&vessel.name),
+            "",
+            "above",
+            "above the",
+            "below"
         );
         out += &format!(
             "  {:<28}{:>11}{:>12}{:>11}{:>10}\n",

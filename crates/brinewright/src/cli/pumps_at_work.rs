@@ -2,6 +2,7 @@
 
 use proof::{Estimate, Lineups, PumpAtWork};
 use station::quantity::{Kind, format_tape};
+use station::spoken;
 
 use super::page::fill;
 use super::read;
@@ -107,12 +108,12 @@ pub(super) fn pumps(speaker: &Speaker<'_>, all: &Lineups) -> String {
         }
     }
     for pump in named {
-        rows.push(vec![pump.to_owned(), String::new()]);
+        rows.push(vec![spoken(pump), String::new()]);
         let mut before = "";
         for work in all.pumps.iter().filter(|work| work.pump == pump) {
             let name = match work.lineup == before {
                 true => String::new(),
-                false => format!("  {}", work.lineup),
+                false => format!("  {}", spoken(&work.lineup)),
             };
             before = &work.lineup;
             rows.push(vec![
@@ -161,7 +162,7 @@ fn pump_remarks(all: &Lineups) -> Vec<String> {
         [] => "Water stands over every pump when it starts.".to_owned(),
         dry => format!(
             "No water stands over the pump when it starts in {}.",
-            read::list(dry, "and")
+            spoken(&read::list(dry, "and"))
         ),
     });
     out

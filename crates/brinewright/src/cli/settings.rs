@@ -2,8 +2,8 @@
 
 use proof::{Estimate, Lineup};
 use serde::Serialize;
-use station::Station;
 use station::quantity::format_tape;
+use station::{Station, spoken};
 
 use super::Answer;
 use super::lineups::{NOT_PLUMBED, Row, Source, row};
@@ -56,7 +56,7 @@ fn list(speaker: &Speaker<'_>, lineups: &[Lineup]) -> String {
         let [time, time_doubt] = told(moment.and_then(|moment| moment.time.as_ref()));
         let level_m = moment.and_then(|moment| moment.source_level_m);
         rows.push(vec![
-            lineup.name.clone(),
+            spoken(&lineup.name),
             level_m.map_or_else(String::new, |level_m| {
                 format_tape(level_m, speaker.station.units())
             }),

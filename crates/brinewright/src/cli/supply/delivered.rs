@@ -2,6 +2,7 @@
 
 use proof::{Delivered, Proof};
 use station::quantity::Kind;
+use station::spoken;
 
 use super::Speaker;
 use crate::cli::page::fill;
@@ -24,7 +25,8 @@ pub(super) fn deliveries(speaker: &Speaker<'_>, proof: &Proof) -> String {
         let notice = speaker.exact(Kind::Time, delivery.notice_s);
         let text = format!(
             "{} comes {notice} after the call: call it while that much {} water is left.",
-            delivery.name, delivery.holds
+            spoken(&delivery.name),
+            delivery.holds
         );
         out += &(fill(&text, "    ", "      ") + "\n");
     }
@@ -44,7 +46,7 @@ pub(super) fn deliveries(speaker: &Speaker<'_>, proof: &Proof) -> String {
 
 fn row(speaker: &Speaker<'_>, delivery: &Delivered) -> Vec<String> {
     vec![
-        delivery.name.clone(),
+        spoken(&delivery.name),
         format!("{}, {}", delivery.holds, delivery.kind),
         speaker.exact(Kind::Volume, delivery.volume_m3),
         delivery

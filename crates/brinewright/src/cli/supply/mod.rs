@@ -14,7 +14,7 @@ use std::path::PathBuf;
 use clap::Args;
 use proof::{Cost, Proof, Severity, StateOfFeed, Supply};
 use serde::Serialize;
-use station::Station;
+use station::{Station, spoken};
 
 use super::moment::Moment;
 use super::page::{fill, json};
@@ -77,7 +77,7 @@ fn sheet(station: &Station, proof: &Proof, at: Option<Moment>, name: Option<&str
     let speaker = Speaker { station };
     let mut out = format!("{}\n", proof.title);
     if let Some(state) = &proof.feed_state {
-        out += &format!("With the feed of {state}.\n");
+        out += &format!("With the feed of {}.\n", spoken(state));
     }
     for test in &proof.tests_today {
         out += &(fill(&format!("Test {test}."), "", "  ") + "\n");

@@ -3,6 +3,7 @@
 use proof::{Estimate, Proof, Severity, StateOfFeed, Stores, Supply};
 use station::quantity::Kind;
 use station::sections::{TopOff, Water};
+use station::spoken;
 
 use super::super::page::fill;
 use super::Speaker;
@@ -85,7 +86,7 @@ fn at_one_moment(speaker: &Speaker<'_>, stores: &Stores) -> String {
         // Nobody counts hundredths of a change.
         let count = |estimate: &Option<Estimate>| or_none(estimate, |count| format!("{:.1}", count.value));
         rows.push(vec![
-            tank.name.clone(),
+            spoken(&tank.name),
             time(&tank.top_off_s),
             time(&tank.top_off_alone_s),
             count(&tank.changes),
@@ -106,12 +107,12 @@ fn at_one_moment(speaker: &Speaker<'_>, stores: &Stores) -> String {
 
 /// Tanks whose top-off draws on the salt water.
 fn topped_off_with_salt(speaker: &Speaker<'_>) -> Option<String> {
-    let names: Vec<&str> = speaker
+    let names: Vec<String> = speaker
         .station
         .tanks
         .iter()
         .filter(|tank| tank.fields.top_off.value == TopOff::Salt)
-        .map(|tank| tank.name.as_str())
+        .map(|tank| spoken(&tank.name))
         .collect();
     match names.as_slice() {
         [] => None,
@@ -142,7 +143,7 @@ pub(super) fn odd_days(speaker: &Speaker<'_>, proof: &Proof, file: Option<&str>)
         columns(First::Words, &without_empty(2, &compared(speaker, proof)))
     );
     for state in states {
-        out += &format!("  {}\n", state.name);
+        out += &format!("  {}\n", spoken(&state.name));
         for finding in &state.findings {
             let word = match finding.severity {
                 Severity::Must => "must fix",
@@ -201,7 +202,7 @@ fn compared(speaker: &Speaker<'_>, proof: &Proof) -> Vec<Vec<String>> {
         let lasts = state
             .lasts_s
             .map_or_else(String::new, |lasts| speaker.exact(Kind::Time, lasts));
-        (state.name.clone(), lasts)
+        (spoken(&state.name), lasts)
     }));
     for ((name, lasts), (made, resin, price)) in names.zip(&all) {
         rows.push(vec![

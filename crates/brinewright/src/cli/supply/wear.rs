@@ -2,6 +2,7 @@
 
 use proof::Made;
 use station::quantity::Kind;
+use station::spoken;
 
 use super::super::page::fill;
 use super::Speaker;
@@ -89,7 +90,7 @@ pub(super) fn filters(speaker: &Speaker<'_>, made: &Made) -> String {
         let kind = if filter.kind == filter.name {
             filter.name.clone()
         } else {
-            format!("{}, {}", filter.name, filter.kind)
+            format!("{}, {}", spoken(&filter.name), filter.kind)
         };
         rows.push(vec![
             kind,

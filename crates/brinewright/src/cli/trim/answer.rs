@@ -2,8 +2,8 @@
 
 use physics::vessel::LevelError;
 use serde::Serialize;
-use station::Vessel;
 use station::quantity::{Kind, UnitSystem, format_tape};
+use station::{Vessel, spoken};
 
 use super::Taken;
 use crate::cli::page::Page;
@@ -90,7 +90,7 @@ pub(super) fn vessel_page(
     system: UnitSystem,
 ) -> String {
     let mut page = Page::new(system);
-    let name = &stands.vessel.name;
+    let name = spoken(&stands.vessel.name);
     let tape = |length_m: f64| format_tape(length_m, system);
     let freeboard_m = stands.vessel.fields.freeboard.value.m();
     let volume = page.amount(Kind::Volume, question.volume);

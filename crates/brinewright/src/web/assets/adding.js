@@ -303,7 +303,7 @@ function waits(form, section) {
     form.append(" ", leave);
   }
   const kind = (form.querySelector("button[type=submit]")?.textContent ?? "").replace(/^Add an? /, "");
-  summary.textContent = `${kind.charAt(0).toUpperCase()}${kind.slice(1)} ${section.name}, not added yet`;
+  summary.textContent = `${kind.charAt(0).toUpperCase()}${kind.slice(1)} ${section.name.replace(/[-_]/g, " ")}, not added yet`;
 }
 
 /**

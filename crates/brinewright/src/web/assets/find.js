@@ -14,7 +14,7 @@ const words = () => (find?.value ?? "").toLowerCase().split(/\s+/).filter((own) 
 const said = (place) => place?.textContent?.toLowerCase() ?? "";
 
 /**
- * All that a field can be found by: its section, what it is, its key, what stands there.
+ * All that a field can be found by: its section, in words and as the file names it, what it is, its key, what stands there.
  *
  * @param {import("./field.js").Field} own
  * @param {Element} section
@@ -23,7 +23,8 @@ function haystack(own, section) {
   const path = own.dataset.path ?? "";
   const label = forms.querySelector(`label[for="${CSS.escape(own.id)}"]`);
   const key = path.slice(path.lastIndexOf(".") + 1);
-  return [said(section.querySelector("summary h2")), said(label), key, key.replaceAll("_", " "), own.value.toLowerCase()].join("\n");
+  const name = path.split(".").slice(1, -1).join(".").toLowerCase();
+  return [said(section.querySelector("summary h2")), name, said(label), key, key.replaceAll("_", " "), own.value.toLowerCase()].join("\n");
 }
 
 /** Shows what bears every word, and all where nothing is looked for. */

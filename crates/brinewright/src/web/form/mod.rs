@@ -15,6 +15,7 @@ use maud::{Markup, html};
 use station::edit::Written;
 use station::register::{FieldSpec, Need, SectionSpec};
 use station::sections::REGISTER;
+use station::spoken;
 
 use super::bench::Bench;
 use super::fields::{capital, kind, plain};
@@ -120,8 +121,7 @@ fn one(section: &SectionSpec, name: Option<&str>, path: &str, written: &Written<
     let count = said.iter().chain(&case).filter(|field| is_said(field)).count();
     let own = |field: &FieldSpec| row(section, field, &Of::File(&of_key(field.key)), written);
     let title = match (name, path) {
-        // As other fields name it.
-        (Some(name), _) => format!("{} {name}", kind(section.path)),
+        (Some(name), _) => format!("{} {}", kind(section.path), spoken(name)),
         (None, "") => "The station".to_owned(),
         (None, path) => capital(&path.replace(['.', '_'], " ")),
     };

@@ -8,6 +8,7 @@ use maud::{Markup, html};
 use station::edit::{Written, hanging};
 use station::register::{FieldSpec, Need, SectionSpec};
 use station::sections::{ONE_OF, REGISTER, of_table};
+use station::spoken;
 
 use super::case_of;
 use super::row::{Of, row};
@@ -180,8 +181,8 @@ pub(in crate::web) async fn section_ends(
         p {
             button type="button" data-take-out=(path) {
                 @match (name, more) {
-                    (Some(name), 0) => { "Take out " (own) " " (name) }
-                    (Some(name), more) => { "Take out " (own) " " (name) " and " (more) " more" }
+                    (Some(name), 0) => { "Take out " (own) " " (spoken(name)) }
+                    (Some(name), more) => { "Take out " (own) " " (spoken(name)) " and " (more) " more" }
                     (None, 0) => { "Take it out of the file" }
                     (None, more) => { "Take it out of the file, and " (more) " more" }
                 }
@@ -192,15 +193,15 @@ pub(in crate::web) async fn section_ends(
     Html(body.into_string()).into_response()
 }
 
-/// A section as one says it: `Line Fresh out`.
+/// A section as one says it: `line fresh out`.
 fn called(path: &str) -> String {
     match path.split_once('.') {
-        Some((table, name)) => format!("{} {}", kind(table).to_lowercase(), name),
+        Some((table, name)) => format!("{} {}", kind(table).to_lowercase(), spoken(name)),
         None => path.to_owned(),
     }
 }
 
-/// A value as one says it, in few words: `tee wall-top: the line that leaves it at a right angle`.
+/// A value as one says it, in few words: `tee wall top: the line that leaves it at a right angle`.
 fn said_of(path: &str) -> String {
     let said = place(path);
     let few = said.split(';').next().unwrap_or_default();

@@ -5,11 +5,9 @@ use proof::live::{
 };
 use serde::{Deserialize, Serialize};
 use sheets::fragment::kept;
-use station::Station;
 use station::plumbing::End;
 use station::quantity::{Kind, format_plain};
-
-use super::told::plain;
+use station::{Station, spoken};
 
 /// What somebody wants of a card.
 #[derive(Debug, Clone, Deserialize)]
@@ -193,16 +191,16 @@ pub(super) fn told(station: &Station, live: &Live<'_>, seen: &Snapshot, card: &C
 fn said(station: &Station, live: &Live<'_>, follow: &Follow, step: &Step) -> String {
     match &step.act {
         Some(Act::Valve { valve, open }) => match (closes_by_itself(station, valve), *open) {
-            (false, true) => format!("Open {}", plain(valve)),
-            (false, false) => format!("Shut {}", plain(valve)),
-            (true, true) => format!("Hold {} open", plain(valve)),
-            (true, false) => format!("Let {} go", plain(valve)),
+            (false, true) => format!("Open {}", spoken(valve)),
+            (false, false) => format!("Shut {}", spoken(valve)),
+            (true, true) => format!("Hold {} open", spoken(valve)),
+            (true, false) => format!("Let {} go", spoken(valve)),
         },
-        Some(Act::Pump { pump, on: true }) => format!("Start {}", plain(pump)),
-        Some(Act::Pump { pump, .. }) => format!("Stop {}", plain(pump)),
-        Some(Act::Bucket { draw }) => format!("Put an empty container under {}", plain(draw)),
+        Some(Act::Pump { pump, on: true }) => format!("Start {}", spoken(pump)),
+        Some(Act::Pump { pump, .. }) => format!("Stop {}", spoken(pump)),
+        Some(Act::Bucket { draw }) => format!("Put an empty container under {}", spoken(draw)),
         Some(Act::TakeOut { tank, volume_m3 }) => {
-            format!("Take {} out of {}", volume(station, *volume_m3), plain(tank))
+            format!("Take {} out of {}", volume(station, *volume_m3), spoken(tank))
         }
         Some(_) | None => match live.whole(follow) {
             Left::Volume { left_m3 } => {
@@ -215,7 +213,7 @@ fn said(station: &Station, live: &Live<'_>, follow: &Follow, step: &Step) -> Str
                 };
                 format!(
                     "Watch until {volume} have come to {}{full}",
-                    plain(station.name_of(to))
+                    spoken(station.name_of(to))
                 )
             }
             Left::Time { left_s } => format!("Let it go round for {}", time(station, left_s)),
@@ -389,7 +387,7 @@ pub(super) fn standing(turned: &[Turned]) -> String {
                 (true, true) => "on",
                 (true, false) => "off",
             };
-            format!("{} is {stands}", plain(&own.what))
+            format!("{} is {stands}", spoken(&own.what))
         })
         .collect();
     said.join(", ")

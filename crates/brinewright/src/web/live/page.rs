@@ -6,15 +6,14 @@ use axum::extract::State;
 use axum::response::Html;
 use maud::{Markup, html};
 use proof::live::PossibleFault;
-use station::Station;
 use station::plumbing::End;
 use station::quantity::{Kind, UnitSystem, read_amount};
 use station::sections::Water;
+use station::{Station, spoken};
 
 use super::super::bench::Bench;
 use super::super::frame::{Framed, Place, framed};
 use super::clock::{Clock, WEEKEND_S};
-use super::told::plain;
 
 /// The page.
 pub(super) async fn try_it(State(bench): State<Arc<Bench>>) -> Html<String> {
@@ -96,8 +95,8 @@ fn body(station: &Station, faults: &[PossibleFault]) -> Markup {
                             @for own in &station.lineups {
                                 li {
                                     span { (station::shown(&own.name)) }
-                                    button type="button" data-card=(own.name) aria-label={ "Step by step: " (plain(&own.name)) } { "Step by step" }
-                                    button type="button" data-task=(own.name) aria-label={ "All at once: " (plain(&own.name)) } { "All at once" }
+                                    button type="button" data-card=(own.name) aria-label={ "Step by step: " (spoken(&own.name)) } { "Step by step" }
+                                    button type="button" data-task=(own.name) aria-label={ "All at once: " (spoken(&own.name)) } { "All at once" }
                                 }
                             }
                         }
@@ -148,7 +147,7 @@ fn bands(station: &Station, faults: &[PossibleFault]) -> Markup {
                     form id="salt" class="acts" {
                         label { (unit) " " input name="mass" data-kg=(kg) type="number" min="0.01" step="0.01" value="1" inputmode="decimal"; }
                         label { "into " select name="vessel" {
-                            @for own in &station.vessels { option value=(own.name) selected[own.fields.holds.value == Water::Salt] { (plain(&own.name)) } }
+                            @for own in &station.vessels { option value=(own.name) selected[own.fields.holds.value == Water::Salt] { (spoken(&own.name)) } }
                         } }
                         button { "Pour" }
                     }
@@ -287,11 +286,11 @@ fn card() -> Markup {
 
 /// One thing to press, with what it does now. A valve and a pump of one name are told apart.
 fn switch(station: &Station, section: &str, kind: &str, name: &str) -> Markup {
-    let is_valve = station.valves.iter().any(|own| plain(&own.name) == plain(name));
-    let is_pump = station.pumps.iter().any(|own| plain(&own.name) == plain(name));
+    let is_valve = station.valves.iter().any(|own| spoken(&own.name) == spoken(name));
+    let is_pump = station.pumps.iter().any(|own| spoken(&own.name) == spoken(name));
     let said = match is_valve && is_pump {
-        true => format!("{}, {kind}", plain(name)),
-        false => plain(name),
+        true => format!("{}, {kind}", spoken(name)),
+        false => spoken(name),
     };
     html! {
         li {
@@ -305,11 +304,11 @@ fn switch(station: &Station, section: &str, kind: &str, name: &str) -> Markup {
 /// How full something is, as a bar and a figure.
 fn level(section: &str, name: &str) -> Markup {
     html! {
-        dt { (plain(name)) }
+        dt { (spoken(name)) }
         dd data-level={ (section) "." (name) } {
-            progress max="1" value="0" aria-label=(plain(name)) {}
+            progress max="1" value="0" aria-label=(spoken(name)) {}
             " " span {}
-            @if section == "draw_points" { " " button type="button" data-bucket=(name) aria-label={ "Empty bucket: " (plain(name)) } { "Empty bucket" } }
+            @if section == "draw_points" { " " button type="button" data-bucket=(name) aria-label={ "Empty bucket: " (spoken(name)) } { "Empty bucket" } }
         }
     }
 }

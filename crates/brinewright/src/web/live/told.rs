@@ -3,9 +3,9 @@
 use proof::live::{self, Balances, Snapshot, VesselNow};
 use serde::Serialize;
 use sheets::fragment::kept;
-use station::Station;
 use station::plumbing::End;
 use station::quantity::{Kind, format_plain, format_tape};
+use station::{Station, spoken};
 
 use super::card;
 use super::clock::{Clock, since};
@@ -262,8 +262,8 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
             .task
             .as_ref()
             .map_or_else(String::new, |task| match task.left_m3 {
-                Some(left_m3) => format!("{}, {} to go", plain(&task.name), say(Kind::Volume, left_m3)),
-                None => plain(&task.name),
+                Some(left_m3) => format!("{}, {} to go", spoken(&task.name), say(Kind::Volume, left_m3)),
+                None => spoken(&task.name),
             }),
         wet: seen
             .floor
@@ -396,11 +396,6 @@ fn purifier(station: &Station, seen: &Snapshot) -> String {
         Some(own) if own.feed_open => "waits, its feed open".to_owned(),
         Some(_) => "rests, its feed shut".to_owned(),
     }
-}
-
-/// A name as one says it.
-pub(super) fn plain(name: &str) -> String {
-    name.replace(['-', '_'], " ")
 }
 
 /// What came of the time that was skipped from then on, with so much on the floor by then.
