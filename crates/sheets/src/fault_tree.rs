@@ -196,7 +196,7 @@ impl Pen<'_> {
         };
         let seconds = own.hours_to_harm.unwrap_or_default() * 3600.0;
         let after = match seconds {
-            seconds if seconds < 60.0 => "at once".to_owned(),
+            seconds if seconds < 60.0 => "from the start".to_owned(),
             seconds => format!("after {}", say(Kind::Time, seconds)),
         };
         format!(

@@ -3,8 +3,8 @@
 
 use maud::{Markup, html};
 use proof::{BEING_TRIED, Comparison, Difference, Figure, Finding, Leading, Mistakes, Proof, Severity, Year};
-use station::Station;
 use station::quantity::format_count;
+use station::{Station, spoken};
 
 pub use crate::page::cards::{Schematics, schematics};
 pub use crate::page::{DESK_CHART_MM, below, both, cells, cells_with};
@@ -134,15 +134,18 @@ pub fn mistakes_in_short(all: &Mistakes) -> String {
     }
 }
 
-/// " 2 tasks that nobody ends do, too."
+/// " 2 tasks that nobody ends do, too: tall bucket, touch pool change."
 fn unended(all: &Mistakes, [does, all_do]: [&str; 2]) -> String {
     let mut tasks: Vec<&str> = all.left_on.iter().map(|own| own.lineup.as_str()).collect();
     tasks.sort_unstable();
     tasks.dedup();
     match tasks.len() {
         0 => String::new(),
-        1 => format!(" A task that nobody ends {does}."),
-        count => format!(" {count} tasks that nobody ends {all_do}."),
+        1 => format!(" A task that nobody ends {does}: {}.", spoken(tasks[0])),
+        count => {
+            let names: Vec<String> = tasks.into_iter().map(spoken).collect();
+            format!(" {count} tasks that nobody ends {all_do}: {}.", names.join(", "))
+        }
     }
 }
 

@@ -102,7 +102,7 @@ fn sheet(station: &Station, absence: &Absence) -> String {
     out += &sets(&speaker, "Two that do it together", floor(By::Parts, 2), MOST);
     out += &sets(
         &speaker,
-        "Something left open, on or unended",
+        "Something left open or on, or anything amid a task",
         floor(By::People, 1),
         3,
     );
@@ -153,11 +153,11 @@ fn set(speaker: &Speaker<'_>, own: &MinimalSet) -> String {
     told
 }
 
-/// "at once", "after 35 min".
+/// "from the start", "after 35 min".
 fn after(speaker: &Speaker<'_>, hours: f64) -> String {
     let seconds = hours * 3600.0;
     if seconds < 60.0 {
-        "at once".to_owned()
+        "from the start".to_owned()
     } else {
         format!("after {}", speaker.exact(Kind::Time, seconds))
     }

@@ -121,6 +121,12 @@ fn letter(station: &Station, name: &str, proof: &Proof, absence: Option<&Absence
         }
     }
     out += &findings(name, &proof.findings);
+    // On the workbench they weigh in the verdict; here each is asked for.
+    if station.purifier.is_some() && !station.vessels.is_empty() {
+        let more = "What its years bring to light, and whether one can go away, isn't among this: ask brinewright year and \
+                    brinewright absence.";
+        out += &format!("\n{}\n", fill(more, "", ""));
+    }
     out += &figures(station, proof);
     out += &marks(station, proof);
     let speaker = Speaker { station };

@@ -118,7 +118,11 @@ pub(super) fn pumps(speaker: &Speaker<'_>, all: &Lineups) -> String {
             before = &work.lineup;
             rows.push(vec![
                 name,
-                work.source.to_owned(),
+                match work.source {
+                    "start" => "low",
+                    other => other,
+                }
+                .to_owned(),
                 flow.exact(work.flow_m3_per_s) + if work.within_curve { "" } else { "?" },
                 head.fixed(work.head_m),
                 work.share_of_best

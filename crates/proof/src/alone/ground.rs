@@ -294,7 +294,7 @@ impl Ground<'_> {
         fills
             .iter()
             .map(|vessel| {
-                (self.plant.vessels[*vessel].full_m3 - super::start::starts_m3(self, *vessel)).max(0.0)
+                (super::start::rests_m3(self, *vessel) - super::start::starts_m3(self, *vessel)).max(0.0)
             })
             .sum()
     }

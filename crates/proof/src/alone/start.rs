@@ -70,8 +70,18 @@ fn contents(ground: &Ground<'_>, vessel: usize, volume_m3: f64) -> Amount {
     }
 }
 
+/// What stands in a vessel at rest, m³: a float alone keeps its own as full as it hangs, whatever its batch is.
+pub(crate) fn rests_m3(ground: &Ground<'_>, vessel: usize) -> f64 {
+    let own = &ground.plant.vessels[vessel];
+    let floats = ground.station.floats(&ground.station.vessels[vessel]);
+    match own.float_m3.filter(|_| floats) {
+        Some((closes_m3, _)) => closes_m3,
+        None => own.full_m3,
+    }
+}
+
 fn at_rest(ground: &Ground<'_>, phase: Phase) -> Start {
-    let full = |vessel: usize| contents(ground, vessel, ground.plant.vessels[vessel].full_m3);
+    let full = |vessel: usize| contents(ground, vessel, rests_m3(ground, vessel));
     Start {
         phase,
         contents: (0..ground.plant.vessels.len()).map(full).collect(),
@@ -90,8 +100,8 @@ fn at_rest(ground: &Ground<'_>, phase: Phase) -> Start {
 pub(crate) fn starts_m3(ground: &Ground<'_>, vessel: usize) -> f64 {
     let plant = ground.plant;
     let own = &ground.station.vessels[vessel];
-    let told_m3 = own.fields.start_level.as_ref();
-    let told_m3 = told_m3.and_then(|level| own.shape.volume_m3(level.value.m()).ok());
+    let told_m3 = ground.station.starts_m(own);
+    let told_m3 = told_m3.and_then(|level_m| own.shape.volume_m3(level_m).ok());
     let mut low = told_m3.unwrap_or(LOW_SHARE * plant.vessels[vessel].full_m3);
     let start = plant.wiring.switches[vessel]
         .iter()
@@ -164,7 +174,7 @@ fn transfer(ground: &Ground<'_>, task: usize, setting: &Setting) -> Option<Start
     let volume_m3 = volume_m3.min(drawable_m3);
     let half_m3 = 0.5 * volume_m3;
     start.left_m3 = half_m3;
-    start.contents[from] = contents(ground, from, source.full_m3 - half_m3);
+    start.contents[from] = contents(ground, from, rests_m3(ground, from) - half_m3);
     if let End::Vessel(to) = own.to {
         // Water for a batch stands in the vessel that the batch is mixed in.
         let left_m3 = (ground.plant.vessels[to].full_m3 - half_m3).max(0.0);

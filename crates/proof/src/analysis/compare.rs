@@ -159,7 +159,7 @@ const COMPARED: [Compared; 14] = [
     },
     Compared {
         key: "running",
-        title: "time that the purifier ran",
+        title: "time that the purifier made water",
         kind: Kind::Time,
         less_is_better: true,
         of: |station, year| {

@@ -369,7 +369,10 @@ fn resin(plan: &Plan<'_>, proof: &Proof) -> Choice {
         });
     Choice {
         topic: "Resin",
-        chosen: format!("A mixed bed of {} L, as it is sold", plan.bed_l),
+        chosen: format!(
+            "A mixed bed of {}, as it is sold",
+            plan.write.say(Kind::Volume, 1e-3 * plan.bed_l)
+        ),
         reason: format!(
             "It takes what passes the membrane, ammonia and silica among it{}.",
             lasts.unwrap_or_default()

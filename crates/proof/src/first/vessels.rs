@@ -281,7 +281,7 @@ fn too_small_space(
             write.tape(space.depth_m)
         ),
         None => format!(
-            "takes {} along the wall of one that is {} deep",
+            "takes {} along the wall and {} of depth",
             tape(row_m),
             tape(depth_m)
         ),

@@ -7,7 +7,7 @@ use station::{Station, shown};
 use super::rows::{Rows, told};
 use crate::drawing::{Drawing, Ink};
 
-/// A bar for each tank, in the order of the file: top-off, then the mean of its regular changes; `None` where no tank takes
+/// A bar for each tank, in the order of the file: top-off, then the mean of its regular changes, with salt water that tops it off; `None` where no tank takes
 /// anything.
 pub fn need_by_tank(station: &Station, proof: &Proof, width_mm: f64) -> Option<Drawing> {
     let tanks: Vec<&TankNeed> = proof.needs.tanks.iter().filter(|tank| both(tank) > 0.0).collect();
@@ -17,7 +17,11 @@ pub fn need_by_tank(station: &Station, proof: &Proof, width_mm: f64) -> Option<D
     }
     let unit = unit_for(Kind::Flow, most, station.units(), &station.currency()).name;
     let title = format!("What each tank takes, {unit}");
-    let remark = "pale: top-off; darker: changes, as a mean";
+    let salts = tanks.iter().any(|tank| tank.salt_top_off_m3_per_s > 0.0);
+    let remark = match salts {
+        true => "pale: fresh water for top-off; darker: salt water, changes as a mean",
+        false => "pale: top-off; darker: changes, as a mean",
+    };
     let named: Vec<(String, String)> = tanks
         .iter()
         .map(|tank| (shown(&tank.name), figures(station, tank)))
@@ -39,7 +43,7 @@ pub fn need_by_tank(station: &Station, proof: &Proof, width_mm: f64) -> Option<D
 }
 
 fn both(tank: &TankNeed) -> f64 {
-    tank.top_off_m3_per_s + tank.salt_m3_per_s
+    tank.top_off_m3_per_s + tank.salt_top_off_m3_per_s + tank.salt_m3_per_s
 }
 
 /// What a bar's parts are, those that there are.
@@ -47,6 +51,7 @@ fn figures(station: &Station, tank: &TankNeed) -> String {
     let flow = |m3_per_s: f64| format_plain(Kind::Flow, m3_per_s, station.units(), &station.currency());
     [
         ("top-off", tank.top_off_m3_per_s),
+        ("salt top-off", tank.salt_top_off_m3_per_s),
         ("changes", tank.salt_m3_per_s),
     ]
     .into_iter()

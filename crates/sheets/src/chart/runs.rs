@@ -2,13 +2,18 @@
 
 use proof::Year;
 use station::Station;
-use station::quantity::{Kind, format_interval, unit_for};
+use station::quantity::{Kind, format_count, format_interval, unit_for};
 
 use super::{Axis, Plot};
 use crate::drawing::{Drawing, Ink, Stroke};
 
 /// Share of the tallest bar under which a bar would be lower than its own outline.
 const SEEN: f64 = 0.008;
+
+/// Whole, with its thousands apart.
+fn whole(number: f64) -> String {
+    format_count(number.max(0.0).round() as u64)
+}
 
 /// Bars of a year's runs by their volume; `None` where nothing ran.
 pub fn run_volumes(station: &Station, year: &Year, width_mm: f64) -> Option<Drawing> {
@@ -43,11 +48,19 @@ pub fn run_volumes(station: &Station, year: &Year, width_mm: f64) -> Option<Draw
         &station.currency(),
     );
     let beyond = match largest.to_m3 > last.to_m3 {
-        true => format!(", the largest: {:.0} {}", largest.to_m3 / unit.factor, unit.name),
+        true => format!(
+            ", the largest: {} {}",
+            whole(largest.to_m3 / unit.factor),
+            unit.name
+        ),
         false => String::new(),
     };
     plot.remark(
-        &format!("a mean run: {}{beyond}", mean.value_with_unit()),
+        // More than from mark to mark, for water is drawn while it runs.
+        &format!(
+            "a mean run, with what is drawn meanwhile: {}{beyond}",
+            mean.value_with_unit()
+        ),
         Ink::Ink,
     );
     let tallest = bins

@@ -58,7 +58,7 @@ fn wet_floor(station: &Station, absence: &Absence, in_full: bool) -> Table {
                 words(capital(&own.set.join(", and "))),
                 words(match own.by {
                     By::Parts => "parts",
-                    By::People => "people",
+                    By::People => "left open or on, or amid a task",
                 }),
                 floor.rough(own.spilled_m3),
                 after(station, own.hours_to_harm),
@@ -90,7 +90,7 @@ fn after(station: &Station, hours: f64) -> Cell {
     Cell::Tape {
         value: hours,
         shown: match seconds {
-            seconds if seconds < 60.0 => "at once".to_owned(),
+            seconds if seconds < 60.0 => "from the start".to_owned(),
             seconds => format_plain(Kind::Time, seconds, station.units(), &station.currency()),
         },
     }
@@ -122,7 +122,7 @@ fn what_helps(station: &Station, absence: &Absence) -> Table {
             "change, tried",
             "costs",
             "wet floor by parts then",
-            "by something left open then",
+            "by something left open or amid a task then",
             "mind",
         ]),
         rows,

@@ -1,7 +1,7 @@
 //! What the page shows as lists or as the drawing: marks, figures, findings, soundings.
 
 use proof::{LevelMark, Proof};
-use station::quantity::Kind;
+use station::quantity::{Kind, format_plain};
 use station::{Station, shown};
 
 use super::{Cell, Column, Table};
@@ -27,11 +27,16 @@ pub(super) fn marks(station: &Station, proof: &Proof) -> Table {
                 .chain(more)
                 .map(|mark| (told::mark(mark.name).to_owned(), mark))
                 .collect();
-            // Where marks belong is shown where they stand elsewhere, or nowhere yet.
+            // Where marks belong is shown where they stand elsewhere, or nowhere yet; in brackets, for none is set there.
+            let own = station.vessel(&vessel.name);
+            let run = own.and_then(|own| own.fields.run_volume.as_ref());
+            let run = run.map_or_else(String::new, |run| {
+                format_plain(Kind::Volume, run.value.m3(), station.units(), &station.currency())
+            });
             marks.extend(
                 vessel
                     .to_move()
-                    .map(|mark| (format!("{} for the run wanted", mark.name), mark)),
+                    .map(|mark| (format!("({}, if a run were {run})", mark.name), mark)),
             );
             marks.sort_by(|a, b| b.1.level_m.total_cmp(&a.1.level_m));
             marks

@@ -13,7 +13,11 @@ pub(super) fn needs(station: &Station, proof: &Proof) -> Table {
     let flow = Column::sized(
         station,
         Kind::Flow,
-        largest(|tank| tank.top_off_m3_per_s.max(tank.salt_m3_per_s)),
+        largest(|tank| {
+            tank.top_off_m3_per_s
+                .max(tank.salt_top_off_m3_per_s)
+                .max(tank.salt_m3_per_s)
+        }),
     );
     let volume = Column::sized(station, Kind::Volume, largest(|tank| tank.emergency_m3));
     let share = Column::sized(station, Kind::Fraction, 1.0);
@@ -25,6 +29,7 @@ pub(super) fn needs(station: &Station, proof: &Proof) -> Table {
             vec![
                 Cell::Words(shown(&tank.name)),
                 some(&flow, tank.top_off_m3_per_s),
+                some(&flow, tank.salt_top_off_m3_per_s),
                 some(&flow, tank.salt_m3_per_s),
                 some(&volume, tank.emergency_m3),
                 maybe(&share, tank.fraction_to_hold),
@@ -38,6 +43,7 @@ pub(super) fn needs(station: &Station, proof: &Proof) -> Table {
         heads: vec![
             "tank".to_owned(),
             flow.head("top-off"),
+            flow.head("top-off with salt water"),
             flow.head("salt water for changes, as a mean"),
             volume.head("one emergency change"),
             share.head("share of each change that holds its limit"),

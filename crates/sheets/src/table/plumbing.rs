@@ -294,7 +294,7 @@ fn in_order(works: &[PumpAtWork]) -> impl Iterator<Item = &PumpAtWork> {
 
 fn source_word(source: &str) -> &str {
     match source {
-        "start" => "start level",
+        "start" => "low",
         other => other,
     }
 }

@@ -197,8 +197,8 @@ pub fn is_lopsided(value: f64, low: f64, high: f64) -> bool {
     ((low + high) / 2.0 - value).abs() > 0.15 * (high - low) / 2.0
 }
 
-/// Prints the two ends of an interval about a value: `93 to 102` where all stand in the value's unit, `36 h to 2.2 days`
-/// where they don't.
+/// Prints the two ends of an interval about a value: `93 to 102` where all stand in the value's unit, `36 h to 53 h`
+/// and `5.2 L to 18 mL` where they don't.
 pub fn format_ends(
     kind: Kind,
     (value, low, high): (f64, f64, f64),
@@ -207,6 +207,15 @@ pub fn format_ends(
     currency: &Currency,
 ) -> String {
     let shown = |si: f64| format_interval(kind, si, half_width, system, currency);
+    // Two ends of one time stand in one unit: a little over two days in hours, beside hours.
+    const HOUR_S: f64 = 3600.0;
+    if kind == Kind::Time
+        && (HOUR_S..48.0 * HOUR_S).contains(&low)
+        && (48.0 * HOUR_S..240.0 * HOUR_S).contains(&high)
+    {
+        let hours = |si: f64| rounded(si / HOUR_S, 0);
+        return format!("{} h to {} h", hours(low), hours(high));
+    }
     let (own, low, high) = (shown(value), shown(low), shown(high));
     let alike =
         unit_for(kind, value, system, currency).name != "h" && own.unit == low.unit && own.unit == high.unit;
@@ -500,7 +509,7 @@ mod tests {
         );
         assert_eq!(
             ends(Kind::Time, 43.5 * 3600.0, 36.0 * 3600.0, 2.2 * 86_400.0, 30_000.0),
-            "36 h to 2.2 days"
+            "36 h to 53 h"
         );
     }
 

@@ -56,7 +56,7 @@ export function fit(svg) {
 
 /** From one line of a name to the next, and what stays free above a floor, mm of paper. */
 const LINE_MM = 4;
-const FREE_MM = 1.2;
+const FREE_MM = 2;
 
 /**
  * Where a basin's volume stands: below its name, which makes room for it; nothing where it has none inside, as a bucket.

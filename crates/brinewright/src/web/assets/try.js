@@ -31,6 +31,8 @@ let drawn = "";
 let asked = /** @type {object | null} */ (null);
 /** What was pressed when it was asked about. */
 let askedAt = /** @type {HTMLElement | SVGElement | null} */ (null);
+/** How everything stood then. */
+let askedWhen = /** @type {Told | null} */ (null);
 /** Whether the task in hand was ended before it was done. */
 let endedByHand = false;
 /** The pace that a hand chose here, until the station goes at it. */
@@ -81,10 +83,41 @@ async function act(act, first, at = null) {
   if (!answer || answer.done) return;
   asked = act;
   askedAt = /** @type {HTMLElement | SVGElement | null} */ (at);
+  askedWhen = last;
   element("says").textContent = answer.says;
-  (at?.closest("li") ?? element("site")).append(element("word"));
-  element("word").hidden = false;
-  element("leave").focus();
+  const word = element("word");
+  (at?.closest("li") ?? element("site")).append(word);
+  word.hidden = false;
+  word.classList.toggle("over", at instanceof SVGElement);
+  if (at instanceof SVGElement) below(word, at);
+  element("leave").focus({ preventScroll: true });
+  word.scrollIntoView({ block: "nearest" });
+}
+
+/** What was asked about on the drawing is asked there: under what was pressed, within the drawing. @param {HTMLElement} word @param {SVGElement} at */
+function below(word, at) {
+  const [site, box] = [element("site"), at].map((own) => own.getBoundingClientRect());
+  const left = Math.max(0, Math.min(box.left + box.width / 2 - site.left - word.offsetWidth / 2, site.width - word.offsetWidth));
+  word.style.left = `${left}px`;
+  word.style.top = `${box.bottom - site.top + 8}px`;
+}
+
+/** Seconds since the station began, of "2 days 1:02:03". @param {Told} told */
+function seconds(told) {
+  const parts = /^(?:(\d+) days? )?(\d+):(\d+):(\d+)/.exec(told.since) ?? [];
+  const [days, hours, minutes, rest] = parts.slice(1).map((own) => Number(own ?? 0));
+  return 86400 * days + 3600 * hours + 60 * minutes + rest;
+}
+
+/** How long what was foretold holds, s of the station: by then much stands otherwise. */
+const HOLDS_S = 60;
+
+/** A word holds for the moment in which it was said. @param {Told} now */
+function outlived(now) {
+  const when = askedWhen;
+  if (element("word").hidden || !when) return;
+  const passed = seconds(now) - seconds(when);
+  if (now.acts !== when.acts || (now.task === "") !== (when.task === "") || passed < 0 || passed > HOLDS_S) answered();
 }
 
 const speeds = () => /** @type {HTMLInputElement[]} */ (all('input[name="speed"]'));
@@ -98,10 +131,12 @@ async function pace(speed) {
   }, PACED_MS);
 }
 
-/** The question is answered: back to what was pressed. */
+/** The question is answered: back to what was pressed, unless whoever was asked has gone on. */
 function answered() {
-  element("word").hidden = true;
-  askedAt?.focus();
+  const word = element("word");
+  const isThere = word.contains(document.activeElement);
+  word.hidden = true;
+  if (isThere) askedAt?.focus({ preventScroll: true });
 }
 
 /** @param {string} path @param {boolean} on @param {Element} at */
@@ -166,6 +201,7 @@ function show(now) {
   }
   element("purifier").textContent = now.purifier;
   tasks(now);
+  outlived(now);
   list("harms", now.harms);
   list("wet", now.wet);
   list("alarms", now.alarms);
@@ -375,6 +411,9 @@ function listen() {
     if (asked) void act(asked, false);
   });
   on("leave", "click", answered);
+  document.addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && !element("word").hidden) answered();
+  });
   on("salt", "submit", (event) => {
     event.preventDefault();
     const form = new FormData(/** @type {HTMLFormElement} */ (event.target));

@@ -271,7 +271,7 @@ fn left_on(looked: &Looked<'_>, told: &Absence) -> Option<String> {
     let floor = say(looked.station, Kind::Volume, worst.1);
     let often = chance_of(told, By::People).map_or_else(String::new, |chance| {
         format!(
-            " Something left open, on or unended does it {}.",
+            " Something left open or on, or a part that fails amid a task, does it {}.",
             once_in(chance.years)
         )
     });

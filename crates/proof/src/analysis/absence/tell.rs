@@ -86,7 +86,7 @@ impl By {
     fn words(self) -> &'static str {
         match self {
             Self::Parts => "",
-            Self::People => ", by something left open, on or unended",
+            Self::People => ", by something left open or on, or by a part amid a task",
         }
     }
 }

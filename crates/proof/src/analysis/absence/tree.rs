@@ -68,10 +68,10 @@ pub(super) fn tree(looked: &Looked<'_>, rates: &Rates<'_>) -> Result<Option<Bran
     let halves = least_by(&looked.survey);
     let mut inputs = Vec::new();
     let mut all: Vec<Expected<'_>> = Vec::new();
-    for (sets, event) in halves
-        .iter()
-        .zip(["parts fail", "something is left open, on or unended"])
-    {
+    for (sets, event) in halves.iter().zip([
+        "parts fail",
+        "something is left open or on, or a part fails amid a task",
+    ]) {
         let each = tell::likely(rates, sets)?;
         if !each.is_empty() {
             inputs.push((grower.sum(&each), grower.half(event, &each)?));

@@ -59,8 +59,10 @@ pub struct Needs {
 pub struct TankNeed {
     /// The owner's name for it.
     pub name: String,
-    /// Top-off, m³/s.
+    /// Top-off with fresh water, m³/s.
     pub top_off_m3_per_s: f64,
+    /// Top-off with salt water, m³/s.
+    pub salt_top_off_m3_per_s: f64,
     /// Mean of its regular changes, m³/s.
     pub salt_m3_per_s: f64,
     /// One emergency change, m³.
@@ -341,6 +343,7 @@ fn one_tank(
     let mut need = TankNeed {
         name: name.clone(),
         top_off_m3_per_s,
+        salt_top_off_m3_per_s: 0.0,
         salt_m3_per_s: 0.0,
         emergency_m3: 0.0,
         pollutant_before_change_kg_m3: None,
@@ -395,6 +398,7 @@ fn one_tank(
     need.salt_top_off = evaporation
         .filter(|_| fields.top_off.value == TopOff::Salt)
         .map(|evaporation| evaporation.mean);
+    need.salt_top_off_m3_per_s = need.salt_top_off.map_or(0.0, |id| sheet.value(id));
     pollutant::pollutant(station, tank, change, every, volume, sheet, findings, &mut need);
     changes::other_salinity(station, tank, batch, sheet, findings);
     need

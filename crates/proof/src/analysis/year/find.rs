@@ -212,7 +212,11 @@ fn water(station: &Station, year: &Year, findings: &mut Vec<Finding>) {
             false => Severity::Should,
         };
         let sentence = format!(
-            "Tanks wait {} a year for top-off or changes that are due, most of it because {}.",
+            "{} {} a year for top-off or changes that are due, most of it because {}.",
+            match station.tanks.len() {
+                1 => "Its tank waits",
+                _ => "Tanks wait, their times added up,",
+            },
             hours(station, &year.shortfall_hours),
             first.because
         );

@@ -46,9 +46,11 @@ pub(super) fn vessel(
     let reopens_m = purifier.map_or(0.01, |fields| fields.float_reopens.value.m());
     // A float alone closes where it hangs; beside switches the backup does. Of several vessels each shuts its own way, a
     // little above the switch, so that the switch is met first.
+    // A batch may be smaller or larger than what the vessel is filled to.
+    let stop_m3 = figure(known, at, "stop", reader).unwrap_or(full_m3);
     let own_m3 = match (float_alone, fills.len() > 1) {
-        (true, _) => Some(full_m3),
-        (false, true) => Some(full_m3 + ABOVE_SWITCH_M3),
+        (true, _) => Some(stop_m3),
+        (false, true) => Some(stop_m3 + ABOVE_SWITCH_M3),
         (false, false) => None,
     };
     let mut closes: Vec<f64> = match fills.contains(&at) {
@@ -166,7 +168,11 @@ pub(super) fn mark_volume_m3(known: &Known<'_>, vessel: usize, mark: Mark, built
     let level_m = match mark {
         Mark::LowCutout => fields.low_cutout_level.as_ref()?.value.m(),
         Mark::Start => fields.start_level.as_ref()?.value.m(),
-        Mark::Stop => return Some(built.full_m3),
+        Mark::Stop => match &fields.stop_level {
+            // To the last bit as full as the plant takes it to be.
+            Some(stop) if fields.holds.value == Water::Salt => stop.value.m(),
+            _ => return Some(built.full_m3),
+        },
         Mark::Backup => fields.backup_level.as_ref()?.value.m(),
         Mark::HeaterLevel => fields.heater_level.as_ref()?.value.m(),
         Mark::High => own.height_m() - fields.freeboard.value.m(),

@@ -8,9 +8,9 @@ mod pump;
 mod siphon;
 mod strength;
 
-use station::Station;
 use station::plumbing::End;
 use station::quantity::Kind;
+use station::{Edit, Station};
 
 use super::look::PumpAtWork;
 use super::setting::{Found, Trouble};
@@ -76,7 +76,13 @@ pub(super) fn setting(station: &Station, at: usize, found: &Found, findings: &mu
         (_, true) => "lineup-does-nothing",
         (_, false) => "lineup-not-found",
     };
-    findings.push(Finding::new(id, Severity::Must, place, sentence).gap(1.0));
+    let mut finding = Finding::new(id, Severity::Must, place.clone(), sentence).gap(1.0);
+    if let (Trouble::Closed(valves), Some(open)) = (trouble, &task.open) {
+        let own = open.iter().map(|at| station.valves[*at].name.as_str());
+        let all: Vec<&str> = own.chain(valves.iter().map(String::as_str)).collect();
+        finding = finding.recipe(vec![Edit::quoted(format!("{place}.open"), &all.join(", "))]);
+    }
+    findings.push(finding);
 }
 
 /// "14 L/min also runs into salt through fill, which has no valve: add one there".
