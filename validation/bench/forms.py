@@ -38,6 +38,23 @@ def refusals(page):
     page.complaints = [said for said in page.complaints if "422" not in said]
 
 
+def doubted(page, bench, before):
+    """Whoever types a value over is told of the doubt that went with it, and in which unit a bare number was taken."""
+    path = "vessels.fresh.stop_level"
+    typed(page, path, "34 in")
+    written(page, bench, lambda text: 'stop_level = "34 in"' in text)
+    until(page, "document.querySelector('#remarked').textContent.includes('The ± 5 mm of the old value went with it')")
+    # The field shows inches now.
+    until(page, f"document.querySelector('[data-path=\"{path}\"] + [data-unit]').textContent === 'in'")
+    typed(page, path, "880")
+    until(page, f"document.getElementById('field-{path}-fault').textContent.endsWith('A number alone is taken as in here.')")
+    typed(page, path, "34 in")
+    until(page, "document.querySelectorAll('[aria-invalid]').length === 0")
+    page.locator("#undo").click()
+    written(page, bench, lambda text: text == before)
+    refusals(page)
+
+
 def tabled(page, bench, before):
     """A table of two columns is typed as lines; a line that is no pair is refused beside it."""
     path = "pumps.bracket.curve"
@@ -344,6 +361,7 @@ def forms(browser, bench, folder):
             until(page, "([path, sent]) => document.querySelector(`[data-path=\"${path}\"]`).value === sent", arg=[path, sent])
     holds(numbers > 40, f"numbers were typed: {numbers}")
     together(page, bench, before)
+    doubted(page, bench, before)
     tabled(page, bench, before)
     reshaped(page, bench, before, folder)
     whole(page, bench, before, folder)

@@ -292,7 +292,9 @@ fn wrong_valves_are_told() {
         LARKHAVEN,
         &[("lineups.mix.open", "\"pump-outlet, jet\"")],
     ));
-    assert!(finds(&proof, "lineup-does-nothing"));
+    let finding = proof.findings.iter().find(|own| own.id == "lineup-does-nothing");
+    let cure = finding.and_then(|own| own.remedy.as_ref()).expect("a cure");
+    assert_eq!(cure.sentence, "open salt outlet too for mix");
     assert!(!finds(&prove(&read(LARKHAVEN)), "lineup-does-nothing"));
 }
 

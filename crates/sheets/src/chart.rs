@@ -14,8 +14,8 @@ mod runs;
 
 pub use changes::cost_of_changes;
 pub use charts::{cost_against_run, same_for_any_run, supply_by_month};
-pub(crate) use cost::said_of;
 pub use cost::{cost_by_item, item_in_words};
+pub(crate) use cost::{half_of_cost, said_of};
 pub use harm::soon_by_cause;
 pub use level::level_against_volume;
 pub use needs::need_by_tank;

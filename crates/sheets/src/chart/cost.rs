@@ -132,11 +132,16 @@ pub fn item_in_words(item: &'static str) -> &'static str {
 /// A year's cost is told no finer than this share of it, though it were the same in every year (house rule).
 const FINEST_OF_COST: f64 = 0.005;
 
+/// What the last digit of a cost stands for, by what its years leave.
+pub(crate) fn half_of_cost(cost: &Over) -> f64 {
+    ((cost.p95 - cost.p05) / 2.0)
+        .min(cost.mean / 4.0)
+        .max(FINEST_OF_COST * cost.mean)
+}
+
 /// A cost to the digits that its years leave.
 pub(crate) fn said_of(station: &Station, cost: &Over) -> String {
-    let half = ((cost.p95 - cost.p05) / 2.0)
-        .min(cost.mean / 4.0)
-        .max(FINEST_OF_COST * cost.mean);
+    let half = half_of_cost(cost);
     let shown = format_interval(
         Kind::Money,
         cost.mean,

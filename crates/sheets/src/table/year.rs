@@ -5,7 +5,7 @@ use station::Station;
 use station::quantity::Kind;
 
 use super::{Cell, Column, Table};
-use crate::chart::item_in_words;
+use crate::chart::{half_of_cost, item_in_words};
 
 /// The tables of many years, those that have rows.
 pub fn year_tables(station: &Station, year: &Year) -> Vec<Table> {
@@ -40,8 +40,12 @@ fn heads(first: &[&str], column: &Column) -> Vec<String> {
         .collect()
 }
 
-fn cells(column: &Column, over: &Over) -> [Cell; 5] {
-    [over.mean, over.low, over.high, over.p05, over.p95].map(|value| column.exact(value))
+/// To the digits of its mean, as everywhere.
+fn cells(column: &Column, over: &Over, half: Option<f64>) -> [Cell; 5] {
+    [over.mean, over.low, over.high, over.p05, over.p95].map(|value| Cell::Figure {
+        value: (value - column.offset) / column.factor,
+        half_width: half.map(|half| half / column.factor),
+    })
 }
 
 fn reserve(station: &Station, year: &Year) -> Table {
@@ -114,7 +118,7 @@ fn cost(station: &Station, year: &Year) -> Table {
             .map(|(item, over)| {
                 [words(item_in_words(item))]
                     .into_iter()
-                    .chain(cells(&money, over))
+                    .chain(cells(&money, over, Some(half_of_cost(over))))
                     .collect()
             })
             .collect(),
@@ -141,7 +145,7 @@ fn shortfalls(year: &Year) -> Table {
                 };
                 [words(own.because), share]
                     .into_iter()
-                    .chain(cells(&hours, &own.hours))
+                    .chain(cells(&hours, &own.hours, own.hours.digits()))
                     .collect()
             })
             .collect(),
@@ -164,7 +168,12 @@ fn work(year: &Year) -> Table {
             .iter()
             .map(|work| (work.what, &work.time_s))
             .chain(total)
-            .map(|(what, over)| [words(what)].into_iter().chain(cells(&hours, over)).collect())
+            .map(|(what, over)| {
+                [words(what)]
+                    .into_iter()
+                    .chain(cells(&hours, over, over.digits()))
+                    .collect()
+            })
             .collect(),
     }
 }

@@ -83,7 +83,10 @@ export function tell(field, text) {
  * @param {string} text
  */
 export function fault(field, text) {
-  tell(field, text && `Not saved. ${sentence(text)}`);
+  const unit = field.closest(".field")?.querySelector("[data-unit]")?.textContent;
+  // A bare number that is refused was taken in a unit that its writer may not have meant.
+  const isBare = unit && /^[\d\s.]+$/.test(field.value);
+  tell(field, text && `Not saved. ${sentence(text)}${isBare ? ` A number alone is taken as ${unit} here.` : ""}`);
   if (text) told.textContent = "";
   sum();
 }

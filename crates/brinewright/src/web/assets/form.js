@@ -48,8 +48,14 @@ async function keep(field) {
   const empty = sent.trim() === "";
   const change = empty ? { remove: [path] } : { edits: [{ path, text: written(field) }] };
   const revision = Number(looked.get(path) ?? forms.dataset.revision);
+  // A hand that drags keeps a doubt; whoever types the whole value over may not have meant to drop it.
+  const doubt = /±.*$/.exec(known.get(path) ?? "")?.[0];
   try {
     await kept(field, sent, await changed(path, { revision, ...change }));
+    if (doubt && !empty && !sent.includes("±")) {
+      const place = /** @type {HTMLElement} */ (document.getElementById("remarked"));
+      place.textContent = `${place.textContent ?? ""} The ${doubt} of the old value went with it: type it behind the new one to keep it.`.trim();
+    }
   } catch (error) {
     if (error instanceof Refused && error.clash) await meet(field, sent, error.clash);
     else if (error instanceof Refused && (await together(field, sent))) return;

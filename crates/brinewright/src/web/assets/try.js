@@ -31,8 +31,10 @@ let drawn = "";
 let asked = /** @type {object | null} */ (null);
 /** What was pressed when it was asked about. */
 let askedAt = /** @type {HTMLElement | SVGElement | null} */ (null);
-/** How everything stood then. */
+/** How everything stood then: as the second moment told since says, for the first may be of before. */
 let askedWhen = /** @type {Told | null} */ (null);
+let toCome = 0;
+let askedSince = 0;
 /** Whether the task in hand was ended before it was done. */
 let endedByHand = false;
 /** The pace that a hand chose here, until the station goes at it. */
@@ -83,7 +85,9 @@ async function act(act, first, at = null) {
   if (!answer || answer.done) return;
   asked = act;
   askedAt = /** @type {HTMLElement | SVGElement | null} */ (at);
-  askedWhen = last;
+  askedWhen = null;
+  toCome = 2;
+  askedSince = performance.now();
   element("says").textContent = answer.says;
   const word = element("word");
   (at?.closest("li") ?? element("site")).append(word);
@@ -109,15 +113,22 @@ function seconds(told) {
   return 86400 * days + 3600 * hours + 60 * minutes + rest;
 }
 
-/** How long what was foretold holds, s of the station: by then much stands otherwise. */
+/** How long what was foretold holds, s of the station, and how long it can be read at any pace, ms. */
 const HOLDS_S = 60;
+const READ_MS = 20000;
 
 /** A word holds for the moment in which it was said. @param {Told} now */
 function outlived(now) {
+  if (element("word").hidden) return;
   const when = askedWhen;
-  if (element("word").hidden || !when) return;
+  if (!when || toCome > 0) {
+    toCome -= 1;
+    askedWhen = now;
+    return;
+  }
   const passed = seconds(now) - seconds(when);
-  if (now.acts !== when.acts || (now.task === "") !== (when.task === "") || passed < 0 || passed > HOLDS_S) answered();
+  const isOld = passed > HOLDS_S && performance.now() - askedSince > READ_MS;
+  if (now.acts !== when.acts || (now.task === "") !== (when.task === "") || passed < 0 || isOld) answered();
 }
 
 const speeds = () => /** @type {HTMLInputElement[]} */ (all('input[name="speed"]'));

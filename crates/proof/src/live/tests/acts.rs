@@ -3,6 +3,41 @@
 use super::super::{Act, Beginning, Live};
 use super::{begin, bytes, example, mixed, seen, valve, with};
 
+/// A float alone closes where it hangs, whatever the batch of its vessel is: less, as much, or more.
+#[test]
+fn a_float_closes_at_its_level() {
+    for stop in ["24 in", "28 3/4 in", "32 in"] {
+        let edits = [station::Edit::quoted("vessels.drum.stop_level", stop)];
+        let text = station::edit::apply(&example("Juniper").text, &edits).expect("an edit");
+        let station = station::Station::read(&text).expect("a sound station");
+        let stop_m = station.vessels[0]
+            .fields
+            .stop_level
+            .as_ref()
+            .expect("a stop")
+            .value
+            .m();
+        // It opens as soon as the water has sunk by its travel, 10 mm.
+        for (beginning, most_m) in [(Beginning::Full, 1e-6), (Beginning::Filling, 0.0101)] {
+            with(&station, beginning, |live| {
+                let first = seen(live);
+                let under_m = stop_m - first.vessels[0].level_m;
+                assert!(
+                    (-1e-9..most_m).contains(&under_m),
+                    "{stop}: {under_m} m under it at first"
+                );
+                live.advance(12.0 * 3600.0).expect("goes on");
+                let then = seen(live);
+                assert!(
+                    (then.vessels[0].level_m - stop_m).abs() < 0.0101,
+                    "{stop}: {:?}",
+                    then.vessels[0]
+                );
+            });
+        }
+    }
+}
+
 /// A fill that has just been asked for goes on until the stop switch is wet and no further; and one starts when water is
 /// drawn below the start switch.
 #[test]
