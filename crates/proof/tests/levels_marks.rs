@@ -1,7 +1,7 @@
 //! The marks that end a fill, and what is said where they stand wrong.
 
 use proof::{Finding, Proof, RemedyEdit, Severity, prove_first};
-use station::{Edit, Station, edit};
+use station::{Edit, Situation, Station, edit};
 
 const LARKHAVEN: &str = include_str!("../../../stations/larkhaven.toml");
 
@@ -169,6 +169,10 @@ fn a_float_alone_keeps_its_vessel_full() {
         let text = if has_start { text } else { text.replace(start, "") };
         let proof = proved(&text);
         let case = format!("{control}, start mark {has_start}");
+        // What lineups and wrong valves are looked at with is the same level.
+        let station = Station::read(&text).unwrap_or_else(|faults| panic!("{faults:#?}"));
+        let moment = Situation::at_start(&station).vessels[0].level_m;
+        assert!((moment - starts_m).abs() < 1e-12, "{case}: {moment}");
         let always = proof.levels.fresh_always_m3;
         assert!(
             (always - area_m2 * (starts_m - 0.09)).abs() < 1e-9,

@@ -16,7 +16,7 @@ use crate::font::Face;
 use crate::paper::{FOOT_MM, HEAD_MM, Paper, SIDE_MM};
 use crate::table::{Table, tables};
 use crate::told::{
-    ADVICE, CAUTION, below_wrong_moves, groups, headlines, in_words, leading, methods, sources, told,
+    ADVICE, CAUTION, Told, below_wrong_moves, groups, headlines, in_words, leading, methods, sources, told,
 };
 use crate::words::lines;
 
@@ -148,12 +148,14 @@ fn leading_row(station: &Station, figures: &[&Figure], width: f64, rules: [bool;
         .collect();
     let most = named.iter().map(Vec::len).max().unwrap_or(1) as f64;
     let below = 4.2 * most + 2.4;
-    let mut drawing = Drawing::new("", width, below + 8.0);
-    for (y, _) in [(0.0, 0), (below + 8.0, 1)]
-        .iter()
-        .filter(|(_, rule)| rules[*rule])
-    {
-        drawing.line(vec![at(0.0, *y), at(width, *y)], Stroke::Hair, Ink::Hair, "");
+    let shown: Vec<Told> = figures.iter().map(|figure| told(station, figure)).collect();
+    // A doubt that has no room behind its value stands below it.
+    let behind = |own: &Told| LEADING.width_mm(&own.value) + 2.0;
+    let fits = |own: &Told| behind(own) + QUIET.width_mm(&own.doubt) < each;
+    let high = below + if shown.iter().all(fits) { 8.0 } else { 12.2 };
+    let mut drawing = Drawing::new("", width, high);
+    for (y, _) in [0.0, high].into_iter().zip(rules).filter(|(_, rule)| *rule) {
+        drawing.line(vec![at(0.0, y), at(width, y)], Stroke::Hair, Ink::Hair, "");
     }
     for (number, (figure, words)) in figures.iter().zip(&named).enumerate() {
         let left = number as f64 * each;
@@ -166,13 +168,13 @@ fn leading_row(station: &Station, figures: &[&Figure], width: f64, rules: [bool;
                 &figure.key,
             );
         }
-        let shown = told(station, figure);
-        let base = below + 5.2;
-        drawing.text(at(left, base), Anchor::Start, &shown.value, LEADING, &figure.key);
-        let behind = left + LEADING.width_mm(&shown.value) + 2.0;
-        if behind + QUIET.width_mm(&shown.doubt) < left + each {
-            drawing.text(at(behind, base), Anchor::Start, &shown.doubt, QUIET, &figure.key);
-        }
+        let (own, base) = (&shown[number], below + 5.2);
+        drawing.text(at(left, base), Anchor::Start, &own.value, LEADING, &figure.key);
+        let place = match fits(own) {
+            true => at(left + behind(own), base),
+            false => at(left, base + 4.2),
+        };
+        drawing.text(place, Anchor::Start, &own.doubt, QUIET, &figure.key);
     }
     Strip::new(drawing, 3.0)
 }

@@ -5,6 +5,7 @@ use crate::proved::{EXAMPLES, proved, read};
 
 use legible::legible;
 use sheets::{Pages, Paper, Shape, elevation, pdf, png, printed};
+use station::quantity::format_ends;
 
 /// White at each side (house rule of the sheets), mm.
 const MARGIN_MM: f64 = 15.0;
@@ -25,6 +26,35 @@ fn words(pages: &Pages) -> String {
         })
     });
     texts.collect::<Vec<_>>().join(" ")
+}
+
+/// A figure that leads keeps its doubt on the sheet, however long that is: two ends of a time have no room behind it.
+#[test]
+fn a_long_doubt_stands_by_its_figure() {
+    for (name, text) in EXAMPLES {
+        let own = proved(text);
+        let (station, proof) = &*own;
+        let figure = proof.figure("lead-time.emergency").expect("an emergency");
+        let (Some(low), Some(high)) = (figure.low, figure.high) else {
+            continue;
+        };
+        let ends = format_ends(
+            figure.kind,
+            (figure.value, low, high),
+            figure.half_width(),
+            station.units(),
+            &station.currency(),
+        );
+        for paper in [Paper::A4, Paper::Letter] {
+            let (_, mut pages) = sheets_of(text, paper);
+            pages.pages.truncate(1);
+            let said = words(&pages);
+            assert!(
+                !figure.is_lopsided() || said.contains(&ends),
+                "{name}: {ends} in {said}"
+            );
+        }
+    }
 }
 
 #[test]
