@@ -332,12 +332,14 @@ def the_other_water(page):
     page.click("#anyway")
     until(page, "document.querySelector('#word').hidden")
     page.check('input[name="speed"][value="10"]')
-    until(page, "!document.querySelector('[data-level=\"draw_points.pump-tap\"] span').textContent.startsWith('0 mL')")
+    # So much of it that what comes after it can't make it right again, however late the page is.
+    until(page, "/^([2-9]|1\\d)[\\d.]* L/.test(document.querySelector('[data-level=\"draw_points.pump-tap\"] span').textContent)")
     page.click("#put-back")
     until(page, "document.querySelector('#beside').hidden")
     while text(page, "#do-step") == "Do it":
         step(page)
-    until(page, "document.querySelector('#card-says').textContent.startsWith('There is')")
+    # Said while it comes, and after "Time waits for you" once all has come.
+    until(page, "/There is .*: pour it away/.test(document.querySelector('#card-says').textContent)")
     page.click("#card-leave")
     until(page, "document.querySelector('#card').hidden")
 
