@@ -130,6 +130,7 @@ fn what_is_asked_for_is_answered_as_described() {
         "/api/why?key=fresh.run",
         "/api/proof",
         "/api/text",
+        "/api/profile?width_mm=204",
         "/api/live/drawing?width_mm=190",
         "/api/live/record",
     ] {
@@ -140,7 +141,12 @@ fn what_is_asked_for_is_answered_as_described() {
         view["away"].is_string() && view["handles"].as_array().is_some_and(|own| own.len() > 3),
         "{view}"
     );
-    for path in ["/api/view", "/api/live/drawing?width_mm=wide", "/api/why"] {
+    for path in [
+        "/api/view",
+        "/api/profile",
+        "/api/live/drawing?width_mm=wide",
+        "/api/why",
+    ] {
         asked(&served, path, None, 400);
     }
     asked(&served, "/api/why?key=nothing", None, 404);
@@ -229,6 +235,7 @@ fn what_is_sent_is_taken_as_described() {
     asked(&served, "/api/proof", None, 422);
     asked(&served, "/api/view?width_mm=190", None, 422);
     asked(&served, "/api/live/drawing?width_mm=190", None, 409);
+    asked(&served, "/api/profile?width_mm=190", None, 409);
 }
 
 /// A section is put in, renamed, and taken out again with what hangs on it; the text is as it was.

@@ -2,8 +2,8 @@
 //! dimension lines, the title block. Laid out for the width of paper that there is: vessels that don't fit beside
 //! each other stand in rows, each with its own floor.
 
-mod cell;
-mod vessel;
+pub(crate) mod cell;
+pub(crate) mod vessel;
 
 use proof::Proof;
 use station::Station;
@@ -24,7 +24,7 @@ pub(crate) const MARGIN_MM: f64 = 4.0;
 /// Between two cells, and between two rows.
 const GAP_MM: f64 = 6.0;
 /// Height of the title block.
-const TITLE_MM: f64 = 13.0;
+pub(crate) const TITLE_MM: f64 = 13.0;
 /// Below the floor: the hatching and the diameters.
 pub(crate) const BELOW_MM: f64 = 11.0;
 
@@ -39,7 +39,7 @@ const TALLEST: f64 = 0.9;
 const LEAST_WIDTH_MM: f64 = 110.0;
 
 /// Scales of drawings, the largest first (ISO 5455, with 1:25, 1:40 and 1:60 as this trade has them; from memory).
-const SCALES: [f64; 13] = [
+pub(crate) const SCALES: [f64; 13] = [
     5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 60.0, 75.0, 100.0, 150.0, 200.0,
 ];
 
@@ -187,7 +187,7 @@ fn pack(cells: Vec<Cell>, width_mm: f64) -> Option<Vec<Row>> {
 }
 
 /// The floor, hatched below as on any section.
-fn draw_floor(drawing: &mut Drawing, floor_mm: f64) {
+pub(crate) fn draw_floor(drawing: &mut Drawing, floor_mm: f64) {
     let (left, right) = (MARGIN_MM, drawing.width_mm - MARGIN_MM);
     let mut x = left + 2.0;
     while x <= right {

@@ -7,7 +7,7 @@ use station::quantity::format_count;
 use station::{Station, spoken};
 
 pub use crate::page::cards::{Schematics, schematics};
-pub use crate::page::{DESK_CHART_MM, below, both, cells, cells_with};
+pub use crate::page::{DESK_CHART_MM, below, both, cells, cells_with, on_a_desk};
 
 use crate::chart::said_of;
 use crate::cure::{CureOf, cure_of, press, tried};

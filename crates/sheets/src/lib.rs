@@ -21,6 +21,7 @@ mod paper;
 mod pdf;
 mod png;
 mod printed;
+mod profile;
 mod scaled;
 mod schematic;
 mod svg;
@@ -40,6 +41,7 @@ pub use paper::Paper;
 pub use pdf::{PdfError, pdf};
 pub use png::{PngError, png};
 pub use printed::printed;
+pub use profile::profile;
 pub use schematic::{Card, Shows, Tags, card, schematic};
 pub use svg::{svg, svg_to_keep};
 pub use table::{

@@ -15,6 +15,7 @@ use station::{Station, spoken};
 use crate::chart::{cost_against_run, level_against_volume, same_for_any_run, supply_by_month};
 use crate::drawing::Drawing;
 use crate::elevation::elevation;
+use crate::profile::profile;
 use crate::svg::svg;
 use crate::table::{Cell, Table, tables};
 use crate::told::{
@@ -59,6 +60,12 @@ pub fn page(station: &Station, proof: &Proof, absence: Option<&Absence>, file: &
                     (leading_figures(station, proof))
                     (both(|width| elevation(station, proof, width), DESK_MM))
                     (findings(file, proof))
+                    @if let Some(pipes) = profile(station, proof, DESK_MM) {
+                        section class="desk" {
+                            h2 { "Pipes by height" }
+                            (on_a_desk(Some(&pipes)))
+                        }
+                    }
                     (schematics.whole(station, proof))
                     (figures(station, proof))
                     (charts(station, proof))
@@ -91,6 +98,18 @@ pub fn both(draw: impl Fn(f64) -> Option<Drawing>, desk_mm: f64) -> Markup {
                     div { (PreEscaped(svg(described, false))) }
                 }
                 details { summary { "In words" } p { (glued(&described.description)) } }
+            }
+        }
+    }
+}
+
+/// A drawing that only paper as wide as a desk's has room for: a phone shows nothing in its place.
+pub fn on_a_desk(drawing: Option<&Drawing>) -> Markup {
+    html! {
+        @if let Some(own) = drawing {
+            figure class="desk" {
+                (PreEscaped(svg(own, false)))
+                details { summary { "In words" } p { (glued(&own.description)) } }
             }
         }
     }

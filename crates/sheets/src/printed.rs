@@ -14,6 +14,7 @@ use crate::flow::{
 };
 use crate::font::Face;
 use crate::paper::{FOOT_MM, HEAD_MM, Paper, SIDE_MM};
+use crate::profile::profile;
 use crate::table::{Table, tables};
 use crate::told::{
     ADVICE, CAUTION, Told, below_wrong_moves, groups, headlines, in_words, leading, methods, sources, told,
@@ -79,6 +80,10 @@ pub fn printed(
     // The schematic takes a sheet of its own, and each of its cards: charts share theirs with the figures.
     figures(station, proof, width, &mut strips);
     charts(station, proof, width, &mut strips);
+    if let Some(pipes) = profile(station, proof, width + 2.0 * EDGE_MM) {
+        strips.extend(section("Pipes by height", width));
+        strips.push(drawing(&pipes, width, BELOW_MM));
+    }
     cards::schematic(station, proof, width, paper, &mut strips);
     cards::cards(station, proof, width, paper, &mut strips);
     let (mut annex, read): (Vec<Table>, Vec<Table>) =

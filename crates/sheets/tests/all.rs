@@ -7,6 +7,7 @@ mod fault_tree;
 mod kept;
 mod legible;
 mod printed;
+mod profile;
 mod proved;
 mod random_station;
 mod row_charts;

@@ -127,8 +127,9 @@ pub(crate) fn save(
 }
 
 /// Names of drawings and tables that a station may have or not.
-const NAMES: [&str; 35] = [
+const NAMES: [&str; 36] = [
     "elevation",
+    "profile",
     "schematic",
     "schematic-tags",
     "supply-by-month",
@@ -197,8 +198,9 @@ fn drawings(station: &Station, proof: &Proof) -> Vec<(String, Drawing)> {
 }
 
 /// Names of the drawings and charts of a proof; those of vessels are counted, behind [`LEVELS`].
-const DRAWINGS: [&str; 7] = [
+const DRAWINGS: [&str; 8] = [
     "elevation",
+    "profile",
     "schematic",
     "schematic-tags",
     "supply-by-month",
@@ -215,6 +217,7 @@ pub(crate) fn drawing(station: &Station, proof: &Proof, name: &str, width_mm: f6
     let made = proof.supply.purifier.as_ref();
     match name {
         "elevation" => sheets::elevation(station, proof, width_mm),
+        "profile" => sheets::profile(station, proof, width_mm),
         "schematic" => sheets::schematic(station, Shows::whole(proof), Tags::Owner, width_mm),
         "schematic-tags" => sheets::schematic(station, Shows::whole(proof), Tags::Isa, width_mm),
         "supply-by-month" => supply_by_month(station, made?, width_mm),

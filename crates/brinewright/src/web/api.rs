@@ -19,7 +19,7 @@ use super::bench::Bench;
 use super::conflict;
 use super::cure::Cure;
 use super::fields;
-use super::view::{Remark, Standing, told};
+use super::view::{Remark, Standing, paper_mm, told};
 use crate::task::desk::{Desk, DeskFault};
 use crate::task::proved::Proved;
 
@@ -103,6 +103,37 @@ pub(super) async fn view(
         Ok(Query(asked)) => blocking(move || seen(&bench, Some(asked.width_mm), Vec::new())).await,
         Err(error) => answer::refused(StatusCode::BAD_REQUEST, &error.body_text(), "ask with width_mm"),
     }
+}
+
+/// The pipes by their heights, on paper of a width; empty where they can't be drawn on it.
+pub(super) async fn profile(
+    State(bench): State<Arc<Bench>>,
+    asked: Result<Query<Asked>, QueryRejection>,
+) -> Response {
+    #[derive(Serialize)]
+    struct Drawn {
+        drawing: String,
+    }
+    let Ok(Query(asked)) = asked else {
+        return answer::refused(
+            StatusCode::BAD_REQUEST,
+            "the width is missing",
+            "ask with width_mm",
+        );
+    };
+    blocking(move || {
+        let Some((revision, station)) = bench.station() else {
+            return no_station(&bench);
+        };
+        let proof = bench
+            .proof_of(revision)
+            .unwrap_or_else(|| Arc::new(sketch(&station)));
+        let drawing = sheets::profile(&station, &proof, paper_mm(asked.width_mm));
+        answer::json(Drawn {
+            drawing: drawing.map_or_else(String::new, |own| sheets::svg(&own, false)),
+        })
+    })
+    .await
 }
 
 /// The whole proof, as `prove --json` tells it, once it is there.

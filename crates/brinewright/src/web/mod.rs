@@ -76,6 +76,7 @@ fn routes(bench: &Arc<Bench>) -> Router {
         .route("/favicon.ico", get(assets::sign))
         .route("/api/openapi.json", get(assets::described))
         .route("/api/view", get(api::view))
+        .route("/api/profile", get(api::profile))
         .route("/api/figures", get(api::every_figure))
         .route("/api/why", get(api::why))
         .route("/api/proof", get(api::proof))

@@ -29,8 +29,13 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
                         "Drag a mark, a floor, a rim or a side, or walk to it with Tab and move it with the arrow keys: it is kept with Enter, \
                          after a second or when you go on; Escape takes it back before."
                     }
-                    div id="vessels" {}
                     (take("elevation", &["svg", "png"]))
+                    section class="profile" id="heights" hidden {
+                        div id="profile" {}
+                        p class="hint" { "Press a part to change it." }
+                        (take("profile", &["svg", "png"]))
+                    }
+                    div id="vessels" {}
                 }
                 section class="pipes" id="pipework" {
                     h2 { "Valves, pumps and lines" }

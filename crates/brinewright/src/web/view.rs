@@ -154,18 +154,21 @@ impl View {
     }
 }
 
+/// The paper that is drawn on where so much is asked for.
+pub(super) fn paper_mm(asked_mm: f64) -> f64 {
+    match asked_mm.is_finite() {
+        true => asked_mm.clamp(WIDTHS_MM.0, WIDTHS_MM.1),
+        false => WIDTHS_MM.0,
+    }
+}
+
 /// The station as it is, or as it would be: revision 0 is of a text that nobody keeps.
 pub(super) fn told(bench: &Bench, revision: u64, station: &Station, width_mm: f64) -> View {
     let known = bench.proof_of(revision);
     let whole = known.is_some();
     let cured = known.as_ref().is_some_and(|own| own.is_whole());
     let proof: Arc<Proof> = known.unwrap_or_else(|| Arc::new(sketch(station)));
-    let width_mm = if width_mm.is_finite() {
-        width_mm.clamp(WIDTHS_MM.0, WIDTHS_MM.1)
-    } else {
-        WIDTHS_MM.0
-    };
-    let drawing = sheets::elevation(station, &proof, width_mm);
+    let drawing = sheets::elevation(station, &proof, paper_mm(width_mm));
     let (away, year) = {
         let results = bench.results();
         let away = results.away.clone().filter(|own| own.revision == revision);

@@ -11,7 +11,7 @@ use super::{LABEL, LABEL_MM, NAME, QUIET, fitted_between};
 /// Left of the body, for the height's dimension line; its figure stands left of that.
 const DIMENSION_MM: f64 = 4.6;
 /// Between the body and its labels, for the leaders.
-pub(super) const LEADER_MM: f64 = 9.0;
+pub(crate) const LEADER_MM: f64 = 9.0;
 /// From one label's line to the next; on paper that is narrow a finger moves the levels that are set: from one of them to the
 /// next it has the 44 px that it needs (a house rule of the look; WCAG 2.2, 2.5.8 asks for 24). A phone shows a millimetre of
 /// it as 4.5 px at least.
@@ -19,51 +19,51 @@ const LINE_MM: f64 = 1.45 * LABEL_MM;
 const FINGER_LINE_MM: f64 = 3.1 * LABEL_MM;
 const NARROW_MM: f64 = 100.0;
 /// Above the rim: the name.
-pub(super) const HEAD_MM: f64 = 9.0;
+pub(crate) const HEAD_MM: f64 = 9.0;
 
 /// A label of a level.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Label {
-    pub(super) level_m: f64,
-    pub(super) text: String,
+pub(crate) struct Label {
+    pub(crate) level_m: f64,
+    pub(crate) text: String,
     /// The same to who hears it: with its unit.
     told: String,
-    pub(super) path: String,
+    pub(crate) path: String,
 }
 
 /// One vessel on the paper.
 #[derive(Debug, Clone)]
-pub(super) struct Cell {
+pub(crate) struct Cell {
     /// From each label's line to the next.
-    pub(super) apart_mm: Vec<f64>,
-    pub(super) name: String,
-    pub(super) shown: String,
+    pub(crate) apart_mm: Vec<f64>,
+    pub(crate) name: String,
+    pub(crate) shown: String,
     /// Outline from the floor up: half of the width at a level, both in metres.
-    pub(super) outline: Vec<(f64, f64)>,
-    pub(super) height_m: f64,
-    pub(super) floor_m: f64,
-    pub(super) water_m: f64,
+    pub(crate) outline: Vec<(f64, f64)>,
+    pub(crate) height_m: f64,
+    pub(crate) floor_m: f64,
+    pub(crate) water_m: f64,
     /// Practical salinity of what stands in it; 0 for fresh water.
-    pub(super) salinity: f64,
-    pub(super) labels: Vec<Label>,
-    pub(super) body_mm: f64,
-    pub(super) labels_mm: f64,
-    pub(super) dimension_mm: f64,
-    pub(super) above_mm: f64,
+    pub(crate) salinity: f64,
+    pub(crate) labels: Vec<Label>,
+    pub(crate) body_mm: f64,
+    pub(crate) labels_mm: f64,
+    pub(crate) dimension_mm: f64,
+    pub(crate) above_mm: f64,
     /// What the dimension below the floor says.
-    pub(super) across: String,
-    pub(super) description: String,
+    pub(crate) across: String,
+    pub(crate) description: String,
 }
 
 impl Cell {
-    pub(super) fn width_mm(&self) -> f64 {
+    pub(crate) fn width_mm(&self) -> f64 {
         self.dimension_mm + (self.body_mm + LEADER_MM + self.labels_mm).max(NAME.width_mm(&self.shown))
     }
 }
 
 /// The cells of all vessels at a scale; labels say the volume to their level too where there is room, and no unit where there
 /// is little: the title block does, as for dimensions.
-pub(super) fn cells(station: &Station, proof: &Proof, scale: f64, volumes: bool, room_mm: f64) -> Vec<Cell> {
+pub(crate) fn cells(station: &Station, proof: &Proof, scale: f64, volumes: bool, room_mm: f64) -> Vec<Cell> {
     station
         .vessels
         .iter()

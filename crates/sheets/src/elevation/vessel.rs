@@ -21,14 +21,7 @@ pub(super) fn draw(drawing: &mut Drawing, station: &Station, cell: &Cell, map: &
     platform(drawing, cell, map, middle_m, &path);
     water(drawing, cell, &point, &path);
 
-    // The body: up one side, down the other, open at the rim.
-    let left = cell
-        .outline
-        .iter()
-        .rev()
-        .map(|(level, half)| point(*half, *level, -1.0));
-    let right = cell.outline.iter().map(|(level, half)| point(*half, *level, 1.0));
-    drawing.line(left.chain(right).collect(), Stroke::Heavy, Ink::Ink, &path);
+    body(drawing, cell, &point, &path);
     name(drawing, cell, map, &path);
     marks(drawing, cell, map, &point);
     height(drawing, station, cell, map);
@@ -57,7 +50,19 @@ fn platform(drawing: &mut Drawing, cell: &Cell, map: &Map, middle_m: f64, path: 
     drawing.line(vec![right, at(left.x_mm, floor)], Stroke::Hair, Ink::Hair, &path);
 }
 
-fn water(drawing: &mut Drawing, cell: &Cell, point: &impl Fn(f64, f64, f64) -> Point, path: &str) {
+/// The body: up one side, down the other, open at the rim.
+pub(crate) fn body(drawing: &mut Drawing, cell: &Cell, point: &impl Fn(f64, f64, f64) -> Point, path: &str) {
+    let left = cell
+        .outline
+        .iter()
+        .rev()
+        .map(|(level, half)| point(*half, *level, -1.0));
+    let right = cell.outline.iter().map(|(level, half)| point(*half, *level, 1.0));
+    drawing.line(left.chain(right).collect(), Stroke::Heavy, Ink::Ink, path);
+}
+
+/// What stands in it, with its free surface.
+pub(crate) fn water(drawing: &mut Drawing, cell: &Cell, point: &impl Fn(f64, f64, f64) -> Point, path: &str) {
     let half_at = |level: f64| half_width(&cell.outline, level);
     let mut below: Vec<(f64, f64)> = cell
         .outline
@@ -96,7 +101,7 @@ fn water(drawing: &mut Drawing, cell: &Cell, point: &impl Fn(f64, f64, f64) -> P
 }
 
 /// Half of the width at a level, between the points of the outline.
-fn half_width(outline: &[(f64, f64)], level_m: f64) -> f64 {
+pub(crate) fn half_width(outline: &[(f64, f64)], level_m: f64) -> f64 {
     outline
         .windows(2)
         .find(|pair| (pair[0].0..=pair[1].0).contains(&level_m))
@@ -239,7 +244,7 @@ fn dimension(drawing: &mut Drawing, ends: &[Point; 2], path: &str) {
 }
 
 /// A dimension's figure, without its unit, which the title block names.
-pub(super) fn figure(station: &Station, length_m: f64) -> String {
+pub(crate) fn figure(station: &Station, length_m: f64) -> String {
     let text = format_tape(length_m, station.units());
     text.trim_end_matches(" mm").trim_end_matches(" in").to_owned()
 }

@@ -15,7 +15,7 @@ pub(super) const INSET_MM: f64 = 2.0;
 pub(super) const STEP_MM: f64 = 4.0;
 
 /// Half of a valve's length, and half of its height.
-pub(super) const VALVE_MM: (f64, f64) = (3.0, 1.8);
+pub(crate) const VALVE_MM: (f64, f64) = (3.0, 1.8);
 pub(super) const PUMP_MM: f64 = 3.6;
 pub(super) const FILTER_MM: (f64, f64) = (7.0, 7.0);
 pub(super) const BED_MM: (f64, f64) = (6.0, 9.0);

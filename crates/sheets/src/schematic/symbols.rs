@@ -52,12 +52,67 @@ struct Pen<'d> {
     drawing: &'d mut Drawing,
     path: &'d str,
     centre: Point,
+    turn: Turn,
+}
+
+/// A symbol on a line that goes to the right, turned to another way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Turn {
+    /// To the right, as it is.
+    Right,
+    /// Upwards.
+    Up,
+    /// To the left.
+    Left,
+    /// Downwards.
+    Down,
+}
+
+impl Turn {
+    fn of(self, (x, y): (f64, f64)) -> (f64, f64) {
+        match self {
+            Self::Right => (x, y),
+            Self::Up => (y, -x),
+            Self::Left => (-x, -y),
+            Self::Down => (-y, x),
+        }
+    }
+}
+
+/// A valve by itself, open, about a place.
+pub(crate) fn valve_at(drawing: &mut Drawing, path: &str, centre: Point, kind: Valve, turn: Turn) {
+    let mut pen = Pen {
+        drawing,
+        path,
+        centre,
+        turn,
+    };
+    valve(&mut pen, kind, State::Plain);
+}
+
+/// A pump by itself, standing, about a place, with its outlet to where it is turned.
+pub(crate) fn pump_at(drawing: &mut Drawing, path: &str, centre: Point, radius_mm: f64, turn: Turn) {
+    let mut pen = Pen {
+        drawing,
+        path,
+        centre,
+        turn,
+    };
+    pen.circle((0.0, 0.0), radius_mm, Ink::Paper);
+    let share = radius_mm / PUMP_MM;
+    let points = [
+        (-1.8 * share, -3.0 * share),
+        (radius_mm - 0.3, 0.0),
+        (-1.8 * share, 3.0 * share),
+    ];
+    pen.line(&points, Stroke::Medium);
 }
 
 impl Pen<'_> {
     fn points(&self, points: &[(f64, f64)]) -> Vec<Point> {
         points
             .iter()
+            .map(|point| self.turn.of(*point))
             .map(|(x, y)| at(self.centre.x_mm + x, self.centre.y_mm + y))
             .collect()
     }
@@ -93,7 +148,8 @@ impl Pen<'_> {
         self.line(&round, Stroke::Medium);
     }
 
-    fn dot(&mut self, (x, y): (f64, f64), radius_mm: f64, ink: Ink) {
+    fn dot(&mut self, place: (f64, f64), radius_mm: f64, ink: Ink) {
+        let (x, y) = self.turn.of(place);
         let centre = at(self.centre.x_mm + x, self.centre.y_mm + y);
         self.drawing.push(
             Shape::Dot {
@@ -121,6 +177,7 @@ pub(super) fn symbol(drawing: &mut Drawing, layout: &Layout, node: usize, state:
         drawing,
         path: &own.path,
         centre: at(middle(layout, node), layout.places[node].y_mm),
+        turn: Turn::Right,
     };
     if let Some(hole) = &own.hole {
         let path = pen.path;

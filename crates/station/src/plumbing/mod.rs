@@ -127,6 +127,15 @@ impl Station {
         name.map_or("", String::as_str)
     }
 
+    /// Heights of a line's two ends above the room's floor, m; `None` in a tank whose height isn't known, and for a line that
+    /// isn't there.
+    pub fn line_ends_m(&self, line: usize) -> [Option<f64>; 2] {
+        match (self.lines.get(line), self.plumbing.lines.get(line)) {
+            (Some(own), Some(joined)) => height::ends_m(self, &own.fields, *joined),
+            _ => [None; 2],
+        }
+    }
+
     /// Whether anything is plumbed.
     pub fn is_plumbed(&self) -> bool {
         !self.lines.is_empty()

@@ -92,6 +92,7 @@ function show(view, tried) {
   if (tried) return;
   if (put("vessels", view.vessels)) offer();
   void figures();
+  void heights();
   void pipes();
 }
 
@@ -178,6 +179,24 @@ async function pipes(isAsked = false) {
   const answer = await ask(`/api/live/drawing?width_mm=${width_mm}`).catch(() => null);
   if (!answer || piped !== now) return;
   put("pipes", answer.drawing || "<p class=\"second\">The file has no lines yet.</p>");
+}
+
+/** Paper and revision of the pipes by their heights. */
+let risen = "";
+/** Names of pipes stand close: their drawing has smaller letters than the vessels', 12 px still. */
+const SMALLER = 1.2;
+
+/** The pipes by their heights, once the hand has let go; left out where the paper is too narrow for them. */
+async function heights() {
+  const width_mm = Math.round(Math.max(80, element("drawing").clientWidth * MM_PER_PX * SMALLER));
+  if (revision === 0) return;
+  const now = `${revision} ${width_mm}`;
+  if (risen === now) return;
+  risen = now;
+  const answer = await ask(`/api/profile?width_mm=${width_mm}`).catch(() => null);
+  if (!answer || risen !== now) return;
+  put("profile", answer.drawing);
+  element("heights").hidden = answer.drawing === "";
 }
 
 /** Another vessel in place of one. */
@@ -466,10 +485,12 @@ element("findings").addEventListener("click", (click) => {
 });
 
 // A part of the lines leads to its values; by keyboard Edit has them all.
-element("pipes").addEventListener("click", (click) => {
-  const part = /** @type {Element} */ (click.target).closest("[data-path]");
-  if (part instanceof SVGElement) location.assign(`/edit#field-${part.dataset.path}`);
-});
+for (const drawn of ["profile", "pipes"]) {
+  element(drawn).addEventListener("click", (click) => {
+    const part = /** @type {Element} */ (click.target).closest("[data-path]");
+    if (part instanceof SVGElement && part.dataset.path) location.assign(`/edit#field-${part.dataset.path}`);
+  });
+}
 
 /**
  * Leads to the place of a finding on the drawing, or on that of the lines below it.

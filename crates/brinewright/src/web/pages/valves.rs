@@ -3,15 +3,16 @@
 use maud::html;
 use proof::Proof;
 use sheets::fragment::{
-    DESK_CHART_MM, WIDE_MM, below, leading_mistakes, mistakes_in_short, plumbing_in_short, schematics,
+    DESK_CHART_MM, WIDE_MM, below, leading_mistakes, mistakes_in_short, on_a_desk, plumbing_in_short,
+    schematics,
 };
-use sheets::{CureOf, press, tables as read_tables};
+use sheets::{CureOf, press, profile, tables as read_tables};
 use station::Station;
 
 use super::Sheet;
 use super::piece::{NONE, drawn, named, of_proof, table, tables, take};
 
-/// The schematic, a card for each task, taking parts out.
+/// The pipes by height, the schematic, a card for each task, taking parts out.
 pub(super) fn plumbing(station: &Station, proof: &Proof) -> Sheet {
     let laid = schematics(station, WIDE_MM);
     let small = schematics(station, DESK_CHART_MM);
@@ -29,6 +30,9 @@ pub(super) fn plumbing(station: &Station, proof: &Proof) -> Sheet {
     Sheet {
         heading: plumbing_in_short(proof),
         body: html! {
+            @if let Some(pipes) = profile(station, proof, WIDE_MM) {
+                div class="desk" { (drawn("profile", &on_a_desk(Some(&pipes)))) }
+            }
             (drawn("schematic", &laid.picture(station, proof)))
             @if !lineups.is_empty() {
                 section class="cards" {

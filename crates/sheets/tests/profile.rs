@@ -1,0 +1,246 @@
+//! The profile: heights to scale, no pipe through a vessel or along another, every line from its one end to its other, every
+//! valve on its line; the examples are kept as pictures.
+
+use crate::kept::as_it_was;
+use crate::legible::legible;
+use crate::proved::{EXAMPLES, proved, read};
+use crate::random_station;
+
+use proof::sketch;
+use sheets::{Drawing, Ink, Point, Shape, Stroke, profile};
+use station::Station;
+use station::plumbing::End;
+
+/// A page, a sheet, and a sheet across.
+const WIDTHS_MM: [f64; 3] = [204.0, 190.0, 277.0];
+/// Rounding.
+const NEAR_MM: f64 = 0.02;
+
+#[test]
+fn examples_as_they_were() {
+    for (name, text) in EXAMPLES {
+        let own = proved(text);
+        let (station, proof) = &*own;
+        for width in WIDTHS_MM {
+            let what = format!("{name} at {width}");
+            let drawing = profile(station, proof, width).unwrap_or_else(|| panic!("{what}: none"));
+            sound(station, &drawing, &what);
+            if width != WIDTHS_MM[1] {
+                as_it_was(&drawing, &format!("profile-{name}-{width:.0}"));
+            }
+        }
+    }
+}
+
+/// Of stations by chance, most have tees and pumps at one height and more lines than there is room for: what is drawn is
+/// sound, and much of it is drawn.
+#[test]
+fn stations_by_chance_are_sound() {
+    let wanted = std::env::var("STATIONS")
+        .ok()
+        .and_then(|wanted| wanted.parse().ok());
+    let stations: u64 = wanted.unwrap_or(STATIONS);
+    let mut drawn = 0;
+    for seed in 0..stations {
+        let station = read(&random_station::station(seed));
+        let width = WIDTHS_MM[seed as usize % 3];
+        let Some(drawing) = profile(&station, &sketch(&station), width) else {
+            continue;
+        };
+        sound(&station, &drawing, &format!("station {seed} at {width}"));
+        drawn += 1;
+    }
+    assert!(5 * drawn >= stations, "{drawn} of {stations}");
+}
+
+/// `scripts/test` draws so many; `STATIONS=400` as many as `scripts/test-long`.
+const STATIONS: u64 = 16;
+
+/// Without lines there is nothing to show by its height; on a phone nothing is drawn that nobody could read.
+#[test]
+fn it_isnt_drawn_where_it_cant_be() {
+    let text = crate::proved::unplumbed();
+    let station = read(text);
+    assert_eq!(profile(&station, &sketch(&station), 204.0), None);
+    let station = read(EXAMPLES[0].1);
+    assert_eq!(profile(&station, &sketch(&station), 80.0), None);
+}
+
+/// The straight stretches of what joins things, by their paths.
+fn pipes(drawing: &Drawing) -> Vec<(&str, &[Point])> {
+    let lines = drawing.items.iter().filter_map(|item| match &item.shape {
+        Shape::Line {
+            points,
+            stroke: Stroke::Medium,
+            dashed: false,
+            ..
+        } => Some((item.path.as_str(), points.as_slice())),
+        _ => None,
+    });
+    // The purifier's box closes on itself.
+    lines
+        .filter(|(path, points)| {
+            path.starts_with("lines.") || *path == "purifier" && points[0] != points[points.len() - 1]
+        })
+        .collect()
+}
+
+fn sound(station: &Station, drawing: &Drawing, what: &str) {
+    legible(drawing, what);
+    let pipes = pipes(drawing);
+    let stretches: Vec<(&str, Point, Point)> = pipes
+        .iter()
+        .flat_map(|(path, points)| points.windows(2).map(move |pair| (*path, pair[0], pair[1])))
+        .collect();
+    for (at, (path, from, to)) in stretches.iter().enumerate() {
+        let level = (from.y_mm - to.y_mm).abs() < NEAR_MM;
+        assert!(
+            level || (from.x_mm - to.x_mm).abs() < NEAR_MM,
+            "{what}: {path} runs aslant"
+        );
+        for (other, one, two) in &stretches[at + 1..] {
+            let (along, beside) = shared((*from, *to), (*one, *two), level);
+            let same = ((one.y_mm - two.y_mm).abs() < NEAR_MM) == level;
+            assert!(
+                !same || along < NEAR_MM || beside < -NEAR_MM,
+                "{what}: {path} runs along {other} at {from:?}"
+            );
+        }
+        through_no_vessel(station, drawing, (path, *from, *to), level, what);
+    }
+    let map = drawing.maps[0];
+    let height_mm = |y_mm: f64| map.origin.y_mm - y_mm;
+    for (at, line) in station.lines.iter().enumerate() {
+        let path = format!("lines.{}", line.name);
+        let own: Vec<&[Point]> = pipes
+            .iter()
+            .filter(|(own, _)| *own == path)
+            .map(|(_, points)| *points)
+            .collect();
+        assert!(!own.is_empty(), "{what}: {path} isn't drawn");
+        let joined = station.plumbing.lines[at];
+        for (end, height_m) in [joined.from, joined.to].into_iter().zip(station.line_ends_m(at)) {
+            let Some(wanted) = height_m.map(|height| height * map.mm_per_m) else {
+                continue;
+            };
+            let comes = own.iter().flat_map(|points| points.iter()).any(|point| {
+                let off = (height_mm(point.y_mm) - wanted).abs();
+                // Symbols of pumps aren't to scale: a low one stands on the floor.
+                off < NEAR_MM || matches!(end, End::Pump(_)) && off < 8.0
+            });
+            assert!(
+                comes,
+                "{what}: {path} doesn't come to {} at its height",
+                station.name_of(end)
+            );
+        }
+        for valve in station.plumbing.valves_of(at) {
+            let name = &station.valves[valve].name;
+            let centre = middle(drawing, &format!("valves.{name}"));
+            let centre = centre.unwrap_or_else(|| panic!("{what}: valve {name} isn't drawn"));
+            let on = own
+                .iter()
+                .flat_map(|points| points.windows(2))
+                .any(|pair| is_on(centre, pair));
+            assert!(on, "{what}: valve {name} is off its line");
+        }
+    }
+    for tee in &station.tees {
+        let path = format!("tees.{}", tee.name);
+        let dots = drawing.items.iter().filter(|item| item.path == path);
+        let heights = dots.filter_map(|item| match &item.shape {
+            Shape::Dot { centre, .. } => Some(height_mm(centre.y_mm)),
+            _ => None,
+        });
+        let wanted = tee.fields.height.value.m() * map.mm_per_m;
+        assert!(
+            heights
+                .into_iter()
+                .all(|height| (height - wanted).abs() < NEAR_MM),
+            "{what}: {path} is off its height"
+        );
+    }
+}
+
+/// How far two stretches go side by side, and how far they are within each other across that.
+fn shared(one: (Point, Point), other: (Point, Point), level: bool) -> (f64, f64) {
+    let span = |a: f64, b: f64, c: f64, d: f64| a.max(b).min(c.max(d)) - a.min(b).max(c.min(d));
+    let across = span(one.0.x_mm, one.1.x_mm, other.0.x_mm, other.1.x_mm);
+    let down = span(one.0.y_mm, one.1.y_mm, other.0.y_mm, other.1.y_mm);
+    if level { (across, down) } else { (down, across) }
+}
+
+/// A pipe runs beside, above or below a vessel; within it stands only the end of one that comes down into it.
+fn through_no_vessel(
+    station: &Station,
+    drawing: &Drawing,
+    (path, from, to): (&str, Point, Point),
+    level: bool,
+    what: &str,
+) {
+    for vessel in &station.vessels {
+        let own = format!("vessels.{}", vessel.name);
+        let body = drawing.items.iter().find_map(|item| match &item.shape {
+            Shape::Line {
+                points,
+                stroke: Stroke::Heavy,
+                ..
+            } if item.path == own => Some(points),
+            _ => None,
+        });
+        let body = body.unwrap_or_else(|| panic!("{what}: {own} has no body"));
+        let least = |of: fn(&Point) -> f64| body.iter().map(of).fold(f64::INFINITY, f64::min);
+        let most = |of: fn(&Point) -> f64| body.iter().map(of).fold(f64::NEG_INFINITY, f64::max);
+        let is_within = from.x_mm.max(to.x_mm) > least(|p| p.x_mm) + NEAR_MM
+            && from.x_mm.min(to.x_mm) < most(|p| p.x_mm) - NEAR_MM
+            && from.y_mm.max(to.y_mm) > least(|p| p.y_mm) + NEAR_MM
+            && from.y_mm.min(to.y_mm) < most(|p| p.y_mm) - NEAR_MM;
+        let joined = station
+            .lines
+            .iter()
+            .position(|line| format!("lines.{}", line.name) == path);
+        let ends_there = joined.is_some_and(|line| {
+            let ends = &station.plumbing.lines[line];
+            [ends.from, ends.to]
+                .into_iter()
+                .any(|end| matches!(end, End::Vessel(_)) && station.name_of(end) == vessel.name)
+        });
+        let comes_down = !level && from.y_mm < least(|p| p.y_mm);
+        // From a wall that leans inwards, a pipe goes on level to the outside.
+        assert!(
+            !is_within || ends_there && (comes_down || level),
+            "{what}: {path} runs through {own}"
+        );
+    }
+}
+
+/// The middle of what a valve's body takes.
+fn middle(drawing: &Drawing, path: &str) -> Option<Point> {
+    let bows = drawing
+        .items
+        .iter()
+        .filter(|item| item.path == path)
+        .find_map(|item| match &item.shape {
+            // The outline of both halves, or of the flaps of a check valve or a butterfly.
+            Shape::Area {
+                points,
+                ink: Ink::Paper,
+                ..
+            } => Some(points),
+            _ => None,
+        })?;
+    match bows.len() {
+        // A half: its second corner is the middle.
+        3 => Some(bows[1]),
+        _ => Some(Point {
+            x_mm: bows.iter().map(|point| point.x_mm).sum::<f64>() / bows.len() as f64,
+            y_mm: bows.iter().map(|point| point.y_mm).sum::<f64>() / bows.len() as f64,
+        }),
+    }
+}
+
+fn is_on(point: Point, pair: &[Point]) -> bool {
+    let (one, two) = (pair[0], pair[1]);
+    (one.x_mm.min(two.x_mm) - NEAR_MM..=one.x_mm.max(two.x_mm) + NEAR_MM).contains(&point.x_mm)
+        && (one.y_mm.min(two.y_mm) - NEAR_MM..=one.y_mm.max(two.y_mm) + NEAR_MM).contains(&point.y_mm)
+}
