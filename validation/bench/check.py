@@ -23,6 +23,7 @@ from common import (
 from elsewhere import elsewhere
 from fields import fields
 from forms import forms
+from heights import heights
 from whys import whys
 
 PROGRAM, FOLDER = (Path(own).resolve() for own in sys.argv[1:3])
@@ -597,6 +598,7 @@ def drawing(browser):
         by_keyboard(page, bench)
         back_and_forward(page, bench, first)
         resized(page, bench)
+        heights(browser, page, bench, FOLDER)
         elsewhere(page, bench, FOLDER)
         cured(page, bench)
         led(page)

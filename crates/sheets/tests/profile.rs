@@ -32,8 +32,8 @@ fn examples_as_they_were() {
     }
 }
 
-/// Of stations by chance, most have tees and pumps at one height and more lines than there is room for: what is drawn is
-/// sound, and much of it is drawn.
+/// Stations by chance have more valves on a line than there is room for, as often as not: what is drawn is sound, and some are
+/// drawn.
 #[test]
 fn stations_by_chance_are_sound() {
     let wanted = std::env::var("STATIONS")
@@ -42,7 +42,7 @@ fn stations_by_chance_are_sound() {
     let stations: u64 = wanted.unwrap_or(STATIONS);
     let mut drawn = 0;
     for seed in 0..stations {
-        let station = read(&random_station::station(seed));
+        let station = read(&at_other_heights(&random_station::station(seed), seed));
         let width = WIDTHS_MM[seed as usize % 3];
         let Some(drawing) = profile(&station, &sketch(&station), width) else {
             continue;
@@ -50,7 +50,27 @@ fn stations_by_chance_are_sound() {
         sound(&station, &drawing, &format!("station {seed} at {width}"));
         drawn += 1;
     }
-    assert!(5 * drawn >= stations, "{drawn} of {stations}");
+    assert!(8 * drawn >= stations, "{drawn} of {stations}");
+}
+
+/// The same with tees and pumps at heights of their own in each second station; in the others all are at one.
+fn at_other_heights(text: &str, seed: u64) -> String {
+    const ALL: &str = "height = \"300 mm\"";
+    let mut parts = text.split(ALL);
+    let mut out = parts.next().unwrap_or_default().to_owned();
+    for (at, part) in (0_u64..).zip(parts) {
+        let height_mm = match seed % 2 {
+            0 => 300,
+            _ => 200 + 170 * ((3 * at + seed) % 8),
+        };
+        // That of a vessel's floor ends so, too.
+        let own = match out.ends_with("floor_") {
+            true => ALL.to_owned(),
+            false => format!("height = \"{height_mm} mm\""),
+        };
+        out = out + &own + part;
+    }
+    out
 }
 
 /// `scripts/test` draws so many; `STATIONS=400` as many as `scripts/test-long`.

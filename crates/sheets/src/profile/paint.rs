@@ -90,20 +90,22 @@ pub(super) fn painted(station: &Station, proof: &Proof, laid: &Laid, width_mm: f
         for (from, to) in drops(way) {
             drawing.line(paper.all(&[from, to]), Stroke::Medium, Ink::Ink, &piece.path);
         }
-        for end in &piece.ends {
-            if let Join::Joint { stand, at_mm, tee } = *end {
-                let path = format!("tees.{}", station.tees[tee].name);
-                dot(
-                    &mut drawing,
-                    paper.at((places.middle_mm[stand], at_mm)),
-                    TEE_MM,
-                    Ink::Ink,
-                    &path,
-                );
-            }
-        }
         hole(&mut drawing, &paper, piece.hole.as_ref(), way);
         leaves(&mut drawing, &paper, &piece.ends, way);
+    }
+    for (at, tee) in station.tees.iter().enumerate() {
+        let own = |end: &&Join| matches!(end, Join::Joint { tee, .. } if *tee == at);
+        let mut ends = parts.pieces.iter().flat_map(|piece| &piece.ends);
+        if let Some(Join::Joint { stand, at_mm, .. }) = ends.find(own) {
+            let centre = paper.at((places.middle_mm[*stand], *at_mm));
+            dot(
+                &mut drawing,
+                centre,
+                TEE_MM,
+                Ink::Ink,
+                &format!("tees.{}", tee.name),
+            );
+        }
     }
     for (at, (stand, middle)) in parts.stands.iter().zip(&places.middle_mm).enumerate() {
         match stand.thing {
