@@ -235,7 +235,7 @@ fn what_is_sent_is_taken_as_described() {
     asked(&served, "/api/proof", None, 422);
     asked(&served, "/api/view?width_mm=190", None, 422);
     asked(&served, "/api/live/drawing?width_mm=190", None, 409);
-    asked(&served, "/api/profile?width_mm=190", None, 409);
+    asked(&served, "/api/profile?width_mm=190", None, 422);
 }
 
 /// A section is put in, renamed, and taken out again with what hangs on it; the text is as it was.

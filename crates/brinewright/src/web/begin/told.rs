@@ -8,11 +8,14 @@ use sheets::fragment::{found, kept, leading_figures, year_in_short};
 /// Paper of the drawing, mm: what a phone shows and what a wide screen does.
 const WIDTHS_MM: (f64, f64) = (80.0, 320.0);
 
+/// As on the workbench, pipes have so much smaller letters than vessels: 12 px still.
+const SMALLER: f64 = 1.2;
+
 /// The plan in three parts.
 pub(super) struct Told {
     /// How sound it is, by its years as well.
     pub(super) verdict: String,
-    /// The drawing and the figures that lead.
+    /// The drawings and the figures that lead.
     pub(super) pictured: Markup,
     /// Each choice with its reason.
     pub(super) chosen: Markup,
@@ -27,6 +30,7 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
         WIDTHS_MM.0
     };
     let drawing = sheets::elevation(&first.station, &first.proof, width_mm);
+    let pipes = sheets::profile(&first.station, &first.proof, SMALLER * width_mm);
     let of_years = first.year.as_ref().map_or(&[][..], |year| &year.findings);
     let all = first.proof.findings.iter().chain(of_years);
     let worth_fixing: Vec<Finding> = all
@@ -36,7 +40,7 @@ pub(super) fn plan(first: &First, width_mm: f64) -> Told {
     Told {
         verdict: kept(&verdict_of(first.proof.findings.iter().chain(of_years), None)),
         pictured: html! {
-            @if let Some(drawing) = drawing { div class="drawing" { (PreEscaped(sheets::svg(&drawing, false))) } }
+            @for own in [drawing, pipes].into_iter().flatten() { div class="drawing" { (PreEscaped(sheets::svg(&own, false))) } }
             div class="leading" { (leading_figures(&first.station, &first.proof)) }
         },
         chosen: html! {
