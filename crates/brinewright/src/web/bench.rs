@@ -83,7 +83,7 @@ impl Bench {
     }
 
     /// The station as the text has it now, and its revision; nothing where the text is no station.
-    pub(crate) fn station(&self) -> Option<(u64, Station)> {
+    pub(crate) fn station(&self) -> Option<(u64, Arc<Station>)> {
         let desk = self.desk();
         let station = desk.station().ok()?;
         Some((desk.revision(), station))
