@@ -343,6 +343,7 @@ fn shown(
 }
 
 fn tried(bench: &Bench, change: &Change) -> Response {
+    bench.take_in_hand();
     let edits = match edits(bench, change) {
         Ok(edits) => edits,
         Err(refused) => return *refused,
@@ -364,6 +365,7 @@ fn kept(
     width_mm: Option<f64>,
     act: impl FnOnce(&mut Desk) -> Result<Vec<Remark>, DeskFault>,
 ) -> Response {
+    bench.let_go();
     let mut desk = bench.desk();
     let done = act(&mut desk);
     let revision = desk.revision();
