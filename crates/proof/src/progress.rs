@@ -1,7 +1,9 @@
 //! How far long work is, and how somebody ends it.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicU8, AtomicU64, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU8, AtomicU64, Ordering};
+use std::thread;
+use std::time::Duration;
 
 /// What long work is at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,6 +51,8 @@ pub struct Reached {
 const GOES_ON: u8 = 0;
 const ENOUGH: u8 = 1;
 const STOPPED: u8 = 2;
+/// From one look whether to go on to the next, while somebody else has the machine.
+const REST: Duration = Duration::from_millis(5);
 /// Bits of a count: more years than are ever asked for.
 const COUNT: u32 = 28;
 const MOST: u64 = (1 << COUNT) - 1;
@@ -59,6 +63,7 @@ pub struct Progress {
     /// Stage, all and done in one, so that nobody sees the count of one stage with the whole of another.
     reached: AtomicU64,
     end: Arc<AtomicU8>,
+    is_held: Arc<AtomicBool>,
 }
 
 impl Progress {
@@ -87,6 +92,11 @@ impl Progress {
             .compare_exchange(GOES_ON, ENOUGH, Ordering::Relaxed, Ordering::Relaxed);
     }
 
+    /// Lets it rest between two pieces, until it may go on: somebody else has the machine. What comes of it stays the same.
+    pub fn hold(&self, is_held: bool) {
+        self.is_held.store(is_held, Ordering::Relaxed);
+    }
+
     /// Whether somebody asked for a stop.
     pub fn is_stopped(&self) -> bool {
         self.end.load(Ordering::Relaxed) == STOPPED
@@ -102,6 +112,7 @@ impl Progress {
         Self {
             reached: AtomicU64::default(),
             end: self.end.clone(),
+            is_held: self.is_held.clone(),
         }
     }
 
@@ -112,9 +123,12 @@ impl Progress {
         self.reached.store(packed, Ordering::Relaxed);
     }
 
-    /// A piece is done; no more of them than were told.
+    /// A piece is done; no more of them than were told. Comes back once there may be another.
     pub(crate) fn step(&self) {
         self.reached.fetch_add(1, Ordering::Relaxed);
+        while self.is_held.load(Ordering::Relaxed) && !self.is_ended() {
+            thread::sleep(REST);
+        }
     }
 }
 
@@ -132,6 +146,31 @@ mod tests {
             }
             let (done, all) = (300, 100_000);
             assert_eq!(progress.reached(), Reached { stage, done, all });
+        }
+    }
+
+    /// What is held counts no further, within a piece either, until it is let go or ended.
+    #[test]
+    fn what_is_held_rests() {
+        for ends in [|own: &Progress| own.hold(false), Progress::enough, Progress::stop] {
+            let progress = Progress::default();
+            let within = progress.beside();
+            within.begin(Stage::Years, 2);
+            progress.hold(true);
+            thread::scope(|scope| {
+                let work = scope.spawn(|| {
+                    within.step();
+                    within.step();
+                });
+                while within.reached().done == 0 {
+                    thread::yield_now();
+                }
+                thread::sleep(4 * REST);
+                assert_eq!(within.reached().done, 1);
+                ends(&progress);
+                work.join().expect("it goes on");
+            });
+            assert_eq!(within.reached().done, 2);
         }
     }
 

@@ -6,7 +6,6 @@
 use maud::{Markup, html};
 use proof::{Finding, LevelMark, Proof, Severity, Year, comes_in, mark_step_m};
 use station::catalogue::{Body, CATALOGUE, CatalogueVessel};
-use station::edit::Written;
 use station::quantity::{Kind, UnitSystem, format_plain, format_tape};
 use station::sections::ShapeWord;
 use station::{End, Station, Vessel, reach, spoken};
@@ -71,18 +70,13 @@ const SAME: f64 = 1e-6;
 
 /// What a hand can move: floor, rim and side of each vessel, and those of its marks that stand in the file.
 pub fn handles(station: &Station, proof: &Proof) -> Vec<Handle> {
-    let written = Written::of(&station.text);
     let mut all = Vec::new();
     for own in &proof.levels.vessels {
         let Some(vessel) = station.vessels.iter().find(|vessel| vessel.name == own.name) else {
             continue;
         };
         all.extend(body(station, vessel));
-        all.extend(
-            own.marks
-                .iter()
-                .filter_map(|mark| level(station, &written, vessel, mark)),
-        );
+        all.extend(own.marks.iter().filter_map(|mark| level(station, vessel, mark)));
     }
     all
 }
@@ -177,7 +171,7 @@ fn higher(station: &Station, end: &End, now_m: f64) -> (f64, String) {
     ((step * step_m).max(now_m), format!("no higher: {}", end.why))
 }
 
-fn level(station: &Station, written: &Written<'_>, vessel: &Vessel, mark: &LevelMark) -> Option<Handle> {
+fn level(station: &Station, vessel: &Vessel, mark: &LevelMark) -> Option<Handle> {
     let key = match mark.name {
         "start" | "stop" | "backup" | "outlet" => format!("{}_level", mark.name),
         "low cut-out" => "low_cutout_level".to_owned(),
@@ -185,7 +179,7 @@ fn level(station: &Station, written: &Written<'_>, vessel: &Vessel, mark: &Level
     };
     let path = format!("vessels.{}.{key}", vessel.name);
     // A mark that the file doesn't name is a default: nobody has put it there.
-    written.value(&path)?;
+    station.value_span(&path)?;
     let reach = reach(station, vessel, &key);
     Some(Handle {
         path,

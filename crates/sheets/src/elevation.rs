@@ -5,6 +5,8 @@
 pub(crate) mod cell;
 pub(crate) mod vessel;
 
+use core::ops::Range;
+
 use proof::Proof;
 use station::Station;
 use station::quantity::UnitSystem;
@@ -88,23 +90,33 @@ const FRAME_MM: f64 = 2.0 * MARGIN_MM + TITLE_MM;
 /// may take a little more height than at the smallest scale.
 fn laid_out(station: &Station, proof: &Proof, width_mm: f64) -> Option<(f64, Vec<Row>)> {
     let inner_mm = width_mm - 2.0 * MARGIN_MM;
-    let height = |rows: &[Row]| rows.iter().map(|row| row.height_mm() + GAP_MM).sum::<f64>();
+    let height = |rows: &[f64]| rows.iter().map(|row_mm| row_mm + GAP_MM).sum::<f64>();
     let largest = |volumes: bool| {
-        let all: Vec<(f64, Vec<Row>)> = SCALES
+        let mut cells = cells(station, proof, volumes, inner_mm);
+        // Most of a cell hangs on no scale: each scale is tried on the same ones, by what rows of them come to.
+        let all: Vec<(f64, Vec<Range<usize>>, Vec<f64>)> = SCALES
             .iter()
             .filter_map(|scale| {
-                let cells = cells(station, proof, *scale, volumes, inner_mm);
-                Some((*scale, pack(cells, inner_mm)?))
+                cells.iter_mut().for_each(|cell| cell.put_to(*scale));
+                let rows = pack(&cells, inner_mm)?;
+                let heights = rows.iter().map(|row| height_mm(&cells[row.clone()])).collect();
+                Some((*scale, rows, heights))
             })
             .collect();
-        let least = all.iter().map(|(_, rows)| height(rows));
+        let least = all.iter().map(|(.., heights)| height(heights));
         let most_mm = (WHOLE * width_mm).max(NEARLY * least.fold(f64::INFINITY, f64::min));
         // On a phone one scrolls: there no row is taller than wide, and the whole is as it comes.
-        let fits = |rows: &[Row]| match width_mm >= LEAST_WIDTH_MM {
-            true => height(rows) <= most_mm,
-            false => rows.iter().all(|row| row.height_mm() <= TALLEST * LEAST_WIDTH_MM),
+        let fits = |heights: &[f64]| match width_mm >= LEAST_WIDTH_MM {
+            true => height(heights) <= most_mm,
+            false => heights.iter().all(|row_mm| *row_mm <= TALLEST * LEAST_WIDTH_MM),
         };
-        all.into_iter().find(|(_, rows)| fits(rows))
+        let (scale, rows, _) = all.into_iter().find(|(.., heights)| fits(heights))?;
+        cells.iter_mut().for_each(|cell| cell.put_to(scale));
+        let mut cells = cells.into_iter();
+        let row = |row: Range<usize>| Row {
+            cells: cells.by_ref().take(row.len()).collect(),
+        };
+        Some((scale, rows.into_iter().map(row).collect::<Vec<_>>()))
     };
     let larger = match width_mm >= LEAST_WIDTH_MM {
         true => LARGER,
@@ -158,29 +170,44 @@ struct Row {
 
 impl Row {
     fn width_mm(&self) -> f64 {
-        self.cells.iter().map(Cell::width_mm).sum::<f64>() + GAP_MM * (self.cells.len() as f64 - 1.0)
+        beside_mm(&self.cells)
     }
 
-    /// Above the floor.
     fn above_mm(&self) -> f64 {
-        self.cells.iter().map(|cell| cell.above_mm).fold(0.0, f64::max)
+        above_mm(&self.cells)
     }
 
     fn height_mm(&self) -> f64 {
-        self.above_mm() + BELOW_MM
+        height_mm(&self.cells)
     }
 }
 
+/// What cells take that stand beside each other.
+fn beside_mm(cells: &[Cell]) -> f64 {
+    cells.iter().map(Cell::width_mm).sum::<f64>() + GAP_MM * (cells.len() as f64 - 1.0)
+}
+
+/// Above the floor.
+fn above_mm(cells: &[Cell]) -> f64 {
+    cells.iter().map(|cell| cell.above_mm).fold(0.0, f64::max)
+}
+
+fn height_mm(cells: &[Cell]) -> f64 {
+    above_mm(cells) + BELOW_MM
+}
+
 /// Fills rows from the left; nothing where one cell alone is too wide.
-fn pack(cells: Vec<Cell>, width_mm: f64) -> Option<Vec<Row>> {
-    let mut rows: Vec<Row> = Vec::new();
-    for cell in cells {
+fn pack(cells: &[Cell], width_mm: f64) -> Option<Vec<Range<usize>>> {
+    let mut rows: Vec<Range<usize>> = Vec::new();
+    for (at, cell) in cells.iter().enumerate() {
         if cell.width_mm() > width_mm {
             return None;
         }
         match rows.last_mut() {
-            Some(row) if row.width_mm() + GAP_MM + cell.width_mm() <= width_mm => row.cells.push(cell),
-            _ => rows.push(Row { cells: vec![cell] }),
+            Some(row) if beside_mm(&cells[row.clone()]) + GAP_MM + cell.width_mm() <= width_mm => {
+                row.end += 1;
+            }
+            _ => rows.push(at..at + 1),
         }
     }
     Some(rows)

@@ -173,11 +173,28 @@ fn listed(points: &[Point]) -> String {
 
 /// To a thousandth of a millimetre, without trailing zeros.
 fn number(value: f64) -> String {
+    let thousandths = 1000.0 * value;
+    let whole = thousandths.round();
+    // Far enough from half a thousandth there is no doubt which one is nearest, and whole numbers are put in digits quicker.
+    if (thousandths - whole).abs() < 0.499 && whole.abs() < 1e9 {
+        return in_thousandths(whole as i64);
+    }
     let text = format!("{value:.3}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     match text {
         "-0" | "" => "0".to_owned(),
         text => text.to_owned(),
+    }
+}
+
+fn in_thousandths(whole: i64) -> String {
+    let sign = if whole < 0 { "-" } else { "" };
+    let (before, behind) = (whole.abs() / 1000, whole.abs() % 1000);
+    match behind {
+        0 => format!("{sign}{before}"),
+        _ if behind % 100 == 0 => format!("{sign}{before}.{}", behind / 100),
+        _ if behind % 10 == 0 => format!("{sign}{before}.{:02}", behind / 10),
+        _ => format!("{sign}{before}.{behind:03}"),
     }
 }
 
@@ -199,4 +216,34 @@ fn escaped(text: &str) -> String {
 fn put(out: &mut String, arguments: core::fmt::Arguments<'_>) {
     // Writing to a string can't fail.
     let _ = out.write_fmt(arguments);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::number;
+
+    /// Against the digits of the standard library, ties and what is next to them among them.
+    #[test]
+    fn numbers_are_the_nearest_thousandths() {
+        let trimmed = |value: f64| {
+            let text = format!("{value:.3}");
+            let text = text.trim_end_matches('0').trim_end_matches('.').to_owned();
+            if text == "-0" { "0".to_owned() } else { text }
+        };
+        let steps = (-20_000..20_000).map(|step| f64::from(step) / 16_000.0);
+        let large = [
+            0.0005,
+            1.0005,
+            99.9995,
+            1234.5675,
+            1e5 + 0.0625,
+            1e12 + 0.5,
+            f64::MAX,
+        ];
+        for value in steps.chain(large) {
+            for own in [value, value.next_up(), value.next_down(), -value] {
+                assert_eq!(number(own), trimmed(own), "{own:e}");
+            }
+        }
+    }
 }

@@ -253,9 +253,9 @@ pub(super) async fn change(
             kept(&bench, change.width_mm, |desk| {
                 // What stood there when it was changed, whoever wrote it.
                 desk.catch_up()?;
-                let before = desk.text().clone();
+                let remarks = Remark::beside(desk, &edits);
                 desk.change(change.revision, &edits)?;
-                Ok(Remark::beside(&before, &edits))
+                Ok(remarks)
             })
         })
     })
@@ -374,18 +374,18 @@ fn shown(
 }
 
 fn tried(bench: &Bench, change: &Change) -> Response {
+    bench.take_in_hand();
     let edits = match edits(bench, change) {
         Ok(edits) => edits,
         Err(refused) => return *refused,
     };
     let desk = bench.desk();
-    let text = desk.tried(&edits);
-    let remarks = Remark::beside(desk.text(), &edits);
+    let station = desk.tried(&edits);
+    let remarks = Remark::beside(&desk, &edits);
     drop(desk);
-    match text.map(|text| Station::read(&text)) {
+    match station {
         // Of a text that nobody keeps there is no whole proof.
-        Ok(Ok(station)) => shown(bench, 0, &station, change.width_mm, remarks),
-        Ok(Err(_)) => no_station(bench),
+        Ok(station) => shown(bench, 0, &station, change.width_mm, remarks),
         Err(fault) => answer::desk(&fault),
     }
 }
@@ -396,6 +396,7 @@ fn kept(
     width_mm: Option<f64>,
     act: impl FnOnce(&mut Desk) -> Result<Vec<Remark>, DeskFault>,
 ) -> Response {
+    bench.let_go();
     let mut desk = bench.desk();
     let done = act(&mut desk);
     let revision = desk.revision();
@@ -465,11 +466,13 @@ fn edits(bench: &Bench, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
 /// Sections that are put in and taken out.
 fn sections(text: &str, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
     let (mut edits, mut faults) = (Vec::new(), Vec::new());
-    let written = Written::of(text);
-    for own in &change.add {
-        match own.edit(&written) {
-            Ok(edit) => edits.push(edit),
-            Err(own) => faults.extend(own),
+    if !change.add.is_empty() {
+        let written = Written::of(text);
+        for own in &change.add {
+            match own.edit(&written) {
+                Ok(edit) => edits.push(edit),
+                Err(own) => faults.extend(own),
+            }
         }
     }
     if let Some(path) = &change.take_out {
@@ -489,6 +492,9 @@ fn sections(text: &str, change: &Change) -> Result<Vec<Edit>, Box<Response>> {
 /// Values that were typed, as they stand in the file; every fault at once.
 fn set(text: &str, typed: &[fields::Set]) -> Result<Vec<Edit>, Box<Response>> {
     let (mut edits, mut faults) = (Vec::new(), Vec::new());
+    if typed.is_empty() {
+        return Ok(edits);
+    }
     let written = Written::of(text);
     for own in typed {
         match own.edit(&written) {

@@ -1,6 +1,7 @@
 //! What all pages share: the file on the desk, what is known of it by now, who wants to hear of changes.
 
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
+use std::time::{Duration, Instant};
 
 use proof::Proof;
 use serde::Serialize;
@@ -19,7 +20,12 @@ pub(crate) struct Bench {
     /// The port, known once it is bound.
     port: OnceLock<u16>,
     pub(super) streams: Streams,
+    /// When a mark was moved last by a hand that hasn't let go.
+    moved: Mutex<Option<Instant>>,
 }
+
+/// How long after a move the hand is taken to rest (house rule): what takes both cores goes on then.
+const RESTS: Duration = Duration::from_millis(300);
 
 /// What pages are told of without asking.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -69,6 +75,7 @@ impl Bench {
             news,
             port: OnceLock::new(),
             streams: Streams::default(),
+            moved: Mutex::default(),
         }
     }
 
@@ -83,7 +90,7 @@ impl Bench {
     }
 
     /// The station as the text has it now, and its revision; nothing where the text is no station.
-    pub(crate) fn station(&self) -> Option<(u64, Station)> {
+    pub(crate) fn station(&self) -> Option<(u64, Arc<Station>)> {
         let desk = self.desk();
         let station = desk.station().ok()?;
         Some((desk.revision(), station))
@@ -117,6 +124,28 @@ impl Bench {
     /// Listens.
     pub(crate) fn listen(&self) -> watch::Receiver<News> {
         self.news.subscribe()
+    }
+
+    /// A hand moves a mark: long work gives way at once, so that the drawing keeps up.
+    pub(super) fn take_in_hand(&self) {
+        *self.moved() = Some(Instant::now());
+        if let Some(going) = &self.results().going {
+            going.progress.hold(true);
+        }
+    }
+
+    /// It let go.
+    pub(super) fn let_go(&self) {
+        *self.moved() = None;
+    }
+
+    /// Whether a hand moves something.
+    pub(super) fn is_in_hand(&self) -> bool {
+        self.moved().is_some_and(|last| last.elapsed() < RESTS)
+    }
+
+    fn moved(&self) -> MutexGuard<'_, Option<Instant>> {
+        self.moved.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     pub(crate) fn set_port(&self, port: u16) {

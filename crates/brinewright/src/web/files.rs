@@ -144,7 +144,7 @@ fn given(wanted: &Wanted, bytes: Vec<u8>) -> Response {
 struct Source<'b> {
     bench: &'b Bench,
     revision: u64,
-    station: Station,
+    station: Arc<Station>,
     name: String,
     proof: Arc<Proof>,
 }

@@ -81,7 +81,6 @@ fn routes(bench: &Arc<Bench>) -> Router {
         .route("/api/why", get(api::why))
         .route("/api/proof", get(api::proof))
         .route("/api/text", get(api::text))
-        .route("/api/try", post(api::try_out))
         .route("/api/change", post(api::change))
         .route("/api/rename", post(api::rename))
         .route("/api/undo", post(api::undo))
@@ -93,8 +92,10 @@ fn routes(bench: &Arc<Bench>) -> Router {
         .merge(live::routes())
         .merge(begin::routes())
         .fallback(answer::not_there)
+        .layer(CompressionLayer::new().quality(CompressionLevel::Fastest))
+        // Packing a move's answer, and unpacking it, takes longer than it saves on the way within one machine.
+        .route("/api/try", post(api::try_out))
         .layer(axum::extract::DefaultBodyLimit::max(guard::LARGEST_BODY))
         .layer(from_fn_with_state(bench.clone(), guard::guard))
-        .layer(CompressionLayer::new().quality(CompressionLevel::Fastest))
         .with_state(bench.clone())
 }

@@ -90,6 +90,9 @@ async fn accept(listener: TcpListener, bench: &Arc<Bench>) {
             next = next => next,
         };
         let Ok((stream, _)) = accepted else { continue };
+        // What is told in small pieces isn't kept back until the one before was acknowledged; where that can't be asked for, it
+        // comes a little later.
+        let _ = stream.set_nodelay(true);
         let service = TowerToHyperService::new(routes.clone());
         tokio::spawn(async move {
             let connection = http1::Builder::new()

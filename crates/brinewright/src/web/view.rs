@@ -1,5 +1,6 @@
 //! What the workbench's own page shows of the station, put together anew with each change.
 
+use core::ops::Range;
 use std::sync::Arc;
 
 use proof::{Proof, mark_step_m, sketch, verdict_of};
@@ -11,6 +12,7 @@ use station::{Edit, Station};
 
 use super::bench::Bench;
 use super::fields::place;
+use crate::task::desk::Desk;
 
 /// Paper of the drawing, mm: what a phone shows and what a wide screen does.
 const WIDTHS_MM: (f64, f64) = (80.0, 320.0);
@@ -41,20 +43,31 @@ pub(super) struct Remark {
 }
 
 impl Remark {
-    /// Those beside the values of a text that edits give another value.
-    pub(super) fn beside(text: &str, edits: &[Edit]) -> Vec<Self> {
-        let written = Written::of(text);
-        edits
-            .iter()
-            .filter(|edit| !edit.text.is_empty() && written.value(&edit.path) != Some(edit.text.as_str()))
-            .filter_map(|edit| {
-                Some(Self {
-                    path: edit.path.clone(),
-                    place: place(&edit.path),
-                    remark: remark_beside(text, &edit.path)?.to_owned(),
+    /// Those beside the values of the text that edits give another value.
+    pub(super) fn beside(desk: &Desk, edits: &[Edit]) -> Vec<Self> {
+        let text = desk.text();
+        let beside = |value: &dyn Fn(&str) -> Option<Range<usize>>| {
+            edits
+                .iter()
+                .filter(|edit| !edit.text.is_empty())
+                .filter_map(|edit| {
+                    let value = value(&edit.path)?;
+                    let is_other = text.get(value.clone()) != Some(edit.text.as_str());
+                    Some(Self {
+                        path: edit.path.clone(),
+                        place: place(&edit.path),
+                        remark: remark_beside(text, value).filter(|_| is_other)?.to_owned(),
+                    })
                 })
-            })
-            .collect()
+                .collect()
+        };
+        match desk.station() {
+            Ok(station) => beside(&|path| station.value_span(path)),
+            Err(_) => {
+                let written = Written::of(text);
+                beside(&|path| written.span(path))
+            }
+        }
     }
 }
 

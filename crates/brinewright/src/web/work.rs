@@ -69,6 +69,10 @@ fn next(bench: &Bench, uncured: &mut Option<(u64, FirstProof)>) -> bool {
         bench.tell(|news| news.whole = revision);
         return false;
     }
+    // What changed is proved at once; the rest takes both cores, and waits until a hand that drags has let go.
+    if proved && bench.is_in_hand() {
+        return false;
+    }
     let Some((revision, station)) = bench.station() else {
         return false;
     };
@@ -224,6 +228,7 @@ fn watched<T: Send>(
             if bench.desk().revision() != revision || bench.listen().borrow().closing {
                 progress.stop();
             }
+            progress.hold(bench.is_in_hand());
             thread::sleep(PAUSE);
         }
         // Work that broke is told as work that nothing came of.

@@ -48,6 +48,9 @@ pub(crate) struct Cell {
     pub(crate) labels: Vec<Label>,
     pub(crate) body_mm: f64,
     pub(crate) labels_mm: f64,
+    /// What the name and the labels take, at any scale.
+    name_mm: f64,
+    column_mm: f64,
     pub(crate) dimension_mm: f64,
     pub(crate) above_mm: f64,
     /// What the dimension below the floor says.
@@ -57,13 +60,22 @@ pub(crate) struct Cell {
 
 impl Cell {
     pub(crate) fn width_mm(&self) -> f64 {
-        self.dimension_mm + (self.body_mm + LEADER_MM + self.labels_mm).max(NAME.width_mm(&self.shown))
+        self.dimension_mm + (self.body_mm + LEADER_MM + self.labels_mm).max(self.name_mm)
+    }
+
+    /// Puts it to a scale.
+    pub(crate) fn put_to(&mut self, scale: f64) {
+        let mm_per_m = 1000.0 / scale;
+        let widest_m = self.outline.iter().map(|(_, half)| *half).fold(0.0, f64::max);
+        self.body_mm = 2.0 * widest_m * mm_per_m;
+        // The labels may need more height than the vessel.
+        self.above_mm = ((self.floor_m + self.height_m) * mm_per_m).max(self.column_mm) + HEAD_MM;
     }
 }
 
-/// The cells of all vessels at a scale; labels say the volume to their level too where there is room, and no unit where there
-/// is little: the title block does, as for dimensions.
-pub(crate) fn cells(station: &Station, proof: &Proof, scale: f64, volumes: bool, room_mm: f64) -> Vec<Cell> {
+/// The cells of all vessels, still to be put to a scale; labels say the volume to their level too where there is room, and no
+/// unit where there is little: the title block does, as for dimensions.
+pub(crate) fn cells(station: &Station, proof: &Proof, volumes: bool, room_mm: f64) -> Vec<Cell> {
     station
         .vessels
         .iter()
@@ -73,7 +85,7 @@ pub(crate) fn cells(station: &Station, proof: &Proof, scale: f64, volumes: bool,
                 .vessels
                 .iter()
                 .find(|entry| entry.name == vessel.name)?;
-            Some(cell(station, proof, vessel, levels, (scale, volumes, room_mm)))
+            Some(cell(station, proof, vessel, levels, (volumes, room_mm)))
         })
         .collect()
 }
@@ -83,11 +95,9 @@ fn cell(
     proof: &Proof,
     vessel: &Vessel,
     levels: &VesselLevels,
-    (scale, volumes, room_mm): (f64, bool, f64),
+    (volumes, room_mm): (bool, f64),
 ) -> Cell {
     let units = station.units();
-    let outline = outline(vessel);
-    let widest = outline.iter().map(|(_, half)| *half).fold(0.0, f64::max);
     let batch = proof
         .batch
         .vessels
@@ -131,10 +141,8 @@ fn cell(
 
     let salty = vessel.fields.holds.value == Water::Salt;
     let water_m = water_level(levels, batch_marks, salty);
-    let mm_per_m = 1000.0 / scale;
     let floor_m = vessel.fields.floor_height.value.m().max(0.0);
     let height_m = vessel.height_m();
-    // The labels may need more height than the vessel.
     let is_set = |label: &Label| label.path.ends_with("_level");
     let apart_mm: Vec<f64> = labels
         .windows(2)
@@ -163,10 +171,12 @@ fn cell(
             .map(|length| QUIET.width_mm(&figure(station, length)))
             .into_iter()
             .fold(0.0, f64::max);
+    let shown = fitted_between(&shown, room_mm - dimension_mm, NAME);
     Cell {
         apart_mm,
         name: name.clone(),
-        shown: fitted_between(&shown, room_mm - dimension_mm, NAME),
+        name_mm: NAME.width_mm(&shown),
+        shown,
         height_m,
         floor_m,
         water_m,
@@ -174,15 +184,16 @@ fn cell(
             true => vessel.fields.target_salinity.value.practical(),
             false => 0.0,
         },
-        body_mm: 2.0 * widest * mm_per_m,
+        body_mm: 0.0,
         labels_mm: labels
             .iter()
             .map(|label| LABEL.width_mm(&label.text))
             .fold(0.0, f64::max),
         dimension_mm,
-        above_mm: ((floor_m + height_m) * mm_per_m).max(column_mm) + HEAD_MM,
+        above_mm: 0.0,
+        column_mm,
         across: across(station, vessel),
-        outline,
+        outline: outline(vessel),
         labels,
         description,
     }

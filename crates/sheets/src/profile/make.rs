@@ -96,7 +96,10 @@ impl Maker<'_> {
                 },
                 path,
                 shown(&own.name),
-                0.5 * own.body_mm,
+                own.outline
+                    .iter()
+                    .map(|(_, half)| half * self.mm_per_m)
+                    .fold(0.0, f64::max),
                 reach,
             );
             self.ends.push((End::Vessel(at), stand));

@@ -22,7 +22,7 @@ use proof::Proof;
 use station::Station;
 
 use crate::drawing::Drawing;
-use crate::elevation::cell::cells;
+use crate::elevation::cell::{Cell, cells};
 use crate::elevation::{MARGIN_MM, SCALES};
 
 /// At the left, for the scale of heights.
@@ -57,9 +57,10 @@ pub fn profile(station: &Station, proof: &Proof, width_mm: f64) -> Option<Drawin
     }
     let room_mm = width_mm - 2.0 * MARGIN_MM - AXIS_MM;
     let mut best: Option<Laid> = None;
+    let cells = cells(station, proof, false, room_mm);
     let fit = SCALES
         .iter()
-        .filter_map(|scale| Fit::of(station, proof, *scale, (room_mm, width_mm)));
+        .filter_map(|scale| Fit::of(station, &cells, *scale, width_mm));
     for laid in fit.take(TRIES).filter_map(|fit| fit.laid(station, room_mm)) {
         let unnamed = laid.unnamed;
         if best.as_ref().is_none_or(|best| unnamed < best.unnamed) {
@@ -70,7 +71,7 @@ pub fn profile(station: &Station, proof: &Proof, width_mm: f64) -> Option<Drawin
         }
     }
     let laid = best.filter(|own| own.unnamed * UNNAMED <= own.names.len() + own.unnamed)?;
-    Some(paint::painted(station, proof, &laid, width_mm))
+    Some(paint::painted(station, &proof.title, (&cells, &laid), width_mm))
 }
 
 /// A scale at which everything fits by its height.
@@ -81,9 +82,8 @@ struct Fit {
 }
 
 impl Fit {
-    fn of(station: &Station, proof: &Proof, scale: f64, (room_mm, width_mm): (f64, f64)) -> Option<Self> {
-        let cells = cells(station, proof, scale, false, room_mm);
-        let parts = make::parts(station, &cells, 1000.0 / scale)?;
+    fn of(station: &Station, cells: &[Cell], scale: f64, width_mm: f64) -> Option<Self> {
+        let parts = make::parts(station, cells, 1000.0 / scale)?;
         let joins = parts
             .pieces
             .iter()

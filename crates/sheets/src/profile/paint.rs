@@ -1,6 +1,5 @@
 //! The profile on paper: floor and heights, vessels with their water, pipes with their valves, what they end at, names.
 
-use proof::Proof;
 use station::Station;
 use station::quantity::{UnitSystem, format_tape};
 
@@ -12,7 +11,7 @@ use super::parts::{BELOW_TAP_MM, Join, PUMP_MM, PURIFIER_MM, Parts, Thing};
 use super::ways::Way;
 use super::{AXIS_MM, Laid};
 use crate::drawing::{Anchor, Drawing, Ink, Map, Point, Shape, Stroke, at};
-use crate::elevation::cell::cells;
+use crate::elevation::cell::Cell;
 use crate::elevation::vessel::{body, water};
 use crate::elevation::{MARGIN_MM, NAME, QUIET, TITLE_MM, draw_floor, fitted};
 use crate::schematic::symbols::{Turn, pump_at, valve_at};
@@ -72,9 +71,14 @@ impl Paper {
 }
 
 /// The whole.
-pub(super) fn painted(station: &Station, proof: &Proof, laid: &Laid, width_mm: f64) -> Drawing {
+pub(super) fn painted(
+    station: &Station,
+    titled: &str,
+    (cells, laid): (&[Cell], &Laid),
+    width_mm: f64,
+) -> Drawing {
     let height_mm = MARGIN_MM + laid.top_mm + BELOW_MM + TITLE_MM + MARGIN_MM;
-    let mut drawing = Drawing::new(format!("Pipes of {} by height", proof.title), width_mm, height_mm);
+    let mut drawing = Drawing::new(format!("Pipes of {titled} by height"), width_mm, height_mm);
     let room_mm = width_mm - 2.0 * MARGIN_MM - AXIS_MM;
     let paper = Paper {
         left_mm: MARGIN_MM + AXIS_MM + 0.5 * (room_mm - laid.places.width_mm),
@@ -84,7 +88,7 @@ pub(super) fn painted(station: &Station, proof: &Proof, laid: &Laid, width_mm: f
     draw_floor(&mut drawing, paper.floor_mm);
     heights(&mut drawing, station, &paper, laid.top_mm);
     let (parts, places) = (&laid.parts, &laid.places);
-    vessels(&mut drawing, station, proof, laid, &paper);
+    vessels(&mut drawing, cells, laid, &paper);
     for (piece, way) in parts.pieces.iter().zip(&laid.ways) {
         drawing.line(paper.all(&way.corners_mm), Stroke::Medium, Ink::Ink, &piece.path);
         for (from, to) in drops(way) {
@@ -162,7 +166,7 @@ pub(super) fn painted(station: &Station, proof: &Proof, laid: &Laid, width_mm: f
     for name in &laid.names {
         write(&mut drawing, &paper, name);
     }
-    title(&mut drawing, station, proof, laid.scale);
+    title(&mut drawing, station, titled, laid.scale);
     drawing.description = described(station, laid);
     drawing.maps.push(Map {
         origin: at(paper.left_mm, paper.floor_mm),
@@ -204,8 +208,7 @@ fn heights(drawing: &mut Drawing, station: &Station, paper: &Paper, top_mm: f64)
     }
 }
 
-fn vessels(drawing: &mut Drawing, station: &Station, proof: &Proof, laid: &Laid, paper: &Paper) {
-    let cells = cells(station, proof, laid.scale, false, drawing.width_mm);
+fn vessels(drawing: &mut Drawing, cells: &[Cell], laid: &Laid, paper: &Paper) {
     for (stand, middle) in laid.parts.stands.iter().zip(&laid.places.middle_mm) {
         let Thing::Vessel { cell, .. } = stand.thing else {
             continue;
@@ -355,7 +358,7 @@ fn write(drawing: &mut Drawing, paper: &Paper, name: &Named) {
     }
 }
 
-fn title(drawing: &mut Drawing, station: &Station, proof: &Proof, scale: f64) {
+fn title(drawing: &mut Drawing, station: &Station, titled: &str, scale: f64) {
     let (left, right) = (MARGIN_MM, drawing.width_mm - MARGIN_MM);
     let top = drawing.height_mm - MARGIN_MM - TITLE_MM + 2.0;
     let unit = match station.units() {
@@ -363,7 +366,7 @@ fn title(drawing: &mut Drawing, station: &Station, proof: &Proof, scale: f64) {
         UnitSystem::Us => "inches",
     };
     drawing.line(vec![at(left, top), at(right, top)], Stroke::Medium, Ink::Ink, "");
-    let name = fitted(&format!("{}, pipes by height", proof.title), right - left, NAME);
+    let name = fitted(&format!("{titled}, pipes by height"), right - left, NAME);
     drawing.text(at(left, top + 4.6), Anchor::Start, &name, NAME, "title");
     let facts = [
         format!(

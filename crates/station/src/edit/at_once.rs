@@ -17,10 +17,7 @@ struct Splice {
 
 /// The text with all edits made; `None` where one of them is more than a splice.
 pub(super) fn apply(text: &str, edits: &[Edit]) -> Option<String> {
-    let independent = edits.iter().enumerate().all(|(at, edit)| {
-        is_plain(edit) && edits[..at].iter().all(|other| are_apart(&edit.path, &other.path))
-    });
-    if !independent {
+    if !leave_each_other_alone(edits) {
         return None;
     }
     let (root, faults) = DeTable::parse_recoverable(text);
@@ -45,6 +42,35 @@ pub(super) fn apply(text: &str, edits: &[Edit]) -> Option<String> {
     if adds && !is_written_as_read(text, root) {
         return None;
     }
+    Some(spliced(text, splices))
+}
+
+/// The same where it is known already where values stand, so that nothing is parsed: `None` also where one is added.
+pub(super) fn replace(
+    text: &str,
+    value: impl Fn(&str) -> Option<Range<usize>>,
+    edits: &[Edit],
+) -> Option<String> {
+    if !leave_each_other_alone(edits) {
+        return None;
+    }
+    let splice = |edit: &Edit| {
+        Some(Splice {
+            span: value(&edit.path)?,
+            put: edit.text.clone(),
+        })
+    };
+    let splices: Vec<Splice> = edits.iter().map(splice).collect::<Option<_>>()?;
+    Some(spliced(text, splices))
+}
+
+fn leave_each_other_alone(edits: &[Edit]) -> bool {
+    edits.iter().enumerate().all(|(at, edit)| {
+        is_plain(edit) && edits[..at].iter().all(|other| are_apart(&edit.path, &other.path))
+    })
+}
+
+fn spliced(text: &str, mut splices: Vec<Splice>) -> String {
     // What is added to one section stays in the order of the edits.
     splices.sort_by_key(|splice| splice.span.start);
     let added: usize = splices.iter().map(|splice| splice.put.len()).sum();
@@ -56,7 +82,7 @@ pub(super) fn apply(text: &str, edits: &[Edit]) -> Option<String> {
         at = span.end;
     }
     edited.push_str(&text[at..]);
-    Some(edited)
+    edited
 }
 
 /// A value of one line under a path of bare keys, with no room for a comment or for keys of its own.
@@ -177,7 +203,8 @@ fn holds_its_numbers(value: &DeValue<'_>) -> bool {
 #[cfg(test)]
 mod tests {
     use super::super::{Edit, one_by_one};
-    use super::apply;
+    use super::{apply, replace};
+    use crate::Station;
 
     const LARKHAVEN: &str = include_str!("../../../../stations/larkhaven.toml");
 
@@ -215,6 +242,33 @@ mod tests {
             let at_once = apply(LARKHAVEN, &edits);
             assert!(at_once.is_some(), "{section}");
             assert_eq!(at_once, one_by_one(LARKHAVEN, &edits).ok(), "{section}");
+        }
+    }
+
+    /// Every value of all examples, found by the station instead of by parsing.
+    #[test]
+    fn where_a_value_stands_the_station_knows() {
+        for text in [
+            LARKHAVEN,
+            include_str!("../../../../stations/juniper-street-school.toml"),
+            include_str!("../../../../stations/skelder-hatchery.toml"),
+        ] {
+            let station = Station::read(text).expect("an example");
+            let paths = super::super::Written::of(text).values();
+            assert!(paths.len() > 50);
+            for path in paths {
+                let edits = [edit(&path, "\"1 mm\"")];
+                let known = replace(text, |path| station.value_span(path), &edits);
+                assert!(known.is_some(), "{path}");
+                assert_eq!(known, apply(text, &edits), "{path}");
+            }
+            // Neither a section nor what isn't there has a value.
+            for path in ["vessels", "room", "room.newer_key", "nowhere.at_all"] {
+                assert_eq!(
+                    replace(text, |path| station.value_span(path), &[edit(path, "1")]),
+                    None
+                );
+            }
         }
     }
 

@@ -1,11 +1,10 @@
 //! The remark that stands beside a value: an edit leaves it where it is, true or not.
 
-use super::Written;
+use core::ops::Range;
 
-/// The remark behind a value on its line, without its mark; nothing where there is none, or no such value.
-pub fn remark_beside<'t>(text: &'t str, path: &str) -> Option<&'t str> {
-    let span = Written::of(text).span(path)?;
-    let behind = text.get(span.end..)?;
+/// The remark behind the value at some bytes of a text, on its line, without its mark; nothing where there is none.
+pub fn remark_beside(text: &str, value: Range<usize>) -> Option<&str> {
+    let behind = text.get(value.end..)?;
     let line = behind.split('\n').next()?;
     let at = remark_at(line)?;
     let remark = line.get(at + 1..)?.trim();
@@ -32,6 +31,7 @@ fn remark_at(line: &str) -> Option<usize> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Written;
     use super::*;
 
     const FILE: &str = "title = \"a # b\"\n[vessels.fresh]\nstop_level = \"33 in\"   # same as the backup\nbackup_level = \"33 in\"\n\
@@ -49,7 +49,9 @@ mod tests {
             ("valves.one.line", Some("by the door")),
             ("valves.one.kind", Some("by the door")),
         ] {
-            assert_eq!(remark_beside(FILE, path), remark, "{path}");
+            let value = Written::of(FILE).span(path);
+            let beside = value.and_then(|value| remark_beside(FILE, value));
+            assert_eq!(beside, remark, "{path}");
         }
     }
 }

@@ -12,6 +12,7 @@ mod written;
 
 use toml_edit::DocumentMut;
 
+use crate::Station;
 use crate::sections::REGISTER;
 
 pub use beside::remark_beside;
@@ -96,6 +97,17 @@ pub fn apply(text: &str, edits: &[Edit]) -> Result<String, EditError> {
     match at_once::apply(text, edits) {
         Some(edited) => Ok(edited),
         None => one_by_one(text, edits),
+    }
+}
+
+/// As [`apply`], to the text of a station: where values are only given others, it isn't parsed once more.
+///
+/// # Errors
+/// As [`apply`].
+pub fn apply_to(station: &Station, edits: &[Edit]) -> Result<String, EditError> {
+    match at_once::replace(&station.text, |path| station.value_span(path), edits) {
+        Some(edited) => Ok(edited),
+        None => apply(&station.text, edits),
     }
 }
 

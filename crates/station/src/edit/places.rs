@@ -20,6 +20,8 @@ struct Stand {
     path: Range<usize>,
     /// Its bytes in the file.
     span: Range<usize>,
+    /// Those of what stands behind its key; a section under a heading has nothing there.
+    value: Option<Range<usize>>,
 }
 
 impl Places {
@@ -44,9 +46,11 @@ impl Places {
                 DeValue::Table(inner) => (key.span(), Some(inner)),
                 _ => (value.span(), None),
             };
+            let is_behind = key.span().end <= value.span().start;
             self.stands.push(Stand {
                 path: path.clone(),
                 span,
+                value: is_behind.then(|| value.span()),
             });
             if let Some(inner) = inner {
                 self.walk(inner, path);
@@ -58,19 +62,24 @@ impl Places {
     pub(crate) fn span_of(&self, path: &str) -> Option<Range<usize>> {
         let mut path = path;
         loop {
-            if let Some(span) = self.of_path(path) {
-                return Some(span);
+            if let Some(stand) = self.of_path(path) {
+                return Some(stand.span.clone());
             }
             path = path.rsplit_once('.')?.0;
         }
     }
 
-    /// The bytes of what has this path; of the last such, where a key in quotes has points in it.
-    fn of_path(&self, path: &str) -> Option<Range<usize>> {
+    /// The bytes of what stands behind the key of this path.
+    pub(crate) fn value_of(&self, path: &str) -> Option<Range<usize>> {
+        self.of_path(path)?.value.clone()
+    }
+
+    /// What has this path; the last such, where a key in quotes has points in it.
+    fn of_path(&self, path: &str) -> Option<&Stand> {
         let behind = self
             .stands
             .partition_point(|stand| &self.paths[stand.path.clone()] <= path);
         let stand = &self.stands[behind.checked_sub(1)?];
-        (&self.paths[stand.path.clone()] == path).then(|| stand.span.clone())
+        (&self.paths[stand.path.clone()] == path).then_some(stand)
     }
 }

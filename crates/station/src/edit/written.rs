@@ -126,7 +126,7 @@ impl<'t> Written<'t> {
     }
 
     /// The bytes of the value at a path.
-    pub(super) fn span(&self, path: &str) -> Option<Range<usize>> {
+    pub fn span(&self, path: &str) -> Option<Range<usize>> {
         if !self.is_whole {
             return None;
         }

@@ -285,6 +285,11 @@ impl Station {
     pub fn span_of(&self, path: &str) -> Option<Range<usize>> {
         self.places.span_of(path)
     }
+
+    /// The bytes of the value at a path of the text; nothing where none is written there.
+    pub fn value_span(&self, path: &str) -> Option<Range<usize>> {
+        self.places.value_of(path)
+    }
 }
 
 /// Share of a tank's volume that it can take on top where nobody told (house rule).

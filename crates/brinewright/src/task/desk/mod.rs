@@ -6,6 +6,7 @@
 mod disk;
 mod history;
 
+use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -24,6 +25,8 @@ pub(crate) struct Desk {
     /// The file; nothing for the demo, which nobody saves.
     disk: Option<Disk>,
     text: Arc<str>,
+    /// The text that was read last, and the station that it is: it is asked for more often than it changes.
+    read: RefCell<Option<(Arc<str>, Arc<Station>)>>,
     /// The text that it was opened with.
     opened: Arc<str>,
     revision: u64,
@@ -95,6 +98,7 @@ impl Desk {
             history: History::new(1, &text),
             opened: text.clone(),
             text,
+            read: RefCell::default(),
             is_gone: false,
         })
     }
@@ -218,8 +222,8 @@ impl Desk {
                 edits: edits.to_vec(),
             }));
         }
-        let text = self.tried(edits)?;
-        self.keep(text)
+        let station = self.tried(edits)?;
+        self.keep(station)
     }
 
     /// Gives a section of the newest text another name, and saves. What somebody else changed in it meanwhile stays.
@@ -229,43 +233,55 @@ impl Desk {
     pub(crate) fn rename(&mut self, path: &str, name: &str) -> Result<u64, DeskFault> {
         self.catch_up()?;
         let text = edit::renamed(&self.text, path, name).map_err(|error| unmade(path, &error))?;
-        let text = self.checked(text)?;
-        self.keep(text)
+        let station = self.checked(&text)?;
+        self.keep(station)
     }
 
-    fn keep(&mut self, text: String) -> Result<u64, DeskFault> {
+    fn keep(&mut self, station: Station) -> Result<u64, DeskFault> {
         // What stands there already is no change to take back.
-        if *text == *self.text {
+        if *station.text == *self.text {
             return Ok(self.revision);
         }
-        self.save(&text)?;
-        self.become_text(text.into(), By::Page);
+        self.save(&station.text)?;
+        self.become_text(station.text.as_str().into(), By::Page);
+        self.read.replace(Some((self.text.clone(), Arc::new(station))));
         Ok(self.revision)
     }
 
-    /// The text with some values changed, which nobody keeps.
+    /// The station with some values changed, which nobody keeps.
     ///
     /// # Errors
     /// [`DeskFault::Refused`], with what is wrong and how to mend it.
-    pub(crate) fn tried(&self, edits: &[Edit]) -> Result<String, DeskFault> {
-        let text = edit::apply(&self.text, edits)
-            .map_err(|error| unmade(edits.first().map_or("", |edit| &edit.path), &error))?;
-        self.checked(text)
+    pub(crate) fn tried(&self, edits: &[Edit]) -> Result<Station, DeskFault> {
+        let read = self.station();
+        let text = match &read {
+            Ok(station) => edit::apply_to(station, edits),
+            // A text that is no station may be mended by setting values.
+            Err(_) => edit::apply(&self.text, edits),
+        };
+        let text = text.map_err(|error| unmade(edits.first().map_or("", |edit| &edit.path), &error))?;
+        self.checked(&text)
     }
 
-    fn checked(&self, text: String) -> Result<String, DeskFault> {
-        match Station::read(&text) {
-            Ok(_) => Ok(text),
-            Err(faults) => Err(DeskFault::Refused(self.told(&text, &faults))),
-        }
+    fn checked(&self, text: &str) -> Result<Station, DeskFault> {
+        Station::read(text).map_err(|faults| DeskFault::Refused(self.told(text, &faults)))
     }
 
     /// The station that the text is.
     ///
     /// # Errors
     /// What is wrong with it.
-    pub(crate) fn station(&self) -> Result<Station, Vec<Fault>> {
-        Station::read(&self.text).map_err(|faults| self.told(&self.text, &faults))
+    pub(crate) fn station(&self) -> Result<Arc<Station>, Vec<Fault>> {
+        let mut read = self.read.borrow_mut();
+        if let Some((text, station)) = &*read
+            && Arc::ptr_eq(text, &self.text)
+        {
+            return Ok(station.clone());
+        }
+        let station = Station::read(&self.text).map_err(|faults| self.told(&self.text, &faults))?;
+        let station = Arc::new(station);
+        *read = Some((self.text.clone(), station.clone()));
+        Ok(station)
     }
 
     fn told(&self, text: &str, faults: &[station::Fault]) -> Vec<Fault> {
@@ -299,7 +315,7 @@ impl Desk {
             Some(after) => {
                 let text = taken_out(&after, &own.before, &self.text);
                 // What would be no station any more can't be taken back either.
-                let text = text.and_then(|text| self.checked(text).ok());
+                let text = text.filter(|text| self.checked(text).is_ok());
                 text.ok_or(DeskFault::Outside)?.into()
             }
         };
