@@ -1,7 +1,8 @@
 """How fast the workbench follows a hand, in a real browser: measure.py BRINEWRIGHT [STATION...].
 
 200 moves of a mark, each from the key to the drawing, the verdict and the figures drawn anew (two frames later, so that
-what the browser paints is in it); then 20 changes that are kept, each until it is proved with its cures, and until all that
+what the browser paints is in it); 60 more that begin a quarter of a second behind a change, while the long weekend and the
+years are looked at; then 20 changes that are kept, each until it is proved with its cures, and until all that
 was marked as old is fresh: the long weekend and the years as well; then 20 values typed in a form, each until it is saved,
 and the page of all forms itself. Prints the middle and the 95th percentile, in ms, of each example. A release build on a
 quiet machine; budgets: 50 ms, and 1 s until all is fresh; for the forms none.
@@ -45,6 +46,10 @@ KEEP = """([mark]) => new Promise((done) => {
   grip.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true, cancelable: true }));
   look();
 })"""
+ENTER = """([mark]) => {
+  const grip = document.querySelector(`.grip[data-handle$=".${mark}"]`);
+  grip.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true, cancelable: true }));
+}"""
 FRESH = "['#verdict', '#away', '#year'].every((id) => !document.querySelector(id).classList.contains('old'))"
 TYPE = """([value]) => new Promise((done) => {
   const field = document.querySelector('[data-path="reserve.salt"]');
@@ -79,6 +84,15 @@ def measured(tools, name):
             page.evaluate(MOVE, ["ArrowDown" if at % 40 < 20 else "ArrowUp", mark]) for at in range(200)
         ])
         page.keyboard.press("Escape")
+        behind = []
+        for turn in range(3):
+            page.evaluate(MOVE, ["ArrowDown" if turn % 2 == 0 else "ArrowUp", mark])
+            page.evaluate(ENTER, [mark])
+            page.wait_for_timeout(250)
+            behind += [page.evaluate(MOVE, ["ArrowDown" if at % 20 < 10 else "ArrowUp", mark]) for at in range(20)]
+            page.keyboard.press("Escape")
+            page.wait_for_timeout(2000)
+        told(f"{name}, a move behind a change", behind)
         kept = []
         for at in range(20):
             page.evaluate(MOVE, ["ArrowDown" if at % 2 == 0 else "ArrowUp", mark])
