@@ -149,6 +149,16 @@ def quiet(page, what):
     holds(not page.strange, f"{what}: {page.strange}")
 
 
+def leads_to_its_values(page, label):
+    """Something on a drawing is pressed, and leads to what the file says of it; then back."""
+    path = label.get_attribute("data-path")
+    label.click()
+    page.wait_for_url("**/edit#**")
+    until(page, "(path) => document.getElementById('at-' + path)?.open", arg=path)
+    page.go_back()
+    ready(page)
+
+
 # What moves by itself on a page, or would once something changes.
 MOVING = """() => {
     const seconds = (said) => said.split(',').some((own) => parseFloat(own) > 0);

@@ -3,7 +3,7 @@ is moved; a part leads to its values; on a phone, which has no room for it, ther
 import re
 import tomllib
 
-from common import grip, holds, kept, opened, pictured, ready, until
+from common import grip, holds, kept, leads_to_its_values, opened, pictured, until
 
 # Heights on the paper, over the floor below everything: of a body its lowest and highest point, of each tee its dot.
 MEASURED = """([body, tees]) => {
@@ -49,13 +49,7 @@ def heights(browser, page, bench, folder):
     until(page, moved, arg=[["vessels.fresh", tees], foot])
     kept(page, lambda: page.click("#undo"))
     until(page, f"([own, was]) => Math.abs(({MEASURED})(own)[0] - was) < 0.01", arg=[["vessels.fresh", tees], foot])
-    label = page.locator('#profile text[data-path^="valves."]').first
-    path = label.get_attribute("data-path")
-    label.click()
-    page.wait_for_url("**/edit#**")
-    until(page, "(path) => document.getElementById('at-' + path)?.open", arg=path)
-    page.go_back()
-    ready(page)
+    leads_to_its_values(page, page.locator('#profile text[data-path^="valves."]').first)
     phone = opened(browser, bench, viewport={"width": 360, "height": 780})
     phone.locator("#pipework").scroll_into_view_if_needed()
     until(phone, "document.querySelector('#pipes svg') !== null")

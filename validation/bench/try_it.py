@@ -333,7 +333,7 @@ def the_other_water(page):
     until(page, "document.querySelector('#word').hidden")
     page.check('input[name="speed"][value="10"]')
     # So much of it that what comes after it can't make it right again, however late the page is.
-    until(page, "/^([2-9]|1\\d)[\\d.]* L/.test(document.querySelector('[data-level=\"draw_points.pump-tap\"] span').textContent)")
+    until(page, "/^([2-9]|1\\d)[\\d.]*\\sL/.test(document.querySelector('[data-level=\"draw_points.pump-tap\"] span').textContent)")
     page.click("#put-back")
     until(page, "document.querySelector('#beside').hidden")
     while text(page, "#do-step") == "Do it":

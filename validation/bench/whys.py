@@ -5,7 +5,7 @@ file; a figure that a hand isn't followed by keeps its place; a part of the sche
 """
 from axe_playwright_python.sync_playwright import Axe
 
-from common import RULES, grip, holds, pictured, ready, until
+from common import RULES, grip, holds, leads_to_its_values, pictured, ready, until
 
 
 def opened(page, folder):
@@ -82,13 +82,7 @@ def from_the_schematic(page):
     """A part of the lines leads to its values."""
     page.locator("#pipework").scroll_into_view_if_needed()
     until(page, "document.querySelector('#pipes svg text[data-path^=\"valves.\"]') !== null")
-    label = page.locator('#pipes svg text[data-path^="valves."]').first
-    path = label.get_attribute("data-path")
-    label.click()
-    page.wait_for_url("**/edit#**")
-    until(page, "(path) => document.getElementById('at-' + path)?.open", arg=path)
-    page.go_back()
-    ready(page)
+    leads_to_its_values(page, page.locator('#pipes svg text[data-path^="valves."]').first)
 
 
 def whys(page, folder):

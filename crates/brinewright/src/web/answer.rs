@@ -30,6 +30,24 @@ fn faults(status: StatusCode, errors: &[Fault]) -> Response {
     (status, Json(json!({ "format": 1, "errors": errors }))).into_response()
 }
 
+/// A drawing, as SVG; an empty text where there is none.
+pub(super) fn drawn(drawing: String) -> Response {
+    #[derive(Serialize)]
+    struct Drawn {
+        drawing: String,
+    }
+    json(Drawn { drawing })
+}
+
+/// A drawing was asked for without the width of its paper.
+pub(super) fn no_width() -> Response {
+    refused(
+        StatusCode::BAD_REQUEST,
+        "the width is missing",
+        "ask with width_mm",
+    )
+}
+
 /// What isn't there.
 pub(super) async fn not_there() -> Response {
     refused(

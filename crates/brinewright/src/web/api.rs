@@ -110,28 +110,17 @@ pub(super) async fn profile(
     State(bench): State<Arc<Bench>>,
     asked: Result<Query<Asked>, QueryRejection>,
 ) -> Response {
-    #[derive(Serialize)]
-    struct Drawn {
-        drawing: String,
-    }
     let Ok(Query(asked)) = asked else {
-        return answer::refused(
-            StatusCode::BAD_REQUEST,
-            "the width is missing",
-            "ask with width_mm",
-        );
+        return answer::no_width();
     };
     blocking(move || {
         let Some((revision, station)) = bench.station() else {
             return no_station(&bench);
         };
-        let proof = bench
-            .proof_of(revision)
-            .unwrap_or_else(|| Arc::new(sketch(&station)));
+        let proof = bench.proof_of(revision);
+        let proof = proof.unwrap_or_else(|| Arc::new(sketch(&station)));
         let drawing = sheets::profile(&station, &proof, paper_mm(asked.width_mm));
-        answer::json(Drawn {
-            drawing: drawing.map_or_else(String::new, |own| sheets::svg(&own, false)),
-        })
+        answer::drawn(drawing.map_or_else(String::new, |own| sheets::svg(&own, false)))
     })
     .await
 }

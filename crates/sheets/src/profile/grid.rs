@@ -3,6 +3,7 @@
 
 use super::order::Places;
 use super::parts::{Join, PUMP_MM, PURIFIER_MM, Parts, Thing};
+use crate::schematic::grid::Heading;
 
 /// A mouth lies so far outside of what it belongs to.
 pub(super) const CLEAR_MM: f64 = 1.8;
@@ -21,32 +22,6 @@ const LOWEST_MM: f64 = 2.4;
 const SURFACE_MM: f64 = 2.0;
 /// White above the highest pipe and beside the outermost.
 const EDGE_MM: f64 = 4.0;
-
-/// Where a pipe goes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Heading {
-    East,
-    Down,
-    West,
-    Up,
-}
-
-impl Heading {
-    pub(super) const ALL: [Self; 4] = [Self::East, Self::Down, Self::West, Self::Up];
-
-    pub(super) fn back(self) -> Self {
-        match self {
-            Self::East => Self::West,
-            Self::Down => Self::Up,
-            Self::West => Self::East,
-            Self::Up => Self::Down,
-        }
-    }
-
-    pub(super) fn is_level(self) -> bool {
-        matches!(self, Self::East | Self::West)
-    }
-}
 
 /// Where a pipe may end: a point of the grid, the way out from there, and the place itself in millimetres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -124,8 +99,8 @@ impl Grid {
         match heading {
             Heading::East => (col + 1 < self.x_mm.len()).then_some((col + 1, row)),
             Heading::West => col.checked_sub(1).map(|col| (col, row)),
-            Heading::Up => (row + 1 < self.y_mm.len()).then_some((col, row + 1)),
-            Heading::Down => row.checked_sub(1).map(|row| (col, row)),
+            Heading::North => (row + 1 < self.y_mm.len()).then_some((col, row + 1)),
+            Heading::South => row.checked_sub(1).map(|row| (col, row)),
         }
     }
 
@@ -166,7 +141,7 @@ fn mouths_mm(parts: &Parts, places: &Places, end: &Join) -> Vec<Placed> {
                 (Heading::East, (middle + half_mm, at_mm)),
             ),
         ],
-        Join::Tip { at_mm, .. } => vec![((middle, at_mm - CLEAR_MM), (Heading::Down, (middle, at_mm)))],
+        Join::Tip { at_mm, .. } => vec![((middle, at_mm - CLEAR_MM), (Heading::South, (middle, at_mm)))],
         Join::Rim { over_mm, half_mm, .. } => {
             let count = ((right - left - 2.0 * INSIDE_MM) / NEXT_MM).floor().max(0.0);
             (0..=count as usize)
@@ -175,7 +150,7 @@ fn mouths_mm(parts: &Parts, places: &Places, end: &Join) -> Vec<Placed> {
                 .filter(|x| (x - (0.75 * left + 0.25 * right)).abs() > SURFACE_MM)
                 // It ends within a vessel that narrows, too.
                 .filter(|x| (x - middle).abs() <= half_mm - 0.5 * INSIDE_MM)
-                .map(|x| ((x, over_mm), (Heading::Up, (x, over_mm))))
+                .map(|x| ((x, over_mm), (Heading::North, (x, over_mm))))
                 .collect()
         }
         Join::Pump { out, .. } => {
@@ -186,14 +161,14 @@ fn mouths_mm(parts: &Parts, places: &Places, end: &Join) -> Vec<Placed> {
                 ((middle + far, y), (Heading::East, (middle + PUMP_MM, y))),
             ];
             if out {
-                sides.push(((middle, y + far), (Heading::Up, (middle, y + PUMP_MM))));
+                sides.push(((middle, y + far), (Heading::North, (middle, y + PUMP_MM))));
             }
             sides
         }
-        Join::Tap { at_mm, .. } => [Heading::West, Heading::East, Heading::Up]
+        Join::Tap { at_mm, .. } => [Heading::West, Heading::East, Heading::North]
             .map(|side| ((middle, at_mm), (side, (middle, at_mm))))
             .to_vec(),
-        Join::Tank { over_mm, .. } => [Heading::West, Heading::East, Heading::Up]
+        Join::Tank { over_mm, .. } => [Heading::West, Heading::East, Heading::North]
             .map(|side| ((middle, over_mm), (side, (middle, over_mm))))
             .to_vec(),
         Join::Joint { at_mm, .. } => Heading::ALL
@@ -204,7 +179,7 @@ fn mouths_mm(parts: &Parts, places: &Places, end: &Join) -> Vec<Placed> {
             let (x_far, y_far) = (PURIFIER_MM.0 + CLEAR_MM, PURIFIER_MM.1 + CLEAR_MM);
             vec![
                 ((middle + x_far, y), (Heading::East, (middle + PURIFIER_MM.0, y))),
-                ((middle, y + y_far), (Heading::Up, (middle, y + PURIFIER_MM.1))),
+                ((middle, y + y_far), (Heading::North, (middle, y + PURIFIER_MM.1))),
                 ((middle - x_far, y), (Heading::West, (middle - PURIFIER_MM.0, y))),
             ]
         }

@@ -4,7 +4,6 @@ use station::Station;
 use station::quantity::{UnitSystem, format_tape};
 
 use super::area::{Area, drops, stretches};
-use super::grid::Heading;
 use super::names::{LINE, Named};
 use super::order::Places;
 use super::parts::{BELOW_TAP_MM, Join, PUMP_MM, PURIFIER_MM, Parts, Thing};
@@ -14,6 +13,7 @@ use crate::drawing::{Anchor, Drawing, Ink, Map, Point, Shape, Stroke, at};
 use crate::elevation::cell::Cell;
 use crate::elevation::vessel::{body, water};
 use crate::elevation::{MARGIN_MM, NAME, QUIET, TITLE_MM, draw_floor, fitted};
+use crate::schematic::grid::Heading;
 use crate::schematic::symbols::{Turn, pump_at, valve_at};
 
 /// Below the floor: its hatching.
@@ -285,14 +285,14 @@ fn leaves(drawing: &mut Drawing, paper: &Paper, ends: &[Join; 2], way: &Way) {
         };
         let Some((x, _)) = corner else { continue };
         let (tip, heading) = match over_mm - end_mm > 0.5 {
-            true => ((*x, end_mm), Heading::Down),
+            true => ((*x, end_mm), Heading::South),
             false => ((*x, over_mm), way.sides[end].back()),
         };
         let (along, aside) = match heading {
             Heading::East => ((1.0, 0.0), (0.0, 1.0)),
             Heading::West => ((-1.0, 0.0), (0.0, 1.0)),
-            Heading::Up => ((0.0, 1.0), (1.0, 0.0)),
-            Heading::Down => ((0.0, -1.0), (1.0, 0.0)),
+            Heading::North => ((0.0, 1.0), (1.0, 0.0)),
+            Heading::South => ((0.0, -1.0), (1.0, 0.0)),
         };
         // Drawn from a tank, the arrow would point against the water.
         if end == 0 {
@@ -315,9 +315,9 @@ fn outlet(laid: &Laid, pump: usize) -> Turn {
         matches!(piece.ends[0], Join::Pump { stand, out: true } if stand == pump).then_some(way.sides[0])
     });
     match ends {
-        Some(Heading::Up) => Turn::Up,
+        Some(Heading::North) => Turn::Up,
         Some(Heading::West) => Turn::Left,
-        Some(Heading::Down) => Turn::Down,
+        Some(Heading::South) => Turn::Down,
         Some(Heading::East) | None => Turn::Right,
     }
 }

@@ -4,9 +4,10 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-use super::grid::{Grid, Heading, Mouth};
+use super::grid::{Grid, Mouth};
 use super::parts::{Join, Parts};
 use super::ways::Way;
+use crate::schematic::grid::Heading;
 
 /// What a bend and a crossing cost, in hundredths of a millimetre of way (house rule).
 const BEND: u64 = 500;
@@ -227,7 +228,7 @@ impl<'p> Router<'p> {
     /// What it costs to run close by another.
     fn beside(&self, point: (usize, usize), heading: Heading) -> u64 {
         let aside = match heading.is_level() {
-            true => [Heading::Up, Heading::Down],
+            true => [Heading::North, Heading::South],
             false => [Heading::East, Heading::West],
         };
         let near = aside
@@ -312,7 +313,7 @@ impl<'p> Router<'p> {
 
     /// Whether nothing comes down where a pipe would.
     fn falls_free(&self, mouth: (usize, usize)) -> bool {
-        let below = core::iter::successors(Some(mouth), |point| self.grid.next(*point, Heading::Down));
+        let below = core::iter::successors(Some(mouth), |point| self.grid.next(*point, Heading::South));
         let air = below.take_while(|point| !self.grid.blocked[self.grid.index(*point)]);
         air.map(|point| &self.used[self.grid.index(point)])
             .all(|used| !used.upright && !used.bend)
@@ -324,7 +325,7 @@ impl<'p> Router<'p> {
             return;
         };
         let mut point = mouth;
-        while let Some(next) = self.grid.next(point, Heading::Down) {
+        while let Some(next) = self.grid.next(point, Heading::South) {
             if self.grid.y_mm[next.1] < end_mm {
                 break;
             }
@@ -355,8 +356,8 @@ fn heading(from: (usize, usize), to: (usize, usize)) -> Heading {
     match (to.0.cmp(&from.0), to.1.cmp(&from.1)) {
         (core::cmp::Ordering::Greater, _) => Heading::East,
         (core::cmp::Ordering::Less, _) => Heading::West,
-        (_, core::cmp::Ordering::Greater) => Heading::Up,
-        _ => Heading::Down,
+        (_, core::cmp::Ordering::Greater) => Heading::North,
+        _ => Heading::South,
     }
 }
 

@@ -3,10 +3,11 @@
 
 use std::cmp::Reverse;
 
-use super::grid::{Grid, Heading, Mouth};
+use super::grid::{Grid, Mouth};
 use super::order::Places;
 use super::parts::Parts;
 use super::router::Router;
+use crate::schematic::grid::Heading;
 
 /// A way: its corners from end to end, millimetres across and above the floor; what comes down from its end into a vessel or
 /// to a tank is told apart, as the height there.

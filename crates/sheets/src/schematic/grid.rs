@@ -11,7 +11,7 @@ pub(super) type Point = (usize, usize);
 
 /// Where a line goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Heading {
+pub(crate) enum Heading {
     East,
     South,
     West,
@@ -19,9 +19,9 @@ pub(super) enum Heading {
 }
 
 impl Heading {
-    pub(super) const ALL: [Self; 4] = [Self::East, Self::South, Self::West, Self::North];
+    pub(crate) const ALL: [Self; 4] = [Self::East, Self::South, Self::West, Self::North];
 
-    pub(super) fn back(self) -> Self {
+    pub(crate) fn back(self) -> Self {
         match self {
             Self::East => Self::West,
             Self::South => Self::North,
@@ -30,7 +30,7 @@ impl Heading {
         }
     }
 
-    pub(super) fn is_level(self) -> bool {
+    pub(crate) fn is_level(self) -> bool {
         matches!(self, Self::East | Self::West)
     }
 }

@@ -9,7 +9,7 @@ mod draw;
 mod flows;
 mod frame;
 mod graph;
-mod grid;
+pub(crate) mod grid;
 mod lanes;
 mod layout;
 pub(crate) mod measure;

@@ -70,16 +70,8 @@ pub(super) async fn drawing(
     (State(bench), _): Here,
     asked: Result<Query<Width>, QueryRejection>,
 ) -> Response {
-    #[derive(Serialize)]
-    struct Drawn {
-        drawing: String,
-    }
     let Ok(Query(asked)) = asked else {
-        return answer::refused(
-            StatusCode::BAD_REQUEST,
-            "the width is missing",
-            "ask with width_mm",
-        );
+        return answer::no_width();
     };
     let Some((_, station)) = bench.station() else {
         return answer::refused(
@@ -98,7 +90,7 @@ pub(super) async fn drawing(
         drawing.map_or_else(String::new, |own| sheets::svg(&own, false))
     });
     match drawn.await {
-        Ok(drawing) => answer::json(Drawn { drawing }),
+        Ok(drawing) => answer::drawn(drawing),
         Err(_) => answer::refused(
             StatusCode::INTERNAL_SERVER_ERROR,
             "it can't be drawn",
