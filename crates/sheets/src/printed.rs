@@ -31,6 +31,8 @@ const QUIET: TextStyle = TextStyle::new(3.0, Face::Regular, Ink::Second);
 /// White above a section's heading, and below a heading.
 const SECTION_MM: f64 = 9.0;
 const BELOW_MM: f64 = 2.0;
+/// How much smaller pipes by height may be drawn (house rule).
+const SMALLER: [f64; 3] = [1.0, 0.88, 0.75];
 /// From one chart to the one beside it.
 const GUTTER_MM: f64 = 6.0;
 
@@ -80,7 +82,12 @@ pub fn printed(
     // The schematic takes a sheet of its own, and each of its cards: charts share theirs with the figures.
     figures(station, proof, width, &mut strips);
     charts(station, proof, width, &mut strips);
-    if let Some(pipes) = profile(station, proof, width + 2.0 * EDGE_MM) {
+    // A little smaller where a sheet has no room for it otherwise.
+    let pipes = SMALLER.into_iter().find_map(|by| {
+        let own = profile(station, proof, (width + 2.0 * EDGE_MM) / by)?;
+        Some(own.scaled(by))
+    });
+    if let Some(pipes) = pipes {
         strips.extend(section("Pipes by height", width));
         strips.push(drawing(&pipes, width, BELOW_MM));
     }

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use proof::{Absence, Proof};
 use sheets::chart::{cost_against_run, level_against_volume, need_by_tank, soon_by_cause, supply_by_month};
+use sheets::fragment::WIDE_MM;
 use sheets::{Drawing, Paper, Shows, Tags};
 use station::Station;
 
@@ -217,7 +218,10 @@ pub(crate) fn drawing(station: &Station, proof: &Proof, name: &str, width_mm: f6
     let made = proof.supply.purifier.as_ref();
     match name {
         "elevation" => sheets::elevation(station, proof, width_mm),
-        "profile" => sheets::profile(station, proof, width_mm),
+        // Where a sheet has no room for it, a wider one may.
+        "profile" => {
+            sheets::profile(station, proof, width_mm).or_else(|| sheets::profile(station, proof, WIDE_MM))
+        }
         "schematic" => sheets::schematic(station, Shows::whole(proof), Tags::Owner, width_mm),
         "schematic-tags" => sheets::schematic(station, Shows::whole(proof), Tags::Isa, width_mm),
         "supply-by-month" => supply_by_month(station, made?, width_mm),

@@ -2,15 +2,13 @@
 //! between them as many as there is room for.
 
 use super::order::Places;
-use super::parts::{Join, PUMP_MM, PURIFIER_MM, Parts, Thing};
+use super::parts::{CLEAR_MM, Join, PURIFIER_MM, Parts, Thing};
 use crate::schematic::grid::Heading;
 
-/// A mouth lies so far outside of what it belongs to.
-pub(super) const CLEAR_MM: f64 = 1.8;
 /// What stands is kept free of pipes this far around.
 const AROUND_MM: f64 = 1.0;
 /// Height of the arrow at a tank, with what is white below it.
-const ARROW_MM: f64 = 3.0;
+const ARROW_MM: f64 = 5.0;
 /// About so far apart are lines between those that are needed.
 const PITCH_MM: f64 = 2.2;
 /// From the wall of a vessel to the first place where a pipe comes down into it, and from one to the next.
@@ -64,12 +62,16 @@ impl Grid {
             let (half_mm, upright) = match stand.thing {
                 Thing::Joints => continue,
                 // An arrow is there, where a line comes down to its tank.
-                Thing::Tank(_) if stand.high_mm - stand.low_mm > ARROW_MM => {
-                    (AROUND_MM, (stand.low_mm - AROUND_MM, stand.low_mm + ARROW_MM))
-                }
+                Thing::Tank(_) if stand.high_mm - stand.low_mm > ARROW_MM => (
+                    2.0 * AROUND_MM,
+                    (stand.low_mm - 2.0 * AROUND_MM, stand.low_mm + ARROW_MM),
+                ),
                 Thing::Tank(_) => continue,
                 // The tap itself is a mouth; what it fills stands below it.
-                Thing::Draw { .. } => (stand.half_mm + AROUND_MM, (stand.low_mm, stand.high_mm - 1.2)),
+                Thing::Draw { .. } => (
+                    stand.half_mm + AROUND_MM,
+                    (stand.low_mm, stand.high_mm - 0.5 - AROUND_MM),
+                ),
                 _ => (
                     stand.half_mm + AROUND_MM,
                     (stand.low_mm - AROUND_MM, stand.high_mm + AROUND_MM),
@@ -155,13 +157,14 @@ fn mouths_mm(parts: &Parts, places: &Places, end: &Join) -> Vec<Placed> {
         }
         Join::Pump { out, .. } => {
             let y = end.height_mm(&parts.stands);
-            let far = PUMP_MM + CLEAR_MM;
+            let radius = stand.half_mm;
+            let far = radius + CLEAR_MM;
             let mut sides = vec![
-                ((middle - far, y), (Heading::West, (middle - PUMP_MM, y))),
-                ((middle + far, y), (Heading::East, (middle + PUMP_MM, y))),
+                ((middle - far, y), (Heading::West, (middle - radius, y))),
+                ((middle + far, y), (Heading::East, (middle + radius, y))),
             ];
             if out {
-                sides.push(((middle, y + far), (Heading::North, (middle, y + PUMP_MM))));
+                sides.push(((middle, y + far), (Heading::North, (middle, y + radius))));
             }
             sides
         }

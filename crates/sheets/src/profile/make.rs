@@ -3,17 +3,19 @@
 use station::plumbing::End;
 use station::{Station, shown, spoken};
 
-use super::parts::{BELOW_TAP_MM, Join, PUMP_MM, PURIFIER_MM, Parts, Piece, Stand, Thing};
+use super::parts::{BELOW_TAP_MM, Join, PUMP_MM, PURIFIER_MM, Parts, Piece, SPOUT_MM, Stand, Thing};
 use crate::elevation::cell::Cell;
-use crate::elevation::vessel::half_width;
+use crate::elevation::vessel::{figure, half_width};
 
 /// Least half width of a container below a tap.
 const CONTAINER_MM: f64 = 2.4;
+/// White between a pump and the floor, where it is high enough.
+const FLOOR_MM: f64 = 0.4;
 /// Half of what the end of a line at a tank takes across.
 const TANK_MM: f64 = 2.0;
 /// Over a rim a pipe has so much air at the least.
 const OVER_MM: f64 = 3.2;
-/// A container is so much higher than wide (common practice, no source).
+/// A container is no more than so much higher than wide (common practice, no source).
 const SLENDER: f64 = 1.2;
 /// A vessel that narrows to less than this share of its width has its outlet in its tip.
 const TIP: f64 = 0.25;
@@ -108,30 +110,41 @@ impl Maker<'_> {
 
     fn pumps(&mut self) {
         for (at, pump) in self.station.pumps.iter().enumerate() {
-            // The symbol isn't to scale: a low pump's stands on the floor.
-            let middle_mm = (pump.fields.height.value.m() * self.mm_per_m).max(PUMP_MM + 0.6);
-            let reach = (middle_mm - PUMP_MM, middle_mm + PUMP_MM);
+            let height_m = pump.fields.height.value.m();
+            // Its axis is at its height: the symbol of a low pump is smaller.
+            let middle_mm = height_m * self.mm_per_m;
+            let radius_mm = (middle_mm - FLOOR_MM).clamp(PUMP_MM.0, PUMP_MM.1);
+            let reach = (middle_mm - radius_mm, middle_mm + radius_mm);
             let path = format!("pumps.{}", pump.name);
-            let stand = self.add(Thing::Pump(at), path, spoken(&pump.name), PUMP_MM, reach);
+            let name = self.at_height(spoken(&pump.name), height_m);
+            let stand = self.add(Thing::Pump(at), path, name, radius_mm, reach);
             self.ends.push((End::Pump(at), stand));
         }
     }
 
+    /// A name with the height of what it names.
+    fn at_height(&self, name: String, height_m: f64) -> String {
+        format!("{name}, {}", figure(self.station, height_m))
+    }
+
     fn draws(&mut self) {
         for (at, draw) in self.station.draw_points.iter().enumerate() {
-            let tap_mm = draw.fields.height.value.m() * self.mm_per_m;
-            let volume_m3 = draw.fields.container.value.m3();
-            let across_m = libm::cbrt(volume_m3 * 4.0 / (core::f64::consts::PI * SLENDER));
-            let half_mm = (0.5 * across_m * self.mm_per_m).max(CONTAINER_MM);
-            let room_mm = (tap_mm - BELOW_TAP_MM - 0.4).max(0.0);
-            let container_mm = (2.0 * half_mm * SLENDER).min(room_mm);
+            let height_m = draw.fields.height.value.m();
+            let mouth_mm = height_m * self.mm_per_m;
+            let volume_mm3 = draw.fields.container.value.m3() * self.mm_per_m * self.mm_per_m * self.mm_per_m;
+            let round = |across_mm: f64| core::f64::consts::PI / 4.0 * across_mm * across_mm;
+            let room_mm = (mouth_mm - BELOW_TAP_MM).max(0.6);
+            // As high as there is room, and then as wide as it must be for what it holds.
+            let container_mm = (SLENDER * libm::cbrt(volume_mm3 / (SLENDER * round(1.0)))).min(room_mm);
+            let half_mm = (0.5 * libm::sqrt(volume_mm3 / (container_mm * round(1.0)))).max(CONTAINER_MM);
             let path = format!("draw_points.{}", draw.name);
             let thing = Thing::Draw {
                 at,
                 container_mm,
                 foot_mm: (room_mm - container_mm).max(0.0),
             };
-            let stand = self.add(thing, path, spoken(&draw.name), half_mm, (0.0, tap_mm + 0.5));
+            let name = self.at_height(spoken(&draw.name), height_m);
+            let stand = self.add(thing, path, name, half_mm, (0.0, mouth_mm + SPOUT_MM + 0.5));
             self.ends.push((End::Draw(at), stand));
         }
     }
@@ -221,7 +234,7 @@ impl Maker<'_> {
         if let End::Tank(at) = end {
             let end_mm = own_mm.or(crest_mm).or(other_mm)?;
             let over_mm = crest_mm.map_or(end_mm, |crest| crest.max(end_mm));
-            let name = shown(&self.station.tanks[at].name);
+            let name = self.at_height(shown(&self.station.tanks[at].name), end_mm / self.mm_per_m);
             let path = format!("tanks.{}", self.station.tanks[at].name);
             let stand = self.add(Thing::Tank(at), path, name, TANK_MM, (end_mm - 1.0, over_mm));
             return Some(Join::Tank {
@@ -233,9 +246,10 @@ impl Maker<'_> {
         let (_, stand) = *self.ends.iter().find(|(own, _)| *own == end)?;
         Some(match end {
             End::Pump(_) => Join::Pump { stand, out: first },
+            // Its mouth is at its height, a bend above it.
             End::Draw(_) => Join::Tap {
                 stand,
-                at_mm: own_mm?,
+                at_mm: own_mm? + SPOUT_MM,
             },
             End::Tee(tee) => Join::Joint {
                 stand,

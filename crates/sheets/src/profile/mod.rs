@@ -23,7 +23,8 @@ use station::Station;
 
 use crate::drawing::Drawing;
 use crate::elevation::cell::{Cell, cells};
-use crate::elevation::{MARGIN_MM, SCALES};
+use crate::elevation::{MARGIN_MM, QUIET, SCALES};
+use crate::words::lines;
 
 /// At the left, for the scale of heights.
 const AXIS_MM: f64 = 14.0;
@@ -34,8 +35,6 @@ const HEAD_MM: f64 = 6.0;
 /// So many scales are tried at the most, from the first that fits by its height; the first with a place for every name is
 /// taken.
 const TRIES: usize = 6;
-/// A drawing with more of its names left out than one in so many isn't drawn.
-const UNNAMED: usize = 1;
 
 /// Something laid out.
 struct Laid {
@@ -44,10 +43,22 @@ struct Laid {
     places: order::Places,
     ways: Vec<ways::Way>,
     seats: Vec<seats::Seat>,
-    names: Vec<names::Named>,
-    /// Names that found no place.
-    unnamed: usize,
+    labels: wanted::Labels,
     top_mm: f64,
+}
+
+impl Laid {
+    /// What the numbers stand for, in lines of a width.
+    fn legend(&self, width_mm: f64) -> Vec<String> {
+        let told: Vec<String> = (1..)
+            .zip(&self.labels.legend)
+            .map(|(number, name)| format!("{number} {name}"))
+            .collect();
+        match told.is_empty() {
+            true => Vec::new(),
+            false => lines(&told.join("; "), width_mm, QUIET),
+        }
+    }
 }
 
 /// The profile on paper of a width; nothing where no line is there, or where they don't find their ways on it.
@@ -62,15 +73,14 @@ pub fn profile(station: &Station, proof: &Proof, width_mm: f64) -> Option<Drawin
         .iter()
         .filter_map(|scale| Fit::of(station, &cells, *scale, width_mm));
     for laid in fit.take(TRIES).filter_map(|fit| fit.laid(station, room_mm)) {
-        let unnamed = laid.unnamed;
-        if best.as_ref().is_none_or(|best| unnamed < best.unnamed) {
+        // The largest scale with a name or a number for everything, and with most pipes at their heights.
+        let strays = laid.ways.iter().filter(|way| way.strays).count();
+        if laid.labels.unnamed == 0 && STRAYS * strays <= laid.ways.len() {
             best = Some(laid);
-        }
-        if unnamed == 0 {
             break;
         }
     }
-    let laid = best.filter(|own| own.unnamed * UNNAMED <= own.names.len() + own.unnamed)?;
+    let laid = best?;
     Some(paint::painted(station, &proof.title, (&cells, &laid), width_mm))
 }
 
@@ -102,13 +112,21 @@ impl Fit {
     fn laid(self, station: &Station, room_mm: f64) -> Option<Laid> {
         let Self { scale, parts, top_mm } = self;
         let mut best: Option<(u64, Laid)> = None;
-        for row in order::orders(&parts) {
-            let Some(places) = order::spread(&parts, &row, room_mm) else {
+        let rows = order::orders(&parts);
+        // Where there is no room but by leading pipes past things, they are led past them.
+        let tried = OUTSIDE
+            .iter()
+            .flat_map(|outside| rows.iter().map(move |row| (*outside, row)));
+        for (outside, row) in tried {
+            if best.is_some() && outside == OUTSIDE[1] {
+                break;
+            }
+            let Some(places) = order::spread(&parts, row, room_mm) else {
                 continue;
             };
             let things = paint::things(&parts, &places);
             let seats = |ways: &[ways::Way]| seats::seats(station, &parts, ways, &things);
-            let Some((cost, ways)) = ways::ways(&parts, &places, |ways| seats(ways).1) else {
+            let Some((cost, ways)) = ways::ways(&parts, &places, outside, |ways| seats(ways).1) else {
                 continue;
             };
             let (seats, missing) = seats(&ways);
@@ -116,10 +134,12 @@ impl Fit {
                 continue;
             }
             let paper = (places.width_mm, room_mm, top_mm);
-            let (names, [unnamed, far]) = wanted::names(station, &parts, &places, (&ways, &seats), paper);
-            let turned = order::turned(&parts.stands, &row);
-            let cost =
-                cost + UNNAMED_COST * unnamed as u64 + FAR_COST * far as u64 + TURNED_COST * turned as u64;
+            let labels = wanted::names(station, &parts, &places, (&ways, &seats), paper);
+            let turned = order::turned(&parts.stands, row);
+            let cost = cost
+                + UNNAMED_COST * labels.unnamed as u64
+                + FAR_COST * labels.far as u64
+                + TURNED_COST * turned as u64;
             if best.as_ref().is_none_or(|(least, _)| cost < *least) {
                 best = Some((
                     cost,
@@ -129,8 +149,7 @@ impl Fit {
                         places,
                         ways,
                         seats,
-                        names,
-                        unnamed,
+                        labels,
                         top_mm,
                     },
                 ));
@@ -140,6 +159,10 @@ impl Fit {
     }
 }
 
+/// One of so many pipes may be led past something at a height that isn't its own; with more there is no profile.
+const STRAYS: usize = 3;
+/// How dear it is to run where a pipe doesn't by its file: first as good as never, then little dearer than elsewhere.
+const OUTSIDE: [u64; 2] = [8, 1];
 /// What a name without a place costs, and one that stands further off, in hundredths of a millimetre of pipe (house rule).
 const UNNAMED_COST: u64 = 6_000;
 const FAR_COST: u64 = 1_200;

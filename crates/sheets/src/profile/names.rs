@@ -7,6 +7,8 @@ use crate::words::lines;
 /// White between a name and what it names, and around it.
 const NEAR_MM: f64 = 0.9;
 const AROUND_MM: f64 = 0.45;
+/// White between two names, besides.
+const BETWEEN_MM: f64 = 0.9;
 /// From one line of a name to the next, as a share of its size.
 pub(super) const LINE: f64 = 1.17;
 /// How wide names may be, the widest first.
@@ -24,6 +26,7 @@ pub(super) struct Named {
 }
 
 /// What is named.
+#[derive(Debug, Clone)]
 pub(super) struct Wanted {
     pub(super) path: String,
     pub(super) name: String,
@@ -31,6 +34,8 @@ pub(super) struct Wanted {
     /// What it is beside, or within.
     pub(super) area: Area,
     pub(super) within: bool,
+    /// How many pipes its leader may cross.
+    pub(super) crosses: usize,
     /// Whether above and below come before left and right.
     pub(super) is_level: bool,
 }
@@ -41,6 +46,8 @@ pub(super) struct Names {
     pub(super) paper: Area,
     /// What no name may lie on.
     pub(super) taken: Vec<Area>,
+    /// Straight stretches of pipes: a leader may cross one of them.
+    pub(super) pipes: Vec<Area>,
     /// What only its own name stands in.
     pub(super) bodies: Vec<Area>,
     /// What no leader may cross.
@@ -60,7 +67,7 @@ impl Names {
     }
 
     fn set_near(&mut self, wanted: &Wanted, is_within: bool, width_mm: f64) -> bool {
-        let lines = lines(&wanted.name, width_mm, wanted.style);
+        let lines = broken(wanted, width_mm);
         let (across, high) = size_mm(&lines, wanted.style);
         let places = match is_within {
             true => within(&wanted.area, across),
@@ -80,7 +87,7 @@ impl Names {
     }
 
     fn put(&mut self, wanted: &Wanted, lines: Vec<String>, area: Area, leader: Option<Stretch>) {
-        self.taken.push(area);
+        self.taken.push(area.wider(BETWEEN_MM));
         self.leaders.extend(leader);
         self.set.push(Named {
             path: wanted.path.clone(),
@@ -93,7 +100,7 @@ impl Names {
 
     /// Sets a name further off, with a leader that crosses no name and no symbol.
     fn set_far(&mut self, wanted: &Wanted, width_mm: f64) -> bool {
-        let lines = lines(&wanted.name, width_mm, wanted.style);
+        let lines = broken(wanted, width_mm);
         let size = size_mm(&lines, wanted.style);
         let centre = wanted.area.middle();
         let rings = (1..=RINGS).flat_map(|ring| {
@@ -116,18 +123,29 @@ impl Names {
                 (area, leader(&wanted.area, &area))
             })
             .find(|(area, leader)| {
-                let clear = |other: &Area| *other == wanted.area || !other.is_crossed(*leader);
-                self.is_free(area)
-                    && self.is_outside(area)
-                    && self.symbols.iter().all(clear)
-                    && self
-                        .set
-                        .iter()
-                        .all(|name| !name.area.wider(0.3).is_crossed(*leader))
+                self.is_free(area) && self.is_outside(area) && self.is_clear(wanted, *leader)
             });
         let Some((area, leader)) = found else { return false };
         self.put(wanted, lines, area, Some(leader));
         true
+    }
+
+    /// Whether a leader crosses no symbol, no name, no other leader, no vessel, and no more pipes than it may.
+    fn is_clear(&self, wanted: &Wanted, leader: Stretch) -> bool {
+        let crosses = |other: &Area| *other != wanted.area && other.is_crossed(leader);
+        // A pipe runs out of what is named, too: a leader lies beside it, or leaves it at once.
+        let pipes = self
+            .pipes
+            .iter()
+            .filter(|pipe| pipe.wider(0.3).is_crossed(leader));
+        !self.symbols.iter().any(crosses)
+            && !self.bodies.iter().any(crosses)
+            && !self
+                .set
+                .iter()
+                .any(|name| name.area.wider(0.3).is_crossed(leader))
+            && !self.leaders.iter().any(|other| cross(*other, leader))
+            && pipes.count() <= wanted.crosses
     }
 
     fn is_outside(&self, area: &Area) -> bool {
@@ -141,6 +159,20 @@ impl Names {
             && !self.taken.iter().any(|other| around.meets(other))
             && !self.leaders.iter().any(|leader| around.is_crossed(*leader))
     }
+}
+
+/// A name in lines of a width, or of its longest word's: no word is torn.
+fn broken(wanted: &Wanted, width_mm: f64) -> Vec<String> {
+    let words = wanted.name.split(' ').map(|word| wanted.style.width_mm(word));
+    lines(&wanted.name, words.fold(width_mm, f64::max) + 0.01, wanted.style)
+}
+
+/// Whether two stretches cross: the ends of each lie on either side of the other.
+fn cross(one: Stretch, other: Stretch) -> bool {
+    let side = |(from, to): Stretch, point: (f64, f64)| {
+        (to.0 - from.0) * (point.1 - from.1) - (to.1 - from.1) * (point.0 - from.0)
+    };
+    side(one, other.0) * side(one, other.1) <= 0.0 && side(other, one.0) * side(other, one.1) <= 0.0
 }
 
 /// Rings about a thing at which its name is tried, the step from one to the next, and directions on each.

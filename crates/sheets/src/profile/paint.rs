@@ -6,7 +6,7 @@ use station::quantity::{UnitSystem, format_tape};
 use super::area::{Area, drops, stretches};
 use super::names::{LINE, Named};
 use super::order::Places;
-use super::parts::{BELOW_TAP_MM, Join, PUMP_MM, PURIFIER_MM, Parts, Thing};
+use super::parts::{BELOW_TAP_MM, Join, PURIFIER_MM, Parts, SPOUT_MM, Stand, Thing};
 use super::ways::Way;
 use super::{AXIS_MM, Laid};
 use crate::drawing::{Anchor, Drawing, Ink, Map, Point, Shape, Stroke, at};
@@ -29,29 +29,37 @@ const STEP_MM: f64 = 8.0;
 /// What valves keep off, besides pipes: the walls of what stands there.
 pub(super) fn things(parts: &Parts, places: &Places) -> Vec<Area> {
     let those = parts.stands.iter().zip(&places.middle_mm);
-    those
-        .filter(|(own, _)| !matches!(own.thing, Thing::Joints | Thing::Tank(_)))
-        .map(|(own, middle)| Area {
-            across: (middle - own.half_mm, middle + own.half_mm),
-            upright: (
-                own.low_mm,
-                own.high_mm
-                    - if matches!(own.thing, Thing::Draw { .. }) {
-                        BELOW_TAP_MM
-                    } else {
-                        0.0
-                    },
-            ),
+    let mut things: Vec<Area> = those
+        .filter_map(|(own, middle)| {
+            let upright = match own.thing {
+                Thing::Joints => return None,
+                Thing::Tank(_) => return Some(tip(own, *middle)),
+                Thing::Draw { .. } => (own.low_mm, own.high_mm - BELOW_TAP_MM),
+                _ => (own.low_mm, own.high_mm),
+            };
+            Some(Area {
+                across: (middle - own.half_mm, middle + own.half_mm),
+                upright,
+            })
         })
-        .chain(core::iter::once(Area {
-            across: (f64::NEG_INFINITY, f64::INFINITY),
-            upright: (f64::NEG_INFINITY, FLOOR_MM),
-        }))
-        .collect()
+        .collect();
+    things.push(Area {
+        across: (f64::NEG_INFINITY, f64::INFINITY),
+        upright: (f64::NEG_INFINITY, FLOOR_MM),
+    });
+    things
 }
 
-/// The floor's line; a valve may touch it.
-const FLOOR_MM: f64 = -0.7;
+/// Where a line ends at its tank, with its arrow.
+pub(super) fn tip(stand: &Stand, middle_mm: f64) -> Area {
+    Area {
+        across: (middle_mm - 1.2, middle_mm + 1.2),
+        upright: (stand.low_mm, stand.low_mm + 3.2),
+    }
+}
+
+/// The floor, less what a valve in a low pipe may reach below its line.
+const FLOOR_MM: f64 = -1.6;
 
 /// Where on the paper the places are.
 struct Paper {
@@ -77,7 +85,8 @@ pub(super) fn painted(
     (cells, laid): (&[Cell], &Laid),
     width_mm: f64,
 ) -> Drawing {
-    let height_mm = MARGIN_MM + laid.top_mm + BELOW_MM + TITLE_MM + MARGIN_MM;
+    let legend_mm = laid.legend(width_mm - 2.0 * MARGIN_MM).len() as f64 * LEGEND_MM;
+    let height_mm = MARGIN_MM + laid.top_mm + BELOW_MM + TITLE_MM + legend_mm + MARGIN_MM;
     let mut drawing = Drawing::new(format!("Pipes of {titled} by height"), width_mm, height_mm);
     let room_mm = width_mm - 2.0 * MARGIN_MM - AXIS_MM;
     let paper = Paper {
@@ -90,7 +99,15 @@ pub(super) fn painted(
     let (parts, places) = (&laid.parts, &laid.places);
     vessels(&mut drawing, cells, laid, &paper);
     for (piece, way) in parts.pieces.iter().zip(&laid.ways) {
-        drawing.line(paper.all(&way.corners_mm), Stroke::Medium, Ink::Ink, &piece.path);
+        drawing.push(
+            Shape::Line {
+                points: paper.all(&way.corners_mm),
+                stroke: Stroke::Medium,
+                ink: Ink::Ink,
+                dashed: way.strays,
+            },
+            &piece.path,
+        );
         for (from, to) in drops(way) {
             drawing.line(paper.all(&[from, to]), Stroke::Medium, Ink::Ink, &piece.path);
         }
@@ -115,7 +132,7 @@ pub(super) fn painted(
         match stand.thing {
             Thing::Pump(_) => {
                 let centre = paper.at((*middle, 0.5 * (stand.low_mm + stand.high_mm)));
-                pump_at(&mut drawing, &stand.path, centre, PUMP_MM, outlet(laid, at));
+                pump_at(&mut drawing, &stand.path, centre, stand.half_mm, outlet(laid, at));
             }
             Thing::Purifier => purifier(
                 &mut drawing,
@@ -128,7 +145,7 @@ pub(super) fn painted(
                 ..
             } => {
                 let (tap, half) = (stand.high_mm - 0.5, stand.half_mm);
-                let mouth = [(*middle, tap), (*middle, tap - 0.6 * BELOW_TAP_MM)];
+                let mouth = [(*middle, tap), (*middle, tap - SPOUT_MM)];
                 drawing.line(paper.all(&mouth), Stroke::Medium, Ink::Ink, &stand.path);
                 let (foot, rim, lean) = (foot_mm, foot_mm + container_mm, 0.88 * half);
                 let wall = [
@@ -163,10 +180,10 @@ pub(super) fn painted(
             seat.turn,
         );
     }
-    for name in &laid.names {
+    for name in &laid.labels.names {
         write(&mut drawing, &paper, name);
     }
-    title(&mut drawing, station, titled, laid.scale);
+    title(&mut drawing, station, titled, laid);
     drawing.description = described(station, laid);
     drawing.maps.push(Map {
         origin: at(paper.left_mm, paper.floor_mm),
@@ -358,9 +375,10 @@ fn write(drawing: &mut Drawing, paper: &Paper, name: &Named) {
     }
 }
 
-fn title(drawing: &mut Drawing, station: &Station, titled: &str, scale: f64) {
+fn title(drawing: &mut Drawing, station: &Station, titled: &str, laid: &Laid) {
     let (left, right) = (MARGIN_MM, drawing.width_mm - MARGIN_MM);
-    let top = drawing.height_mm - MARGIN_MM - TITLE_MM + 2.0;
+    let legend_mm = laid.legend(right - left).len() as f64 * LEGEND_MM;
+    let top = drawing.height_mm - MARGIN_MM - TITLE_MM - legend_mm + 2.0;
     let unit = match station.units() {
         UnitSystem::Si => "mm",
         UnitSystem::Us => "inches",
@@ -368,19 +386,29 @@ fn title(drawing: &mut Drawing, station: &Station, titled: &str, scale: f64) {
     drawing.line(vec![at(left, top), at(right, top)], Stroke::Medium, Ink::Ink, "");
     let name = fitted(&format!("{titled}, pipes by height"), right - left, NAME);
     drawing.text(at(left, top + 4.6), Anchor::Start, &name, NAME, "title");
+    let strays = match laid.ways.iter().any(|way| way.strays) {
+        true => "; broken where a pipe is led past something, not at its height",
+        false => "",
+    };
+    let scale = laid.scale;
     let facts = [
         format!(
-            "heights 1:{scale:.0}, above the floor in {unit}; across as there is room, symbols not to scale"
+            "heights 1:{scale:.0}, above the floor in {unit}; across as there is room, symbols not to scale{strays}"
         ),
-        format!("heights 1:{scale:.0}, in {unit}; across as there is room"),
-        format!("heights 1:{scale:.0}, in {unit}"),
+        format!("heights 1:{scale:.0}, in {unit}; across as there is room{strays}"),
+        format!("heights 1:{scale:.0}, in {unit}{strays}"),
     ];
-    let facts = facts
-        .iter()
-        .find(|own| QUIET.width_mm(own) <= right - left)
-        .unwrap_or(&facts[2]);
-    drawing.text(at(left, top + 9.2), Anchor::Start, facts, QUIET, "");
+    let facts = facts.iter().find(|own| QUIET.width_mm(own) <= right - left);
+    let facts = facts.map_or_else(|| format!("heights 1:{scale:.0}, in {unit}"), Clone::clone);
+    drawing.text(at(left, top + 9.2), Anchor::Start, &facts, QUIET, "");
+    for (line, words) in laid.legend(right - left).iter().enumerate() {
+        let y = top + 9.2 + (line + 1) as f64 * LEGEND_MM;
+        drawing.text(at(left, y), Anchor::Start, words, QUIET, "");
+    }
 }
+
+/// From one line of what numbers stand for to the next.
+pub(super) const LEGEND_MM: f64 = 4.4;
 
 /// What it shows, for those who don't see it.
 fn described(station: &Station, laid: &Laid) -> String {
@@ -392,8 +420,7 @@ fn described(station: &Station, laid: &Laid) -> String {
             Thing::Vessel { .. } => {
                 format!("{} from {} to {}", own.name, said(own.low_mm), said(own.high_mm))
             }
-            Thing::Draw { .. } => format!("{} at {}", own.name, said(own.high_mm - 0.5)),
-            Thing::Tank(_) => format!("{} at {}", own.name, said(own.low_mm + 1.0)),
+            Thing::Draw { .. } | Thing::Tank(_) | Thing::Pump(_) => own.name.clone(),
             _ => format!("{} at {}", own.name, said(0.5 * (own.low_mm + own.high_mm))),
         })
         .collect();

@@ -1,8 +1,10 @@
 //! What stands on the profile, and the pipes that join it. Heights are millimetres of paper above the room's floor; places
 //! across come later.
 
-/// Radius of a pump's symbol.
-pub(super) const PUMP_MM: f64 = 3.2;
+/// Radius of a pump's symbol, at the least and at the most.
+pub(super) const PUMP_MM: (f64, f64) = (1.8, 3.2);
+/// From where a pipe comes to a tap down to its mouth.
+pub(super) const SPOUT_MM: f64 = 1.4;
 /// Half of what stands for the purifier: across, and high.
 pub(super) const PURIFIER_MM: (f64, f64) = (4.5, 5.0);
 /// So far below its tap a container stands.
@@ -127,6 +129,22 @@ pub(super) struct Piece {
     /// Height of the hole that breaks its siphon, with its path.
     pub(super) hole: Option<(f64, String)>,
 }
+
+impl Piece {
+    /// From where to where it may run up and down: between its ends, and over what it has to. A hump or a dip besides is none
+    /// that the file has.
+    pub(super) fn band_mm(&self, stands: &[Stand]) -> (f64, f64) {
+        let heights = self.ends.map(|end| match end {
+            // It leaves downwards.
+            Join::Tip { at_mm, .. } => (at_mm - CLEAR_MM, at_mm),
+            _ => (end.height_mm(stands), end.height_mm(stands)),
+        });
+        (heights[0].0.min(heights[1].0), heights[0].1.max(heights[1].1))
+    }
+}
+
+/// A mouth lies so far outside of what it belongs to.
+pub(super) const CLEAR_MM: f64 = 1.8;
 
 /// All of it.
 #[derive(Debug, Clone, Default)]

@@ -34,6 +34,8 @@ pub(super) struct Router<'p> {
     used: Vec<Used>,
     cost: Vec<u64>,
     before: Vec<usize>,
+    /// How many times as dear it is to run where a pipe doesn't by its file.
+    outside: u64,
 }
 
 /// Which end of the station it is: pipes that end there may pass.
@@ -58,13 +60,14 @@ struct Found {
 }
 
 impl<'p> Router<'p> {
-    pub(super) fn on(grid: &'p Grid) -> Self {
+    pub(super) fn on(grid: &'p Grid, outside: u64) -> Self {
         let points = grid.x_mm.len() * grid.y_mm.len();
         Self {
             grid,
             used: vec![Used::default(); points],
             cost: vec![u64::MAX; 4 * points],
             before: vec![usize::MAX; 4 * points],
+            outside,
         }
     }
 
@@ -94,12 +97,13 @@ impl<'p> Router<'p> {
             let ends = &parts.pieces[*at].ends;
             let own = [number(&ends[0]), number(&ends[1])];
             let [starts, goals] = [0, 1].map(|end| self.free(&ends[end], &mouths[*at][end], &taken));
-            let found = self.find(&starts, &goals, own).ok_or(*at)?;
+            let band_mm = parts.pieces[*at].band_mm(&parts.stands);
+            let found = self.find((&starts, &goals), own, band_mm).ok_or(*at)?;
             self.mark(&found.points, found.from.side, found.to.side.back());
             self.mark_drop(found.from.point, &ends[0]);
             self.mark_drop(found.to.point, &ends[1]);
             taken.extend([(own[0], found.from.side), (own[1], found.to.side)]);
-            laid[*at] = Some((found.spent, self.way(&found, ends)));
+            laid[*at] = Some((found.spent, self.way(&found, ends, band_mm)));
         }
         Ok(laid.into_iter().flatten().collect())
     }
@@ -124,7 +128,12 @@ impl<'p> Router<'p> {
         ((x[from.0] - x[to.0]).abs() * 100.0 + (y[from.1] - y[to.1]).abs() * 100.0).round() as u64
     }
 
-    fn find(&mut self, starts: &[Mouth], goals: &[Mouth], own: [usize; 2]) -> Option<Found> {
+    fn find(
+        &mut self,
+        (starts, goals): (&[Mouth], &[Mouth]),
+        own: [usize; 2],
+        band_mm: (f64, f64),
+    ) -> Option<Found> {
         self.cost.fill(u64::MAX);
         self.before.fill(usize::MAX);
         let state =
@@ -177,7 +186,11 @@ impl<'p> Router<'p> {
                     }
                     _ => continue,
                 };
-                let spent = spent + toll + way;
+                let outside = match is_within(band_mm, self.grid.y_mm[next.1]) {
+                    true => 0,
+                    false => self.outside * way,
+                };
+                let spent = spent + toll + way + outside;
                 let there = state(self.grid, next, turn);
                 if spent < self.cost[there] {
                     self.cost[there] = spent;
@@ -334,7 +347,7 @@ impl<'p> Router<'p> {
         }
     }
 
-    fn way(&self, found: &Found, ends: &[Join; 2]) -> Way {
+    fn way(&self, found: &Found, ends: &[Join; 2], band_mm: (f64, f64)) -> Way {
         let place = |point: &(usize, usize)| (self.grid.x_mm[point.0], self.grid.y_mm[point.1]);
         let mut corners_mm = vec![found.from.end_mm];
         corners_mm.extend(found.points.iter().map(place));
@@ -345,6 +358,7 @@ impl<'p> Router<'p> {
             _ => None,
         });
         Way {
+            strays: corners_mm.iter().any(|(_, y)| !is_within(band_mm, *y)),
             corners_mm: straightened(&corners_mm),
             drops_mm,
             sides: [found.from.side, found.to.side],
@@ -359,6 +373,12 @@ fn heading(from: (usize, usize), to: (usize, usize)) -> Heading {
         (_, core::cmp::Ordering::Greater) => Heading::North,
         _ => Heading::South,
     }
+}
+
+/// Whether a pipe is at a height that it has by its file.
+fn is_within(band_mm: (f64, f64), y_mm: f64) -> bool {
+    const SAME_MM: f64 = 0.05;
+    (band_mm.0 - SAME_MM..=band_mm.1 + SAME_MM).contains(&y_mm)
 }
 
 /// Without corners at which nothing turns.

@@ -5,7 +5,7 @@ use station::{Station, spoken};
 use super::area::{Area, area_of, drops, stretches};
 use super::names::{Named, Names, Wanted};
 use super::order::Places;
-use super::paint::TEE_MM;
+use super::paint::{TEE_MM, tip};
 use super::parts::{Join, Parts, Stand, Thing};
 use super::seats::Seat;
 use super::ways::Way;
@@ -27,19 +27,20 @@ fn surface(stand: &Stand, middle_mm: f64) -> Area {
     }
 }
 
-/// All names that find a place, and how many don't: nowhere, and nowhere near.
+/// All names with their places.
 pub(super) fn names(
     station: &Station,
     parts: &Parts,
     places: &Places,
     (ways, seats): (&[Way], &[Seat]),
     (width_mm, room_mm, top_mm): (f64, f64, f64),
-) -> (Vec<Named>, [usize; 2]) {
+) -> Labels {
     let spare_mm = 0.5 * (room_mm - width_mm);
     let mut taken: Vec<Area> = ways
         .iter()
         .flat_map(|way| stretches(way).chain(drops(way)).map(area_of))
         .collect();
+    let taken_pipes = taken.clone();
     taken.extend(seats.iter().map(|seat| seat.area));
     let (mut wanted, mut bodies) = (Vec::new(), Vec::new());
     for (stand, middle) in parts.stands.iter().zip(&places.middle_mm) {
@@ -67,7 +68,7 @@ pub(super) fn names(
                 );
                 continue;
             }
-            Thing::Tank(_) => {}
+            Thing::Tank(_) => taken.push(tip(stand, *middle)),
             Thing::Draw { foot_mm, .. } => {
                 taken.push(own);
                 if foot_mm > 0.0 {
@@ -86,6 +87,7 @@ pub(super) fn names(
                 upright: (foot_mm, foot_mm + container_mm),
                 ..own
             },
+            Thing::Tank(_) => tip(stand, *middle),
             _ => own,
         };
         wanted.push(Wanted {
@@ -94,6 +96,7 @@ pub(super) fn names(
             style: if is_vessel { NAME } else { LABEL },
             area: named,
             within: is_vessel,
+            crosses: 1,
             is_level: !matches!(stand.thing, Thing::Draw { .. }),
         });
     }
@@ -105,6 +108,7 @@ pub(super) fn names(
             style: LABEL,
             area: seat.area,
             within: false,
+            crosses: 1,
             is_level: matches!(seat.turn, Turn::Left | Turn::Right),
         });
     }
@@ -118,12 +122,47 @@ pub(super) fn names(
             .filter(|own| !own.within)
             .map(|own| own.area)
             .collect(),
+        pipes: taken_pipes,
         taken,
         bodies,
         leaders: Vec::new(),
         set: Vec::new(),
     };
-    let unnamed = wanted.iter().filter(|own| !names.set(own)).count();
+    // What finds no place for its name has a number, and stands below.
+    let mut legend = Vec::new();
+    let mut unnamed = 0;
+    for own in &wanted {
+        if names.set(own) {
+            continue;
+        }
+        let number = Wanted {
+            name: (legend.len() + 1).to_string(),
+            style: LABEL,
+            within: false,
+            crosses: 3,
+            ..own.clone()
+        };
+        match names.set(&number) {
+            true => legend.push(own.name.clone()),
+            false => unnamed += 1,
+        }
+    }
     let far = names.set.iter().filter(|own| own.leader.is_some()).count();
-    (names.set, [unnamed, far])
+    Labels {
+        far: far + 2 * legend.len(),
+        names: names.set,
+        legend,
+        unnamed,
+    }
+}
+
+/// Names with their places.
+pub(super) struct Labels {
+    pub(super) names: Vec<Named>,
+    /// What the numbers stand for, from 1.
+    pub(super) legend: Vec<String>,
+    /// Names that found no place, not even for a number.
+    pub(super) unnamed: usize,
+    /// How many stand further off, a number for two.
+    pub(super) far: usize,
 }

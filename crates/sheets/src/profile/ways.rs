@@ -16,6 +16,8 @@ pub(super) struct Way {
     pub(super) corners_mm: Vec<(f64, f64)>,
     /// For each end the height that it comes down to.
     pub(super) drops_mm: [Option<f64>; 2],
+    /// Whether it rises or falls further than the file has it, to get past something.
+    pub(super) strays: bool,
     /// On which side of what it joins each end is.
     pub(super) sides: [Heading; 2],
 }
@@ -23,10 +25,11 @@ pub(super) struct Way {
 /// The ways of all pieces; nothing where one of them finds none. What was laid late and had to go far round is laid first in
 /// the next of a few rounds, and the cheapest round counts.
 ///
-/// `lacking` tells which pieces have no place for a valve; gives what the round cost, with its ways.
+/// `outside` is how many times as dear a way is that rises or falls further than its pipe does; `lacking` tells which pieces have no place for a valve; gives what the round cost, with its ways.
 pub(super) fn ways(
     parts: &Parts,
     places: &Places,
+    outside: u64,
     lacking: impl Fn(&[Way]) -> Vec<usize>,
 ) -> Option<(u64, Vec<Way>)> {
     let grid = Grid::of(parts, places);
@@ -35,7 +38,7 @@ pub(super) fn ways(
         .iter()
         .map(|piece| [0, 1].map(|end| grid.mouths(parts, places, &piece.ends[end])))
         .collect();
-    let mut router = Router::on(&grid);
+    let mut router = Router::on(&grid, outside);
     let distance = |at: usize| {
         let [from, to] = &mouths[at];
         let apart = from
@@ -57,7 +60,8 @@ pub(super) fn ways(
                 let spent: u64 = laid.iter().map(|(spent, _)| spent).sum();
                 let ways: Vec<Way> = laid.into_iter().map(|(_, way)| way).collect();
                 let lacking = lacking(&ways);
-                let total = spent + LACKING * lacking.len() as u64;
+                let strays = ways.iter().filter(|way| way.strays).count();
+                let total = spent + LACKING * lacking.len() as u64 + STRAY * strays as u64;
                 match best.as_ref().is_none_or(|(least, _)| total < *least) {
                     true => (vain, best) = (0, Some((total, ways))),
                     false => vain += 1,
@@ -75,8 +79,9 @@ pub(super) fn ways(
     best
 }
 
-/// What a valve without a place costs.
+/// What a valve without a place costs, and a pipe that rises or falls further than it does.
 const LACKING: u64 = 10_000;
+const STRAY: u64 = 6_000;
 
 /// Rounds in which ways are laid.
 const ROUNDS: usize = 10;

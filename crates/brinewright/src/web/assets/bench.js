@@ -185,6 +185,9 @@ async function pipes(isAsked = false) {
 let risen = "";
 /** Names of pipes stand close: their drawing has smaller letters than the vessels', 12 px still. */
 const SMALLER = 1.2;
+/** From what paper on there is a drawing that goes aside, and how wide that is, mm. */
+const LEAST_MM = 120;
+const WIDEST_MM = 260;
 
 /** The pipes by their heights, once the hand has let go; left out where the paper is too narrow for them. */
 async function heights() {
@@ -193,9 +196,18 @@ async function heights() {
   const now = `${revision} ${width_mm}`;
   if (risen === now) return;
   risen = now;
-  const answer = await ask(`/api/profile?width_mm=${width_mm}`).catch(() => null);
+  const drawn = (/** @type {number} */ wide_mm) => ask(`/api/profile?width_mm=${wide_mm}`).catch(() => null);
+  let wide_mm = width_mm;
+  let answer = await drawn(wide_mm);
+  // Of many vessels it is wider than the column, and goes aside in it; not on a phone.
+  if (answer && answer.drawing === "" && LEAST_MM <= width_mm && width_mm < WIDEST_MM) {
+    wide_mm = WIDEST_MM;
+    answer = await drawn(wide_mm);
+  }
   if (!answer || risen !== now) return;
   put("profile", answer.drawing);
+  const svg = element("profile").querySelector("svg");
+  if (svg) svg.style.width = `${(100 * wide_mm) / width_mm}%`;
   element("heights").hidden = answer.drawing === "";
 }
 
