@@ -63,6 +63,7 @@ function take(page) {
     now.dataset.waits = next.dataset.revision;
     const [old, fresh] = [now, next].map((own) => own.querySelector("#work"));
     if (old && fresh) old.replaceWith(fresh);
+    began();
     state.textContent = "being computed";
     return;
   }
@@ -76,6 +77,7 @@ function take(page) {
   if (pressed) refocus(next, pressed);
   else if (focused) next.focus({ preventScroll: true });
   ended(next);
+  began();
   state.textContent = next.dataset.state === "waiting" ? "being computed" : "";
 }
 
@@ -95,6 +97,15 @@ function follow(going) {
   if (heard === 0) told.textContent = `Begun: ${going.said}`;
   if (heard < 0.5 && going.share >= 0.5) told.textContent = `Half done: ${going.said}`;
   heard = Math.max(heard, going.share, 0.001);
+}
+
+/** A page that came with work on it says so itself: who stops it at once has heard what. */
+function began() {
+  const share = /** @type {HTMLProgressElement | null} */ (document.getElementById("share"));
+  const said = document.getElementById("said");
+  if (!share || !said || heard > 0) return;
+  told.textContent = `Begun: ${said.textContent}`;
+  heard = Math.max(share.value, 0.001);
 }
 
 /** @param {HTMLElement} main */
