@@ -31,7 +31,7 @@ pub(super) async fn workbench(State(bench): State<Arc<Bench>>) -> Html<String> {
                     }
                     (take("elevation", &["svg", "png"]))
                     section class="profile" id="heights" hidden {
-                        div id="profile" class="aside" tabindex="0" role="region" aria-label="Pipes by height" {}
+                        div id="profile" tabindex="0" role="region" aria-label="Pipes by height" {}
                         p class="hint" { "Press a part to change it." }
                         (take("profile", &["svg", "png"]))
                     }

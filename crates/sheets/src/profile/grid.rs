@@ -62,11 +62,11 @@ impl Grid {
             let (half_mm, upright) = match stand.thing {
                 Thing::Joints => continue,
                 // An arrow is there, where a line comes down to its tank.
-                Thing::Tank(_) if stand.high_mm - stand.low_mm > ARROW_MM => (
+                Thing::Tank if stand.high_mm - stand.low_mm > ARROW_MM => (
                     2.0 * AROUND_MM,
                     (stand.low_mm - 2.0 * AROUND_MM, stand.low_mm + ARROW_MM),
                 ),
-                Thing::Tank(_) => continue,
+                Thing::Tank => continue,
                 // The tap itself is a mouth; what it fills stands below it.
                 Thing::Draw { .. } => (
                     stand.half_mm + AROUND_MM,

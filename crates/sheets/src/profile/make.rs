@@ -117,7 +117,7 @@ impl Maker<'_> {
             let reach = (middle_mm - radius_mm, middle_mm + radius_mm);
             let path = format!("pumps.{}", pump.name);
             let name = self.at_height(spoken(&pump.name), height_m);
-            let stand = self.add(Thing::Pump(at), path, name, radius_mm, reach);
+            let stand = self.add(Thing::Pump, path, name, radius_mm, reach);
             self.ends.push((End::Pump(at), stand));
         }
     }
@@ -139,7 +139,6 @@ impl Maker<'_> {
             let half_mm = (0.5 * libm::sqrt(volume_mm3 / (container_mm * round(1.0)))).max(CONTAINER_MM);
             let path = format!("draw_points.{}", draw.name);
             let thing = Thing::Draw {
-                at,
                 container_mm,
                 foot_mm: (room_mm - container_mm).max(0.0),
             };
@@ -236,7 +235,7 @@ impl Maker<'_> {
             let over_mm = crest_mm.map_or(end_mm, |crest| crest.max(end_mm));
             let name = self.at_height(shown(&self.station.tanks[at].name), end_mm / self.mm_per_m);
             let path = format!("tanks.{}", self.station.tanks[at].name);
-            let stand = self.add(Thing::Tank(at), path, name, TANK_MM, (end_mm - 1.0, over_mm));
+            let stand = self.add(Thing::Tank, path, name, TANK_MM, (end_mm - 1.0, over_mm));
             return Some(Join::Tank {
                 stand,
                 over_mm,

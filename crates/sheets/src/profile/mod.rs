@@ -48,12 +48,14 @@ struct Laid {
 }
 
 impl Laid {
-    /// What the numbers stand for, in lines of a width.
+    /// Why pipes are broken, and what the numbers stand for, in lines of a width.
     fn legend(&self, width_mm: f64) -> Vec<String> {
-        let told: Vec<String> = (1..)
-            .zip(&self.labels.legend)
-            .map(|(number, name)| format!("{number} {name}"))
-            .collect();
+        let mut told = Vec::new();
+        if self.ways.iter().any(|way| way.strays) {
+            told.push("broken: a pipe that is led past something, not at its height".to_owned());
+        }
+        let numbers = (1..).zip(&self.labels.legend);
+        told.extend(numbers.map(|(number, name)| format!("{number} {name}")));
         match told.is_empty() {
             true => Vec::new(),
             false => lines(&told.join("; "), width_mm, QUIET),
@@ -67,20 +69,16 @@ pub fn profile(station: &Station, proof: &Proof, width_mm: f64) -> Option<Drawin
         return None;
     }
     let room_mm = width_mm - 2.0 * MARGIN_MM - AXIS_MM;
-    let mut best: Option<Laid> = None;
     let cells = cells(station, proof, false, room_mm);
     let fit = SCALES
         .iter()
         .filter_map(|scale| Fit::of(station, &cells, *scale, width_mm));
-    for laid in fit.take(TRIES).filter_map(|fit| fit.laid(station, room_mm)) {
-        // The largest scale with a name or a number for everything, and with most pipes at their heights.
-        let strays = laid.ways.iter().filter(|way| way.strays).count();
-        if laid.labels.unnamed == 0 && STRAYS * strays <= laid.ways.len() {
-            best = Some(laid);
-            break;
-        }
-    }
-    let laid = best?;
+    // The largest scale with a name or a number for everything, and with most pipes at their heights.
+    let mut laid = fit.take(TRIES).filter_map(|fit| fit.laid(station, room_mm));
+    let laid = laid.find(|own| {
+        let strays = own.ways.iter().filter(|way| way.strays).count();
+        own.labels.unnamed == 0 && STRAYS * strays <= own.ways.len()
+    })?;
     Some(paint::painted(station, &proof.title, (&cells, &laid), width_mm))
 }
 

@@ -4,6 +4,7 @@ use super::area::{Area, Stretch};
 use crate::drawing::TextStyle;
 use crate::font::descent_mm;
 use crate::words::lines;
+
 /// White between a name and what it names, and around it.
 const NEAR_MM: f64 = 0.9;
 const AROUND_MM: f64 = 0.45;

@@ -125,26 +125,24 @@ fn cost(parts: &Parts, row: &[usize]) -> f64 {
                 .filter(|at| (left..right).contains(&places.middle_mm[**at]))
                 .map(|at| detour_mm(&parts.stands[*at], [ends[0].1, ends[1].1]))
                 .sum();
-            right - left
-                + detours
-                + narrow_mm(&own.valves, ends.map(|end| (end.0, end.1)), own, &parts.stands)
+            right - left + detours + narrow_mm(own, ends.map(|end| (end.0, end.1)), &parts.stands)
         })
         .sum();
     // A narrow drawing is a large one; tanks stand elsewhere, at the ends.
     let tanks: f64 = row
         .iter()
-        .filter(|at| matches!(parts.stands[**at].thing, Thing::Tank(_)))
+        .filter(|at| matches!(parts.stands[**at].thing, Thing::Tank))
         .map(|at| (places.width_mm - places.middle_mm[*at]).min(places.middle_mm[*at]))
         .sum();
     pipes + 0.5 * places.width_mm + tanks + TURNED_MM * turned(&parts.stands, row) as f64
 }
 
 /// What a pipe costs more that has no stretch as long as its valves need.
-fn narrow_mm(valves: &[usize], ends: [(f64, f64); 2], piece: &Piece, stands: &[Stand]) -> f64 {
-    if valves.is_empty() {
+fn narrow_mm(piece: &Piece, ends: [(f64, f64); 2], stands: &[Stand]) -> f64 {
+    if piece.valves.is_empty() {
         return 0.0;
     }
-    let needed = VALVE_MM * valves.len() as f64 + 2.0;
+    let needed = VALVE_MM * piece.valves.len() as f64 + 2.0;
     // From a wall it goes on outside.
     let out = |at: usize| match piece.ends[at] {
         Join::Wall { stand, .. } | Join::Pump { stand, .. } => stands[stand].half_mm,

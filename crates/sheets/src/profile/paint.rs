@@ -11,7 +11,7 @@ use super::ways::Way;
 use super::{AXIS_MM, Laid};
 use crate::drawing::{Anchor, Drawing, Ink, Map, Point, Shape, Stroke, at};
 use crate::elevation::cell::Cell;
-use crate::elevation::vessel::{body, water};
+use crate::elevation::vessel::{body, figure, water};
 use crate::elevation::{MARGIN_MM, NAME, QUIET, TITLE_MM, draw_floor, fitted};
 use crate::schematic::grid::Heading;
 use crate::schematic::symbols::{Turn, pump_at, valve_at};
@@ -33,7 +33,7 @@ pub(super) fn things(parts: &Parts, places: &Places) -> Vec<Area> {
         .filter_map(|(own, middle)| {
             let upright = match own.thing {
                 Thing::Joints => return None,
-                Thing::Tank(_) => return Some(tip(own, *middle)),
+                Thing::Tank => return Some(tip(own, *middle)),
                 Thing::Draw { .. } => (own.low_mm, own.high_mm - BELOW_TAP_MM),
                 _ => (own.low_mm, own.high_mm),
             };
@@ -112,7 +112,7 @@ pub(super) fn painted(
             drawing.line(paper.all(&[from, to]), Stroke::Medium, Ink::Ink, &piece.path);
         }
         hole(&mut drawing, &paper, piece.hole.as_ref(), way);
-        leaves(&mut drawing, &paper, &piece.ends, way);
+        arrives(&mut drawing, &paper, &piece.ends[1], way);
     }
     for (at, tee) in station.tees.iter().enumerate() {
         let own = |end: &&Join| matches!(end, Join::Joint { tee, .. } if *tee == at);
@@ -130,7 +130,7 @@ pub(super) fn painted(
     }
     for (at, (stand, middle)) in parts.stands.iter().zip(&places.middle_mm).enumerate() {
         match stand.thing {
-            Thing::Pump(_) => {
+            Thing::Pump => {
                 let centre = paper.at((*middle, 0.5 * (stand.low_mm + stand.high_mm)));
                 pump_at(&mut drawing, &stand.path, centre, stand.half_mm, outlet(laid, at));
             }
@@ -166,7 +166,7 @@ pub(super) fn painted(
                     }
                 }
             }
-            Thing::Vessel { .. } | Thing::Tank(_) | Thing::Joints => {}
+            Thing::Vessel { .. } | Thing::Tank | Thing::Joints => {}
         }
     }
     for seat in &laid.seats {
@@ -213,12 +213,11 @@ fn heights(drawing: &mut Drawing, station: &Station, paper: &Paper, top_mm: f64)
             Ink::Second,
             "",
         );
-        let text = format_tape(step as f64 * step_m, station.units());
-        let text = text.trim_end_matches(" mm").trim_end_matches(" in");
+        let text = figure(station, step as f64 * step_m);
         drawing.text(
             at(x - 2.0, y(step) + 0.5 * QUIET.cap_mm()),
             Anchor::End,
-            text,
+            &text,
             QUIET,
             "",
         );
@@ -289,41 +288,29 @@ fn hole(drawing: &mut Drawing, paper: &Paper, hole: Option<&(f64, String)>, way:
     }
 }
 
-/// An arrow where a line leaves for a tank.
-fn leaves(drawing: &mut Drawing, paper: &Paper, ends: &[Join; 2], way: &Way) {
-    for (end, join) in ends.iter().enumerate() {
-        let Join::Tank { over_mm, end_mm, .. } = *join else {
-            continue;
-        };
-        let corner = if end == 0 {
-            way.corners_mm.first()
-        } else {
-            way.corners_mm.last()
-        };
-        let Some((x, _)) = corner else { continue };
-        let (tip, heading) = match over_mm - end_mm > 0.5 {
-            true => ((*x, end_mm), Heading::South),
-            false => ((*x, over_mm), way.sides[end].back()),
-        };
-        let (along, aside) = match heading {
-            Heading::East => ((1.0, 0.0), (0.0, 1.0)),
-            Heading::West => ((-1.0, 0.0), (0.0, 1.0)),
-            Heading::North => ((0.0, 1.0), (1.0, 0.0)),
-            Heading::South => ((0.0, -1.0), (1.0, 0.0)),
-        };
-        // Drawn from a tank, the arrow would point against the water.
-        if end == 0 {
-            continue;
-        }
-        let back = |side: f64| {
-            (
-                tip.0 - 1.8 * along.0 + 0.7 * side * aside.0,
-                tip.1 - 1.8 * along.1 + 0.7 * side * aside.1,
-            )
-        };
-        let points = paper.all(&[tip, back(1.0), back(-1.0)]);
-        drawing.area(points, Ink::Ink, 1.0, "");
-    }
+/// An arrow where a line ends at a tank; at one that begins there it would point against the water.
+fn arrives(drawing: &mut Drawing, paper: &Paper, end: &Join, way: &Way) {
+    let (Join::Tank { over_mm, end_mm, .. }, Some((x, _))) = (*end, way.corners_mm.last()) else {
+        return;
+    };
+    let (tip, heading) = match over_mm - end_mm > 0.5 {
+        true => ((*x, end_mm), Heading::South),
+        false => ((*x, over_mm), way.sides[1].back()),
+    };
+    let (along, aside) = match heading {
+        Heading::East => ((1.0, 0.0), (0.0, 1.0)),
+        Heading::West => ((-1.0, 0.0), (0.0, 1.0)),
+        Heading::North => ((0.0, 1.0), (1.0, 0.0)),
+        Heading::South => ((0.0, -1.0), (1.0, 0.0)),
+    };
+    let back = |side: f64| {
+        (
+            tip.0 - 1.8 * along.0 + 0.7 * side * aside.0,
+            tip.1 - 1.8 * along.1 + 0.7 * side * aside.1,
+        )
+    };
+    let points = paper.all(&[tip, back(1.0), back(-1.0)]);
+    drawing.area(points, Ink::Ink, 1.0, "");
 }
 
 /// To which side a pump's outlet looks.
@@ -386,17 +373,12 @@ fn title(drawing: &mut Drawing, station: &Station, titled: &str, laid: &Laid) {
     drawing.line(vec![at(left, top), at(right, top)], Stroke::Medium, Ink::Ink, "");
     let name = fitted(&format!("{titled}, pipes by height"), right - left, NAME);
     drawing.text(at(left, top + 4.6), Anchor::Start, &name, NAME, "title");
-    let strays = match laid.ways.iter().any(|way| way.strays) {
-        true => "; broken where a pipe is led past something, not at its height",
-        false => "",
-    };
     let scale = laid.scale;
     let facts = [
         format!(
-            "heights 1:{scale:.0}, above the floor in {unit}; across as there is room, symbols not to scale{strays}"
+            "heights 1:{scale:.0}, above the floor in {unit}; across as there is room, symbols not to scale"
         ),
-        format!("heights 1:{scale:.0}, in {unit}; across as there is room{strays}"),
-        format!("heights 1:{scale:.0}, in {unit}{strays}"),
+        format!("heights 1:{scale:.0}, in {unit}; across as there is room"),
     ];
     let facts = facts.iter().find(|own| QUIET.width_mm(own) <= right - left);
     let facts = facts.map_or_else(|| format!("heights 1:{scale:.0}, in {unit}"), Clone::clone);
@@ -420,7 +402,7 @@ fn described(station: &Station, laid: &Laid) -> String {
             Thing::Vessel { .. } => {
                 format!("{} from {} to {}", own.name, said(own.low_mm), said(own.high_mm))
             }
-            Thing::Draw { .. } | Thing::Tank(_) | Thing::Pump(_) => own.name.clone(),
+            Thing::Draw { .. } | Thing::Tank | Thing::Pump => own.name.clone(),
             _ => format!("{} at {}", own.name, said(0.5 * (own.low_mm + own.high_mm))),
         })
         .collect();

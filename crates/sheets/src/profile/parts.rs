@@ -9,6 +9,7 @@ pub(super) const SPOUT_MM: f64 = 1.4;
 pub(super) const PURIFIER_MM: (f64, f64) = (4.5, 5.0);
 /// So far below its tap a container stands.
 pub(super) const BELOW_TAP_MM: f64 = 2.4;
+
 /// What something is.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Thing {
@@ -18,15 +19,14 @@ pub(super) enum Thing {
         cell: usize,
         water_mm: f64,
     },
-    Pump(usize),
+    Pump,
     /// With the height of its container, that stands so far above the floor.
     Draw {
-        at: usize,
         container_mm: f64,
         foot_mm: f64,
     },
     /// Where a line leaves for a tank.
-    Tank(usize),
+    Tank,
     /// Tees on one riser.
     Joints,
 }

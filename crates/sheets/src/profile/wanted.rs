@@ -68,14 +68,14 @@ pub(super) fn names(
                 );
                 continue;
             }
-            Thing::Tank(_) => taken.push(tip(stand, *middle)),
+            Thing::Tank => taken.push(tip(stand, *middle)),
             Thing::Draw { foot_mm, .. } => {
                 taken.push(own);
                 if foot_mm > 0.0 {
                     taken.extend([wall(left, 0.0, foot_mm), wall(right, 0.0, foot_mm)]);
                 }
             }
-            Thing::Pump(_) | Thing::Purifier => taken.push(own),
+            Thing::Pump | Thing::Purifier => taken.push(own),
         }
         let is_vessel = matches!(stand.thing, Thing::Vessel { .. });
         let named = match stand.thing {
@@ -87,7 +87,7 @@ pub(super) fn names(
                 upright: (foot_mm, foot_mm + container_mm),
                 ..own
             },
-            Thing::Tank(_) => tip(stand, *middle),
+            Thing::Tank => tip(stand, *middle),
             _ => own,
         };
         wanted.push(Wanted {

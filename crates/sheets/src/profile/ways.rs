@@ -25,7 +25,8 @@ pub(super) struct Way {
 /// The ways of all pieces; nothing where one of them finds none. What was laid late and had to go far round is laid first in
 /// the next of a few rounds, and the cheapest round counts.
 ///
-/// `outside` is how many times as dear a way is that rises or falls further than its pipe does; `lacking` tells which pieces have no place for a valve; gives what the round cost, with its ways.
+/// `outside` is how many times as dear a way is that rises or falls further than its pipe does; `lacking` tells which pieces
+/// have no place for a valve; gives what the round cost, with its ways.
 pub(super) fn ways(
     parts: &Parts,
     places: &Places,
