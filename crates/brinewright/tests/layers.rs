@@ -25,6 +25,7 @@ const LIBRARIES: &[(&str, &[&str])] = &[
     ("krilla", &["sheets"]),
     ("png", &["sheets"]),
     ("resvg", &["sheets"]),
+    ("rustc-hash", &["proof"]),
     (
         "thiserror",
         &["physics", "station", "proof", "sheets", "brinewright"],

@@ -5,7 +5,7 @@
 
 mod table;
 
-pub(in crate::hydraulics) use table::FrictionTable;
+pub(in crate::hydraulics) use table::FrictionTables;
 
 use crate::{OutOfRange, Range};
 

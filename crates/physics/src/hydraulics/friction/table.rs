@@ -26,44 +26,54 @@ struct Cell {
     inverse_width: f64,
 }
 
-/// The law for one relative roughness.
+/// The law for each relative roughness that was asked for.
 #[derive(Debug, Clone)]
-pub(in crate::hydraulics) struct FrictionTable<F> {
-    relative_roughness: f64,
+pub(in crate::hydraulics) struct FrictionTables<F> {
+    relative_roughness: Vec<f64>,
+    /// Table by table.
     cells: Vec<Cell>,
     law: PhantomData<F>,
 }
 
-impl<F: FrictionLaw> FrictionTable<F> {
-    pub(in crate::hydraulics) fn new(relative_roughness: f64) -> Self {
-        let empty = Cell {
-            cubic: [0.0; 4],
-            inverse_width: 0.0,
-        };
+impl<F: FrictionLaw> FrictionTables<F> {
+    pub(in crate::hydraulics) fn new() -> Self {
         Self {
-            relative_roughness,
-            cells: if F::SMOOTH { vec![empty; CELLS] } else { Vec::new() },
+            relative_roughness: Vec::new(),
+            cells: Vec::new(),
             law: PhantomData,
         }
     }
 
-    pub(in crate::hydraulics) fn relative_roughness(&self) -> f64 {
-        self.relative_roughness
+    /// The table of a relative roughness, which is made where there is none.
+    pub(in crate::hydraulics) fn of(&mut self, relative_roughness: f64) -> usize {
+        let mut known = self.relative_roughness.iter();
+        known
+            .position(|own| *own == relative_roughness)
+            .unwrap_or_else(|| {
+                self.relative_roughness.push(relative_roughness);
+                if F::SMOOTH {
+                    self.cells.resize(self.cells.len() + CELLS, Cell::EMPTY);
+                }
+                self.relative_roughness.len() - 1
+            })
     }
 
-    /// As the law's [`resistance`](FrictionLaw::resistance).
+    /// As the law's [`resistance`](FrictionLaw::resistance), by one of its tables.
     #[inline]
-    pub(in crate::hydraulics) fn resistance(&mut self, reynolds: f64) -> (f64, f64) {
+    pub(in crate::hydraulics) fn resistance(&mut self, table: usize, reynolds: f64) -> (f64, f64) {
         if F::SMOOTH && reynolds < SURELY_LAMINAR {
             return (64.0 * reynolds, 64.0);
         }
         let bits = reynolds.to_bits();
         let at = (bits >> SHIFT).wrapping_sub(FIRST) as usize;
-        let Some(cell) = self.cells.get_mut(at) else {
-            return F::resistance(reynolds, self.relative_roughness);
+        if at >= CELLS {
+            return self.by_law(table, reynolds);
+        }
+        let Some(mut cell) = self.cells.get(table * CELLS + at) else {
+            return self.by_law(table, reynolds);
         };
         if cell.inverse_width == 0.0 {
-            *cell = made::<F>(bits, self.relative_roughness);
+            cell = self.make(table, bits);
         }
         // The bits below the cell's are the share of it, and stay a number with an exponent of their own.
         let within = (bits << (64 - SHIFT)) >> (64 - MANTISSA_BITS);
@@ -74,6 +84,30 @@ impl<F: FrictionLaw> FrictionTable<F> {
             (c1 + t * (2.0 * c2 + 3.0 * t * c3)) * cell.inverse_width,
         )
     }
+}
+
+impl<F: FrictionLaw> FrictionTables<F> {
+    #[cold]
+    fn by_law(&self, table: usize, reynolds: f64) -> (f64, f64) {
+        F::resistance(reynolds, self.relative_roughness[table])
+    }
+
+    /// Makes the cell that holds a number with these bits.
+    #[cold]
+    fn make(&mut self, table: usize, bits: u64) -> &Cell {
+        let at = (bits >> SHIFT).wrapping_sub(FIRST) as usize;
+        let cell = &mut self.cells[table * CELLS + at];
+        *cell = made::<F>(bits, self.relative_roughness[table]);
+        cell
+    }
+}
+
+impl Cell {
+    /// One that isn't made.
+    const EMPTY: Self = Self {
+        cubic: [0.0; 4],
+        inverse_width: 0.0,
+    };
 }
 
 /// The cell that holds a number with these bits: Hermite's cubic between the law at its ends.
@@ -101,10 +135,13 @@ mod tests {
     fn the_table_keeps_to_the_law() {
         let (mut worst, mut worst_slope, mut worst_turbulent) = (0.0_f64, 0.0_f64, 0.0_f64);
         for relative_roughness in [0.0, 1e-5, 1e-4, 1e-3, 1e-2, 0.05, 0.1] {
-            let mut table = FrictionTable::<Churchill>::new(relative_roughness);
+            let mut tables = FrictionTables::<Churchill>::new();
+            // Not the first of them: each keeps to its own cells.
+            tables.of(0.077);
+            let table = tables.of(relative_roughness);
             let mut reynolds = 50.0;
             while reynolds < 4e7 {
-                let (told, slope) = table.resistance(reynolds);
+                let (told, slope) = tables.resistance(table, reynolds);
                 let (law, law_slope) = Churchill::resistance(reynolds, relative_roughness);
                 let off = (told / law - 1.0).abs();
                 worst = worst.max(off);

@@ -3,10 +3,8 @@
 //! Heads are in metres of a nominal water of 1000 kg/m³, so that lines with fresh and with salt water balance each
 //! other by their pressure.
 
-use std::marker::PhantomData;
-
 use super::super::GRAVITY_M_S2;
-use super::super::friction::{FrictionLaw, FrictionTable};
+use super::super::friction::{FrictionLaw, FrictionTables};
 use super::super::parts::LossCoefficient;
 use super::super::pump_curve::PumpCurve;
 use super::super::water::LineWater;
@@ -20,12 +18,16 @@ pub(super) const WRONG_WAY_S_M2: f64 = 1e9;
 /// Least slope the solver divides by. It matters only to a passage without laminar loss through which nothing flows.
 const LEAST_SLOPE_S_M2: f64 = 1e-2;
 
-/// Friction of all tube of one bore and roughness in a branch.
+/// Friction of all tube of one bore and roughness in a branch: what hangs on the tube alone, and with its water.
 #[derive(Debug, Clone, Copy)]
 struct Friction {
+    table: usize,
+    /// Reynolds number by flow and the inverse of viscosity, 1/m.
+    reynolds_by_bore: f64,
+    /// Head by `f·Re²` and the square of viscosity, s²/m³.
+    head_by_length: f64,
     reynolds_per_flow: f64,
     head_per_resistance: f64,
-    table: usize,
 }
 
 /// A pump in a branch.
@@ -38,29 +40,12 @@ struct Driver {
     reversed: bool,
 }
 
-/// The law of friction for each relative roughness of a network.
-#[derive(Debug, Clone)]
-pub(super) struct Tables<F>(Vec<FrictionTable<F>>);
-
-impl<F: FrictionLaw> Tables<F> {
-    pub(super) fn new() -> Self {
-        Self(Vec::new())
-    }
-
-    /// The table of a relative roughness, which is made where there is none.
-    pub(super) fn of(&mut self, relative_roughness: f64) -> usize {
-        let same = |table: &FrictionTable<F>| table.relative_roughness() == relative_roughness;
-        self.0.iter().position(same).unwrap_or_else(|| {
-            self.0.push(FrictionTable::new(relative_roughness));
-            self.0.len() - 1
-        })
-    }
-}
-
 /// What a branch costs, for the present valves, speeds and water.
 #[derive(Debug, Clone)]
-pub(super) struct Law<F> {
+pub(super) struct Law {
     friction: Vec<Friction>,
+    /// Head per flow and viscosity, 1/m⁴ by m²/s.
+    linear_by_viscosity: f64,
     /// Head per flow, s/m².
     linear: f64,
     /// Head per flow squared, s²/m⁵.
@@ -68,11 +53,14 @@ pub(super) struct Law<F> {
     drivers: Vec<Driver>,
     /// Head that check valves take while they pass, positive along the branch.
     cracking_m: f64,
+    /// What check valves let pass.
+    unchecked: [bool; 2],
     forward: bool,
     backward: bool,
     /// Nominal metres per metre of the water in the branch.
     weight: f64,
-    law: PhantomData<F>,
+    /// What is lost where nothing flows: what check valves take, less what pumps lift, nominal m.
+    standing_m: f64,
 }
 
 /// A branch's cost at a flow.
@@ -84,83 +72,69 @@ pub(super) struct Cost {
     pub(super) slope_s_m2: f64,
 }
 
-impl<F: FrictionLaw> Law<F> {
+impl Law {
     /// A branch that costs nothing yet, with room for the parts that will come.
     pub(super) fn with_room(frictions: usize, drivers: usize) -> Self {
         Self {
             friction: Vec::with_capacity(frictions),
+            linear_by_viscosity: 0.0,
             linear: 0.0,
             quadratic: 0.0,
             drivers: Vec::with_capacity(drivers),
             cracking_m: 0.0,
+            unchecked: [true; 2],
             forward: true,
             backward: true,
             weight: 1.0,
-            law: PhantomData,
+            standing_m: 0.0,
         }
     }
 
     /// Takes all parts out but the pumps.
-    pub(super) fn clear(&mut self, water: LineWater) {
+    pub(super) fn clear(&mut self) {
         self.friction.clear();
-        (self.linear, self.quadratic, self.cracking_m) = (0.0, 0.0, 0.0);
-        (self.forward, self.backward) = (true, true);
-        self.weight = water.density_kg_m3() / NOMINAL_DENSITY_KG_M3;
+        (self.linear_by_viscosity, self.quadratic, self.cracking_m) = (0.0, 0.0, 0.0);
+        self.unchecked = [true; 2];
     }
 
-    pub(super) fn add_tube(
-        &mut self,
-        bore_m: f64,
-        length_m: f64,
-        roughness_m: f64,
-        water: LineWater,
-        tables: &mut Tables<F>,
-    ) {
-        if length_m == 0.0 {
+    pub(super) fn add_tube<F: FrictionLaw>(&mut self, line: &Line, tables: &mut FrictionTables<F>) {
+        if line.length_m == 0.0 {
             return;
         }
-        let viscosity = water.kinematic_viscosity_m2_s();
-        let table = tables.of(roughness_m / bore_m);
-        let reynolds_per_flow = 4.0 / (core::f64::consts::PI * bore_m * viscosity);
+        let bore_m = line.bore_m;
+        let table = tables.of(line.roughness_m / bore_m);
+        let reynolds_by_bore = 4.0 / (core::f64::consts::PI * bore_m);
         // f·(L/D)·v²/2g with v = Re·ν/D.
-        let head_per_resistance =
-            length_m * viscosity * viscosity / (2.0 * GRAVITY_M_S2 * bore_m * bore_m * bore_m);
-        let same = |part: &&mut Friction| part.reynolds_per_flow == reynolds_per_flow && part.table == table;
+        let head_by_length = line.length_m / (2.0 * GRAVITY_M_S2 * bore_m * bore_m * bore_m);
+        let same = |part: &&mut Friction| part.reynolds_by_bore == reynolds_by_bore && part.table == table;
         match self.friction.iter_mut().find(same) {
-            Some(part) => part.head_per_resistance += head_per_resistance,
+            Some(part) => part.head_by_length += head_by_length,
             None => self.friction.push(Friction {
-                reynolds_per_flow,
-                head_per_resistance,
                 table,
+                reynolds_by_bore,
+                head_by_length,
+                reynolds_per_flow: 0.0,
+                head_per_resistance: 0.0,
             }),
         }
     }
 
-    pub(super) fn add_loss(&mut self, bore_m: f64, loss: LossCoefficient, water: LineWater) {
+    pub(super) fn add_loss(&mut self, bore_m: f64, loss: LossCoefficient) {
         let area_m2 = core::f64::consts::FRAC_PI_4 * bore_m * bore_m;
         let per_flow_squared = 1.0 / (2.0 * GRAVITY_M_S2 * area_m2 * area_m2);
         self.quadratic += loss.turbulent * per_flow_squared;
         // K₁/Re·Q² is K₁·Q/(Re/Q).
-        let flow_per_reynolds = core::f64::consts::FRAC_PI_4 * bore_m * water.kinematic_viscosity_m2_s();
-        self.linear += loss.laminar * per_flow_squared * flow_per_reynolds;
+        let flow_by_reynolds = core::f64::consts::FRAC_PI_4 * bore_m;
+        self.linear_by_viscosity += loss.laminar * per_flow_squared * flow_by_reynolds;
     }
 
     pub(super) fn add_check(&mut self, cracking_head_m: f64, reversed: bool) {
-        if reversed {
-            self.forward = false;
-            self.cracking_m -= cracking_head_m;
+        self.unchecked[usize::from(!reversed)] = false;
+        self.cracking_m += if reversed {
+            -cracking_head_m
         } else {
-            self.backward = false;
-            self.cracking_m += cracking_head_m;
-        }
-    }
-
-    pub(super) fn forbid(&mut self, forward: bool) {
-        if forward {
-            self.forward = false;
-        } else {
-            self.backward = false;
-        }
+            cracking_head_m
+        };
     }
 
     pub(super) fn add_pump(&mut self, curve: &PumpCurve, standing_loss_s2_m5: f64, reversed: bool) {
@@ -172,13 +146,44 @@ impl<F: FrictionLaw> Law<F> {
         });
     }
 
+    /// Fills it with water.
+    pub(super) fn hold(&mut self, water: LineWater) {
+        let viscosity = water.kinematic_viscosity_m2_s();
+        for part in &mut self.friction {
+            part.reynolds_per_flow = part.reynolds_by_bore / viscosity;
+            part.head_per_resistance = part.head_by_length * (viscosity * viscosity);
+        }
+        self.linear = self.linear_by_viscosity * viscosity;
+        self.weight = water.density_kg_m3() / NOMINAL_DENSITY_KG_M3;
+        self.stand();
+    }
+
     pub(super) fn set_speed(&mut self, pump: usize, speed: f64) {
         self.drivers[pump].speed = speed;
+        self.stand();
+    }
+
+    /// Lets water pass the ways that check valves and ends leave; whether they changed.
+    pub(super) fn set_ways(&mut self, start_gives: bool, end_gives: bool) -> bool {
+        let [forward, backward] = self.unchecked;
+        let ways = (forward && start_gives, backward && end_gives);
+        let changed = ways != (self.forward, self.backward);
+        (self.forward, self.backward) = ways;
+        changed
+    }
+
+    fn stand(&mut self) {
+        self.standing_m = self.weight * (self.cracking_m - self.lift(0.0).0);
     }
 
     /// Whether water may pass at all.
     pub(super) fn passes(&self) -> bool {
         self.forward || self.backward
+    }
+
+    /// Whether water may pass either way, or neither.
+    pub(super) fn both_ways(&self) -> bool {
+        self.forward == self.backward
     }
 
     /// Whether water may pass in the direction of this flow.
@@ -194,42 +199,44 @@ impl<F: FrictionLaw> Law<F> {
         self.weight
     }
 
+    /// What is lost where nothing flows, nominal m.
+    pub(super) fn standing_m(&self) -> f64 {
+        self.standing_m
+    }
+
+    /// What the pumps lift along the branch, and its slope.
+    #[inline(never)]
+    fn lift(&self, flow_m3_s: f64) -> (f64, f64) {
+        let each = self.drivers.iter().map(|driver| driver.lift(flow_m3_s));
+        each.fold((0.0, 0.0), |sum, (lift, slope)| (sum.0 + lift, sum.1 + slope))
+    }
+
     /// What is lost at a flow; the wrong way through a one-way branch costs a great deal, but not everything.
-    #[inline]
-    pub(super) fn cost(&self, flow_m3_s: f64, tables: &mut Tables<F>) -> Cost {
+    #[inline(always)]
+    pub(super) fn cost<F: FrictionLaw>(&self, flow_m3_s: f64, tables: &mut FrictionTables<F>) -> Cost {
         if !self.may(flow_m3_s) {
-            return self.wrong_way(flow_m3_s);
+            return Cost {
+                head_m: self.standing_m + WRONG_WAY_S_M2 * flow_m3_s,
+                slope_s_m2: WRONG_WAY_S_M2,
+            };
         }
         let size = flow_m3_s.abs();
         let mut head = size * (self.linear + self.quadratic * size);
         let mut slope = self.linear + 2.0 * self.quadratic * size;
         for part in &self.friction {
-            let (resistance, rise) = tables.0[part.table].resistance(size * part.reynolds_per_flow);
+            let (resistance, rise) = tables.resistance(part.table, size * part.reynolds_per_flow);
             head += part.head_per_resistance * resistance;
             slope += part.head_per_resistance * part.reynolds_per_flow * rise;
         }
         head = head.copysign(flow_m3_s) + self.cracking_m;
-        for driver in &self.drivers {
-            let (lift, fall) = driver.lift(flow_m3_s);
+        if !self.drivers.is_empty() {
+            let (lift, fall) = self.lift(flow_m3_s);
             head -= lift;
             slope -= fall;
         }
         Cost {
             head_m: self.weight * head,
             slope_s_m2: (self.weight * slope).max(LEAST_SLOPE_S_M2),
-        }
-    }
-
-    /// What is lost where nothing flows: what check valves take, less what pumps lift, nominal m.
-    pub(super) fn standing_m(&self) -> f64 {
-        let lifted: f64 = self.drivers.iter().map(|driver| driver.lift(0.0).0).sum();
-        self.weight * (self.cracking_m - lifted)
-    }
-
-    fn wrong_way(&self, flow_m3_s: f64) -> Cost {
-        Cost {
-            head_m: self.standing_m() + WRONG_WAY_S_M2 * flow_m3_s,
-            slope_s_m2: WRONG_WAY_S_M2,
         }
     }
 }

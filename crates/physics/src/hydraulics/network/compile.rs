@@ -1,9 +1,9 @@
 //! From a graph to what the solver works on: links in series become branches, junctions get their order.
 
-use super::super::friction::FrictionLaw;
-use super::branch::Law;
+use super::branch::{Cost, Law};
 use super::element::Element;
 use super::ordering::Pattern;
+use super::solver::Arc;
 use super::{Link, Network, Node};
 
 /// A link of a branch, and whether the branch runs against it.
@@ -15,12 +15,11 @@ pub(super) struct Step {
 
 /// Links in series between two ends.
 #[derive(Debug, Clone)]
-pub(super) struct Branch<F> {
+pub(super) struct Branch {
     /// Ends, as indices into the pressures of the solver.
     pub(super) from: usize,
     pub(super) to: usize,
     pub(super) steps: Vec<Step>,
-    pub(super) law: Law<F>,
     /// Place in the matrix of the entry between both ends, where both are junctions.
     pub(super) between: usize,
     /// To begin with: 0.3 m/s in the narrowest of its bores.
@@ -36,10 +35,10 @@ pub(super) struct PlaceOfLink {
 
 /// What is found out once about a network.
 #[derive(Debug, Clone)]
-pub(super) struct Compiled<F> {
+pub(super) struct Compiled {
     pub(super) nodes: Vec<Node>,
     pub(super) links: Vec<Link>,
-    pub(super) branches: Vec<Branch<F>>,
+    pub(super) branches: Vec<Branch>,
     pub(super) place_of_link: Vec<PlaceOfLink>,
     /// The nodes that are ends of branches: first the junctions, in the order of elimination, then the terminals.
     pub(super) ends: Vec<usize>,
@@ -47,10 +46,12 @@ pub(super) struct Compiled<F> {
     pub(super) junctions: usize,
     /// For each node its place among the ends.
     pub(super) end_of_node: Vec<Option<usize>>,
+    /// For each junction the branches that meet in it.
+    pub(super) around: Vec<Vec<usize>>,
     pub(super) pattern: Pattern,
 }
 
-impl<F: FrictionLaw> Compiled<F> {
+impl Compiled {
     pub(super) fn new(network: &Network) -> Self {
         let (nodes, links) = (network.nodes.clone(), network.links.clone());
         let mut at_node: Vec<Vec<usize>> = vec![Vec::new(); nodes.len()];
@@ -100,21 +101,17 @@ impl<F: FrictionLaw> Compiled<F> {
             };
             links.len()
         ];
-        let branches = chains
+        let branches: Vec<Branch> = chains
             .into_iter()
             .enumerate()
             .map(|(branch, chain)| {
                 let end = |node: usize| end_of_node[node].unwrap_or(usize::MAX);
                 let (from, to) = (end(chain.from), end(chain.to));
-                let mut law = Law::with_room(chain.steps.len(), 0);
                 for step in &chain.steps {
                     place_of_link[step.link] = PlaceOfLink {
                         branch,
                         reversed: step.reversed,
                     };
-                    if let Element::Pump(pump) = &links[step.link].element {
-                        law.add_pump(&pump.curve, pump.standing_loss_s2_m5, step.reversed);
-                    }
                 }
                 let between = if from < junctions && to < junctions {
                     pattern.place(from, to)
@@ -126,11 +123,18 @@ impl<F: FrictionLaw> Compiled<F> {
                     to,
                     start_flow_m3_s: start_flow_m3_s(&chain.steps, &links),
                     steps: chain.steps,
-                    law,
                     between,
                 }
             })
             .collect();
+        let mut around = vec![Vec::new(); junctions];
+        for (at, branch) in branches.iter().enumerate() {
+            for end in [branch.from, branch.to] {
+                if end < junctions {
+                    around[end].push(at);
+                }
+            }
+        }
         Self {
             nodes,
             links,
@@ -139,8 +143,40 @@ impl<F: FrictionLaw> Compiled<F> {
             ends,
             junctions,
             end_of_node,
+            around,
             pattern,
         }
+    }
+}
+
+impl Compiled {
+    /// The branches, each with what its pumps are, and nothing else of it.
+    pub(super) fn arcs(&self) -> Vec<Arc> {
+        let arc = |branch: &Branch| {
+            let pumps = branch
+                .steps
+                .iter()
+                .filter_map(|step| match &self.links[step.link].element {
+                    Element::Pump(pump) => Some((pump, step.reversed)),
+                    _ => None,
+                });
+            let mut law = Law::with_room(branch.steps.len(), pumps.clone().count());
+            for (pump, reversed) in pumps {
+                law.add_pump(&pump.curve, pump.standing_loss_s2_m5, reversed);
+            }
+            Arc {
+                from: branch.from,
+                to: branch.to,
+                between: branch.between,
+                law,
+                static_m: 0.0,
+                flow: 0.0,
+                step: 0.0,
+                cost: Cost::default(),
+                give: 0.0,
+            }
+        };
+        self.branches.iter().map(arc).collect()
     }
 }
 

@@ -16,7 +16,10 @@ mod compile;
 mod element;
 mod newton;
 mod ordering;
+mod plan;
 mod pressure;
+mod refresh;
+mod set;
 mod solver;
 
 pub use element::{Element, Line, Passage, Pump};

@@ -3,10 +3,13 @@
 use super::super::error::HydraulicsError;
 use super::super::friction::FrictionLaw;
 use super::branch::WRONG_WAY_S_M2;
-use super::solver::{Effort, Solver, Work};
+use super::set::numbers;
+use super::solver::{Arc, Effort, Solver};
 
 /// Newton's step is squared at each turn; after one of this size, relative to the flow, what is left is 10⁻¹⁰ of it.
 const SMALL_STEP: f64 = 1e-5;
+/// The same while it is only asked which one-way branches are shut: that is looked at again with what comes of it.
+const ROUGH_STEP: f64 = 1e-2;
 /// A step that no one can measure, m³/s: the rounding of heads moves flows by less.
 const NO_STEP_M3_S: f64 = 1e-12;
 /// A head that no one can measure, m: some thousand times the rounding of a head.
@@ -42,16 +45,14 @@ impl<F: FrictionLaw> Solver<F> {
             if !remembered {
                 self.activity.let_go();
                 self.take_part();
-                iterations += self.balance()?;
+                iterations += self.balance(ROUGH_STEP)?;
                 self.shut_wrong_ways(SHUT_TOLERANCE_M);
                 self.activity.know();
             }
             loop {
                 looks += 1;
                 self.take_part();
-                if !(looks == 1 && !remembered && !self.activity.shut.contains(&true)) {
-                    iterations += self.balance()?;
-                }
+                iterations += self.balance(SMALL_STEP)?;
                 self.spread_heads();
                 if looks > MOST_LOOKS {
                     return Err(self.not_converged(iterations));
@@ -76,26 +77,28 @@ impl<F: FrictionLaw> Solver<F> {
     /// Largest difference between what a branch that carries water loses and what its ends differ by, nominal m.
     pub fn head_residual_m(&mut self) -> f64 {
         self.price();
-        (0..self.flow.len())
-            .filter(|at| self.activity.active[*at])
-            .fold(0.0, |worst, at| {
-                (self.drive_m(at) - self.cost[at].head_m).abs().max(worst)
-            })
+        let own = self.activity.plan().list.iter().map(|at| &self.arcs[*at]);
+        own.fold(0.0, |worst, arc| {
+            (arc.drive_m(&self.head) - arc.cost.head_m).abs().max(worst)
+        })
     }
 
     /// Finds what takes part, and takes the flow out of what doesn't.
     fn take_part(&mut self) {
-        let changed = self.activity.find(&self.compiled);
-        if changed {
+        if self.activity.find(&self.compiled) {
             self.priced = false;
             self.start_new();
+            for at in self.activity.left.iter() {
+                self.balanced &= self.arcs[at].flow == 0.0;
+                self.arcs[at].flow = 0.0;
+            }
         }
         // Flows that were given or forgotten balance nowhere; after any others only a change leaves some where none is.
-        if changed || !self.balanced {
-            for (flow, active) in self.flow.iter_mut().zip(&self.activity.active) {
-                if !active && *flow != 0.0 {
-                    *flow = 0.0;
-                    self.balanced = false;
+        if !self.balanced {
+            let active = &self.activity.plan().active;
+            for (at, arc) in self.arcs.iter_mut().enumerate() {
+                if !active.has(at) {
+                    arc.flow = 0.0;
                 }
             }
         }
@@ -104,91 +107,44 @@ impl<F: FrictionLaw> Solver<F> {
     /// Gives branches that begin to take part a flow to start from: from none at all, where losses hardly rise, the first
     /// step goes far too far.
     fn start_new(&mut self) {
-        for (at, flow) in self.flow.iter_mut().enumerate() {
-            if self.activity.new[at] && *flow == 0.0 {
-                let branch = &self.compiled.branches[at];
-                let start = branch.start_flow_m3_s;
-                *flow = if branch.law.may(1.0) { start } else { -start };
+        for at in self.activity.entered.iter() {
+            let arc = &mut self.arcs[at];
+            if arc.flow == 0.0 {
+                let start = self.compiled.branches[at].start_flow_m3_s;
+                arc.flow = if arc.law.may(1.0) { start } else { -start };
                 self.balanced = false;
             }
         }
     }
 
-    /// Newton's steps over the active branches.
-    fn balance(&mut self) -> Result<u32, HydraulicsError> {
-        self.lay_out();
-        let steps = self.steps();
-        self.put_back();
-        match steps {
-            Some(steps) => Ok(steps),
-            None => Err(self.not_converged(MOST_STEPS)),
-        }
-    }
-
-    /// Steps until none moves anything; how many, or `None` where there is no end to them.
-    fn steps(&mut self) -> Option<u32> {
+    /// Newton's steps over the active branches, until none moves anything.
+    fn balance(&mut self, small_step: f64) -> Result<u32, HydraulicsError> {
         // What the content falls by along the last step, at its start.
         let mut fall = 0.0;
         for iteration in 1..=MOST_STEPS {
-            let before_balanced = self.balanced;
-            if !core::mem::take(&mut self.priced) {
-                self.price_work();
-            }
-            if iteration > PLAIN && before_balanced && fall > 0.0 {
-                self.put_back();
+            let mut priced = core::mem::take(&mut self.priced);
+            if iteration > PLAIN && self.balanced && fall > 0.0 {
+                if !priced {
+                    self.price();
+                }
                 self.shorten(fall);
-                self.lay_out();
+                priced = true;
             }
-            self.heads();
-            let settled = self.take_step(&mut fall);
+            self.heads(priced);
+            let settled = self.take_step(small_step, &mut fall);
             self.balanced = true;
             if settled {
-                return Some(iteration);
+                return Ok(iteration);
             }
         }
-        None
+        Err(self.not_converged(MOST_STEPS))
     }
 
-    /// Lays out what the steps work on, branch by branch.
-    fn lay_out(&mut self) {
-        self.work.clear();
-        for at in self.activity.list.iter().copied() {
-            let branch = &self.compiled.branches[at];
-            self.work.push(Work {
-                at,
-                from: branch.from,
-                to: branch.to,
-                between: branch.between,
-                both_ways: branch.law.may(1.0) == branch.law.may(-1.0),
-                static_m: self.static_m[at],
-                flow: self.flow[at],
-                step: self.step[at],
-                cost: self.cost[at],
-                give: 0.0,
-            });
-        }
-    }
-
-    /// Puts back what the steps have changed.
-    fn put_back(&mut self) {
-        for work in &self.work {
-            self.flow[work.at] = work.flow;
-            self.step[work.at] = work.step;
-            self.cost[work.at] = work.cost;
-        }
-    }
-
+    #[inline(never)]
     fn price(&mut self) {
-        for at in self.activity.list.iter().copied() {
-            let law = &self.compiled.branches[at].law;
-            self.cost[at] = law.cost(self.flow[at], &mut self.tables);
-        }
-    }
-
-    fn price_work(&mut self) {
-        let (branches, tables) = (&self.compiled.branches[..], &mut self.tables);
-        for work in &mut self.work {
-            work.cost = branches[work.at].law.cost(work.flow, tables);
+        for at in self.activity.plan().list.iter().copied() {
+            let arc = &mut self.arcs[at];
+            arc.cost = arc.law.cost(arc.flow, &mut self.tables);
         }
     }
 
@@ -196,18 +152,23 @@ impl<F: FrictionLaw> Solver<F> {
     ///
     /// Changes, not heads: what each branch adds to its junctions is then the same number here and in the step, and
     /// the balance is kept to the rounding of a small change.
-    fn heads(&mut self) {
+    #[inline(never)]
+    fn heads(&mut self, priced: bool) {
+        let plan = self.activity.plan();
         let junctions = self.compiled.junctions;
         let (matrix, change, head) = (&mut self.matrix[..], &mut self.change[..], &self.head[..]);
         matrix.fill(0.0);
         change.fill(0.0);
-        for work in &mut self.work {
-            let (from, to) = (work.from, work.to);
-            let drive = head[from] - head[to] + work.static_m;
-            let give = 1.0 / work.cost.slope_s_m2;
-            let own = give * (drive - work.cost.head_m);
-            (work.give, work.step) = (give, own);
-            let next = work.flow + own;
+        for at in plan.list.iter().copied() {
+            let arc = &mut self.arcs[at];
+            if !priced {
+                arc.cost = arc.law.cost(arc.flow, &mut self.tables);
+            }
+            let (from, to) = (arc.from, arc.to);
+            let give = 1.0 / arc.cost.slope_s_m2;
+            let own = give * (arc.drive_m(head) - arc.cost.head_m);
+            (arc.give, arc.step) = (give, own);
+            let next = arc.flow + own;
             change[from] -= next;
             change[to] += next;
             if from == to {
@@ -219,49 +180,51 @@ impl<F: FrictionLaw> Solver<F> {
             if to < junctions {
                 matrix[to] += give;
             }
-            if work.between != usize::MAX {
-                matrix[work.between] -= give;
+            if arc.between != usize::MAX {
+                matrix[arc.between] -= give;
             }
         }
-        for end in self.activity.junctions.iter().copied() {
-            if matrix[end] == 0.0 {
-                // Water flows only round a ring that begins and ends here.
-                matrix[end] = 1.0;
-            } else if self.activity.grounded[end] {
-                // Holds the junction without changing the flows: nothing can leave its part.
-                matrix[end] *= 2.0;
-            }
+        for end in plan.grounded.iter().copied() {
+            // Holds the junction without changing the flows: nothing can leave its part.
+            matrix[end] *= 2.0;
+        }
+        for end in plan.lonely.iter().copied() {
+            matrix[end] = 1.0;
         }
         let (right, terminals) = change.split_at_mut(junctions);
         terminals.fill(0.0);
-        self.activity.elimination().solve(matrix, right);
+        plan.elimination.solve(matrix, right);
     }
 
     /// Goes to the next flows; true where none moved by anything that matters. After a small step the costs are brought to
     /// the flows along their slopes: the next solution starts from them.
-    fn take_step(&mut self, fall: &mut f64) -> bool {
+    #[inline(never)]
+    fn take_step(&mut self, small_step: f64, fall: &mut f64) -> bool {
         let (mut settled, mut crossed, mut energy) = (true, false, 0.0);
+        let list = &self.activity.plan().list;
         let change = &self.change[..];
-        for work in &mut self.work {
-            let slope = work.cost.slope_s_m2;
-            let step = work.step + work.give * (change[work.from] - change[work.to]);
-            let next = work.flow + step;
+        for at in list.iter().copied() {
+            let arc = &mut self.arcs[at];
+            let slope = arc.cost.slope_s_m2;
+            let step = arc.step + arc.give * (change[arc.from] - change[arc.to]);
+            let next = arc.flow + step;
             energy += step * step * slope;
             // A small step along a steep law from the wrong way to the right one isn't the end of it.
-            let small = step.abs() <= (SMALL_STEP * next.abs()).max(NO_STEP_M3_S);
-            let same_way = work.both_ways | ((next < 0.0) == (work.flow < 0.0));
+            let small = step.abs() <= (small_step * next.abs()).max(NO_STEP_M3_S);
+            let same_way = arc.law.both_ways() | ((next < 0.0) == (arc.flow < 0.0));
             settled &= (small & same_way) | (step.abs() * slope <= NO_HEAD_M);
             crossed |= !same_way;
-            work.step = step;
-            work.flow = next;
+            arc.step = step;
+            arc.flow = next;
         }
         for (head, change) in self.head.iter_mut().zip(change) {
             *head += change;
         }
         *fall = energy;
-        if settled && !crossed {
-            for work in &mut self.work {
-                work.cost.head_m += work.cost.slope_s_m2 * work.step;
+        if settled && !crossed && small_step == SMALL_STEP {
+            for at in list.iter().copied() {
+                let arc = &mut self.arcs[at];
+                arc.cost.head_m += arc.cost.slope_s_m2 * arc.step;
             }
             self.priced = true;
         }
@@ -270,16 +233,15 @@ impl<F: FrictionLaw> Solver<F> {
 
     /// Goes back along the last step where it went past the least content: the derivative of the content along it,
     /// which rises all the way, is then above 0 at its end.
+    #[inline(never)]
     fn shorten(&mut self, fall: f64) {
         let rise = |solver: &mut Self, share: f64| -> f64 {
             let mut sum = 0.0;
-            for (at, branch) in solver.compiled.branches.iter().enumerate() {
-                if solver.activity.active[at] {
-                    let step = solver.step[at];
-                    let flow = solver.flow[at] + (share - 1.0) * step;
-                    let drive = solver.head[branch.from] - solver.head[branch.to] + solver.static_m[at];
-                    sum += step * (branch.law.cost(flow, &mut solver.tables).head_m - drive);
-                }
+            for at in solver.activity.plan().list.iter().copied() {
+                let arc = &solver.arcs[at];
+                let flow = arc.flow + (share - 1.0) * arc.step;
+                let head_m = arc.law.cost(flow, &mut solver.tables).head_m;
+                sum += arc.step * (head_m - arc.drive_m(&solver.head));
             }
             sum
         };
@@ -300,10 +262,9 @@ impl<F: FrictionLaw> Solver<F> {
                 break;
             }
         }
-        for at in 0..self.flow.len() {
-            if self.activity.active[at] {
-                self.flow[at] += (low - 1.0) * self.step[at];
-            }
+        for at in self.activity.plan().list.iter().copied() {
+            let arc = &mut self.arcs[at];
+            arc.flow += (low - 1.0) * arc.step;
         }
         self.price();
     }
@@ -313,17 +274,17 @@ impl<F: FrictionLaw> Solver<F> {
     /// What a head of no account would drive is a rounding: it is taken for nothing.
     fn shut_wrong_ways(&mut self, tolerance_m: f64) -> bool {
         let mut any = false;
-        for at in self.activity.list.iter().copied() {
-            let (branch, flow) = (&self.compiled.branches[at], self.flow[at]);
-            if flow == 0.0 || branch.law.may(flow) {
+        for place in 0..self.activity.plan().list.len() {
+            let at = self.activity.plan().list[place];
+            let arc = &mut self.arcs[at];
+            if arc.flow == 0.0 || arc.law.may(arc.flow) {
                 continue;
             }
-            if flow.abs() * WRONG_WAY_S_M2 > tolerance_m {
-                self.activity.shut[at] = true;
-                self.activity.stirred = true;
+            if arc.flow.abs() * WRONG_WAY_S_M2 > tolerance_m {
+                self.activity.hold_shut(at);
                 any = true;
             } else {
-                self.flow[at] = 0.0;
+                arc.flow = 0.0;
                 self.priced = false;
             }
         }
@@ -338,43 +299,38 @@ impl<F: FrictionLaw> Solver<F> {
         } else {
             Look::Holds
         };
-        if self.activity.stirred {
-            self.activity.look_for_held();
-        }
-        for at in self.activity.held.iter().copied() {
-            let branch = &self.compiled.branches[at];
-            if !(self.head_known[branch.from] && self.head_known[branch.to]) {
-                if remembered {
-                    return Look::Unknown;
+        for word in 0..self.activity.shut.words() {
+            let held = self.activity.shut.word(word) & self.activity.open.word(word);
+            for at in numbers(word, held) {
+                let arc = &self.arcs[at];
+                if !(self.head_known(arc.from) && self.head_known(arc.to)) {
+                    if remembered {
+                        return Look::Unknown;
+                    }
+                    continue;
                 }
-                continue;
-            }
-            let drive = self.drive_m(at) - branch.law.standing_m();
-            let opens = if branch.law.may(1.0) { drive } else { -drive };
-            if opens > tolerance_m {
-                self.activity.shut[at] = false;
-                self.activity.stirred = true;
-                look = Look::Changed;
+                let drive = arc.drive_m(&self.head) - arc.law.standing_m();
+                let opens = if arc.law.may(1.0) { drive } else { -drive };
+                if opens > tolerance_m {
+                    self.activity.shut.take_out(at);
+                    self.activity.stirred = true;
+                    look = Look::Changed;
+                }
             }
         }
         look
     }
 
-    /// What drives water along a branch, nominal m.
-    pub(super) fn drive_m(&self, at: usize) -> f64 {
-        let branch = &self.compiled.branches[at];
-        self.head[branch.from] - self.head[branch.to] + self.static_m[at]
-    }
-
     fn residual_m3_s(&mut self) -> f64 {
         self.sum.fill(0.0);
+        let plan = self.activity.plan();
         // What takes no part carries nothing.
-        for at in self.activity.list.iter().copied() {
-            let (branch, flow) = (&self.compiled.branches[at], self.flow[at]);
-            self.sum[branch.from] -= flow;
-            self.sum[branch.to] += flow;
+        for at in plan.list.iter().copied() {
+            let arc = &self.arcs[at];
+            self.sum[arc.from] -= arc.flow;
+            self.sum[arc.to] += arc.flow;
         }
-        let junctions = self.activity.junctions.iter();
+        let junctions = plan.junctions.iter();
         junctions.fold(0.0, |worst, end| worst.max(self.sum[*end].abs()))
     }
 
@@ -390,4 +346,11 @@ enum Look {
     Holds,
     Changed,
     Unknown,
+}
+
+impl Arc {
+    /// What drives water along it, nominal m.
+    fn drive_m(&self, head_m: &[f64]) -> f64 {
+        head_m[self.from] - head_m[self.to] + self.static_m
+    }
 }

@@ -25,11 +25,19 @@ impl Pattern {
         let mut neighbours = adjacency(size, edges);
         let mut left: BTreeSet<usize> = (0..size).collect();
         let mut order = Vec::with_capacity(size);
-        while let Some(next) = left.iter().copied().min_by_key(|node| neighbours[*node].len()) {
+        // Among equals the one that waits for fewest others: a run of tees is gone over from both its ends, and neither
+        // half waits for the other.
+        let mut waits = vec![0; size];
+        let first = |neighbours: &[BTreeSet<usize>], waits: &[usize], left: &BTreeSet<usize>| {
+            let nodes = left.iter().copied();
+            nodes.min_by_key(|node| (neighbours[*node].len(), waits[*node]))
+        };
+        while let Some(next) = first(&neighbours, &waits, &left) {
             left.remove(&next);
             let around = core::mem::take(&mut neighbours[next]);
             for a in &around {
                 neighbours[*a].remove(&next);
+                waits[*a] = waits[*a].max(waits[next] + 1);
                 for b in &around {
                     if a != b {
                         neighbours[*a].insert(*b);
@@ -127,6 +135,24 @@ impl Pattern {
         for entry in between.filter_map(|place| place.checked_sub(self.size)) {
             out.full[entry] = true;
         }
+        if self.targets.len() == self.rows.len() {
+            // Nothing fills, as in a tree: no column has more than one entry.
+            out.columns.extend(columns.iter().map(|column| {
+                let own = self.starts[*column]..self.starts[*column + 1];
+                let below = match own.into_iter().find(|entry| out.full[*entry]) {
+                    Some(entry) => Below::One {
+                        entry: self.size + entry,
+                        row: self.rows[entry],
+                    },
+                    None => Below::Nothing,
+                };
+                Column {
+                    column: *column,
+                    below,
+                }
+            }));
+            return;
+        }
         for column in columns.iter().copied() {
             let first = self.starts[column];
             let (first_entry, first_target) = (out.entries.len(), out.targets.len());
@@ -144,23 +170,41 @@ impl Pattern {
                     out.entries.push((self.size + a, self.rows[a]));
                 }
             }
-            out.columns.push(Column {
-                column,
-                first_entry,
-                last_entry: out.entries.len(),
-                first_target,
-            });
+            let last_entry = out.entries.len();
+            let below = match out.entries[first_entry..] {
+                [] => Below::Nothing,
+                [(entry, row)] => Below::One { entry, row },
+                _ => Below::Many {
+                    entries: (first_entry, last_entry),
+                    first_target,
+                },
+            };
+            out.columns.push(Column { column, below });
         }
     }
 }
 
-/// One column of an elimination, with the ranges of its entries and targets.
+/// One column of an elimination.
 #[derive(Debug, Clone, Copy)]
 struct Column {
     column: usize,
-    first_entry: usize,
-    last_entry: usize,
-    first_target: usize,
+    below: Below,
+}
+
+/// What a column holds below its diagonal.
+#[derive(Debug, Clone, Copy)]
+enum Below {
+    Nothing,
+    /// As in a tree: by far the most.
+    One {
+        entry: usize,
+        row: usize,
+    },
+    Many {
+        /// The range of its entries.
+        entries: (usize, usize),
+        first_target: usize,
+    },
 }
 
 /// The elimination of those columns and entries that hold anything: what is 0 throughout isn't touched.
@@ -183,33 +227,47 @@ impl Elimination {
             let inverse = 1.0 / values[own.column];
             let carried = right[own.column];
             right[own.column] = carried * inverse;
-            let entries = &self.entries[own.first_entry..own.last_entry];
-            if let [(entry, row)] = *entries {
-                // As in a tree: by far the most.
-                let factor = values[entry] * inverse;
-                values[row] -= factor * values[entry];
-                right[row] -= factor * carried;
-                values[entry] = factor;
-                continue;
-            }
-            let mut targets = self.targets[own.first_target..].iter();
-            for (at, (a, row)) in entries.iter().enumerate() {
-                let factor = values[*a] * inverse;
-                for ((b, _), target) in entries[..=at].iter().zip(&mut targets) {
-                    values[*target] -= factor * values[*b];
+            match own.below {
+                Below::Nothing => {}
+                Below::One { entry, row } => {
+                    let value = values[entry];
+                    let factor = value * inverse;
+                    values[entry] = factor;
+                    values[row] -= factor * value;
+                    right[row] -= factor * carried;
                 }
-                right[*row] -= factor * carried;
-            }
-            for (entry, _) in entries {
-                values[*entry] *= inverse;
+                Below::Many {
+                    entries: (first, last),
+                    first_target,
+                } => {
+                    let entries = &self.entries[first..last];
+                    let mut targets = self.targets[first_target..].iter();
+                    for (at, (a, row)) in entries.iter().enumerate() {
+                        let factor = values[*a] * inverse;
+                        for ((b, _), target) in entries[..=at].iter().zip(&mut targets) {
+                            values[*target] -= factor * values[*b];
+                        }
+                        right[*row] -= factor * carried;
+                    }
+                    for (entry, _) in entries {
+                        values[*entry] *= inverse;
+                    }
+                }
             }
         }
         for own in self.columns.iter().rev() {
-            let mut value = right[own.column];
-            for (entry, row) in &self.entries[own.first_entry..own.last_entry] {
-                value -= values[*entry] * right[*row];
+            match own.below {
+                Below::Nothing => {}
+                Below::One { entry, row } => right[own.column] -= values[entry] * right[row],
+                Below::Many {
+                    entries: (first, last),
+                    ..
+                } => {
+                    let entries = &self.entries[first..last];
+                    let above = entries.iter().map(|(entry, row)| values[*entry] * right[*row]);
+                    right[own.column] = above.fold(right[own.column], |value, above| value - above);
+                }
             }
-            right[own.column] = value;
         }
     }
 }

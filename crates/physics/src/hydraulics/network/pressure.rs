@@ -10,18 +10,24 @@ use super::{LinkId, NodeId};
 impl<F: FrictionLaw> Solver<F> {
     /// Carries heads from the junctions that take part to dead ends: water that stands still passes its pressure on.
     pub(super) fn spread_heads(&mut self) {
-        let spread = self.activity.spread(&self.compiled);
-        self.head_known.copy_from_slice(&spread.known);
-        for (at, forward) in spread.steps.iter().copied() {
-            let branch = &self.compiled.branches[at];
-            let (from, to) = (branch.from, branch.to);
-            let lost = branch.law.standing_m();
+        let ways = self.activity.ways;
+        self.activity
+            .plan_mut()
+            .spread_by(ways, &self.compiled, &self.arcs);
+        for (at, forward) in self.activity.plan().spread.steps.iter().copied() {
+            let arc = &self.arcs[at];
+            let gain_m = arc.static_m - arc.law.standing_m();
             if forward {
-                self.head[to] = self.head[from] + self.static_m[at] - lost;
+                self.head[arc.to] = self.head[arc.from] + gain_m;
             } else {
-                self.head[from] = self.head[to] - self.static_m[at] + lost;
+                self.head[arc.from] = self.head[arc.to] - gain_m;
             }
         }
+    }
+
+    /// Whether the pressure at an end is known.
+    pub(super) fn head_known(&self, end: usize) -> bool {
+        self.activity.plan().spread.known[end]
     }
 
     /// Loss of head along a link from its first node to its second at the present flow, in metres of the water in it;
@@ -36,7 +42,7 @@ impl<F: FrictionLaw> Solver<F> {
     }
 
     fn link_loss_m(&self, link: usize, flow_m3_s: f64) -> f64 {
-        let water = self.water[link];
+        let water = self.water[self.compiled.place_of_link[link].branch];
         let passage = |passage: &Passage, loss| passage_loss_m(passage.bore_m, loss, water, flow_m3_s);
         match &self.compiled.links[link].element {
             Element::Line(line) => line_loss_m::<F>(line, water, flow_m3_s),
@@ -57,7 +63,7 @@ impl<F: FrictionLaw> Solver<F> {
     pub fn gauge_pressure_pa(&self, node: NodeId) -> Option<f64> {
         let per_head = NOMINAL_DENSITY_KG_M3 * GRAVITY_M_S2;
         match self.compiled.end_of_node.get(node.0)? {
-            Some(end) => self.head_known[*end].then(|| self.head[*end] * per_head),
+            Some(end) => self.head_known(*end).then(|| self.head[*end] * per_head),
             None => self.inside(node.0).map(|head| head * per_head),
         }
     }
@@ -80,11 +86,13 @@ impl<F: FrictionLaw> Solver<F> {
         // An outlet in the air says nothing of a line that it doesn't run from.
         let tells = |end: usize| {
             let node = self.compiled.ends[end];
-            self.head_known[end]
-                && (self.flow[at] != 0.0 || !self.compiled.nodes[node].terminal || self.given[node].supplies)
+            self.head_known(end)
+                && (self.arcs[at].flow != 0.0
+                    || !self.compiled.nodes[node].terminal
+                    || self.given[node].supplies)
         };
         // What check valves enclose from both sides keeps what pressure it happens to have.
-        let enclosed = self.head_known[branch.from] && self.head_known[branch.to];
+        let enclosed = self.head_known(branch.from) && self.head_known(branch.to);
         [false, true]
             .into_iter()
             .take(if enclosed { 1 } else { 2 })
@@ -115,7 +123,7 @@ impl<F: FrictionLaw> Solver<F> {
     fn walk(&self, end: usize, at: usize, range: core::ops::RangeInclusive<usize>, way: Way) -> Option<f64> {
         let mut head = self.head[end];
         let steps = &self.compiled.branches[at].steps[range];
-        let flow = self.flow[at];
+        let flow = self.arcs[at].flow;
         let mut one = |step: &super::compile::Step| -> Option<()> {
             if self.closed[step.link] {
                 return None;
@@ -131,7 +139,7 @@ impl<F: FrictionLaw> Solver<F> {
             };
             let link = &self.compiled.links[step.link];
             let rise = self.compiled.nodes[link.from].elevation_m - self.compiled.nodes[link.to].elevation_m;
-            let weight = self.water[step.link].density_kg_m3() / NOMINAL_DENSITY_KG_M3;
+            let weight = self.arcs[at].law.weight();
             let along_link = weight * (rise - own);
             head += if step.reversed == way.ahead {
                 -along_link

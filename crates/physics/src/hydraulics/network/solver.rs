@@ -2,14 +2,15 @@
 
 use super::super::GRAVITY_M_S2;
 use super::super::error::HydraulicsError;
-use super::super::friction::{Churchill, FrictionLaw};
+use super::super::friction::{Churchill, FrictionLaw, FrictionTables};
 use super::super::parts::LossCoefficient;
 use super::super::pump_curve::SPEED;
 use super::super::water::LineWater;
 use super::activity::Activity;
-use super::branch::{Cost, NOMINAL_DENSITY_KG_M3, Tables};
+use super::branch::{Cost, Law, NOMINAL_DENSITY_KG_M3};
 use super::compile::Compiled;
 use super::element::{Element, check_loss};
+use super::set::Set;
 use super::{LinkId, Network, NodeId};
 use crate::Range;
 
@@ -47,21 +48,45 @@ pub(super) struct Given {
     pub(super) supplies: bool,
 }
 
-/// What a step needs of a branch, side by side: a step goes over nothing else.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Work {
-    pub(super) at: usize,
+/// A branch as it stands: all that a step asks of it, side by side.
+#[derive(Debug, Clone)]
+pub(super) struct Arc {
     pub(super) from: usize,
     pub(super) to: usize,
+    /// Place in the matrix of the entry between both ends, where both are junctions.
     pub(super) between: usize,
-    /// Whether water may pass either way.
-    pub(super) both_ways: bool,
+    pub(super) law: Law,
+    /// What it gains by the height of its ends, nominal m.
     pub(super) static_m: f64,
+    /// m³/s.
     pub(super) flow: f64,
     pub(super) step: f64,
+    /// Of the flow.
     pub(super) cost: Cost,
     /// Flow by head, m²/s.
     pub(super) give: f64,
+}
+
+/// Branches that are out of date.
+#[derive(Debug, Clone)]
+pub(super) struct Stale {
+    /// In any way.
+    pub(super) any: Set,
+    /// In what their losses are.
+    pub(super) losses: Set,
+    /// In what water they hold.
+    pub(super) water: Set,
+}
+
+impl Stale {
+    fn of(branches: usize) -> Self {
+        let none = Set::none_of(branches);
+        Self {
+            any: none.clone(),
+            losses: none.clone(),
+            water: none,
+        }
+    }
 }
 
 /// A compiled network with a state of its valves, pumps, levels and waters, and the flows of the last solution.
@@ -70,29 +95,22 @@ pub(super) struct Work {
 /// and 10⁻⁶ m²/s in every line.
 #[derive(Debug, Clone)]
 pub struct Solver<F = Churchill> {
-    pub(super) compiled: Compiled<F>,
-    pub(super) tables: Tables<F>,
+    pub(super) compiled: Compiled,
+    pub(super) tables: FrictionTables<F>,
     pub(super) closed: Vec<bool>,
     /// A valve's loss, where its position gives another than fully open.
     pub(super) loss: Vec<Option<LossCoefficient>>,
     pub(super) speed: Vec<f64>,
+    /// The water in each branch.
     pub(super) water: Vec<LineWater>,
     pub(super) given: Vec<Given>,
-    /// Branches whose law is out of date.
-    pub(super) stale: Vec<bool>,
+    pub(super) stale: Stale,
     pub(super) activity: Activity,
-    /// Flow of each branch, m³/s.
-    pub(super) flow: Vec<f64>,
-    pub(super) step: Vec<f64>,
-    pub(super) cost: Vec<Cost>,
-    /// The branches that take part, while steps are taken.
-    pub(super) work: Vec<Work>,
-    /// What a branch gains by the height of its ends, nominal m.
-    pub(super) static_m: Vec<f64>,
+    /// The branches.
+    pub(super) arcs: Vec<Arc>,
     /// Head of pressure at each end, nominal m; at a terminal what is given.
     pub(super) head: Vec<f64>,
     pub(super) change: Vec<f64>,
-    pub(super) head_known: Vec<bool>,
     /// Sum of flows at each end, for the residual.
     pub(super) sum: Vec<f64>,
     pub(super) matrix: Vec<f64>,
@@ -105,16 +123,15 @@ pub struct Solver<F = Churchill> {
 impl<F: FrictionLaw> Solver<F> {
     /// Compiles a network.
     pub fn new(network: &Network) -> Self {
-        let compiled = Compiled::<F>::new(network);
+        let compiled = Compiled::new(network);
         let (nodes, links) = (network.nodes.len(), network.links.len());
         let (branches, ends) = (compiled.branches.len(), compiled.ends.len());
-        let nominal = LineWater::nominal();
         let mut solver = Self {
-            tables: Tables::new(),
+            tables: FrictionTables::new(),
             closed: vec![false; links],
             loss: vec![None; links],
             speed: vec![0.0; links],
-            water: vec![nominal; links],
+            water: vec![LineWater::nominal(); branches],
             given: vec![
                 Given {
                     head_m: 0.0,
@@ -122,16 +139,11 @@ impl<F: FrictionLaw> Solver<F> {
                 };
                 nodes
             ],
-            stale: vec![true; branches],
+            stale: Stale::of(branches),
             activity: Activity::new(&compiled),
-            flow: vec![0.0; branches],
-            step: vec![0.0; branches],
-            cost: vec![Cost::default(); branches],
-            work: Vec::with_capacity(branches),
-            static_m: vec![0.0; branches],
+            arcs: compiled.arcs(),
             head: vec![0.0; ends],
             change: vec![0.0; ends],
-            head_known: vec![false; ends],
             sum: vec![0.0; ends],
             matrix: vec![0.0; compiled.pattern.len()],
             balanced: false,
@@ -139,8 +151,11 @@ impl<F: FrictionLaw> Solver<F> {
             compiled,
         };
         // All memory is taken now: the tables, and the parts of every branch.
+        for branch in 0..branches {
+            solver.stale.any.put(branch);
+            solver.stale.losses.put(branch);
+        }
         solver.refresh();
-        solver.stale.fill(true);
         solver.forget();
         solver
     }
@@ -169,8 +184,10 @@ impl<F: FrictionLaw> Solver<F> {
         };
         if self.given[node.0].supplies != supplies {
             let end = self.compiled.end_of_node[node.0];
-            for (branch, stale) in self.compiled.branches.iter().zip(&mut self.stale) {
-                *stale |= Some(branch.from) == end || Some(branch.to) == end;
+            for (at, branch) in self.compiled.branches.iter().enumerate() {
+                if Some(branch.from) == end || Some(branch.to) == end {
+                    self.stale.any.put(at);
+                }
             }
         }
         self.given[node.0] = given;
@@ -188,7 +205,7 @@ impl<F: FrictionLaw> Solver<F> {
         self.valve(link)?;
         if self.closed[link.0] == open {
             self.closed[link.0] = !open;
-            self.stale[self.compiled.place_of_link[link.0].branch] = true;
+            self.stale.any.put(self.compiled.place_of_link[link.0].branch);
         }
         Ok(())
     }
@@ -201,7 +218,9 @@ impl<F: FrictionLaw> Solver<F> {
         self.valve(link)?;
         check_loss(&loss)?;
         self.loss[link.0] = Some(loss);
-        self.stale[self.compiled.place_of_link[link.0].branch] = true;
+        let branch = self.compiled.place_of_link[link.0].branch;
+        self.stale.any.put(branch);
+        self.stale.losses.put(branch);
         Ok(())
     }
 
@@ -222,7 +241,9 @@ impl<F: FrictionLaw> Solver<F> {
         let speed = SPEED.require(speed)?;
         if self.speed[link.0] != speed {
             self.speed[link.0] = speed;
-            self.stale[self.compiled.place_of_link[link.0].branch] = true;
+            let branch = self.compiled.place_of_link[link.0].branch;
+            self.stale.any.put(branch);
+            self.stale.losses.put(branch);
         }
         Ok(())
     }
@@ -234,34 +255,36 @@ impl<F: FrictionLaw> Solver<F> {
     /// # Errors
     /// [`HydraulicsError::NotThat`] where there is no such link.
     pub fn set_water(&mut self, link: LinkId, water: LineWater) -> Result<(), HydraulicsError> {
-        if link.0 >= self.water.len() {
+        let Some(place) = self.compiled.place_of_link.get(link.0) else {
             return Err(HydraulicsError::NotThat {
                 node: link.0,
                 wanted: "link",
             });
-        }
-        // All links of a branch have the same.
-        if self.water[link.0] != water {
-            let branch = self.compiled.place_of_link[link.0].branch;
-            for step in &self.compiled.branches[branch].steps {
-                self.water[step.link] = water;
-            }
-            self.stale[branch] = true;
+        };
+        if self.water[place.branch] != water {
+            self.water[place.branch] = water;
+            self.stale.any.put(place.branch);
+            self.stale.water.put(place.branch);
         }
         Ok(())
     }
 
     /// Sets one water in every link.
     pub fn set_water_everywhere(&mut self, water: LineWater) {
-        self.water.fill(water);
-        self.stale.fill(true);
+        for (branch, own) in self.water.iter_mut().enumerate() {
+            if *own != water {
+                *own = water;
+                self.stale.any.put(branch);
+                self.stale.water.put(branch);
+            }
+        }
     }
 
     /// Forgets the last solution: the next one starts cold, from 0.3 m/s in every line, and doesn't hang on what was solved
     /// before, not by a rounding either.
     pub fn forget(&mut self) {
-        for (branch, flow) in self.compiled.branches.iter().zip(&mut self.flow) {
-            *flow = branch.start_flow_m3_s;
+        for (branch, arc) in self.compiled.branches.iter().zip(&mut self.arcs) {
+            arc.flow = branch.start_flow_m3_s;
         }
         self.head.fill(0.0);
         for end in self.compiled.junctions..self.compiled.ends.len() {
@@ -277,7 +300,7 @@ impl<F: FrictionLaw> Solver<F> {
     /// # Errors
     /// [`HydraulicsError`] where a flow is out of range or there isn't one for each link.
     pub fn start_from(&mut self, flow_m3_s: &[f64]) -> Result<(), HydraulicsError> {
-        if flow_m3_s.len() != self.water.len() {
+        if flow_m3_s.len() != self.compiled.links.len() {
             return Err(HydraulicsError::NotThat {
                 node: flow_m3_s.len(),
                 wanted: "list of one flow for each link",
@@ -288,7 +311,7 @@ impl<F: FrictionLaw> Solver<F> {
             START.require(*flow)?;
         }
         for (along, place) in flow_m3_s.iter().zip(&self.compiled.place_of_link) {
-            self.flow[place.branch] = if place.reversed { -along } else { *along };
+            self.arcs[place.branch].flow = if place.reversed { -along } else { *along };
         }
         self.activity.forget();
         self.balanced = false;
@@ -309,86 +332,21 @@ impl<F: FrictionLaw> Solver<F> {
     /// Flow through a link, m³/s, positive from its first node to its second; 0 beyond the last link.
     pub fn flow_m3_s(&self, link: LinkId) -> f64 {
         self.compiled.place_of_link.get(link.0).map_or(0.0, |place| {
-            let flow = self.flow[place.branch];
+            let flow = self.arcs[place.branch].flow;
             if place.reversed { -flow } else { flow }
         })
     }
 
-    /// The water that counts in a link; nominal water beyond the last.
-    pub fn water(&self, link: LinkId) -> LineWater {
-        self.water.get(link.0).copied().unwrap_or(LineWater::nominal())
+    /// Of the links in series with a link, which carry one flow and one water, the one that stands for all of them.
+    pub fn stands_for(&self, link: LinkId) -> Option<LinkId> {
+        let place = self.compiled.place_of_link.get(link.0)?;
+        let first = self.compiled.branches[place.branch].steps.first()?;
+        Some(LinkId(first.link))
     }
 
-    /// Brings the laws of the branches up to date with valves, speeds and water. True where a branch opened, closed
-    /// or changed its ways.
-    pub(super) fn refresh(&mut self) -> bool {
-        let mut changed = false;
-        if !self.stale.contains(&true) {
-            return changed;
-        }
-        for (at, branch) in self.compiled.branches.iter_mut().enumerate() {
-            if !core::mem::take(&mut self.stale[at]) {
-                continue;
-            }
-            self.priced = false;
-            let open = !branch.steps.iter().any(|step| self.closed[step.link]);
-            let ways = (branch.law.may(1.0), branch.law.may(-1.0));
-            let water = branch
-                .steps
-                .first()
-                .map_or(LineWater::nominal(), |step| self.water[step.link]);
-            branch.law.clear(water);
-            let mut pump_at = 0;
-            for step in &branch.steps {
-                match &self.compiled.links[step.link].element {
-                    Element::Line(line) => {
-                        branch.law.add_tube(
-                            line.bore_m,
-                            line.length_m,
-                            line.roughness_m,
-                            water,
-                            &mut self.tables,
-                        );
-                        branch.law.add_loss(line.bore_m, line.loss, water);
-                    }
-                    Element::Valve(passage) => {
-                        let loss = self.loss[step.link].unwrap_or(passage.loss);
-                        branch.law.add_loss(passage.bore_m, loss, water);
-                    }
-                    Element::Passage(passage) => branch.law.add_loss(passage.bore_m, passage.loss, water),
-                    Element::Check {
-                        passage,
-                        cracking_head_m,
-                    } => {
-                        branch.law.add_loss(passage.bore_m, passage.loss, water);
-                        branch.law.add_check(*cracking_head_m, step.reversed);
-                    }
-                    Element::Pump(_) => {
-                        branch.law.set_speed(pump_at, self.speed[step.link]);
-                        pump_at += 1;
-                    }
-                }
-            }
-            for (end, leaves_forward) in [(branch.from, true), (branch.to, false)] {
-                let node = self.compiled.ends[end];
-                if self.compiled.nodes[node].terminal && !self.given[node].supplies {
-                    branch.law.forbid(leaves_forward);
-                }
-            }
-            let height = |end: usize| self.compiled.nodes[self.compiled.ends[end]].elevation_m;
-            self.static_m[at] = branch.law.weight() * (height(branch.from) - height(branch.to));
-            let now = (branch.law.may(1.0), branch.law.may(-1.0));
-            let open = open && branch.law.passes();
-            if ways != now {
-                self.activity.change_ways();
-                changed = true;
-            }
-            if self.activity.open[at] != open {
-                self.activity.open[at] = open;
-                self.activity.stirred = true;
-                changed = true;
-            }
-        }
-        changed
+    /// The water that counts in a link; nominal water beyond the last.
+    pub fn water(&self, link: LinkId) -> LineWater {
+        let place = self.compiled.place_of_link.get(link.0);
+        place.map_or(LineWater::nominal(), |place| self.water[place.branch])
     }
 }

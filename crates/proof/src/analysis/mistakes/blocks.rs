@@ -1,19 +1,22 @@
 //! Blocks: parts of the plumbing that no valve can join, so that each is looked at by itself and the positions of the
 //! whole are put together from theirs.
 
-use std::collections::HashMap;
-
 use physics::hydraulics::friction::FrictionLaw;
+use rustc_hash::FxHashMap;
 
+use super::beside::Beside;
 use super::graph::Graph;
 use super::ids::HarmSet;
-use super::survey::{Beside, Ground, Survey};
+use super::survey::{Ground, Survey};
 use super::switches::Position;
 use super::together::Together;
 use crate::method::Refusal;
 
 /// The number of what isn't known yet, or can't be.
 const UNKNOWN: u32 = u32::MAX;
+
+/// So many states of a block are walked before others hear of it.
+const RUN: usize = 512;
 
 /// Positions are gone through in runs that share all but so many low bits.
 const LOW_BITS: usize = 9;
@@ -53,6 +56,8 @@ pub(super) struct Walked {
     /// By position; those that can't be do nothing.
     pub(super) number: Vec<u32>,
     pub(super) sets: Vec<HarmSet>,
+    /// How many positions do each set.
+    times: Vec<u64>,
     /// How many there are that can be.
     pub(super) positions: u64,
 }
@@ -61,30 +66,38 @@ impl Walked {
     pub(super) fn set(&self, position: usize) -> HarmSet {
         self.sets[self.number[position] as usize]
     }
+
+    /// How often each set of harms is done.
+    pub(super) fn tally(&self) -> impl Iterator<Item = (HarmSet, u64)> {
+        let all = self.sets.iter().copied().zip(self.times.iter().copied());
+        all.filter(|(set, _)| *set != 0)
+    }
 }
 
-/// Looks at every position at one moment, beside others that have been looked at.
-pub(super) fn walk<'a, F: FrictionLaw>(
+/// Looks at every position at one moment, with others beside it.
+pub(super) fn walk<F: FrictionLaw>(
     ground: &Ground<'_>,
-    survey: &mut Survey<'a, F>,
-    others: &[Beside<'_, 'a, F>],
+    survey: &mut Survey<'_, F>,
+    beside: &mut Beside,
     count: usize,
 ) -> Result<Walked, Refusal> {
     let states = blocks(ground.graph)
         .iter()
-        .map(|block| states_of(ground, survey, others, block, count))
+        .map(|block| states_of(ground, survey, beside, block, count))
         .collect::<Result<Vec<_>, Refusal>>()?;
     let effects: Vec<&[Vec<usize>]> = states.iter().map(|block| block.effects.as_slice()).collect();
     let mut together = Together::of(survey, &effects);
     // A block has no more effects than states, so that there are no more combinations than positions.
     let mut seen = vec![UNKNOWN; effects.iter().map(|effects| effects.len()).product()];
-    let (mut sets, mut number_of): (Vec<HarmSet>, HashMap<HarmSet, u32>) = (vec![0], HashMap::from([(0, 0)]));
+    let (mut sets, mut number_of): (Vec<HarmSet>, FxHashMap<HarmSet, u32>) =
+        (vec![0], FxHashMap::from_iter([(0, 0)]));
     let mut number = vec![0; 1 << count];
-    let mut positions = 0;
+    let (mut times, mut positions) = (vec![0], 0);
     let all_can_be = ground.switches.one_at_a_time();
-    let mut combined = Vec::new();
+    let all = Combined::of(&states, count);
+    let mut combined = [0; 1 << LOW_BITS];
     for (high, number) in number.chunks_mut(1 << LOW_BITS).enumerate() {
-        combine(&states, high, number.len(), &mut combined);
+        all.run(high, &mut combined);
         for (low, (number, combined)) in number.iter_mut().zip(&combined).enumerate() {
             if !all_can_be && !ground.switches.can_be((high << LOW_BITS | low) as Position) {
                 continue;
@@ -95,27 +108,72 @@ pub(super) fn walk<'a, F: FrictionLaw>(
                 let set = together.harm_set(survey, &taken_apart(&effects, *combined as usize));
                 *known = *number_of.entry(set).or_insert_with(|| {
                     sets.push(set);
+                    times.push(0);
                     sets.len() as u32 - 1
                 });
             }
             *number = *known;
+            times[*known as usize] += 1;
         }
     }
     Ok(Walked {
         number,
         sets,
+        times,
         positions,
     })
 }
 
-/// For each position with these high bits the effects of all blocks as one number.
-fn combine(states: &[States], high: usize, lows: usize, combined: &mut Vec<u32>) {
-    combined.clear();
-    combined.resize(lows, 0);
-    for block in states {
-        let (count, above) = (block.effects.len() as u32, block.packed[1][high]);
-        for (combined, below) in combined.iter_mut().zip(&block.packed[0]) {
-            *combined = *combined * count + block.effect[(above + below) as usize];
+/// The effects of all blocks in a position as one number: digits, each block's worth as much as those after it can be.
+struct Combined<'s> {
+    /// By the low bits, of the blocks that have no other; and by the high bits likewise.
+    low: Vec<u32>,
+    high: Vec<u32>,
+    /// The other blocks, each with what its digit is worth.
+    across: Vec<(&'s States, u32)>,
+}
+
+impl<'s> Combined<'s> {
+    fn of(states: &'s [States], count: usize) -> Self {
+        let mut combined = Self {
+            low: vec![0; 1 << LOW_BITS],
+            high: vec![0; 1 << count.saturating_sub(LOW_BITS)],
+            across: Vec::new(),
+        };
+        let mut worth = 1;
+        for block in states.iter().rev() {
+            let [low, high] = &block.packed;
+            let digit = |packed: &u32| worth * block.effect[*packed as usize];
+            if high.iter().all(|packed| *packed == 0) {
+                combined
+                    .low
+                    .iter_mut()
+                    .zip(low)
+                    .for_each(|(sum, packed)| *sum += digit(packed));
+            } else if low.iter().all(|packed| *packed == 0) {
+                combined
+                    .high
+                    .iter_mut()
+                    .zip(high)
+                    .for_each(|(sum, packed)| *sum += digit(packed));
+            } else {
+                combined.across.push((block, worth));
+            }
+            worth *= block.effects.len() as u32;
+        }
+        combined
+    }
+
+    /// Of each position with these high bits.
+    fn run(&self, high: usize, out: &mut [u32]) {
+        for (out, low) in out.iter_mut().zip(&self.low) {
+            *out = low + self.high[high];
+        }
+        for (block, worth) in &self.across {
+            let above = block.packed[1][high];
+            for (out, below) in out.iter_mut().zip(&block.packed[0]) {
+                *out += worth * block.effect[(above + below) as usize];
+            }
         }
     }
 }
@@ -136,76 +194,121 @@ fn taken_apart(effects: &[&[Vec<usize>]], combined: usize) -> Vec<usize> {
     each
 }
 
-/// Walks the states of a block, from all open to all closed. Where a state leaves lines without a flow, those in which they
-/// are closed do the same: they aren't solved.
-fn states_of<'a, F: FrictionLaw>(
+/// Walks the states of a block, from all open to all closed, in runs. Where a state leaves lines without a flow, those in
+/// which they are closed do the same: they aren't solved.
+fn states_of<F: FrictionLaw>(
     ground: &Ground<'_>,
-    survey: &mut Survey<'a, F>,
-    others: &[Beside<'_, 'a, F>],
+    survey: &mut Survey<'_, F>,
+    beside: &mut Beside,
     block: &Block,
     count: usize,
 ) -> Result<States, Refusal> {
-    let bits: Vec<u32> = (0..Position::BITS)
-        .filter(|bit| block.mask >> bit & 1 == 1)
-        .collect();
-    let mut effect = vec![UNKNOWN; 1 << bits.len()];
-    let mut effects: Vec<Vec<usize>> = Vec::new();
-    let mut known: HashMap<Vec<usize>, u32> = HashMap::new();
-    // For each switch the flows of the last state in which it was on with all before it: with it off, they are near.
-    let mut near: Vec<Vec<f64>> = vec![Vec::new(); bits.len() + 1];
-    for packed in (0..1_usize << bits.len()).rev() {
-        if effect[packed] != UNKNOWN {
-            continue;
+    let mut walk = Walk::of(ground, block);
+    let size = walk.effect.len();
+    for first in (0..size).step_by(RUN).rev() {
+        beside.hear();
+        for packed in (first..size.min(first + RUN)).rev() {
+            walk.state(survey, beside, packed)?;
         }
-        let unpacked = bits.iter().enumerate();
+        survey.tell(beside);
+    }
+    Ok(walk.states(count))
+}
+
+/// The states of a block, as far as they have been walked.
+struct Walk<'g> {
+    ground: &'g Ground<'g>,
+    block: &'g Block,
+    /// The bits of its switches, lowest first.
+    bits: Vec<u32>,
+    effect: Vec<u32>,
+    effects: Vec<Vec<usize>>,
+    known: FxHashMap<Vec<usize>, u32>,
+    /// For each switch the flows of the last state in which it was on with all before it: with it off, they are near.
+    near: Vec<Vec<f64>>,
+}
+
+impl<'g> Walk<'g> {
+    fn of(ground: &'g Ground<'g>, block: &'g Block) -> Self {
+        let bits: Vec<u32> = (0..Position::BITS)
+            .filter(|bit| block.mask >> bit & 1 == 1)
+            .collect();
+        Self {
+            ground,
+            block,
+            effect: vec![UNKNOWN; 1 << bits.len()],
+            effects: Vec::new(),
+            known: FxHashMap::default(),
+            near: vec![Vec::new(); bits.len() + 1],
+            bits,
+        }
+    }
+
+    /// What one state does, and with it those that do the same.
+    fn state<F: FrictionLaw>(
+        &mut self,
+        survey: &mut Survey<'_, F>,
+        beside: &Beside,
+        packed: usize,
+    ) -> Result<(), Refusal> {
+        if self.effect[packed] != UNKNOWN {
+            return Ok(());
+        }
+        let unpacked = self.bits.iter().enumerate();
         let position = unpacked.fold(0, |position, (at, bit)| {
             position | ((packed >> at & 1) as Position) << bit
         });
-        if ground.switches.opens_both_ways(position) {
-            continue;
+        if self.ground.switches.opens_both_ways(position) {
+            return Ok(());
         }
         let all_on_before = packed.trailing_ones() as usize;
-        if let Some(flows) = near.get(all_on_before).filter(|flows| !flows.is_empty()) {
+        if let Some(flows) = self.near.get(all_on_before).filter(|flows| !flows.is_empty()) {
             survey.bench.state.start_from(flows)?;
         }
-        let outcomes = survey.outcomes_beside(position, block.lines, block.mask, others)?;
-        for kept in near.iter_mut().take(all_on_before) {
+        let Block { lines, mask } = *self.block;
+        let outcomes = survey.outcomes_beside(position, lines, mask, beside)?;
+        for kept in self.near.iter_mut().take(all_on_before) {
             survey.bench.state.keep(kept);
         }
-        let idle = survey.idle(position, block, &outcomes);
-        let number = *known.entry(outcomes).or_insert_with_key(|outcomes| {
+        let idle = self.pack(survey.idle(position, self.block, &outcomes));
+        let effects = &mut self.effects;
+        let number = *self.known.entry(outcomes).or_insert_with_key(|outcomes| {
             effects.push(outcomes.clone());
             effects.len() as u32 - 1
         });
-        let idle = bits
-            .iter()
-            .enumerate()
-            .fold(0, |packed, (at, bit)| packed | ((idle >> bit & 1) as usize) << at);
-        subsets(idle as Position, &mut |closed| {
-            let own = &mut effect[packed & !(closed as usize)];
+        subsets(idle.into(), &mut |closed| {
+            let own = &mut self.effect[packed & !(closed as usize)];
             if *own == UNKNOWN {
                 *own = number;
             }
         });
+        Ok(())
     }
-    let pack = |position: Position| -> u32 {
-        let packed = bits.iter().enumerate();
-        packed.fold(0, |packed, (at, bit)| {
+
+    /// The block's own bits of a position, side by side.
+    fn pack(&self, position: Position) -> u32 {
+        let own = self.bits.iter().enumerate();
+        own.fold(0, |packed, (at, bit)| {
             packed | ((position >> bit & 1) as u32) << at
         })
-    };
-    for own in effect.iter_mut().filter(|own| **own == UNKNOWN) {
-        *own = 0;
     }
-    let highs = 1 << count.saturating_sub(LOW_BITS);
-    Ok(States {
-        effect,
-        effects,
-        packed: [
-            (0..1 << LOW_BITS).map(pack).collect(),
-            (0..highs).map(|high| pack(high << LOW_BITS)).collect(),
-        ],
-    })
+
+    /// What has been found; states that can't be do as the first.
+    fn states(mut self, count: usize) -> States {
+        for own in self.effect.iter_mut().filter(|own| **own == UNKNOWN) {
+            *own = 0;
+        }
+        let highs = 1 << count.saturating_sub(LOW_BITS);
+        let packed = [
+            (0..1 << LOW_BITS).map(|low| self.pack(low)).collect(),
+            (0..highs).map(|high| self.pack(high << LOW_BITS)).collect(),
+        ];
+        States {
+            effect: self.effect,
+            effects: self.effects,
+            packed,
+        }
+    }
 }
 
 /// Calls for every subset of some bits.

@@ -7,7 +7,7 @@ use station::{Situation, Station};
 
 use super::super::plumbing::{Listed, Pipework, Told as ToldNumbers, build, lines_rest_on};
 use super::cause::Group;
-use super::graph::{Graph, Scratch};
+use super::graph::Graph;
 use super::ids::HarmIds;
 use super::judge::Harm;
 use super::kind::{Kind, Victim};
@@ -174,8 +174,8 @@ fn touching(ground: &Ground<'_>, position: Position, victim: Victim) -> u128 {
     let ends_there = lines
         .filter(|(_, line)| [line.from, line.to].contains(&victim))
         .fold(0, |lines, (at, _)| lines | 1 << at);
-    let (mut scratch, mut patterns) = (Scratch::default(), Vec::new());
-    ground.graph.patterns(position, &mut scratch, &mut patterns);
+    let mut patterns = Vec::new();
+    ground.graph.patterns(position, &mut patterns);
     let touching = patterns.iter().filter(|pattern| pattern.lines & ends_there != 0);
     touching.fold(0, |lines, pattern| lines | pattern.lines)
 }
@@ -183,9 +183,9 @@ fn touching(ground: &Ground<'_>, position: Position, victim: Victim) -> u128 {
 /// The flows that each pattern comes to that is asked about, by the values of the file.
 fn starts(ground: &Ground<'_>, surveys: &mut [Survey<'_>], asked: &[Asked]) -> Vec<Starts> {
     let mut starts = vec![Starts::new(); surveys.len()];
-    let (mut scratch, mut patterns) = (Scratch::default(), Vec::new());
+    let mut patterns = Vec::new();
     for own in asked {
-        ground.graph.patterns(own.position, &mut scratch, &mut patterns);
+        ground.graph.patterns(own.position, &mut patterns);
         let bench = &mut surveys[own.situation].bench;
         for pattern in patterns.iter().filter(|pattern| pattern.lines & own.lines != 0) {
             let known = &mut starts[own.situation];

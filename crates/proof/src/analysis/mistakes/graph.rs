@@ -8,6 +8,7 @@ use station::Station;
 use station::plumbing::End;
 
 use super::blocks::Block;
+use super::outcome::lines_of;
 use super::switches::{Position, Switch, Switches};
 use crate::method::Refusal;
 
@@ -49,17 +50,62 @@ enum Part {
 #[derive(Debug, Clone)]
 pub(super) struct Graph {
     edges: Vec<Edge>,
+    /// By line the valves that must be open.
+    needs: Vec<Position>,
+    /// By pump its bit.
+    pumps: Vec<Position>,
+    /// By junction what meets in it.
+    around: Vec<Meeting>,
     junctions: usize,
     tees: usize,
 }
 
-/// Room to work in.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Scratch {
-    alive: Vec<bool>,
-    degree: Vec<u32>,
-    root: Vec<usize>,
-    slot: Vec<Option<usize>>,
+/// Some lines and pumps: a bit for each.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+struct Parts {
+    lines: u128,
+    pumps: u64,
+}
+
+/// What meets in a junction.
+#[derive(Debug, Clone, Copy, Default)]
+struct Meeting {
+    parts: Parts,
+    /// Those lines that end where they begin.
+    rings: u128,
+}
+
+impl Parts {
+    fn and(self, other: Self) -> Self {
+        Self {
+            lines: self.lines & other.lines,
+            pumps: self.pumps & other.pumps,
+        }
+    }
+
+    fn or(self, other: Self) -> Self {
+        Self {
+            lines: self.lines | other.lines,
+            pumps: self.pumps | other.pumps,
+        }
+    }
+
+    fn without(self, other: Self) -> Self {
+        Self {
+            lines: self.lines & !other.lines,
+            pumps: self.pumps & !other.pumps,
+        }
+    }
+
+    fn is_empty(self) -> bool {
+        self.lines == 0 && self.pumps == 0
+    }
+
+    fn is_one(self) -> bool {
+        let lines = self.lines & self.lines.wrapping_sub(1) == 0;
+        let pumps = self.pumps & self.pumps.wrapping_sub(1) == 0;
+        lines && pumps && (self.lines == 0) != (self.pumps == 0)
+    }
 }
 
 impl Graph {
@@ -96,82 +142,112 @@ impl Graph {
             ends: [Some(tees + 2 * pump), Some(tees + 2 * pump + 1)],
             part: Part::Pump(pump, switches.mask_of(Switch::Pump(pump))),
         });
-        Ok(Self {
+        let junctions = tees + 2 * station.pumps.len();
+        let mut graph = Self {
             edges: lines.chain(pumps).collect(),
-            junctions: tees + 2 * station.pumps.len(),
+            needs: Vec::new(),
+            pumps: Vec::new(),
+            around: vec![Meeting::default(); junctions],
+            junctions,
             tees,
-        })
+        };
+        for edge in &graph.edges {
+            let parts = match edge.part {
+                Part::Line(line) => {
+                    graph.needs.push(edge.needs);
+                    Parts {
+                        lines: 1 << line,
+                        pumps: 0,
+                    }
+                }
+                Part::Pump(pump, bit) => {
+                    graph.pumps.push(bit);
+                    Parts {
+                        lines: 0,
+                        pumps: 1 << pump,
+                    }
+                }
+            };
+            for end in edge.ends.iter().flatten() {
+                let meeting = &mut graph.around[*end];
+                // Seen from its other end already.
+                meeting.rings |= meeting.parts.and(parts).lines;
+                meeting.parts = meeting.parts.or(parts);
+            }
+        }
+        Ok(graph)
     }
 
     /// The patterns of a position, by their first lines; and the running pumps through which no way leads, as bits.
-    pub(super) fn patterns(
-        &self,
-        position: Position,
-        scratch: &mut Scratch,
-        out: &mut Vec<Pattern>,
-    ) -> Position {
+    pub(super) fn patterns(&self, position: Position, out: &mut Vec<Pattern>) -> Position {
         out.clear();
-        let Scratch {
-            alive,
-            degree,
-            root,
-            slot,
-        } = scratch;
-        alive.clear();
-        degree.clear();
-        degree.resize(self.junctions, 0);
-        for edge in &self.edges {
-            let open = position & edge.needs == edge.needs;
-            alive.push(open);
-            if open {
-                for end in edge.ends.iter().flatten() {
-                    degree[*end] += 1;
+        let all = self.open(position);
+        let alive = self.without_dead_ends(all);
+        let mut left = alive;
+        while !left.is_empty() {
+            let joined = self.joined(first_of(left), alive);
+            left = left.without(joined);
+            out.push(Pattern {
+                lines: joined.lines,
+                pumps: position & self.bits_of(joined.pumps),
+            });
+        }
+        position & self.bits_of(all.without(alive).pumps)
+    }
+
+    /// The lines that are open in a position, and all pumps.
+    fn open(&self, position: Position) -> Parts {
+        let needs = self.needs.iter().enumerate();
+        Parts {
+            lines: needs.fold(0, |lines, (line, needs)| {
+                lines | u128::from(position & needs == *needs) << line
+            }),
+            pumps: self.pumps.iter().fold(0, |pumps, _| pumps << 1 | 1),
+        }
+    }
+
+    /// The bits of some pumps.
+    fn bits_of(&self, pumps: u64) -> Position {
+        let each = self.pumps.iter().enumerate();
+        let own = each.filter(|(pump, _)| pumps >> pump & 1 == 1);
+        own.fold(0, |bits, (_, bit)| bits | bit)
+    }
+
+    /// Takes away what leads nowhere, until nothing does: there and back by turns, since a run of it may lie either way.
+    fn without_dead_ends(&self, mut alive: Parts) -> Parts {
+        loop {
+            let before = alive;
+            for around in self.around.iter().chain(self.around.iter().rev()) {
+                let own = alive.and(around.parts);
+                if own.is_one() && own.lines & around.rings == 0 {
+                    alive = alive.without(own);
                 }
             }
-        }
-        self.drop_dead_ends(alive, degree);
-        root.clear();
-        root.extend(0..self.junctions);
-        for (edge, _) in self.edges.iter().zip(alive.iter()).filter(|(_, alive)| **alive) {
-            if let [Some(one), Some(other)] = edge.ends {
-                let (one, other) = (find(root, one), find(root, other));
-                root[one.max(other)] = one.min(other);
+            if alive == before {
+                return alive;
             }
         }
-        let mut stalled = 0;
-        slot.clear();
-        slot.resize(self.junctions, None);
-        for (edge, alive) in self.edges.iter().zip(alive.iter()) {
-            if !alive {
-                if let Part::Pump(_, bit) = edge.part {
-                    stalled |= position & bit;
+    }
+
+    /// All of some parts that are joined to a few of them.
+    fn joined(&self, few: Parts, among: Parts) -> Parts {
+        let mut joined = few;
+        loop {
+            let before = joined;
+            for around in &self.around {
+                if !joined.and(around.parts).is_empty() {
+                    joined = joined.or(among.and(around.parts));
                 }
-                continue;
             }
-            let mut add = || {
-                out.push(Pattern { lines: 0, pumps: 0 });
-                out.len() - 1
-            };
-            let slot = match edge.ends.iter().flatten().next() {
-                Some(end) => *slot[find(root, *end)].get_or_insert_with(add),
-                // From the open to the open: alone.
-                None => add(),
-            };
-            match edge.part {
-                Part::Line(line) => out[slot].lines |= 1 << line,
-                Part::Pump(_, bit) => out[slot].pumps |= position & bit,
+            if joined == before {
+                return joined;
             }
         }
-        stalled
     }
 
     /// The valves of some lines.
     pub(super) fn valves_of(&self, lines: u128) -> Position {
-        let own = self.edges.iter().filter(|edge| match edge.part {
-            Part::Line(line) => lines >> line & 1 == 1,
-            Part::Pump(..) => false,
-        });
-        own.fold(0, |valves, edge| valves | edge.needs)
+        lines_of(lines).fold(0, |valves, line| valves | self.needs[line])
     }
 
     /// The parts that are joined where every valve is open, by their first lines.
@@ -229,28 +305,6 @@ impl Graph {
         walk.found
     }
 
-    /// Takes away what leads nowhere, until nothing does: there and back by turns, since a run of it may lie either way.
-    fn drop_dead_ends(&self, alive: &mut [bool], degree: &mut [u32]) {
-        let count = self.edges.len();
-        while self.drop(0..count, alive, degree) && self.drop((0..count).rev(), alive, degree) {}
-    }
-
-    /// One round of it; whether anything led nowhere.
-    fn drop(&self, order: impl Iterator<Item = usize>, alive: &mut [bool], degree: &mut [u32]) -> bool {
-        let mut dropped = false;
-        for at in order {
-            let ends = self.edges[at].ends.iter().flatten();
-            if alive[at] && ends.clone().any(|end| degree[*end] == 1) {
-                alive[at] = false;
-                dropped = true;
-                for end in ends {
-                    degree[*end] -= 1;
-                }
-            }
-        }
-        dropped
-    }
-
     /// The lines from which water can reach a pump's inlet in a position without passing that pump.
     pub(super) fn suction_of(&self, pump: usize, position: Position) -> u128 {
         self.reached_from(self.tees + 2 * pump, pump, position)
@@ -262,30 +316,21 @@ impl Graph {
     }
 
     fn reached_from(&self, junction: usize, pump: usize, position: Position) -> u128 {
-        let mut lines = 0_u128;
-        let mut reached = vec![false; self.junctions];
-        reached[junction] = true;
-        loop {
-            let mut changed = false;
-            for edge in &self.edges {
-                if edge.part_is_pump(pump) || position & edge.needs != edge.needs {
-                    continue;
-                }
-                if !edge.ends.iter().flatten().any(|end| reached[*end]) {
-                    continue;
-                }
-                for end in edge.ends.iter().flatten() {
-                    changed |= !core::mem::replace(&mut reached[*end], true);
-                }
-                if let Part::Line(line) = edge.part {
-                    changed |= lines >> line & 1 == 0;
-                    lines |= 1 << line;
-                }
-            }
-            if !changed {
-                return lines;
-            }
-        }
+        let own = Parts {
+            lines: 0,
+            pumps: 1 << pump,
+        };
+        let among = self.open(position).without(own);
+        self.joined(among.and(self.around[junction].parts), among).lines
+    }
+}
+
+/// The first line of some parts; the first pump where there is none.
+fn first_of(parts: Parts) -> Parts {
+    let pumps = if parts.lines == 0 { parts.pumps } else { 0 };
+    Parts {
+        lines: parts.lines & parts.lines.wrapping_neg(),
+        pumps: pumps & pumps.wrapping_neg(),
     }
 }
 
@@ -330,12 +375,6 @@ impl Walk<'_> {
             }
         }
         self.passed[junction] = false;
-    }
-}
-
-impl Edge {
-    fn part_is_pump(&self, pump: usize) -> bool {
-        matches!(self.part, Part::Pump(own, _) if own == pump)
     }
 }
 

@@ -1,10 +1,14 @@
 //! Every position, and the least that does each harm.
 
+use std::collections::BTreeMap;
+
 use physics::hydraulics::friction::FrictionLaw;
 
+use super::beside::{Beside, told};
 use super::blocks::{Walked, walk};
 use super::ids::HarmSet;
-use super::survey::{Beside, Ground, Survey};
+use super::positions::Positions;
+use super::survey::{Ground, Survey};
 use super::switches::Position;
 use crate::method::Refusal;
 
@@ -25,58 +29,52 @@ pub(super) struct Everything {
 }
 
 /// Looks at every position in every situation, each situation in a thread of its own. Situations that have a level with an
-/// earlier one in common come after it: what hangs on that level alone isn't solved again.
+/// earlier one in common listen to it: what hangs on that level alone isn't solved again.
 pub(super) fn everything<F: FrictionLaw + Send + Sync>(
     ground: &Ground<'_>,
     surveys: &mut [Survey<'_, F>],
 ) -> Result<Everything, Refusal> {
     let count = ground.switches.count();
-    let (mut first, mut later): (Vec<&mut Survey<'_, F>>, Vec<&mut Survey<'_, F>>) = Default::default();
-    let mut order: (Vec<usize>, Vec<usize>) = Default::default();
-    for (at, survey) in surveys.iter_mut().enumerate() {
-        if first.iter().any(|earlier| Beside::of(earlier, survey).is_some()) {
-            later.push(survey);
-            order.1.push(at);
-        } else {
-            first.push(survey);
-            order.0.push(at);
+    let mut beside: Vec<Beside> = surveys.iter().map(|_| Beside::default()).collect();
+    // Those that take nothing over from another.
+    let mut first: Vec<usize> = Vec::new();
+    for at in 0..surveys.len() {
+        let differs = |earlier: &usize| surveys[at].bench.differs_from(&surveys[*earlier].bench);
+        let alike: Vec<(usize, u128)> = first
+            .iter()
+            .filter_map(|earlier| Some((*earlier, differs(earlier)?)))
+            .collect();
+        if alike.is_empty() {
+            first.push(at);
+        }
+        for (earlier, differs) in alike {
+            let (tells, hears) = told(differs);
+            beside[earlier].tells.push(tells);
+            beside[at].hears.push(hears);
         }
     }
-    let mut walked = together(ground, &mut first, &[], count)?;
-    let first: Vec<&Survey<'_, F>> = first.into_iter().map(|survey| &*survey).collect();
-    walked.extend(together(ground, &mut later, &first, count)?);
-    // Back in the order of the situations.
-    let mut placed: Vec<(usize, Walked)> = order.0.into_iter().chain(order.1).zip(walked).collect();
-    placed.sort_by_key(|(at, _)| *at);
-    let walked: Vec<Walked> = placed.into_iter().map(|(_, walked)| walked).collect();
+    let walked = together(ground, surveys, beside, count)?;
     let positions = walked.first().map_or(0, |moment| moment.positions);
     Ok(Everything {
         exhaustive: "every position of every valve and pump".to_owned(),
         positions,
         minimal: minimal(&walked, count),
-        tally: walked.iter().flat_map(tally).collect(),
+        tally: walked.iter().flat_map(Walked::tally).collect(),
     })
 }
 
-/// Looks at every position in some situations at once, with others known.
-fn together<'a, F: FrictionLaw + Send + Sync>(
+/// Looks at every position in all situations at once.
+fn together<F: FrictionLaw + Send>(
     ground: &Ground<'_>,
-    surveys: &mut [&mut Survey<'a, F>],
-    known: &[&Survey<'a, F>],
+    surveys: &mut [Survey<'_, F>],
+    beside: Vec<Beside>,
     count: usize,
 ) -> Result<Vec<Walked>, Refusal> {
     std::thread::scope(|scope| {
         let threads: Vec<_> = surveys
             .iter_mut()
-            .map(|survey| {
-                scope.spawn(move || {
-                    let others: Vec<Beside<'_, 'a, F>> = known
-                        .iter()
-                        .filter_map(|other| Beside::of(other, survey))
-                        .collect();
-                    walk(ground, survey, &others, count)
-                })
-            })
+            .zip(beside)
+            .map(|(survey, mut beside)| scope.spawn(move || walk(ground, survey, &mut beside, count)))
             .collect();
         threads
             .into_iter()
@@ -89,45 +87,46 @@ fn together<'a, F: FrictionLaw + Send + Sync>(
     })
 }
 
-/// How often each set of harms is done at one moment.
-fn tally(walked: &Walked) -> Vec<(HarmSet, u64)> {
-    let mut states = vec![0; walked.sets.len()];
-    for number in &walked.number {
-        states[*number as usize] += 1;
-    }
-    let all = walked.sets.iter().copied().zip(states);
-    all.filter(|(set, _)| *set != 0).collect()
-}
-
 /// The positions that do a harm of which no part does it alone: for each position the harms that begin with it.
 ///
 /// A harm begins where it is done and nothing with fewer open valves and running pumps among the same does it.
 fn minimal(walked: &[Walked], count: usize) -> Vec<(Position, HarmSet)> {
-    let any: Vec<HarmSet> = (0..1_usize << count)
-        .map(|position| walked.iter().fold(0, |any, moment| any | moment.set(position)))
-        .collect();
-    // What a position or any part of it does: bit by bit, all those without it handed on to those with it.
-    let mut within = any.clone();
-    for bit in 0..count {
-        for pair in within.chunks_exact_mut(2 << bit) {
-            let (without, with) = pair.split_at_mut(1 << bit);
-            for (with, without) in with.iter_mut().zip(without) {
-                *with |= *without;
-            }
+    let mut found: BTreeMap<Position, HarmSet> = BTreeMap::new();
+    for (harm, doing) in doing(walked, count) {
+        let begins = doing.without(&doing.and_all_beyond().beyond());
+        for position in begins.positions() {
+            *found.entry(position).or_default() |= 1 << harm;
         }
     }
-    let mut found = Vec::new();
-    for (position, own) in any.iter().enumerate() {
-        let mut new = *own;
-        let mut left = position;
-        while left != 0 && new != 0 {
-            new &= !within[position ^ (left & left.wrapping_neg())];
-            left &= left - 1;
-        }
-        if new != 0 {
-            found.push((position as Position, new));
-        }
-    }
+    let mut found: Vec<(Position, HarmSet)> = found.into_iter().collect();
     found.sort_by_key(|(position, _)| (position.count_ones(), *position));
     found
+}
+
+/// By the bit of each harm that is done at all, the positions that do it at any moment.
+fn doing(walked: &[Walked], count: usize) -> Vec<(u32, Positions)> {
+    let sets = walked.iter().flat_map(|moment| &moment.sets);
+    let ever = sets.fold(0, |ever, set| ever | set);
+    let mut doing: Vec<(u32, Positions)> = bits(ever).map(|harm| (harm, Positions::none_of(count))).collect();
+    let mut place_of = [0; HarmSet::BITS as usize];
+    for (place, (harm, _)) in doing.iter().enumerate() {
+        place_of[*harm as usize] = place;
+    }
+    for position in 0..1_usize << count {
+        let any = walked.iter().fold(0, |any, moment| any | moment.set(position));
+        for harm in bits(any) {
+            doing[place_of[harm as usize]].1.put(position);
+        }
+    }
+    doing
+}
+
+/// The numbers of the bits of a set of harms.
+fn bits(set: HarmSet) -> impl Iterator<Item = u32> {
+    let mut left = set;
+    core::iter::from_fn(move || {
+        let bit = (left != 0).then(|| left.trailing_zeros())?;
+        left &= left - 1;
+        Some(bit)
+    })
 }

@@ -5,6 +5,7 @@
 //! (plumbing's).
 
 mod balance;
+mod beside;
 mod blocks;
 mod cause;
 mod doubt;
@@ -21,6 +22,7 @@ mod moves;
 mod outcome;
 mod part;
 mod partial;
+mod positions;
 mod pumps;
 mod rank;
 mod recipes;

@@ -1,7 +1,7 @@
 //! What flows in one pattern at one moment: what each open end gains or gives, and how its pumps fare.
 
 use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
-use physics::hydraulics::network::NodeId;
+use physics::hydraulics::network::{LinkId, NodeId};
 use physics::hydraulics::{GRAVITY_M_S2, LineWater};
 use station::plumbing::End;
 use station::{Situation, Station};
@@ -9,7 +9,7 @@ use station::{Situation, Station};
 use super::super::plumbing::{Pipework, STILL_M3_S, Setting, State};
 use super::graph::{Graph, Pattern};
 use super::switches::{Position, Switch, Switches};
-use super::waters::{mixed, usual_sources};
+use super::waters::{Following, Kind, usual_sources};
 use crate::method::Refusal;
 
 /// A pump counts as working against closed valves below this share of the most that it moves (house rule).
@@ -64,9 +64,12 @@ pub(super) struct Bench<'a, F = ChurchillUntabled> {
     graph: &'a Graph,
     pub(super) state: State<'a, F>,
     /// The water that usually stands in each line.
-    usual: Vec<((f64, f64), LineWater)>,
+    usual: Vec<Kind>,
+    /// The same as the network takes it.
+    fills: Vec<(LinkId, LineWater)>,
     /// The water that stands in each line now.
-    standing: Vec<(f64, f64)>,
+    standing: Vec<Kind>,
+    following: Following,
 }
 
 impl<'a, F: FrictionLaw> Bench<'a, F> {
@@ -84,6 +87,8 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
             state: State::by_law(station, pipework),
             standing: Vec::new(),
             usual: Vec::new(),
+            fills: Vec::new(),
+            following: Following::of(station),
         };
         bench.begin(situation)?;
         Ok(bench)
@@ -98,19 +103,19 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
         self.state.begin(situation, &closed)?;
         self.usual = usual_sources(self.station)
             .into_iter()
-            .map(|source| {
-                let water = source.map_or((0.0, 20.0), |source| self.state.salinity_of(source));
-                Ok((water, LineWater::of_salinity(water.0, water.1)?))
-            })
-            .collect::<Result<Vec<_>, Refusal>>()?;
-        self.standing = self.usual.iter().map(|(water, _)| *water).collect();
+            .map(|source| source.map_or((0.0, 20.0), |source| self.state.salinity_of(source)))
+            .collect();
+        let waters = self.usual.iter().map(|own| LineWater::of_salinity(own.0, own.1));
+        let waters = waters.collect::<Result<Vec<_>, _>>()?;
+        self.fills = self.state.fills(waters.into_iter());
+        self.standing.clone_from(&self.usual);
         Ok(())
     }
 
     /// The lines that don't meet the same as at another moment; `None` where no vessel stands as it does there.
     pub(super) fn differs_from(&self, other: &Self) -> Option<u128> {
         let lines = 0..self.station.lines.len();
-        let water = lines.filter(|line| self.usual[*line].0 != other.usual[*line].0);
+        let water = lines.filter(|line| self.usual[*line] != other.usual[*line]);
         let mut differs = water.fold(0, |differs, line| differs | 1 << line);
         let mut same = false;
         for terminal in &self.state.pipework.terminals {
@@ -194,17 +199,17 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
             |valve| pattern.has(station.plumbing.line_of_valve[valve]),
             |pump| pattern.pumps & switches.mask_of(Switch::Pump(pump)) != 0,
         )?;
-        // Lines in series carry one water, the last that was set: all of them are set, so that it never hangs on what was
-        // solved before.
-        for (line, (water, ready)) in self.usual.iter().enumerate() {
-            self.standing[line] = *water;
-            self.state.fill_line(line, *ready)?;
-        }
+        // All of them, so that what is found never hangs on what was solved before.
+        self.standing.copy_from_slice(&self.usual);
+        self.state.fill(&self.fills)?;
         let mut carried = self.solve_again(pattern)?;
         for _ in 0..ROUNDS {
             let mut changed = false;
-            for (line, water) in self.followed(pattern).into_iter().enumerate() {
-                if let Some(water) = water {
+            let state = &self.state;
+            let flows = lines_of(pattern.lines).map(|line| (line, state.line_flow_m3_s(line)));
+            self.following.follow(flows, |end| state.salinity_of(end));
+            for line in lines_of(pattern.lines) {
+                if let Some(water) = self.following.brought(line) {
                     changed |= self.stand(line, water)?;
                 }
             }
@@ -226,7 +231,7 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
     }
 
     /// Puts water into a line; whether it held other water.
-    fn stand(&mut self, line: usize, water: (f64, f64)) -> Result<bool, Refusal> {
+    fn stand(&mut self, line: usize, water: Kind) -> Result<bool, Refusal> {
         let old = self.standing[line];
         if (old.0 - water.0).abs() < SAME_WATER && (old.1 - water.1).abs() < SAME_WATER {
             return Ok(false);
@@ -234,53 +239,6 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
         self.state.set_line_water(line, water)?;
         self.standing[line] = water;
         Ok(true)
-    }
-
-    /// The water of each line of a pattern that flows, from where it comes from.
-    fn followed(&self, pattern: Pattern) -> Vec<Option<(f64, f64)>> {
-        let lines = &self.station.plumbing.lines;
-        let flowing: Vec<(usize, f64)> = lines_of(pattern.lines)
-            .map(|line| (line, self.state.line_flow_m3_s(line)))
-            .filter(|(_, flow)| flow.abs() > STILL_M3_S)
-            .collect();
-        let mut waters = vec![None; lines.len()];
-        // Each round carries water at least one line further, and a joint waits for all that it is brought. Where water
-        // goes round, a joint waits for itself: then it goes by what is known of it, and is gone over again.
-        for all_known in [true, false] {
-            for _ in 0..flowing.len() {
-                if !self.carry(&flowing, &mut waters, all_known) {
-                    break;
-                }
-            }
-            if flowing.iter().all(|(line, _)| waters[*line].is_some()) {
-                break;
-            }
-        }
-        waters
-    }
-
-    /// Carries water one line further; whether any line's changed.
-    fn carry(&self, flowing: &[(usize, f64)], waters: &mut [Option<(f64, f64)>], all_known: bool) -> bool {
-        let lines = &self.station.plumbing.lines;
-        let mut changed = false;
-        for (line, flow) in flowing {
-            if all_known && waters[*line].is_some() {
-                continue;
-            }
-            let upstream = if *flow > 0.0 {
-                lines[*line].from
-            } else {
-                lines[*line].to
-            };
-            let water = match upstream {
-                End::Vessel(_) | End::Tank(_) => Some(self.state.salinity_of(upstream)),
-                End::Draw(_) => None,
-                End::Tee(_) | End::Pump(_) => mixed(lines, upstream, flowing, waters, all_known),
-            };
-            changed |= waters[*line] != water;
-            waters[*line] = water;
-        }
-        changed
     }
 
     /// How a pump fares, with the lines before it.

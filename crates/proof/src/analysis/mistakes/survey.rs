@@ -1,14 +1,16 @@
 //! Every position at one moment: each pattern solved once, the positions put together from them.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
+use rustc_hash::FxHashMap;
 use station::plumbing::End;
 use station::{Situation, Station};
 
 use super::super::plumbing::Pipework;
+use super::beside::Beside;
 use super::blocks::Block;
-use super::graph::{Graph, Pattern, Scratch};
+use super::graph::{Graph, Pattern};
 use super::ids::{HarmIds, HarmSet};
 use super::judge::{Harm, judge, judge_end};
 use super::moment::Moment;
@@ -39,38 +41,15 @@ pub(super) struct Survey<'a, F = ChurchillUntabled> {
     /// The pattern of each outcome; `None` for a pump that is stopped.
     patterns_of: Vec<Option<Pattern>>,
     /// Where the outcome of a pattern stands. Never walked through, so that its order doesn't matter.
-    known: HashMap<Pattern, usize>,
+    known: FxHashMap<Pattern, usize>,
     /// Outcomes that are a stopped pump and nothing else.
     stopped: Vec<usize>,
-    scratch: Scratch,
     patterns: Vec<Pattern>,
     harms: Vec<Harm>,
     starts: Option<&'a Starts>,
     solved: usize,
-}
-
-/// Another moment that has been looked at, at which some lines meet the same.
-pub(super) struct Beside<'s, 'a, F> {
-    survey: &'s Survey<'a, F>,
-    /// The lines that don't.
-    differs: u128,
-}
-
-impl<'s, 'a, F: FrictionLaw> Beside<'s, 'a, F> {
-    /// Seen from a moment; `None` where no vessel stands the same.
-    pub(super) fn of(survey: &'s Survey<'a, F>, from: &Survey<'a, F>) -> Option<Self> {
-        let differs = from.bench.differs_from(&survey.bench)?;
-        Some(Self { survey, differs })
-    }
-
-    /// What a pattern does, where it does the same at both moments and is known of the other.
-    fn outcome(&self, pattern: &Pattern) -> Option<&Outcome> {
-        if pattern.lines & self.differs != 0 {
-            return None;
-        }
-        let number = self.survey.known.get(pattern)?;
-        Some(&self.survey.outcomes[*number])
-    }
+    /// Outcomes that others have been told of.
+    told: usize,
 }
 
 impl<'a> Survey<'a> {
@@ -96,13 +75,13 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
             bench: Bench::new(station, (switches, graph), pipework, situation)?,
             outcomes: Vec::new(),
             patterns_of: Vec::new(),
-            known: HashMap::new(),
+            known: FxHashMap::default(),
             stopped: Vec::new(),
-            scratch: Scratch::default(),
             patterns: Vec::new(),
             harms: Vec::new(),
             starts: None,
             solved: 0,
+            told: 0,
         })
     }
 
@@ -120,6 +99,7 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
         self.patterns_of.clear();
         self.known.clear();
         self.stopped.clear();
+        self.told = 0;
         Ok(())
     }
 
@@ -153,26 +133,26 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
         lines: u128,
         mask: Position,
     ) -> Result<Vec<usize>, Refusal> {
-        self.outcomes_beside(position, lines, mask, &[])
+        self.outcomes_beside(position, lines, mask, &Beside::default())
     }
 
-    /// The same; what is known of other moments isn't solved again.
+    /// The same; what is known of moments beside it isn't solved again.
     pub(super) fn outcomes_beside(
         &mut self,
         position: Position,
         lines: u128,
         mask: Position,
-        others: &[Beside<'_, 'a, F>],
+        beside: &Beside,
     ) -> Result<Vec<usize>, Refusal> {
         let mut patterns = core::mem::take(&mut self.patterns);
         let graph = self.ground.graph;
-        let stalled = graph.patterns(position, &mut self.scratch, &mut patterns) & mask;
+        let stalled = graph.patterns(position, &mut patterns) & mask;
         let mut numbers = Vec::with_capacity(patterns.len() + 1);
         for pattern in patterns.iter().filter(|pattern| pattern.lines & lines != 0) {
             numbers.push(match self.known.get(pattern) {
                 Some(number) => *number,
                 None => {
-                    let outcome = match others.iter().find_map(|other| other.outcome(pattern)) {
+                    let outcome = match beside.outcome(pattern) {
                         Some(outcome) => outcome.clone(),
                         None => {
                             self.solved += 1;
@@ -234,9 +214,7 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
 
     /// Whether no pattern comes apart in two that carry water in a position with fewer open valves.
     fn stays_joined(&mut self, position: Position, block: &Block, outcomes: &[usize]) -> bool {
-        self.ground
-            .graph
-            .patterns(position, &mut self.scratch, &mut self.patterns);
+        self.ground.graph.patterns(position, &mut self.patterns);
         let parts = self.patterns.iter().filter(|part| part.lines & block.lines != 0);
         let mut seen = 0;
         for part in parts {
@@ -268,6 +246,13 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
                 self.outcomes.len() - 1
             }
         }
+    }
+
+    /// Tells others what was found out of patterns since they were told last.
+    pub(super) fn tell(&mut self, beside: &Beside) {
+        let new = self.patterns_of.iter().zip(&self.outcomes).skip(self.told);
+        beside.tell(new.filter_map(|(pattern, outcome)| Some(((*pattern)?, outcome))));
+        self.told = self.outcomes.len();
     }
 
     /// The pattern of an outcome, with what it does.

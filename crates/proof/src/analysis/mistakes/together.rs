@@ -1,9 +1,8 @@
 //! What blocks do together. What a vessel, a tank or a draw point comes to hangs on what touches it and on nothing else:
 //! it is judged for what touches it, and the harm of the whole is put together from that.
 
-use std::collections::HashMap;
-
 use physics::hydraulics::friction::FrictionLaw;
+use rustc_hash::FxHashMap;
 use station::plumbing::End;
 
 use super::ids::HarmSet;
@@ -96,7 +95,7 @@ impl Shared {
         };
         for effects in blocks {
             let mut touching: Vec<Vec<usize>> = vec![Vec::new()];
-            let mut number_of: HashMap<Vec<usize>, u32> = HashMap::new();
+            let mut number_of: FxHashMap<Vec<usize>, u32> = FxHashMap::default();
             let class = effects.iter().map(|outcomes| {
                 let own = outcomes.iter().copied();
                 let own: Vec<usize> = own.filter(|outcome| touches(*outcome)).collect();

@@ -41,6 +41,8 @@ pub(crate) struct State<'a, F = ChurchillUntabled> {
     /// By vessel: the water that was last worked out for it, and from what.
     worked_out: Vec<((f64, f64), LineWater)>,
     levels_m: Vec<f64>,
+    /// By line, a link for each stretch of it and of the pump that it leads to that carries one water.
+    stretches: Vec<Vec<LinkId>>,
     /// The water that was put into a line last: most lines get the same.
     last_water: ((f64, f64), LineWater),
     /// Whether every hole is stopped up, so that a line does what it would do without.
@@ -56,10 +58,22 @@ impl<'a> State<'a> {
 impl<'a, F: FrictionLaw> State<'a, F> {
     /// One that goes by a law of the caller's choice.
     pub(crate) fn by_law(station: &'a Station, pipework: &'a Pipework) -> Self {
+        let solver = Solver::new(&pipework.network);
+        let stretches = |(at, line): (usize, &station::plumbing::JoinedLine)| {
+            let pump = match line.to {
+                End::Pump(pump) => Some(pipework.pumps[pump].link),
+                _ => None,
+            };
+            let links = pipework.lines[at].links.iter().copied().chain(pump);
+            let mut stretches: Vec<LinkId> = links.filter_map(|link| solver.stands_for(link)).collect();
+            stretches.dedup();
+            stretches
+        };
         Self {
             station,
             pipework,
-            solver: Solver::new(&pipework.network),
+            stretches: station.plumbing.lines.iter().enumerate().map(stretches).collect(),
+            solver,
             waters: vec![(0.0, 20.0); station.vessels.len()],
             worked_out: vec![((f64::NAN, f64::NAN), LineWater::nominal()); station.vessels.len()],
             levels_m: vec![0.0; station.vessels.len()],
@@ -206,12 +220,29 @@ impl<'a, F: FrictionLaw> State<'a, F> {
     }
 
     /// The same with water that has been worked out.
-    pub(crate) fn fill_line(&mut self, line: usize, water: LineWater) -> Result<(), Refusal> {
-        for link in &self.pipework.lines[line].links {
-            self.solver.set_water(*link, water)?;
+    fn fill_line(&mut self, line: usize, water: LineWater) -> Result<(), Refusal> {
+        for stretch in &self.stretches[line] {
+            self.solver.set_water(*stretch, water)?;
         }
-        if let End::Pump(pump) = self.station.plumbing.lines[line].to {
-            self.solver.set_water(self.pipework.pumps[pump].link, water)?;
+        Ok(())
+    }
+
+    /// What every line holds, stretch by stretch. Of two lines that share a stretch the later counts.
+    pub(crate) fn fills(&self, waters: impl Iterator<Item = LineWater>) -> Vec<(LinkId, LineWater)> {
+        let mut fills: Vec<(LinkId, LineWater)> = Vec::new();
+        for (stretches, water) in self.stretches.iter().zip(waters) {
+            for stretch in stretches {
+                fills.retain(|(other, _)| other != stretch);
+                fills.push((*stretch, water));
+            }
+        }
+        fills
+    }
+
+    /// Fills every line.
+    pub(crate) fn fill(&mut self, fills: &[(LinkId, LineWater)]) -> Result<(), Refusal> {
+        for (stretch, water) in fills {
+            self.solver.set_water(*stretch, *water)?;
         }
         Ok(())
     }

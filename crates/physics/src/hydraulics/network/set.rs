@@ -1,0 +1,109 @@
+//! A set of branches, by their numbers: a bit for each.
+
+const BITS: usize = u64::BITS as usize;
+
+/// Which of a fixed count of things belong to it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Set(Vec<u64>);
+
+impl Set {
+    /// None of so many.
+    pub(super) fn none_of(count: usize) -> Self {
+        Self(vec![0; count.div_ceil(BITS)])
+    }
+
+    pub(super) fn has(&self, at: usize) -> bool {
+        self.0[at / BITS] >> (at % BITS) & 1 == 1
+    }
+
+    pub(super) fn put(&mut self, at: usize) {
+        self.0[at / BITS] |= 1 << (at % BITS);
+    }
+
+    pub(super) fn take_out(&mut self, at: usize) {
+        self.0[at / BITS] &= !(1 << (at % BITS));
+    }
+
+    /// Puts it in or drops it; whether that changed anything.
+    pub(super) fn set(&mut self, at: usize, belongs: bool) -> bool {
+        let changed = self.has(at) != belongs;
+        if changed {
+            self.0[at / BITS] ^= 1 << (at % BITS);
+        }
+        changed
+    }
+
+    pub(super) fn clear(&mut self) {
+        self.0.fill(0);
+    }
+
+    /// The same as another of as many things.
+    pub(super) fn copy_from(&mut self, other: &Self) {
+        self.0.copy_from_slice(&other.0);
+    }
+
+    /// Becomes what belongs to one and not to another.
+    pub(super) fn be_difference(&mut self, one: &Self, other: &Self) {
+        for ((own, one), other) in self.0.iter_mut().zip(&one.0).zip(&other.0) {
+            *own = one & !other;
+        }
+    }
+
+    /// Whether it is what belongs to one and not to another.
+    pub(super) fn is_difference(&self, one: &Self, other: &Self) -> bool {
+        let words = self.0.iter().zip(&one.0).zip(&other.0);
+        words.fold(true, |same, ((own, one), other)| same & (*own == one & !other))
+    }
+
+    /// Its numbers, rising.
+    pub(super) fn iter(&self) -> Numbers<'_> {
+        Numbers {
+            words: &self.0,
+            word: 0,
+            left: self.0.first().copied().unwrap_or(0),
+        }
+    }
+
+    /// How many words of bits it has.
+    pub(super) fn words(&self) -> usize {
+        self.0.len()
+    }
+
+    /// One word of it, to go through while others change.
+    pub(super) fn word(&self, word: usize) -> u64 {
+        self.0[word]
+    }
+}
+
+/// The numbers of a set.
+#[derive(Debug, Clone)]
+pub(super) struct Numbers<'s> {
+    words: &'s [u64],
+    word: usize,
+    left: u64,
+}
+
+impl Iterator for Numbers<'_> {
+    type Item = usize;
+
+    #[inline]
+    fn next(&mut self) -> Option<usize> {
+        while self.left == 0 {
+            self.word += 1;
+            self.left = *self.words.get(self.word)?;
+        }
+        let bit = self.left.trailing_zeros() as usize;
+        self.left &= self.left - 1;
+        Some(self.word * BITS + bit)
+    }
+}
+
+/// The numbers of the bits of a word.
+pub(super) fn numbers(word: usize, bits: u64) -> impl Iterator<Item = usize> {
+    let mut left = bits;
+    core::iter::from_fn(move || {
+        let bit = (left != 0).then(|| left.trailing_zeros() as usize)?;
+        left &= left - 1;
+        Some(word * BITS + bit)
+    })
+}
