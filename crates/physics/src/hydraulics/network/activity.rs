@@ -74,10 +74,9 @@ impl Activity {
         self.stirred = true;
     }
 
-    /// Holds a one-way branch shut.
-    pub(super) fn hold_shut(&mut self, at: usize) {
-        self.shut.put(at);
-        self.stirred = true;
+    /// What takes part, and what is held shut.
+    pub(super) fn plan_and_shut(&mut self) -> (&Plan, &mut Set) {
+        (&self.plans[self.at], &mut self.shut)
     }
 
     /// Forgets everything: as if nothing had been solved.

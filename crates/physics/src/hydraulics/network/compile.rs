@@ -167,13 +167,10 @@ impl Compiled {
             Arc {
                 from: branch.from,
                 to: branch.to,
-                between: branch.between,
                 law,
                 static_m: 0.0,
                 flow: 0.0,
-                step: 0.0,
                 cost: Cost::default(),
-                give: 0.0,
             }
         };
         self.branches.iter().map(arc).collect()

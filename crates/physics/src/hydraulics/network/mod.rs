@@ -11,16 +11,18 @@
 //! which keeps the balance of every junction to rounding; what is left to lower is the error in the heads.
 
 mod activity;
+mod balance;
 mod branch;
 mod compile;
 mod element;
-mod newton;
 mod ordering;
 mod plan;
 mod pressure;
 mod refresh;
+mod runs;
 mod set;
 mod solver;
+mod steps;
 
 pub use element::{Element, Line, Passage, Pump};
 pub use solver::{Effort, Solver};

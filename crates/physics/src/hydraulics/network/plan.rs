@@ -3,6 +3,7 @@
 
 use super::compile::Compiled;
 use super::ordering::Elimination;
+use super::runs::{Active, Runs};
 use super::set::Set;
 use super::solver::Arc;
 
@@ -27,6 +28,10 @@ pub(super) struct Plan {
     pub(super) lonely: Vec<usize>,
     /// Ends whose pressure counts from a terminal.
     anchored: Vec<bool>,
+    pub(super) runs: Runs,
+    /// Whether the runs are a tree, or several.
+    pub(super) is_tree: bool,
+    /// How junctions are eliminated where they aren't.
     pub(super) elimination: Elimination,
     pub(super) spread: Spread,
 }
@@ -83,6 +88,8 @@ impl Plan {
             grounded: Vec::with_capacity(junctions),
             lonely: Vec::with_capacity(junctions),
             anchored: vec![false; ends],
+            runs: Runs::with_room(compiled),
+            is_tree: false,
             elimination: compiled.pattern.room(),
             spread: Spread {
                 ways: None,
@@ -111,10 +118,20 @@ impl Plan {
         self.junctions.clear();
         let alive = (0..compiled.junctions).filter(|end| room.degree[*end] > 0);
         self.junctions.extend(alive);
-        self.anchor(compiled);
+        let anchored = self.anchor(compiled);
         self.grounded.clear();
         self.lonely.clear();
-        if self.junctions.iter().any(|end| !self.anchored[*end]) {
+        let active = Active {
+            list: &self.list,
+            set: &self.active,
+            degree: &room.degree,
+        };
+        self.is_tree = anchored && self.runs.find_tree(compiled, active);
+        if self.is_tree {
+            return;
+        }
+        self.runs.each_alone(compiled, &self.list);
+        if !anchored {
             self.ground_islands(compiled, &mut room.root);
         }
         let between = self.list.iter().map(|at| compiled.branches[*at].between);
@@ -156,8 +173,8 @@ impl Plan {
         }
     }
 
-    /// Finds the ends that active branches join to a terminal.
-    fn anchor(&mut self, compiled: &Compiled) {
+    /// Finds the ends that active branches join to a terminal; whether they are all.
+    fn anchor(&mut self, compiled: &Compiled) -> bool {
         let (junctions, terminals) = self.anchored.split_at_mut(compiled.junctions);
         junctions.fill(false);
         terminals.fill(true);
@@ -175,11 +192,11 @@ impl Plan {
         loop {
             let there = self.list.iter().fold(before, |_, at| join(at));
             if there == 0 || there == before {
-                return;
+                return there == 0;
             }
             before = self.list.iter().rev().fold(there, |_, at| join(at));
             if before == 0 || before == there {
-                return;
+                return before == 0;
             }
         }
     }

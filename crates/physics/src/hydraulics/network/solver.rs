@@ -48,20 +48,31 @@ pub(super) struct Given {
     pub(super) supplies: bool,
 }
 
-/// A branch as it stands: all that a step asks of it, side by side.
+/// A branch as it stands.
 #[derive(Debug, Clone)]
 pub(super) struct Arc {
     pub(super) from: usize,
     pub(super) to: usize,
-    /// Place in the matrix of the entry between both ends, where both are junctions.
-    pub(super) between: usize,
     pub(super) law: Law,
     /// What it gains by the height of its ends, nominal m.
     pub(super) static_m: f64,
     /// m³/s.
     pub(super) flow: f64,
-    pub(super) step: f64,
     /// Of the flow.
+    pub(super) cost: Cost,
+}
+
+/// What a step needs of a run of branches, side by side.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Work {
+    pub(super) from: usize,
+    pub(super) to: usize,
+    /// Whether water may pass either way.
+    pub(super) both_ways: bool,
+    /// What its branches gain by the height of their ends, nominal m.
+    pub(super) static_m: f64,
+    pub(super) flow: f64,
+    pub(super) step: f64,
     pub(super) cost: Cost,
     /// Flow by head, m²/s.
     pub(super) give: f64,
@@ -108,6 +119,8 @@ pub struct Solver<F = Churchill> {
     pub(super) activity: Activity,
     /// The branches.
     pub(super) arcs: Vec<Arc>,
+    /// The runs that take part, while steps are taken.
+    pub(super) work: Vec<Work>,
     /// Head of pressure at each end, nominal m; at a terminal what is given.
     pub(super) head: Vec<f64>,
     pub(super) change: Vec<f64>,
@@ -142,6 +155,7 @@ impl<F: FrictionLaw> Solver<F> {
             stale: Stale::of(branches),
             activity: Activity::new(&compiled),
             arcs: compiled.arcs(),
+            work: Vec::with_capacity(branches),
             head: vec![0.0; ends],
             change: vec![0.0; ends],
             sum: vec![0.0; ends],

@@ -1,0 +1,201 @@
+//! The balance: every junction passes on what it gets, every branch loses what its ends differ by, and no one-way branch
+//! passes anything the wrong way.
+
+use super::super::error::HydraulicsError;
+use super::super::friction::FrictionLaw;
+use super::branch::WRONG_WAY_S_M2;
+use super::set::numbers;
+use super::solver::{Arc, Effort, Solver};
+use super::steps::{ROUGH_STEP, SMALL_STEP};
+
+/// Head by which a shut branch may be wrong, m. It doubles with every look, so that branches which a rounding opens
+/// and another shuts can't go on for ever.
+const SHUT_TOLERANCE_M: f64 = 1e-9;
+/// Times that the set of shut branches is looked at again; by then a millimetre is let pass.
+const MOST_LOOKS: i32 = 20;
+
+impl<F: FrictionLaw> Solver<F> {
+    /// Finds the flows and pressures for the present state, from the last solution.
+    ///
+    /// One-way branches are first allowed to leak the wrong way, which makes the problem smooth; those that do are
+    /// shut, and the rest is solved exactly. A set of shut branches that served last time is tried first.
+    ///
+    /// # Errors
+    /// [`HydraulicsError::NotConverged`], which no known network brings about.
+    ///
+    /// # Source
+    /// `TODINI-1988` for the step, `COLLINS-1978` for what it lowers.
+    pub fn solve(&mut self) -> Result<Effort, HydraulicsError> {
+        if self.refresh() {
+            self.activity.forget();
+        }
+        let mut iterations = 0;
+        let mut looks = 0;
+        loop {
+            let remembered = self.activity.is_known();
+            if !remembered {
+                self.activity.let_go();
+                self.take_part();
+                iterations += self.balance(ROUGH_STEP)?;
+                self.shut_wrong_ways(SHUT_TOLERANCE_M);
+                self.activity.know();
+            }
+            loop {
+                looks += 1;
+                self.take_part();
+                iterations += self.balance(SMALL_STEP)?;
+                self.spread_heads();
+                if looks > MOST_LOOKS {
+                    return Err(self.not_converged(iterations));
+                }
+                match self.look_at_shut(remembered, looks) {
+                    Look::Holds => {
+                        return Ok(Effort {
+                            iterations,
+                            residual_m3_s: self.residual_m3_s(),
+                        });
+                    }
+                    Look::Changed => {}
+                    Look::Unknown => {
+                        self.activity.forget();
+                        break;
+                    }
+                }
+            }
+        }
+    }
+
+    /// Largest difference between what a branch that carries water loses and what its ends differ by, nominal m.
+    pub fn head_residual_m(&mut self) -> f64 {
+        self.price();
+        let own = self.activity.plan().list.iter().map(|at| &self.arcs[*at]);
+        own.fold(0.0, |worst, arc| {
+            (arc.drive_m(&self.head) - arc.cost.head_m).abs().max(worst)
+        })
+    }
+
+    fn price(&mut self) {
+        for at in self.activity.plan().list.iter().copied() {
+            let arc = &mut self.arcs[at];
+            arc.cost = arc.law.cost(arc.flow, &mut self.tables);
+        }
+    }
+
+    /// Finds what takes part, and takes the flow out of what doesn't.
+    fn take_part(&mut self) {
+        if self.activity.find(&self.compiled) {
+            self.priced = false;
+            self.start_new();
+            for at in self.activity.left.iter() {
+                self.balanced &= self.arcs[at].flow == 0.0;
+                self.arcs[at].flow = 0.0;
+            }
+        }
+        // Flows that were given or forgotten balance nowhere; after any others only a change leaves some where none is.
+        if !self.balanced {
+            let active = &self.activity.plan().active;
+            for (at, arc) in self.arcs.iter_mut().enumerate() {
+                if !active.has(at) {
+                    arc.flow = 0.0;
+                }
+            }
+        }
+    }
+
+    /// Gives branches that begin to take part a flow to start from: from none at all, where losses hardly rise, the first
+    /// step goes far too far.
+    fn start_new(&mut self) {
+        for at in self.activity.entered.iter() {
+            let arc = &mut self.arcs[at];
+            if arc.flow == 0.0 {
+                let start = self.compiled.branches[at].start_flow_m3_s;
+                arc.flow = if arc.law.may(1.0) { start } else { -start };
+                self.balanced = false;
+            }
+        }
+    }
+
+    /// Shuts the one-way branches through which water goes the wrong way. True where there is one.
+    ///
+    /// What a head of no account would drive is a rounding: it is taken for nothing.
+    fn shut_wrong_ways(&mut self, tolerance_m: f64) -> bool {
+        let (plan, shut) = self.activity.plan_and_shut();
+        let mut any = false;
+        for run in &plan.runs.list {
+            let members = plan.runs.members(run);
+            let arcs = &mut self.arcs;
+            let is_wrong = |arc: &Arc| arc.flow != 0.0 && !arc.law.may(arc.flow);
+            if !members.iter().any(|member| is_wrong(&arcs[member.branch])) {
+                continue;
+            }
+            for member in members {
+                let arc = &mut arcs[member.branch];
+                if arc.flow.abs() * WRONG_WAY_S_M2 <= tolerance_m {
+                    arc.flow = 0.0;
+                    self.priced = false;
+                } else if is_wrong(arc) {
+                    shut.put(member.branch);
+                    any = true;
+                }
+            }
+        }
+        self.activity.stirred |= any;
+        any
+    }
+
+    /// Whether the shut branches are held shut, and the others aren't.
+    fn look_at_shut(&mut self, remembered: bool, looks: i32) -> Look {
+        let tolerance_m = SHUT_TOLERANCE_M * libm::ldexp(1.0, looks);
+        let mut look = if self.shut_wrong_ways(tolerance_m) {
+            Look::Changed
+        } else {
+            Look::Holds
+        };
+        for word in 0..self.activity.shut.words() {
+            let held = self.activity.shut.word(word) & self.activity.open.word(word);
+            for at in numbers(word, held) {
+                let arc = &self.arcs[at];
+                if !(self.head_known(arc.from) && self.head_known(arc.to)) {
+                    if remembered {
+                        return Look::Unknown;
+                    }
+                    continue;
+                }
+                let drive = arc.drive_m(&self.head) - arc.law.standing_m();
+                let opens = if arc.law.may(1.0) { drive } else { -drive };
+                if opens > tolerance_m {
+                    self.activity.shut.take_out(at);
+                    self.activity.stirred = true;
+                    look = Look::Changed;
+                }
+            }
+        }
+        look
+    }
+
+    fn residual_m3_s(&mut self) -> f64 {
+        self.sum.fill(0.0);
+        let plan = self.activity.plan();
+        // What takes no part carries nothing.
+        for at in plan.list.iter().copied() {
+            let arc = &self.arcs[at];
+            self.sum[arc.from] -= arc.flow;
+            self.sum[arc.to] += arc.flow;
+        }
+        let junctions = plan.junctions.iter();
+        junctions.fold(0.0, |worst, end| worst.max(self.sum[*end].abs()))
+    }
+}
+
+enum Look {
+    Holds,
+    Changed,
+    Unknown,
+}
+
+impl Arc {
+    /// What drives water along it, nominal m.
+    fn drive_m(&self, head_m: &[f64]) -> f64 {
+        head_m[self.from] - head_m[self.to] + self.static_m
+    }
+}

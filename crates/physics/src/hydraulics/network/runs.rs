@@ -1,0 +1,229 @@
+//! Runs: active branches in series, which carry one flow. Where a closed valve leaves two branches of a tee, the water runs
+//! on from one to the other, and the tee is no junction any more; what is left is a tree, but for rings.
+
+use super::compile::Compiled;
+use super::set::Set;
+
+/// Branches in series from one end to another.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Run {
+    pub(super) from: usize,
+    pub(super) to: usize,
+    /// Place in the matrix of the entry between both ends; `usize::MAX` in a tree, and where one is a terminal.
+    pub(super) between: usize,
+    /// The range of its members.
+    first: usize,
+    last: usize,
+}
+
+/// A branch of a run, and whether the run goes against it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Member {
+    pub(super) branch: usize,
+    pub(super) against: bool,
+}
+
+/// A junction's turn to be eliminated, and the run to the junction that it hangs on.
+#[derive(Debug, Clone, Copy)]
+struct Turn {
+    junction: usize,
+    hangs_on: Option<(usize, usize)>,
+}
+
+impl Turn {
+    const fn of(junction: usize) -> Self {
+        Self {
+            junction,
+            hangs_on: None,
+        }
+    }
+}
+
+/// The runs that lead on from a junction to others that haven't had their turn.
+#[derive(Debug, Clone, Copy, Default)]
+struct Left {
+    /// Whether the junction has any run at all.
+    joint: bool,
+    runs: usize,
+    /// Their numbers, one over another: of one it is the number.
+    number: usize,
+}
+
+/// All runs of what takes part.
+#[derive(Debug, Clone)]
+pub(super) struct Runs {
+    pub(super) list: Vec<Run>,
+    members: Vec<Member>,
+    /// The junctions of a tree, leaves first.
+    turns: Vec<Turn>,
+    /// By junction.
+    left: Vec<Left>,
+    taken: Set,
+}
+
+/// Which branches are active, and by end how many meet there.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Active<'a> {
+    pub(super) list: &'a [usize],
+    pub(super) set: &'a Set,
+    pub(super) degree: &'a [usize],
+}
+
+impl Active<'_> {
+    /// The branch that water runs on to at an end; `None` where more or fewer than two meet, or a ring begins and ends.
+    fn runs_on(&self, compiled: &Compiled, end: usize, from: usize) -> Option<usize> {
+        if end >= compiled.junctions || self.degree[end] != 2 {
+            return None;
+        }
+        let mut around = compiled.around[end].iter().copied();
+        around.find(|at| *at != from && self.set.has(*at))
+    }
+}
+
+impl Runs {
+    pub(super) fn with_room(compiled: &Compiled) -> Self {
+        let branches = compiled.branches.len();
+        Self {
+            list: Vec::with_capacity(branches),
+            members: Vec::with_capacity(branches),
+            turns: Vec::with_capacity(compiled.junctions),
+            left: vec![Left::default(); compiled.junctions],
+            taken: Set::none_of(branches),
+        }
+    }
+
+    /// The branches of a run.
+    #[inline]
+    pub(super) fn members(&self, run: &Run) -> &[Member] {
+        &self.members[run.first..run.last]
+    }
+
+    /// Finds the runs of a tree; whether it is one.
+    pub(super) fn find_tree(&mut self, compiled: &Compiled, active: Active<'_>) -> bool {
+        self.list.clear();
+        self.members.clear();
+        self.taken.clear();
+        for at in active.list.iter().copied() {
+            let branch = &compiled.branches[at];
+            for start in [branch.from, branch.to] {
+                if !self.taken.has(at) && active.runs_on(compiled, start, at).is_none() {
+                    self.follow(compiled, active, start, at);
+                }
+            }
+        }
+        // What is left are rings that nothing else meets.
+        self.members.len() == active.list.len() && self.order(compiled)
+    }
+
+    /// Follows a run from its start.
+    fn follow(&mut self, compiled: &Compiled, active: Active<'_>, start: usize, first: usize) {
+        let from = self.members.len();
+        let (mut end, mut next) = (start, Some(first));
+        while let Some(at) = next {
+            let branch = &compiled.branches[at];
+            let against = branch.from != end;
+            self.members.push(Member { branch: at, against });
+            self.taken.put(at);
+            end = if against { branch.from } else { branch.to };
+            next = active.runs_on(compiled, end, at);
+        }
+        self.list.push(Run {
+            from: start,
+            to: end,
+            between: usize::MAX,
+            first: from,
+            last: self.members.len(),
+        });
+    }
+
+    /// The order of elimination, leaf by leaf; whether that comes to an end.
+    fn order(&mut self, compiled: &Compiled) -> bool {
+        let junctions = compiled.junctions;
+        self.left.fill(Left::default());
+        for (number, run) in self.list.iter().enumerate() {
+            if run.from == run.to {
+                return false;
+            }
+            let between = run.from < junctions && run.to < junctions;
+            for end in [run.from, run.to].into_iter().filter(|end| *end < junctions) {
+                let left = &mut self.left[end];
+                left.joint = true;
+                if between {
+                    left.runs += 1;
+                    left.number ^= number;
+                }
+            }
+        }
+        self.turns.clear();
+        let mut joints = 0;
+        for (junction, left) in self.left.iter().enumerate().filter(|(_, left)| left.joint) {
+            joints += 1;
+            if left.runs <= 1 {
+                self.turns.push(Turn::of(junction));
+            }
+        }
+        let mut at = 0;
+        while at < self.turns.len() {
+            let junction = self.turns[at].junction;
+            let Left { runs, number, .. } = self.left[junction];
+            // None is left where its only neighbour had its turn before.
+            if runs == 1 {
+                let run = &self.list[number];
+                let above = if run.from == junction { run.to } else { run.from };
+                self.turns[at].hangs_on = Some((above, number));
+                self.left[junction].runs = 0;
+                let left = &mut self.left[above];
+                left.runs -= 1;
+                left.number ^= number;
+                if left.runs == 1 {
+                    self.turns.push(Turn::of(above));
+                }
+            }
+            at += 1;
+        }
+        self.turns.len() == joints
+    }
+
+    /// Each branch by itself, for what is no tree.
+    pub(super) fn each_alone(&mut self, compiled: &Compiled, list: &[usize]) {
+        self.list.clear();
+        self.members.clear();
+        self.turns.clear();
+        for (number, at) in list.iter().enumerate() {
+            let branch = &compiled.branches[*at];
+            self.members.push(Member {
+                branch: *at,
+                against: false,
+            });
+            self.list.push(Run {
+                from: branch.from,
+                to: branch.to,
+                between: branch.between,
+                first: number,
+                last: number + 1,
+            });
+        }
+    }
+
+    /// Solves for `right`, in place, with what each junction gives by head, and each run.
+    #[inline(never)]
+    pub(super) fn solve_tree(&self, junction: &mut [f64], run: impl Fn(usize) -> f64, right: &mut [f64]) {
+        for own in &self.turns {
+            let inverse = 1.0 / junction[own.junction];
+            let carried = right[own.junction] * inverse;
+            right[own.junction] = carried;
+            // Kept for the way back.
+            junction[own.junction] = inverse;
+            if let Some((above, number)) = own.hangs_on {
+                let give = run(number);
+                junction[above] -= give * inverse * give;
+                right[above] += give * carried;
+            }
+        }
+        for own in self.turns.iter().rev() {
+            if let Some((above, number)) = own.hangs_on {
+                right[own.junction] += run(number) * junction[own.junction] * right[above];
+            }
+        }
+    }
+}

@@ -1,0 +1,269 @@
+//! Newton's steps: to the flows that balance at every junction, each run losing what its ends differ by.
+
+use super::super::error::HydraulicsError;
+use super::super::friction::{FrictionLaw, FrictionTables};
+use super::branch::Cost;
+use super::runs::Member;
+use super::solver::{Arc, Solver, Work};
+
+/// Newton's step is squared at each turn; after one of this size, relative to the flow, what is left is 10⁻¹⁰ of it.
+pub(super) const SMALL_STEP: f64 = 1e-5;
+/// The same while it is only asked which one-way branches are shut: that is looked at again with what comes of it.
+pub(super) const ROUGH_STEP: f64 = 1e-2;
+/// A step that no one can measure, m³/s: the rounding of heads moves flows by less.
+const NO_STEP_M3_S: f64 = 1e-12;
+/// A head that no one can measure, m: some thousand times the rounding of a head.
+const NO_HEAD_M: f64 = 1e-11;
+/// Full steps before each is checked by the content of the network.
+const PLAIN: u32 = 12;
+const MOST_STEPS: u32 = 200;
+
+impl<F: FrictionLaw> Solver<F> {
+    /// Steps over the active branches, until none is larger than so much of its flow.
+    pub(super) fn balance(&mut self, small_step: f64) -> Result<u32, HydraulicsError> {
+        self.lay_out();
+        // What the content falls by along the last step, at its start.
+        let mut fall = 0.0;
+        for iteration in 1..=MOST_STEPS {
+            let priced = core::mem::take(&mut self.priced);
+            if iteration > PLAIN && self.balanced && fall > 0.0 {
+                self.shorten(fall);
+            }
+            self.heads(priced);
+            let end = self.take_step(small_step, &mut fall);
+            self.balanced = true;
+            if let Some(end) = end {
+                self.put_back(small_step == SMALL_STEP, end);
+                return Ok(iteration);
+            }
+        }
+        self.put_back(false, End::Crossed);
+        Err(self.not_converged(MOST_STEPS))
+    }
+
+    /// Lays out what the steps work on, run by run.
+    fn lay_out(&mut self) {
+        let runs = &self.activity.plan().runs;
+        self.work.clear();
+        for run in &runs.list {
+            let mut work = Work {
+                from: run.from,
+                to: run.to,
+                both_ways: true,
+                static_m: 0.0,
+                flow: 0.0,
+                step: 0.0,
+                cost: Cost::default(),
+                give: 0.0,
+            };
+            for member in runs.members(run) {
+                let arc = &self.arcs[member.branch];
+                work.both_ways &= arc.law.both_ways();
+                work.static_m += along(*member, arc.static_m);
+                let flow = along(*member, arc.flow);
+                // What balances is the same in all of them; what was given may not be.
+                if flow.abs() > work.flow.abs() {
+                    work.flow = flow;
+                }
+                work.cost.add(*member, arc.cost);
+            }
+            self.work.push(work);
+        }
+    }
+
+    /// Puts back what the steps have come to. At the last of them the costs are brought to the flows along their slopes,
+    /// where that is so small a step that the next solution may start from them; and heads are carried into the runs.
+    fn put_back(&mut self, last: bool, end: End) {
+        let runs = &self.activity.plan().runs;
+        for (run, work) in runs.list.iter().zip(&self.work) {
+            let mut head_m = self.head[work.from];
+            for member in runs.members(run) {
+                let arc = &mut self.arcs[member.branch];
+                arc.flow = along(*member, work.flow);
+                if !last {
+                    continue;
+                }
+                match end {
+                    End::Settled => arc.cost.head_m += arc.cost.slope_s_m2 * along(*member, work.step),
+                    End::Crossed => arc.cost = arc.law.cost(arc.flow, &mut self.tables),
+                }
+                head_m += along(*member, arc.static_m - arc.cost.head_m);
+                let next = if member.against { arc.from } else { arc.to };
+                if next != work.to {
+                    self.head[next] = head_m;
+                }
+            }
+        }
+        self.priced = last;
+    }
+
+    /// Changes of the heads for which the next flows balance.
+    ///
+    /// Changes, not heads: what each run adds to its junctions is then the same number here and in the step, and
+    /// the balance is kept to the rounding of a small change.
+    #[inline(never)]
+    fn heads(&mut self, priced: bool) {
+        let plan = self.activity.plan();
+        let junctions = self.compiled.junctions;
+        let (matrix, change, head) = (&mut self.matrix[..], &mut self.change[..], &self.head[..]);
+        matrix.fill(0.0);
+        change.fill(0.0);
+        for (run, work) in plan.runs.list.iter().zip(&mut self.work) {
+            if !priced {
+                work.cost = priced_at(
+                    plan.runs.members(run),
+                    work.flow,
+                    &mut self.arcs,
+                    &mut self.tables,
+                );
+            }
+            let (from, to) = (work.from, work.to);
+            let give = 1.0 / work.cost.slope_s_m2;
+            let drive = head[from] - head[to] + work.static_m;
+            let own = give * (drive - work.cost.head_m);
+            (work.give, work.step) = (give, own);
+            let next = work.flow + own;
+            change[from] -= next;
+            change[to] += next;
+            if from == to {
+                continue;
+            }
+            if from < junctions {
+                matrix[from] += give;
+            }
+            if to < junctions {
+                matrix[to] += give;
+            }
+            if run.between != usize::MAX {
+                matrix[run.between] -= give;
+            }
+        }
+        let (right, terminals) = change.split_at_mut(junctions);
+        terminals.fill(0.0);
+        if plan.is_tree {
+            plan.runs.solve_tree(matrix, |run| self.work[run].give, right);
+            return;
+        }
+        for end in plan.grounded.iter().copied() {
+            // Holds the junction without changing the flows: nothing can leave its part.
+            matrix[end] *= 2.0;
+        }
+        for end in plan.lonely.iter().copied() {
+            matrix[end] = 1.0;
+        }
+        plan.elimination.solve(matrix, right);
+    }
+
+    /// Goes to the next flows; how it ends where none moved by anything that matters.
+    #[inline(never)]
+    fn take_step(&mut self, small_step: f64, fall: &mut f64) -> Option<End> {
+        let (mut settled, mut crossed, mut energy) = (true, false, 0.0);
+        let change = &self.change[..];
+        for work in &mut self.work {
+            let slope = work.cost.slope_s_m2;
+            let step = work.step + work.give * (change[work.from] - change[work.to]);
+            let next = work.flow + step;
+            energy += step * step * slope;
+            // A small step along a steep law from the wrong way to the right one isn't the end of it.
+            let small = step.abs() <= (small_step * next.abs()).max(NO_STEP_M3_S);
+            let same_way = work.both_ways | ((next < 0.0) == (work.flow < 0.0));
+            settled &= (small & same_way) | (step.abs() * slope <= NO_HEAD_M);
+            crossed |= !same_way;
+            work.step = step;
+            work.flow = next;
+        }
+        for (head, change) in self.head.iter_mut().zip(change) {
+            *head += change;
+        }
+        *fall = energy;
+        let end = if crossed { End::Crossed } else { End::Settled };
+        settled.then_some(end)
+    }
+
+    /// Goes back along the last step where it went past the least content: the derivative of the content along it,
+    /// which rises all the way, is then above 0 at its end.
+    #[inline(never)]
+    fn shorten(&mut self, fall: f64) {
+        if self.rise(1.0) <= 0.25 * fall {
+            return;
+        }
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..60 {
+            let middle = 0.5 * (low + high);
+            let slope = self.rise(middle);
+            if slope > 0.0 {
+                high = middle;
+            } else {
+                low = middle;
+            }
+            if slope.abs() <= 0.1 * fall {
+                low = middle;
+                break;
+            }
+        }
+        for work in &mut self.work {
+            work.flow += (low - 1.0) * work.step;
+        }
+    }
+
+    /// How the content rises at a share of the last step.
+    fn rise(&mut self, share: f64) -> f64 {
+        let runs = &self.activity.plan().runs;
+        let mut sum = 0.0;
+        for (run, work) in runs.list.iter().zip(&self.work) {
+            let flow = work.flow + (share - 1.0) * work.step;
+            let cost = priced_at(runs.members(run), flow, &mut self.arcs, &mut self.tables);
+            let drive = self.head[work.from] - self.head[work.to] + work.static_m;
+            sum += work.step * (cost.head_m - drive);
+        }
+        sum
+    }
+
+    pub(super) fn not_converged(&mut self, iterations: u32) -> HydraulicsError {
+        HydraulicsError::NotConverged {
+            iterations,
+            residual_m: self.head_residual_m(),
+        }
+    }
+}
+
+/// How steps end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum End {
+    /// With one that nobody can measure.
+    Settled,
+    /// With one from the wrong way through a one-way branch to the right one, whose costs have a step between.
+    Crossed,
+}
+
+/// What a run costs at a flow, its branches priced.
+#[inline]
+fn priced_at<F: FrictionLaw>(
+    members: &[Member],
+    flow_m3_s: f64,
+    arcs: &mut [Arc],
+    tables: &mut FrictionTables<F>,
+) -> Cost {
+    let mut sum = Cost::default();
+    for member in members {
+        let arc = &mut arcs[member.branch];
+        arc.cost = arc.law.cost(along(*member, flow_m3_s), tables);
+        sum.add(*member, arc.cost);
+    }
+    sum
+}
+
+/// A flow, head or step along a branch, along its run; and the other way about.
+#[inline]
+fn along(member: Member, value: f64) -> f64 {
+    if member.against { -value } else { value }
+}
+
+impl Cost {
+    /// Adds what a branch costs along its run.
+    #[inline]
+    fn add(&mut self, member: Member, own: Self) {
+        self.head_m += along(member, own.head_m);
+        self.slope_s_m2 += own.slope_s_m2;
+    }
+}
