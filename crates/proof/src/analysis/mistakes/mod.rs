@@ -52,7 +52,7 @@ pub use kind::Kind;
 pub(crate) use leg::{Leg, leg};
 use minimal::{Everything, MOST_EXHAUSTIVE, everything};
 pub(crate) use moment::{FRESH, pump_suffers_s};
-use moves::{Wrong, all_harms, left_on, soonest, wrong_moves};
+use moves::{Wrong, harms_of_all, left_on, soonest, wrong_moves};
 use partial::partial;
 pub use rank::Leading;
 use rank::leading;
@@ -290,8 +290,9 @@ fn hazards(
     } = *ground;
     let mut listed = Vec::new();
     let each = ids.each();
-    for (position, set) in all.minimal.iter().copied() {
-        let harms = all_harms(surveys, position)?;
+    let positions: Vec<Position> = all.minimal.iter().map(|(position, _)| *position).collect();
+    let harms = harms_of_all(surveys, &positions)?;
+    for ((position, set), harms) in all.minimal.iter().copied().zip(harms) {
         for (_, kind, victim) in each.iter().copied().filter(|(bit, ..)| set & bit != 0) {
             let is = |_: usize, harm: &judge::Harm| (harm.kind, harm.victim) == (kind, victim);
             let Some((situation, harm)) = soonest(&harms, is) else {

@@ -201,11 +201,39 @@ fn of_task(
 }
 
 /// The harm of a position in each situation.
-pub(super) fn all_harms(surveys: &mut [Survey<'_>], position: Position) -> Result<Vec<Vec<Harm>>, Refusal> {
+fn all_harms(surveys: &mut [Survey<'_>], position: Position) -> Result<Vec<Vec<Harm>>, Refusal> {
     surveys
         .iter_mut()
         .map(|survey| Ok(survey.harms(position)?.to_vec()))
         .collect()
+}
+
+/// The harm of each of some positions in each situation; each situation is looked at in a thread of its own.
+pub(super) fn harms_of_all(
+    surveys: &mut [Survey<'_>],
+    positions: &[Position],
+) -> Result<Vec<Vec<Vec<Harm>>>, Refusal> {
+    let mut all = vec![Vec::with_capacity(surveys.len()); positions.len()];
+    std::thread::scope(|scope| {
+        let threads: Vec<_> = surveys
+            .iter_mut()
+            .map(|survey| {
+                scope.spawn(move || {
+                    let harms = positions.iter().map(|own| Ok(survey.harms(*own)?.to_vec()));
+                    harms.collect::<Result<Vec<_>, Refusal>>()
+                })
+            })
+            .collect();
+        for thread in threads {
+            let own = thread
+                .join()
+                .unwrap_or_else(|panic| std::panic::resume_unwind(panic))?;
+            for (each, own) in all.iter_mut().zip(own) {
+                each.push(own);
+            }
+        }
+        Ok(all)
+    })
 }
 
 /// The harm of a position to a task in each situation: that to anybody, other water in a container than it draws, and what
