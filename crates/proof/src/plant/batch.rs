@@ -6,7 +6,8 @@ use super::body::Plant;
 use super::books::Account;
 use super::choose::WORTH_M3;
 use super::person::{Next, Then};
-use super::state::{Batch, State};
+use super::state::State;
+use super::stores::Batch;
 
 /// Share of a vessel's full volume under which it counts as empty, and least share that a batch is made for (house rules).
 const EMPTY: f64 = 0.05;
@@ -36,20 +37,13 @@ pub(crate) fn water_for_batch_m3(plant: &Plant, state: &State, vessel: usize) ->
 pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option<Next> {
     plant.mix.strength?;
     // One at a time, and not twice in a visit.
-    let (mut filling, mut all_ready) = (None, true);
-    for (vessel, batch) in state.batch.iter().enumerate() {
-        all_ready &= matches!(batch, Batch::Ready);
-        if filling.is_none() && matches!(batch, Batch::Filling) {
-            filling = Some(vessel);
-        }
-    }
-    if let Some(vessel) = filling {
+    if let Some(vessel) = state.stores.filling {
         return Some(fill(plant, state, vessel, emergency).unwrap_or(Next::Work {
             seconds: plant.people.batch_s,
             then: Then::Salted { vessel, emergency },
         }));
     }
-    if !all_ready || (!emergency && state.person.began_batch) {
+    if !state.stores.all_ready || (!emergency && state.person.began_batch) {
         return None;
     }
     let fills_itself = |vessel: usize| {
@@ -102,7 +96,7 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option
     }
     state.person.began_batch = true;
     let next = fill(plant, state, vessel, emergency)?;
-    state.batch[vessel] = Batch::Filling;
+    state.stores.put(plant, vessel, Batch::Filling);
     state.poured_m3 = 0.0;
     state.stood_m3 = state.volume_m3(plant, vessel);
     state.stale = true;

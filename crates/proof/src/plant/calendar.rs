@@ -44,10 +44,16 @@ pub(crate) struct Visit {
 
 impl Holiday {
     /// Days since its first, where the day is one of it.
+    #[inline]
     fn day(&self, day_of_year: u32) -> Option<u32> {
-        let since = (day_of_year + YEAR_DAYS - self.from) % YEAR_DAYS;
-        let length = (self.to + YEAR_DAYS - self.from) % YEAR_DAYS;
-        (since < length).then_some(since)
+        let is_past_new_year = day_of_year < self.from;
+        let within = if self.from <= self.to {
+            !is_past_new_year && day_of_year < self.to
+        } else {
+            !is_past_new_year || day_of_year < self.to
+        };
+        let turn = if is_past_new_year { YEAR_DAYS } else { 0 };
+        within.then(|| day_of_year + turn - self.from)
     }
 }
 

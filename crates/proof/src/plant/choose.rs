@@ -11,7 +11,8 @@ use super::body::Plant;
 use super::books::{Account, Outside};
 use super::person::{Next, Then};
 use super::season::{Season, day_of};
-use super::state::{Batch, State, TankNow, kind};
+use super::state::{State, TankNow, kind};
+use super::stores::Batch;
 use super::tally::{Reason, Tally};
 use super::ways::Way;
 
@@ -19,6 +20,7 @@ use super::ways::Way;
 pub(super) const WORTH_M3: f64 = 2e-4;
 
 /// What the person who is here does next.
+#[inline(never)]
 pub(crate) fn next(plant: &Plant, state: &mut State) -> Next {
     if state.in_trouble > 0
         && let Some(next) = emergency(plant, state)
@@ -26,29 +28,21 @@ pub(crate) fn next(plant: &Plant, state: &mut State) -> Next {
         return next;
     }
     let time_is_up = state.t_s >= state.person.leaves_s;
-    let (mut mixed, mut filling) = (None, false);
-    for (vessel, batch) in state.batch.iter().enumerate() {
-        match batch {
-            Batch::Ready => {}
-            Batch::Filling => filling = true,
-            Batch::Mixing { until_s, .. } => {
-                if mixed.is_none() && *until_s <= state.t_s {
-                    mixed = Some(vessel);
-                }
-            }
-        }
-    }
-    if let Some(vessel) = mixed {
+    if let Some(vessel) = state.stores.mixed(state.t_s) {
         return Next::Work {
             seconds: plant.people.measuring_s,
             then: Then::Measured { vessel },
         };
     }
     // What was begun is finished, whatever the hour.
-    if filling && let Some(next) = batch(plant, state, false) {
+    if state.stores.filling.is_some()
+        && let Some(next) = batch(plant, state, false)
+    {
         return next;
     }
-    if let Some(next) = top_off(plant, state) {
+    if state.person.looked[0] < 2
+        && let Some(next) = top_off(plant, state)
+    {
         return next;
     }
     if state.person.looks_in {
@@ -71,26 +65,12 @@ pub(crate) fn next(plant: &Plant, state: &mut State) -> Next {
     Next::Leave
 }
 
-/// A batch whose time has come, to be read.
-fn mixed(state: &State) -> Option<usize> {
-    state
-        .batch
-        .iter()
-        .position(|batch| matches!(batch, Batch::Mixing { until_s, .. } if *until_s <= state.t_s))
-}
-
 /// What is wanted of fresh or salt water, and the vessel that it comes from: one that holds it all, the one with least;
 /// otherwise the one with most.
 fn source(plant: &Plant, state: &State, water: Water, wanted_m3: f64) -> Option<(usize, f64)> {
     let (mut enough, mut least_m3) = (None, f64::INFINITY);
     let (mut most, mut most_m3) = (None, WORTH_M3);
-    let standing = state.books.vessels().iter().zip(&state.batch);
-    for (at, (vessel, (there, batch))) in plant.vessels.iter().zip(standing).enumerate() {
-        if vessel.holds != water || !matches!(batch, Batch::Ready) {
-            continue;
-        }
-        let above_m3 = plant.brine.volume_m3(*there) - vessel.low_m3;
-        let there_m3 = if above_m3 > 0.0 { above_m3 } else { 0.0 };
+    for (at, there_m3) in (state.stores).sources(&plant.brine, state.books.vessels(), water) {
         if there_m3 >= wanted_m3 && there_m3 < least_m3 {
             (enough, least_m3) = (Some(at), there_m3);
         }
@@ -106,10 +86,10 @@ fn source(plant: &Plant, state: &State, water: Water, wanted_m3: f64) -> Option<
 
 /// Salt water that can be drawn now, from all vessels together, m³.
 fn ready_salt_m3(plant: &Plant, state: &State) -> f64 {
-    let is_ready =
-        |at: &usize| plant.vessels[*at].holds == Water::Salt && matches!(state.batch[*at], Batch::Ready);
-    let ready = (0..plant.vessels.len()).filter(is_ready);
-    ready.map(|at| state.drawable_m3(plant, at)).sum()
+    (state.stores)
+        .sources(&plant.brine, state.books.vessels(), Water::Salt)
+        .map(|(_, there_m3)| there_m3)
+        .sum()
 }
 
 /// Why salt water isn't there.
@@ -117,7 +97,7 @@ fn why_no_salt(plant: &Plant, state: &State) -> Reason {
     let mixing = plant
         .vessels
         .iter()
-        .zip(&state.batch)
+        .zip(state.stores.batches())
         .any(|(vessel, batch)| vessel.holds == Water::Salt && *batch != Batch::Ready);
     let fresh = source(plant, state, Water::Fresh, 0.0).is_some();
     match (mixing, fresh) {
@@ -156,7 +136,7 @@ fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
             then: Then::EmergencyMoved { tank },
         });
     }
-    if let Some(vessel) = mixed(state) {
+    if let Some(vessel) = state.stores.mixed(state.t_s) {
         return Some(Next::Work {
             seconds: plant.people.measuring_s,
             then: Then::Measured { vessel },
@@ -166,14 +146,7 @@ fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
         return Some(next);
     }
     // One that is mixing already is read as soon as it can be used, and waited for.
-    let mut soonest: Option<f64> = None;
-    for batch in &mut state.batch {
-        if let Batch::Mixing { until_s, usable_s } = batch {
-            *until_s = until_s.min(usable_s.max(state.t_s));
-            soonest = Some(soonest.map_or(*until_s, |soonest| soonest.min(*until_s)));
-        }
-    }
-    let until_s = soonest?;
+    let until_s = state.stores.hurry(state.t_s)?;
     Some(Next::Work {
         seconds: (until_s - state.t_s).max(1.0),
         then: Then::Waited,
@@ -181,6 +154,7 @@ fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
 }
 
 /// Tops off the tanks with what has evaporated, in one round for each water.
+#[inline(never)]
 fn top_off(plant: &Plant, state: &mut State) -> Option<Next> {
     while state.person.looked[0] < 2 {
         let water = [Water::Fresh, Water::Salt][state.person.looked[0]];
@@ -279,16 +253,19 @@ pub(crate) fn served(tally: &mut Tally, tank: &mut TankNow, t_s: f64, what: usiz
 /// The next change that is due today and that there is water for.
 fn change(plant: &Plant, state: &mut State) -> Option<Next> {
     let tonight = (day_of(state.t_s) + 1) as f64;
-    while state.person.looked[1] < plant.tanks.len() {
-        let tank = state.person.looked[1];
-        state.person.looked[1] += 1;
-        let own = &plant.tanks[tank];
-        let Some((volume_m3, _)) = own.change else {
+    loop {
+        let looked = state.person.looked[1];
+        // A tank without regular changes is never due.
+        let is_due = |tank: &TankNow| tank.change_day < tonight && tank.emergency.is_none();
+        let Some(due) = state.tanks[looked..].iter().position(is_due) else {
+            state.person.looked[1] = state.tanks.len();
+            return None;
+        };
+        let tank = looked + due;
+        state.person.looked[1] = tank + 1;
+        let Some((volume_m3, _)) = plant.tanks[tank].change else {
             continue;
         };
-        if state.tanks[tank].change_day >= tonight || state.tanks[tank].emergency.is_some() {
-            continue;
-        }
         // All at once or not at all.
         match source(plant, state, Water::Salt, volume_m3) {
             Some((from, there_m3)) if there_m3 >= volume_m3 - WORTH_M3 => {
@@ -306,7 +283,6 @@ fn change(plant: &Plant, state: &mut State) -> Option<Next> {
             }
         }
     }
-    None
 }
 
 /// Changes that are due and for which no time was left.

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use station::Station;
-use station::control::{Input, Mark, Output, Program, Task};
+use station::control::{Input, Mark, Output, Outputs, Program, Task};
 use station::plumbing::End;
 
 /// A switch in a vessel.
@@ -24,6 +24,8 @@ pub(crate) struct PumpEnds {
     pub(crate) ask: Option<usize>,
     pub(crate) flow: Option<usize>,
     pub(crate) output: Option<usize>,
+    /// The same output as a set; none where it has none.
+    pub(crate) outputs: Outputs,
 }
 
 /// A valve that is turned for a task.
@@ -48,11 +50,16 @@ pub(crate) struct Wiring {
     pub(crate) reset: Option<usize>,
     pub(crate) power: Option<usize>,
     pub(crate) feed: Option<usize>,
+    /// The outputs of the feed and of all pumps.
+    pub(crate) feed_output: Outputs,
+    pub(crate) pump_outputs: Outputs,
     /// What is turned by hand for a task, and turned back behind it, task by task.
     pub(crate) turned: Vec<Vec<Turned>>,
     /// Inputs of valves that stay open between tasks, so that a vessel is stirred.
     pub(crate) at_rest: Vec<usize>,
     pub(crate) alarms: Vec<usize>,
+    /// The outputs of the alarms, all together.
+    pub(crate) alarm_outputs: Outputs,
 }
 
 /// Play of a level switch, m: the fall of the level until it lets go again (common practice, no source: 5 to 15 mm).
@@ -85,11 +92,15 @@ impl Wiring {
                 });
             }
         }
-        let pumps = (0..station.pumps.len())
-            .map(|pump| PumpEnds {
-                ask: input(Input::Ask(Task::Pump(pump))),
-                flow: input(Input::FlowSeen { pump }),
-                output: program.output(Output::Pump(pump)),
+        let pumps: Vec<PumpEnds> = (0..station.pumps.len())
+            .map(|pump| {
+                let output = program.output(Output::Pump(pump));
+                PumpEnds {
+                    ask: input(Input::Ask(Task::Pump(pump))),
+                    flow: input(Input::FlowSeen { pump }),
+                    output,
+                    outputs: output.into_iter().fold(Outputs::default(), Outputs::with),
+                }
             })
             .collect();
         let valves: Vec<Vec<usize>> = open
@@ -106,7 +117,7 @@ impl Wiring {
             .flat_map(|task| valves.get(task).cloned().unwrap_or_default())
             .collect();
         let turned = valves.iter().map(|own| turned(own, &at_rest)).collect();
-        let alarms = program
+        let alarms: Vec<usize> = program
             .outputs()
             .enumerate()
             .filter(|(_, output)| matches!(output, Output::Alarm(_)))
@@ -114,14 +125,18 @@ impl Wiring {
             .collect();
         Self {
             switches,
-            pumps,
             here: input(Input::SomebodyHere),
             ask_fill: input(Input::Ask(Task::Fill)),
             reset: input(Input::Reset),
             power: input(Input::Power),
             feed: program.output(Output::Feed),
+            feed_output: (program.output(Output::Feed).into_iter()).fold(Outputs::default(), Outputs::with),
+            pump_outputs: (pumps.iter().filter_map(|pump| pump.output))
+                .fold(Outputs::default(), Outputs::with),
+            pumps,
             turned,
             at_rest,
+            alarm_outputs: alarms.iter().copied().fold(Outputs::default(), Outputs::with),
             alarms,
             program,
         }

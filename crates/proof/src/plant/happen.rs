@@ -8,6 +8,7 @@ use super::at_once::end_at_once;
 use super::body::{Plant, Stop};
 use super::books::{Account, Outside};
 use super::choose::next;
+use super::control::Wiring;
 use super::drive::{next_rare_s, settle, step};
 use super::jobs::{begin, end_work, press};
 use super::person::Doing;
@@ -107,11 +108,14 @@ fn arrive(plant: &Plant, state: &mut State) {
     state.tally.visits += 1;
     press(plant, state, plant.wiring.here, true);
     // Whoever finds an alarm mends what it tells of, and resets it.
-    let alarmed = plant
-        .wiring
-        .alarms
-        .iter()
-        .any(|alarm| plant.wiring.program.is_on(&state.control, *alarm));
+    let Wiring {
+        program,
+        alarms,
+        alarm_outputs,
+        ..
+    } = &plant.wiring;
+    let alarmed = state.control.may_be_on(*alarm_outputs)
+        && alarms.iter().any(|alarm| state.control.is_on(program, *alarm));
     if alarmed {
         state.tally.alarms += 1;
         press(plant, state, plant.wiring.reset, true);

@@ -8,7 +8,8 @@ use station::sections::Water;
 use super::body::{Heat, Plant};
 use super::books::{Account, Outside};
 use super::season::Season;
-use super::state::{Batch, State};
+use super::state::State;
+use super::stores::Batch;
 use super::{Amount, DAY_S};
 
 /// What a day in the vessels takes: evaporation under their lids, and heat. Called at the end of it.
@@ -16,18 +17,20 @@ pub(crate) fn day(plant: &Plant, state: &mut State) {
     let middle = Season::at(state.t_s - 0.5 * DAY_S);
     let room_c = plant.room_c.of(middle);
     for (vessel, own) in plant.vessels.iter().enumerate() {
-        let there = state.books.vessel(vessel);
-        let gone_m3 = (own.evaporation_m3_s.of(middle) * DAY_S).min(0.5 * there.water_m3);
-        if gone_m3 > 0.0 {
-            let gone = Amount::water(gone_m3);
-            state
-                .books
-                .book(Account::Vessel(vessel), Account::Outside(Outside::Air), gone);
-            state.jumped = true;
+        let air_m3_s = own.evaporation_m3_s.of(middle);
+        if air_m3_s > 0.0 {
+            let gone_m3 = (air_m3_s * DAY_S).min(0.5 * state.books.vessel(vessel).water_m3);
+            if gone_m3 > 0.0 {
+                let gone = Amount::water(gone_m3);
+                state
+                    .books
+                    .book(Account::Vessel(vessel), Account::Outside(Outside::Air), gone);
+                state.jumped = true;
+            }
         }
         let Some(heat) = &own.heat else { continue };
         let volume_m3 = state.volume_m3(plant, vessel);
-        let mixing = state.batch[vessel] != Batch::Ready;
+        let mixing = state.stores.batches()[vessel] != Batch::Ready;
         if own.holds == Water::Salt && (heat.keeps_warm || mixing) && volume_m3 > heat.heater_m3 {
             state.tally.energy_j[0] += heat.holding_w(volume_m3 / own.full_m3, room_c) * DAY_S;
         }

@@ -10,7 +10,8 @@ use super::books::{Account, Outside};
 use super::choose::{carries, served};
 use super::drive::{settle, step, step_together};
 use super::person::{Doing, Moving, Next, Then, work_of};
-use super::state::{Batch, State, kind};
+use super::state::{State, kind};
+use super::stores::Batch;
 use super::tally::Tally;
 use super::ways::Way;
 
@@ -54,9 +55,8 @@ pub(crate) fn begin(plant: &Plant, state: &mut State, next: Next) -> bool {
 
 /// When somebody comes next.
 pub(crate) fn schedule_visit(plant: &Plant, state: &mut State) {
-    let arrivals = state.chance.stream(super::chance::Stream::Arrival);
     let from_day = state.person.day.max(super::season::day_of(state.t_s));
-    let visit = plant.people.calendar.next(from_day, &arrivals);
+    let visit = plant.people.calendar.next(from_day, &state.arrivals);
     state.person.next_s = visit.map_or(f64::INFINITY, |visit| visit.at_s.max(state.t_s));
     state.person.expected = visit.map_or((0.0, true), |visit| (visit.stays_s, visit.looks_in));
 }
@@ -71,6 +71,7 @@ pub(crate) fn press(plant: &Plant, state: &mut State, input: Option<usize>, on: 
     }
 }
 
+#[inline(never)]
 fn begin_moving(
     plant: &Plant,
     state: &mut State,
@@ -84,7 +85,7 @@ fn begin_moving(
         set_lineup(plant, state, lineup, way.pump, true);
         // A control that holds the pump off leaves buckets.
         let output = way.pump.and_then(|pump| plant.wiring.pumps[pump].output);
-        if output.is_some_and(|output| !plant.wiring.program.is_on(&state.control, output)) {
+        if output.is_some_and(|output| !state.control.is_on(&plant.wiring.program, output)) {
             set_lineup(plant, state, lineup, way.pump, false);
             way = plant.ways.by_hand[from];
         }
@@ -176,7 +177,7 @@ pub(crate) fn end_work(plant: &Plant, state: &mut State, since_s: f64, then: The
     match then {
         Then::Salted { vessel, emergency } => salted(plant, state, vessel, emergency),
         Then::Measured { vessel } => {
-            state.batch[vessel] = Batch::Ready;
+            state.stores.put(plant, vessel, Batch::Ready);
             state.born_s[vessel] = state.t_s;
             state.jump();
         }
@@ -303,10 +304,11 @@ fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
     let warming_s = super::heat::warm_batch(plant, state, vessel);
     state.tally.energy_j[1] += own.mixing_w * mixing_s;
     let usable_s = state.t_s + plant.mix.emergency_s.max(warming_s);
-    state.batch[vessel] = Batch::Mixing {
+    let mixing = Batch::Mixing {
         until_s: state.t_s + mixing_s.max(warming_s),
         usable_s,
     };
+    state.stores.put(plant, vessel, mixing);
     state.usable_s = usable_s;
     state.jump();
     settle(plant, state);
