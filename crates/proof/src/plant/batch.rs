@@ -5,7 +5,8 @@ use station::sections::Water;
 use super::body::Plant;
 use super::books::Account;
 use super::choose::WORTH_M3;
-use super::person::{Next, Then};
+use super::jobs::{begin_moving, begin_work};
+use super::person::Then;
 use super::state::State;
 use super::stores::Batch;
 
@@ -34,17 +35,20 @@ pub(crate) fn water_for_batch_m3(plant: &Plant, state: &State, vessel: usize) ->
 }
 
 /// Begins, or goes on with, a batch.
-pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option<Next> {
-    plant.mix.strength?;
+pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> bool {
+    if plant.mix.strength.is_none() {
+        return false;
+    }
     // One at a time, and not twice in a visit.
     if let Some(vessel) = state.stores.filling {
-        return Some(fill(plant, state, vessel, emergency).unwrap_or(Next::Work {
-            seconds: plant.people.batch_s,
-            then: Then::Salted { vessel, emergency },
-        }));
+        match fresh_for(plant, state, vessel, emergency) {
+            Some(fresh) => fill(plant, state, vessel, fresh),
+            None => salt(plant, state, vessel, emergency),
+        }
+        return true;
     }
     if !state.stores.all_ready || (!emergency && state.person.began_batch) {
-        return None;
+        return false;
     }
     let fills_itself = |vessel: usize| {
         plant
@@ -65,13 +69,8 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option
                 // What came by itself since it was last salted is what is mixed.
                 let still_salt = (salinity / vessel.target).clamp(0.0, 1.0);
                 (state.poured_m3, state.stood_m3) = (0.0, still_salt * state.volume_m3(plant, at));
-                return Some(Next::Work {
-                    seconds: plant.people.batch_s,
-                    then: Then::Salted {
-                        vessel: at,
-                        emergency,
-                    },
-                });
+                salt(plant, state, at, emergency);
+                return true;
             }
             continue;
         }
@@ -82,9 +81,11 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option
             emptiest = Some((at, share));
         }
     }
-    let (vessel, share) = emptiest?;
+    let Some((vessel, share)) = emptiest else {
+        return false;
+    };
     if !emergency && stock_m3 >= plant.mix.below_m3 && share > EMPTY {
-        return None;
+        return false;
     }
     let wanted_m3 = water_for_batch_m3(plant, state, vessel);
     let own_m3 = plant.vessels[vessel].full_m3;
@@ -92,15 +93,45 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option
     let most_m3 = to_spare_m3(plant, plant.mix.fresh_m3, emergency);
     let least_m3 = (BATCH_SHARE * own_m3).min(SPARE_SHARE * most_m3);
     if wanted_m3 < WORTH_M3 || there_m3 < wanted_m3.min(least_m3.max(WORTH_M3)) {
-        return None;
+        return false;
     }
     state.person.began_batch = true;
-    let next = fill(plant, state, vessel, emergency)?;
+    let Some(fresh) = fresh_for(plant, state, vessel, emergency) else {
+        return false;
+    };
     state.stores.put(plant, vessel, Batch::Filling);
     state.poured_m3 = 0.0;
     state.stood_m3 = state.volume_m3(plant, vessel);
     state.stale = true;
-    Some(next)
+    fill(plant, state, vessel, fresh);
+    true
+}
+
+/// Puts the salt of a batch in.
+fn salt(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
+    let vessel = vessel as u32;
+    let then = if emergency {
+        Then::SaltedInNeed { vessel }
+    } else {
+        Then::Salted { vessel }
+    };
+    begin_work(state, plant.people.batch_s, then);
+}
+
+/// Moves fresh water into a batch: so much from one vessel.
+fn fill(plant: &Plant, state: &mut State, vessel: usize, (from, volume_m3): (usize, f64)) {
+    let way = &plant.ways.between[from][vessel];
+    let then = Then::Filled {
+        vessel: vessel as u32,
+    };
+    begin_moving(
+        plant,
+        state,
+        (from, Account::vessel(vessel)),
+        volume_m3,
+        way,
+        then,
+    );
 }
 
 /// Fresh water that a batch may take: beyond the reserve, except in an emergency.
@@ -117,8 +148,8 @@ fn to_spare_m3(plant: &Plant, ready_m3: f64, emergency: bool) -> f64 {
     }
 }
 
-/// Moves fresh water into a batch; nothing where it is full or no more can be had.
-fn fill(plant: &Plant, state: &State, vessel: usize, emergency: bool) -> Option<Next> {
+/// The fresh water that a batch takes next, and its vessel; nothing where it is full or no more can be had.
+fn fresh_for(plant: &Plant, state: &State, vessel: usize, emergency: bool) -> Option<(usize, f64)> {
     let wanted_m3 = water_for_batch_m3(plant, state, vessel).min(fresh_to_spare_m3(plant, state, emergency));
     if wanted_m3 < WORTH_M3 {
         return None;
@@ -134,13 +165,7 @@ fn fill(plant: &Plant, state: &State, vessel: usize, emergency: bool) -> Option<
     let most = || vessels().max_by(|a, b| there_m3(*a).total_cmp(&there_m3(*b)).then(b.cmp(a)));
     let from = quick.or_else(most)?;
     let volume_m3 = wanted_m3.min(there_m3(from));
-    (volume_m3 >= WORTH_M3).then(|| Next::Move {
-        from,
-        to: Account::Vessel(vessel),
-        volume_m3,
-        way: plant.ways.between[from][vessel],
-        then: Then::Filled { vessel },
-    })
+    (volume_m3 >= WORTH_M3).then_some((from, volume_m3))
 }
 
 /// Whether a run of an attended purifier is worth its start.

@@ -4,6 +4,7 @@ use super::amount::Amount;
 
 /// An account that isn't a vessel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[repr(u32)]
 pub(crate) enum Outside {
     /// The tap.
     Feed,
@@ -23,13 +24,21 @@ pub(crate) enum Outside {
 
 const OUTSIDE: usize = 7;
 
-/// A vessel or an outside account.
+/// A vessel or an outside account: of one size, so that it goes through registers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Account {
     /// A vessel, by its index.
-    Vessel(usize),
+    Vessel(u32),
     /// One of the others.
     Outside(Outside),
+}
+
+impl Account {
+    /// That of a vessel.
+    #[inline]
+    pub(crate) fn vessel(vessel: usize) -> Self {
+        Self::Vessel(vessel as u32)
+    }
 }
 
 /// All accounts. Those outside begin at 0, and go below it where they give.
@@ -62,7 +71,7 @@ impl Books {
     fn index(account: Account) -> usize {
         match account {
             Account::Outside(outside) => outside as usize,
-            Account::Vessel(vessel) => OUTSIDE + vessel,
+            Account::Vessel(vessel) => OUTSIDE + vessel as usize,
         }
     }
 

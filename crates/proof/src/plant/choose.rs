@@ -9,7 +9,8 @@ use station::sections::Water;
 use super::batch::{attended_run, batch};
 use super::body::Plant;
 use super::books::{Account, Outside};
-use super::person::{Next, Then};
+use super::jobs::{begin_moving, begin_work, leave, start_run};
+use super::person::Then;
 use super::season::{Season, day_of};
 use super::state::{State, TankNow, kind};
 use super::stores::Batch;
@@ -19,50 +20,63 @@ use super::ways::Way;
 /// Less than that isn't worth a way, m³ (house rule).
 pub(super) const WORTH_M3: f64 = 2e-4;
 
-/// What the person who is here does next.
+/// Begins what the person who is here does next; false when they have left.
 #[inline(never)]
-pub(crate) fn next(plant: &Plant, state: &mut State) -> Next {
-    if state.in_trouble > 0
-        && let Some(next) = emergency(plant, state)
-    {
-        return next;
+pub(crate) fn go_on(plant: &Plant, state: &mut State) -> bool {
+    if state.in_trouble > 0 && emergency(plant, state) {
+        return true;
     }
     let time_is_up = state.t_s >= state.person.leaves_s;
     if let Some(vessel) = state.stores.mixed(state.t_s) {
-        return Next::Work {
-            seconds: plant.people.measuring_s,
-            then: Then::Measured { vessel },
-        };
+        measure(plant, state, vessel);
+        return true;
     }
     // What was begun is finished, whatever the hour.
-    if state.stores.filling.is_some()
-        && let Some(next) = batch(plant, state, false)
-    {
-        return next;
+    if state.stores.filling.is_some() && batch(plant, state, false) {
+        return true;
     }
-    if state.person.looked[0] < 2
-        && let Some(next) = top_off(plant, state)
-    {
-        return next;
+    if state.person.looked[0] < 2 && top_off(plant, state) {
+        return true;
     }
     if state.person.looks_in {
-        return Next::Leave;
+        leave(plant, state);
+        return false;
     }
     if time_is_up {
         late(plant, state);
-        return Next::Leave;
+        leave(plant, state);
+        return false;
     }
-    if let Some(next) = change(plant, state) {
-        return next;
-    }
-    if let Some(next) = batch(plant, state, false) {
-        return next;
+    if change(plant, state) || batch(plant, state, false) {
+        return true;
     }
     if attended_run(plant, state) {
         state.person.asked_fill = true;
-        return Next::StartRun;
+        start_run(plant, state);
+        return true;
     }
-    Next::Leave
+    leave(plant, state);
+    false
+}
+
+/// Takes a reading of a batch.
+fn measure(plant: &Plant, state: &mut State, vessel: usize) {
+    let vessel = vessel as u32;
+    begin_work(state, plant.people.measuring_s, Then::Measured { vessel });
+}
+
+/// Begins to bring a tank water from a vessel, of what is there.
+fn bring(
+    plant: &Plant,
+    state: &mut State,
+    (from, there_m3): (usize, f64),
+    tank: usize,
+    wanted_m3: f64,
+    then: Then,
+) {
+    let way = &plant.ways.to_tank[from][tank];
+    let to = Account::Outside(Outside::Tanks);
+    begin_moving(plant, state, (from, to), wanted_m3.min(there_m3), way, then);
 }
 
 /// What is wanted of fresh or salt water, and the vessel that it comes from: one that holds it all, the one with least;
@@ -109,12 +123,17 @@ fn why_no_salt(plant: &Plant, state: &State) -> Reason {
 
 /// Helps a tank in trouble with what there is, and mixes more where it isn't enough.
 #[cold]
-fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
-    let tank = state.tanks.iter().position(|tank| {
+fn emergency(plant: &Plant, state: &mut State) -> bool {
+    let is_in_trouble = |tank: &TankNow| {
         tank.emergency
             .is_some_and(|emergency| emergency.since_s <= state.t_s)
-    })?;
-    let emergency = state.tanks[tank].emergency.as_mut()?;
+    };
+    let Some(tank) = state.tanks.iter().position(is_in_trouble) else {
+        return false;
+    };
+    let Some(emergency) = &mut state.tanks[tank].emergency else {
+        return false;
+    };
     let first_look = emergency.seen_s.is_none();
     emergency.seen_s.get_or_insert(state.t_s);
     let left_m3 = emergency.left_m3;
@@ -127,35 +146,29 @@ fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
     {
         emergency.was_ready = true;
     }
-    if let Some((from, there_m3)) = found {
-        return Some(Next::Move {
-            from,
-            to: Account::Outside(Outside::Tanks),
-            volume_m3: left_m3.min(there_m3),
-            way: plant.ways.to_tank[from][tank],
-            then: Then::EmergencyMoved { tank },
-        });
+    if let Some(found) = found {
+        let then = Then::EmergencyMoved { tank: tank as u32 };
+        bring(plant, state, found, tank, left_m3, then);
+        return true;
     }
     if let Some(vessel) = state.stores.mixed(state.t_s) {
-        return Some(Next::Work {
-            seconds: plant.people.measuring_s,
-            then: Then::Measured { vessel },
-        });
+        measure(plant, state, vessel);
+        return true;
     }
-    if let Some(next) = batch(plant, state, true) {
-        return Some(next);
+    if batch(plant, state, true) {
+        return true;
     }
     // One that is mixing already is read as soon as it can be used, and waited for.
-    let until_s = state.stores.hurry(state.t_s)?;
-    Some(Next::Work {
-        seconds: (until_s - state.t_s).max(1.0),
-        then: Then::Waited,
-    })
+    let Some(until_s) = state.stores.hurry(state.t_s) else {
+        return false;
+    };
+    begin_work(state, (until_s - state.t_s).max(1.0), Then::Waited);
+    true
 }
 
 /// Tops off the tanks with what has evaporated, in one round for each water.
 #[inline(never)]
-fn top_off(plant: &Plant, state: &mut State) -> Option<Next> {
+fn top_off(plant: &Plant, state: &mut State) -> bool {
     while state.person.looked[0] < 2 {
         let water = [Water::Fresh, Water::Salt][state.person.looked[0]];
         state.person.looked[0] += 1;
@@ -190,15 +203,16 @@ fn top_off(plant: &Plant, state: &mut State) -> Option<Next> {
             }
         }
         let Some((from, there_m3)) = found else { continue };
-        return Some(Next::Move {
-            from,
-            to: Account::Outside(Outside::Tanks),
-            volume_m3: wanted_m3.min(there_m3),
-            way: round(plant, state, from, water, wanted_m3.min(there_m3)),
-            then: Then::ToppedOff { water },
-        });
+        let volume_m3 = wanted_m3.min(there_m3);
+        let way = round(plant, state, from, water, volume_m3);
+        let to = Account::Outside(Outside::Tanks);
+        let then = Then::ToppedOff {
+            kind: kind(water) as u32,
+        };
+        begin_moving(plant, state, (from, to), volume_m3, &way, then);
+        return true;
     }
-    None
+    false
 }
 
 /// The way of a round with a volume: each tank by its own, one after the other, as long as there is water.
@@ -251,7 +265,7 @@ pub(crate) fn served(tally: &mut Tally, tank: &mut TankNow, t_s: f64, what: usiz
 }
 
 /// The next change that is due today and that there is water for.
-fn change(plant: &Plant, state: &mut State) -> Option<Next> {
+fn change(plant: &Plant, state: &mut State) -> bool {
     let tonight = (day_of(state.t_s) + 1) as f64;
     loop {
         let looked = state.person.looked[1];
@@ -259,7 +273,7 @@ fn change(plant: &Plant, state: &mut State) -> Option<Next> {
         let is_due = |tank: &TankNow| tank.change_day < tonight && tank.emergency.is_none();
         let Some(due) = state.tanks[looked..].iter().position(is_due) else {
             state.person.looked[1] = state.tanks.len();
-            return None;
+            return false;
         };
         let tank = looked + due;
         state.person.looked[1] = tank + 1;
@@ -268,14 +282,10 @@ fn change(plant: &Plant, state: &mut State) -> Option<Next> {
         };
         // All at once or not at all.
         match source(plant, state, Water::Salt, volume_m3) {
-            Some((from, there_m3)) if there_m3 >= volume_m3 - WORTH_M3 => {
-                return Some(Next::Move {
-                    from,
-                    to: Account::Outside(Outside::Tanks),
-                    volume_m3: volume_m3.min(there_m3),
-                    way: plant.ways.to_tank[from][tank],
-                    then: Then::ChangeMoved { tank },
-                });
+            Some(found) if found.1 >= volume_m3 - WORTH_M3 => {
+                let then = Then::ChangeMoved { tank: tank as u32 };
+                bring(plant, state, found, tank, volume_m3, then);
+                return true;
             }
             _ => {
                 let reason = why_no_salt(plant, state);

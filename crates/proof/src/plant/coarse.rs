@@ -263,7 +263,7 @@ pub(super) fn moved(plant: &Plant, state: &mut State, from: usize, to: Account, 
     let share = (volume_m3 / there_m3).min(1.0);
     let amount = there.times(share);
     match to {
-        Account::Vessel(_) => state.book(plant, Account::Vessel(from), to, amount),
-        Account::Outside(_) => state.books.book(Account::Vessel(from), to, amount),
+        Account::Vessel(_) => state.book(plant, Account::vessel(from), to, amount),
+        Account::Outside(_) => state.books.book(Account::vessel(from), to, amount),
     }
 }

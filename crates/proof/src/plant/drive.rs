@@ -274,14 +274,14 @@ fn settle_pumps(plant: &Plant, state: &mut State, switched: Outputs) {
 /// A mark was crossed.
 fn cross(plant: &Plant, state: &mut State, crossing: Crossing) {
     match crossing {
-        Crossing::Switch { vessel, at, on } => {
-            let input = plant.wiring.switches[vessel][at].input;
-            press(plant, state, Some(input), on);
-            note_quiet(plant, state, vessel);
+        Crossing::Switch(met) => {
+            let input = plant.wiring.switches[met.vessel()][met.at()].input;
+            press(plant, state, Some(input), met.on());
+            note_quiet(plant, state, met.vessel());
         }
-        Crossing::Float { vessel, open } => {
-            state.float_open[vessel] = open;
-            note_quiet(plant, state, vessel);
+        Crossing::Float(met) => {
+            state.float_open[met.vessel()] = met.on();
+            note_quiet(plant, state, met.vessel());
             find_open(plant, state);
             settle(plant, state);
         }

@@ -7,10 +7,10 @@ use super::DAY_S;
 use super::at_once::end_at_once;
 use super::body::{Plant, Stop};
 use super::books::{Account, Outside};
-use super::choose::next;
+use super::choose::go_on;
 use super::control::Wiring;
 use super::drive::{next_rare_s, settle, step};
-use super::jobs::{begin, end_work, press};
+use super::jobs::{end_work, press};
 use super::person::Doing;
 use super::purifier::{close, note_flows};
 use super::state::{Emergency, State, kind};
@@ -89,8 +89,7 @@ fn person(plant: &Plant, state: &mut State) {
     }
     for _ in 0..MOST_AT_ONCE {
         while state.person.here && matches!(state.person.doing, Doing::Nothing) {
-            let next = next(plant, state);
-            if !begin(plant, state, next) {
+            if !go_on(plant, state) {
                 return;
             }
         }
@@ -221,7 +220,7 @@ fn delivered(plant: &Plant, state: &mut State, at: usize) {
         state.book(
             plant,
             Account::Outside(Outside::Delivered),
-            Account::Vessel(vessel),
+            Account::vessel(vessel),
             amount,
         );
         state.jump();

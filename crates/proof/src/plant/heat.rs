@@ -24,7 +24,7 @@ pub(crate) fn day(plant: &Plant, state: &mut State) {
                 let gone = Amount::water(gone_m3);
                 state
                     .books
-                    .book(Account::Vessel(vessel), Account::Outside(Outside::Air), gone);
+                    .book(Account::vessel(vessel), Account::Outside(Outside::Air), gone);
                 state.jumped = true;
             }
         }

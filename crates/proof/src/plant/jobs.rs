@@ -1,7 +1,6 @@
 //! Carrying out what a person decided: beginning and ending it, with its valves, pump and books.
 
 use station::control::Event;
-use station::sections::Water;
 
 use super::Amount;
 use super::DAY_S;
@@ -9,7 +8,7 @@ use super::body::Plant;
 use super::books::{Account, Outside};
 use super::choose::{carries, served};
 use super::drive::{settle, step, step_together};
-use super::person::{Doing, Moving, Next, Then, work_of};
+use super::person::{Doing, Moving, Then, work_of};
 use super::state::{State, kind};
 use super::stores::Batch;
 use super::tally::Tally;
@@ -18,39 +17,32 @@ use super::ways::Way;
 /// Inputs of the control that one task changes at most; more valves than that in one task aren't told to it.
 const MOST_CHANGES: usize = 16;
 
-/// Begins what comes next; false when the person has left.
-pub(crate) fn begin(plant: &Plant, state: &mut State, next: Next) -> bool {
-    match next {
-        Next::Move {
-            from,
-            to,
-            volume_m3,
-            way,
-            then,
-        } => begin_moving(plant, state, (from, to), volume_m3, way, then),
-        Next::Work { seconds, then } => {
-            state.person.doing = Doing::Working {
-                since_s: state.t_s,
-                then,
-            };
-            state.person.next_s = state.t_s + seconds;
-        }
-        Next::StartRun => {
-            press(plant, state, plant.wiring.ask_fill, false);
-            press(plant, state, plant.wiring.ask_fill, true);
-            // It takes a moment only; what comes next comes now.
-            state.person.next_s = state.t_s;
-            state.person.doing = Doing::Nothing;
-        }
-        Next::Leave => {
-            state.person.here = false;
-            state.person.doing = Doing::Nothing;
-            press(plant, state, plant.wiring.here, false);
-            schedule_visit(plant, state);
-            return false;
-        }
-    }
-    true
+/// Begins a piece of work.
+#[inline]
+pub(super) fn begin_work(state: &mut State, seconds: f64, then: Then) {
+    state.person.doing = Doing::Working {
+        since_s: state.t_s,
+        then,
+    };
+    state.person.next_s = state.t_s + seconds;
+}
+
+/// Switches an attended purifier on.
+#[cold]
+pub(super) fn start_run(plant: &Plant, state: &mut State) {
+    press(plant, state, plant.wiring.ask_fill, false);
+    press(plant, state, plant.wiring.ask_fill, true);
+    // It takes a moment only; what comes next comes now.
+    state.person.next_s = state.t_s;
+    state.person.doing = Doing::Nothing;
+}
+
+/// The person leaves.
+pub(super) fn leave(plant: &Plant, state: &mut State) {
+    state.person.here = false;
+    state.person.doing = Doing::Nothing;
+    press(plant, state, plant.wiring.here, false);
+    schedule_visit(plant, state);
 }
 
 /// When somebody comes next.
@@ -71,13 +63,14 @@ pub(crate) fn press(plant: &Plant, state: &mut State, input: Option<usize>, on: 
     }
 }
 
+/// Begins to move a volume from a vessel on a way.
 #[inline(never)]
-fn begin_moving(
+pub(super) fn begin_moving(
     plant: &Plant,
     state: &mut State,
     (from, to): (usize, Account),
     volume_m3: f64,
-    way: Way,
+    way: &Way,
     then: Then,
 ) {
     let mut way = way;
@@ -87,7 +80,7 @@ fn begin_moving(
         let output = way.pump.and_then(|pump| plant.wiring.pumps[pump].output);
         if output.is_some_and(|output| !state.control.is_on(&plant.wiring.program, output)) {
             set_lineup(plant, state, lineup, way.pump, false);
-            way = plant.ways.by_hand[from];
+            way = &plant.ways.by_hand[from];
         }
     }
     let rate_m3_s = way
@@ -150,14 +143,19 @@ pub(crate) fn end_moving(plant: &Plant, state: &mut State) {
     let moved_m3 = moving.volume_m3 - moving.left_m3;
     drawn(plant, state, &moving, moved_m3);
     match moving.then {
-        Then::ToppedOff { water } => topped_off(plant, state, water, moved_m3),
+        Then::ToppedOff { kind } => topped_off(plant, state, kind, moved_m3),
         Then::ChangeMoved { tank } => {
+            let tank = tank as usize;
             changed(plant, state, tank);
             state.tanks[tank].owed_m3 += plant.tanks[tank].thin_m3;
         }
-        Then::EmergencyMoved { tank } => helped(plant, state, tank, moved_m3),
+        Then::EmergencyMoved { tank } => helped(plant, state, tank as usize, moved_m3),
         Then::Filled { .. } => state.poured_m3 += moved_m3,
-        Then::Changed | Then::Salted { .. } | Then::Measured { .. } | Then::Waited => {}
+        Then::Changed
+        | Then::Salted { .. }
+        | Then::SaltedInNeed { .. }
+        | Then::Measured { .. }
+        | Then::Waited => {}
     }
     state.person.next_s = state.t_s;
     if let Then::ChangeMoved { .. } = moving.then {
@@ -175,8 +173,10 @@ pub(crate) fn end_work(plant: &Plant, state: &mut State, since_s: f64, then: The
     state.person.doing = Doing::Nothing;
     count(state, since_s, then);
     match then {
-        Then::Salted { vessel, emergency } => salted(plant, state, vessel, emergency),
+        Then::Salted { vessel } => salted(plant, state, vessel as usize, false),
+        Then::SaltedInNeed { vessel } => salted(plant, state, vessel as usize, true),
         Then::Measured { vessel } => {
+            let vessel = vessel as usize;
             state.stores.put(plant, vessel, Batch::Ready);
             state.born_s[vessel] = state.t_s;
             state.jump();
@@ -190,13 +190,13 @@ fn count(state: &mut State, since_s: f64, then: Then) {
 }
 
 /// Shares a round of top-off among the tanks, one after the other.
-fn topped_off(plant: &Plant, state: &mut State, water: Water, moved_m3: f64) {
+fn topped_off(plant: &Plant, state: &mut State, water: u32, moved_m3: f64) {
     let mut left_m3 = moved_m3;
     let State {
         tanks, tally, t_s, ..
     } = state;
     for (own, now) in plant.tanks.iter().zip(tanks) {
-        if own.top_off != water {
+        if kind(own.top_off) != water as usize {
             continue;
         }
         let share_m3 = if now.owed_m3 < left_m3 {
@@ -290,7 +290,7 @@ fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
     state.book(
         plant,
         Account::Outside(Outside::Salt),
-        Account::Vessel(vessel),
+        Account::vessel(vessel),
         Amount::salt(salt_kg),
     );
     state.tally.batches += 1;

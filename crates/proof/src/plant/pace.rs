@@ -7,14 +7,44 @@ use crate::method::Refusal;
 /// What happened in a vessel before the time was up.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Crossing {
-    /// A level switch, by its vessel and its place there, is wet or dry now.
-    Switch { vessel: usize, at: usize, on: bool },
+    /// A level switch is wet or dry now.
+    Switch(Met),
     /// A float closed or opened.
-    Float { vessel: usize, open: bool },
+    Float(Met),
     /// What was to be moved has been moved, or no more comes.
     Moved,
     /// What is flushed has been flushed.
     Flushed,
+}
+
+/// Which mark was met and how, in one word, so that it goes through registers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Met(u32);
+
+impl Met {
+    /// A mark by its vessel and its place among the vessel's switches, which are never as many as that, and whether the switch
+    /// is wet, or the float open, now.
+    fn new(vessel: usize, at: usize, on: bool) -> Self {
+        Self((vessel as u32) << 16 | (at as u32 & 0x7fff) << 1 | u32::from(on))
+    }
+
+    /// The vessel.
+    #[inline]
+    pub(crate) fn vessel(self) -> usize {
+        (self.0 >> 16) as usize
+    }
+
+    /// The place of a switch among the vessel's.
+    #[inline]
+    pub(crate) fn at(self) -> usize {
+        (self.0 >> 1 & 0x7fff) as usize
+    }
+
+    /// Whether the switch is wet, or the float open, now.
+    #[inline]
+    pub(crate) fn on(self) -> bool {
+        self.0 & 1 != 0
+    }
 }
 
 /// A pace.
@@ -66,7 +96,7 @@ pub(crate) fn ahead<'a>(
     let switches = plant.wiring.switches[vessel].iter().enumerate();
     let float = plant.vessels[vessel].float_m3.map(|(closes_m3, opens_m3)| {
         let open = state.float_open[vessel];
-        let crossing = Crossing::Float { vessel, open: !open };
+        let crossing = Crossing::Float(Met::new(vessel, 0, !open));
         if open {
             (crossing, closes_m3 + CLOSE_M3, true)
         } else {
@@ -76,7 +106,7 @@ pub(crate) fn ahead<'a>(
     switches
         .map(move |(at, switch)| {
             let wet = state.inputs[switch.input];
-            let crossing = Crossing::Switch { vessel, at, on: !wet };
+            let crossing = Crossing::Switch(Met::new(vessel, at, !wet));
             if wet {
                 (crossing, switch.dries_m3 - CLOSE_M3, false)
             } else {

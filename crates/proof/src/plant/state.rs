@@ -235,12 +235,13 @@ impl State {
     /// Books a transfer into or out of vessels, and keeps their ages.
     pub(crate) fn book(&mut self, plant: &Plant, from: Account, to: Account, amount: Amount) {
         if let Account::Vessel(vessel) = to {
+            let vessel = vessel as usize;
             let before = self.volume_m3(plant, vessel).max(0.0);
             let added = plant.brine.volume_m3(amount);
             // Salt that is poured in brings no age of its own.
             if amount.water_m3 > 0.0 && before + added > 0.0 {
                 let born = match from {
-                    Account::Vessel(source) => self.born_s[source],
+                    Account::Vessel(source) => self.born_s[source as usize],
                     Account::Outside(_) => self.t_s,
                 };
                 self.born_s[vessel] += (born - self.born_s[vessel]) * added / (before + added);

@@ -147,7 +147,7 @@ mod tests {
         let from_s = 7.0 * DAY_S;
         let mut state = State::begin(&plant, from_s, Chance::new(1, 1));
         let used = Amount::water(0.31);
-        state.book(&plant, Account::Vessel(0), Account::Outside(Outside::Tanks), used);
+        state.book(&plant, Account::vessel(0), Account::Outside(Outside::Tanks), used);
         state.jumped = true;
         state.topped_s = [from_s - 10.0 * DAY_S; 2];
         for tank in &mut state.tanks {
@@ -168,7 +168,7 @@ mod tests {
         let plant = larkhaven();
         let mut state = State::begin(&plant, 0.0, Chance::new(1, 1));
         let used = Amount::water(0.27);
-        state.book(&plant, Account::Vessel(0), Account::Outside(Outside::Tanks), used);
+        state.book(&plant, Account::vessel(0), Account::Outside(Outside::Tanks), used);
         state.jumped = true;
         state.usable_s = 3600.0;
         let mixing = Batch::Mixing {

@@ -93,7 +93,7 @@ impl Flowing<'_, '_, '_> {
                 amount.water_m3 -= moved.water_m3;
                 amount.salt_kg -= moved.salt_kg;
             }
-            if moving.to == Account::Vessel(vessel) {
+            if moving.to == Account::vessel(vessel) {
                 amount.water_m3 += moved.water_m3;
                 amount.salt_kg += moved.salt_kg;
             }
@@ -158,8 +158,8 @@ impl System for Flowing<'_, '_, '_> {
     fn events(&mut self, _t: f64, flowed: &[f64], values: &mut [f64]) -> Result<(), Refusal> {
         for (value, (crossing, mark_m3)) in values.iter_mut().zip(&self.crossings) {
             *value = match crossing {
-                Crossing::Switch { vessel, .. } | Crossing::Float { vessel, .. } => {
-                    self.volume_m3(*vessel, flowed) - mark_m3
+                Crossing::Switch(met) | Crossing::Float(met) => {
+                    self.volume_m3(met.vessel(), flowed) - mark_m3
                 }
                 Crossing::Moved => {
                     let moved = Amount {
@@ -332,7 +332,7 @@ fn book(plant: &Plant, state: &mut State, flowed: &[f64; FLOWED], seconds: f64, 
             water_m3: flowed[WATER],
             salt_kg: flowed[SALT],
         };
-        state.book(plant, Account::Vessel(moving.from), moving.to, amount);
+        state.book(plant, Account::vessel(moving.from), moving.to, amount);
         let left_m3 = if ends == Some(Crossing::Moved) {
             0.0
         } else {

@@ -192,7 +192,7 @@ fn a_year_without_chance_is_what_it_is_by_hand() {
     near(
         "mix",
         tally.mix_kg * strength,
-        drawn_kg + since(Account::Vessel(salt)).1,
+        drawn_kg + since(Account::vessel(salt)).1,
         1e-9,
     );
 
