@@ -41,7 +41,9 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> bool {
     }
     // One at a time, and not twice in a visit.
     if let Some(vessel) = state.stores.filling {
-        match fresh_for(plant, state, vessel, emergency) {
+        let wanted_m3 = water_for_batch_m3(plant, state, vessel);
+        let spare_m3 = fresh_to_spare_m3(plant, state, emergency);
+        match fresh_for(plant, state, vessel, wanted_m3.min(spare_m3)) {
             Some(fresh) => fill(plant, state, vessel, fresh),
             None => salt(plant, state, vessel, emergency),
         }
@@ -96,7 +98,7 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> bool {
         return false;
     }
     state.person.began_batch = true;
-    let Some(fresh) = fresh_for(plant, state, vessel, emergency) else {
+    let Some(fresh) = fresh_for(plant, state, vessel, wanted_m3.min(there_m3)) else {
         return false;
     };
     state.stores.put(plant, vessel, Batch::Filling);
@@ -148,23 +150,31 @@ fn to_spare_m3(plant: &Plant, ready_m3: f64, emergency: bool) -> f64 {
     }
 }
 
-/// The fresh water that a batch takes next, and its vessel; nothing where it is full or no more can be had.
-fn fresh_for(plant: &Plant, state: &State, vessel: usize, emergency: bool) -> Option<(usize, f64)> {
-    let wanted_m3 = water_for_batch_m3(plant, state, vessel).min(fresh_to_spare_m3(plant, state, emergency));
+/// The vessel that the fresh water for a batch comes from next, and how much; nothing where it is full or no more can be had.
+/// The quickest way of those that hold enough; otherwise what holds most.
+fn fresh_for(plant: &Plant, state: &State, vessel: usize, wanted_m3: f64) -> Option<(usize, f64)> {
     if wanted_m3 < WORTH_M3 {
         return None;
     }
-    // The quickest way of those that hold enough; otherwise what holds most.
-    let fresh = |at: &usize| plant.vessels[*at].holds == Water::Fresh;
-    let there_m3 = |at: usize| state.drawable_m3(plant, at);
-    let rate = |at: usize| plant.ways.between[at][vessel].rate_m3_s;
-    let vessels = || (0..plant.vessels.len()).filter(fresh);
-    let quick = vessels()
-        .filter(|at| there_m3(*at) >= wanted_m3)
-        .max_by(|a, b| rate(*a).total_cmp(&rate(*b)).then(b.cmp(a)));
-    let most = || vessels().max_by(|a, b| there_m3(*a).total_cmp(&there_m3(*b)).then(b.cmp(a)));
-    let from = quick.or_else(most)?;
-    let volume_m3 = wanted_m3.min(there_m3(from));
+    let mut quick: Option<(usize, f64)> = None;
+    let mut most: Option<(usize, f64)> = None;
+    for (at, own) in plant.vessels.iter().enumerate() {
+        if own.holds != Water::Fresh {
+            continue;
+        }
+        let there_m3 = state.drawable_m3(plant, at);
+        if most.is_none_or(|(_, most_m3)| there_m3 > most_m3) {
+            most = Some((at, there_m3));
+        }
+        let rate_m3_s = plant.ways.between[at][vessel].rate_m3_s;
+        if there_m3 >= wanted_m3 && quick.is_none_or(|(_, rate)| rate_m3_s > rate) {
+            quick = Some((at, rate_m3_s));
+        }
+    }
+    let (from, volume_m3) = match (quick, most) {
+        (Some((from, _)), _) => (from, wanted_m3),
+        (None, most) => most?,
+    };
     (volume_m3 >= WORTH_M3).then_some((from, volume_m3))
 }
 

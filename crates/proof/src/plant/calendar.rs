@@ -4,6 +4,7 @@ use physics::stats::Counter;
 
 use super::body::Plant;
 use super::chance::{Chance, Stream, triangular};
+use super::season::day_of;
 use super::{DAY_S, YEAR_DAYS};
 
 /// When people come.
@@ -101,11 +102,11 @@ impl Calendar {
         (from_day..from_day + i64::from(YEAR_DAYS)).find_map(|day| self.visit(day, arrivals))
     }
 
-    /// Whether the purifier is laid up on a day.
-    pub(crate) fn laid_up(&self, day: i64) -> bool {
-        self.holidays
-            .iter()
-            .any(|holiday| holiday.laid_up && holiday.day(day_of_year(day)).is_some())
+    /// Whether the purifier is laid up at a time, s.
+    pub(crate) fn laid_up(&self, t_s: f64) -> bool {
+        let mut laying_up = self.holidays.iter().filter(|holiday| holiday.laid_up);
+        // Where it never is, nobody asks for the day.
+        laying_up.any(|holiday| holiday.day(day_of_year(day_of(t_s))).is_some())
     }
 }
 
@@ -146,7 +147,8 @@ mod tests {
             })
             .collect();
         assert_eq!(looks, [1, 357, 360, 363]);
-        assert!(calendar.laid_up(2) && calendar.laid_up(360) && !calendar.laid_up(4));
+        let laid_up = |day: f64| calendar.laid_up(day * DAY_S + 1.0);
+        assert!(laid_up(2.0) && laid_up(360.0) && !laid_up(4.0));
         // Day 4 is the first Friday, 5 and 6 the weekend, 7 a Monday.
         let ordinary: Vec<i64> = (4..12)
             .filter(|day| calendar.visit(*day, &arrivals).is_some())

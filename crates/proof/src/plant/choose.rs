@@ -6,6 +6,7 @@
 
 use station::sections::Water;
 
+use super::DAY_S;
 use super::batch::{attended_run, batch};
 use super::body::Plant;
 use super::books::{Account, Outside};
@@ -203,6 +204,9 @@ fn top_off(plant: &Plant, state: &mut State) -> bool {
             }
         }
         let Some((from, there_m3)) = found else { continue };
+        if !state.tops_off[1] {
+            state.person.looked[0] = 2;
+        }
         let volume_m3 = wanted_m3.min(there_m3);
         let way = round(plant, state, from, water, volume_m3);
         let to = Account::Outside(Outside::Tanks);
@@ -218,6 +222,7 @@ fn top_off(plant: &Plant, state: &mut State) -> bool {
 /// The way of a round with a volume: each tank by its own, one after the other, as long as there is water.
 fn round(plant: &Plant, state: &mut State, from: usize, water: Water, volume_m3: f64) -> Way {
     let (mut left_m3, mut seconds) = (volume_m3, 0.0);
+    let mut carried = state.tally.carries;
     let ways = &plant.ways.to_tank[from];
     for ((own, now), way) in plant.tanks.iter().zip(&state.tanks).zip(ways) {
         let share_m3 = if now.owed_m3 < left_m3 {
@@ -229,10 +234,11 @@ fn round(plant: &Plant, state: &mut State, from: usize, water: Water, volume_m3:
             left_m3 -= share_m3;
             seconds += share_m3 / way.rate_m3_s;
             if let Some(bucket_m3) = way.bucket_m3 {
-                state.tally.carries += carries(share_m3, bucket_m3);
+                carried += carries(share_m3, bucket_m3);
             }
         }
     }
+    state.tally.carries = carried;
     Way {
         rate_m3_s: volume_m3 / seconds,
         bucket_m3: None,
@@ -244,6 +250,9 @@ fn round(plant: &Plant, state: &mut State, from: usize, water: Water, volume_m3:
 /// How often somebody goes with a bucket; a drop more than full isn't carried by itself.
 #[inline]
 pub(super) fn carries(volume_m3: f64, bucket_m3: f64) -> f64 {
+    if volume_m3 <= bucket_m3 && volume_m3 > 1e-6 * bucket_m3 {
+        return 1.0;
+    }
     let buckets = volume_m3 / bucket_m3 - 1e-9;
     // The cast rounds down.
     let whole = f64::from(buckets as u32);
@@ -257,7 +266,6 @@ fn waits(state: &mut State, tank: usize, what: usize, reason: Reason) {
 }
 
 /// A tank has what it waited for.
-#[inline]
 pub(crate) fn served(tally: &mut Tally, tank: &mut TankNow, t_s: f64, what: usize) {
     if let Some((since_s, reason)) = tank.waits[what].take() {
         tally.waited_s[reason as usize] += t_s - since_s.max(tally.from_s);
@@ -265,8 +273,9 @@ pub(crate) fn served(tally: &mut Tally, tank: &mut TankNow, t_s: f64, what: usiz
 }
 
 /// The next change that is due today and that there is water for.
+#[inline(never)]
 fn change(plant: &Plant, state: &mut State) -> bool {
-    let tonight = (day_of(state.t_s) + 1) as f64;
+    let tonight = state.midnight_s / DAY_S;
     loop {
         let looked = state.person.looked[1];
         // A tank without regular changes is never due.

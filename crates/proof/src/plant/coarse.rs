@@ -136,7 +136,7 @@ fn fill(plant: &Plant, state: &mut State, until_s: f64) -> Option<Crossing> {
         ends: Ends::Time,
     };
     let permeate_m3_s = state.flows.permeate_m3_s;
-    let share_m3_s = permeate_m3_s / state.open_count;
+    let share_m3_s = state.share_of_each(permeate_m3_s);
     let mut filled = state.open_fills;
     while filled != 0 {
         stretch.end_at_mark(plant, state, filled.trailing_zeros(), share_m3_s);
@@ -177,7 +177,7 @@ fn follow(plant: &Plant, state: &mut State, moving: &Hand, until_s: f64) -> Opti
     };
     let flows = state.flows;
     if flows.permeate_m3_s > 0.0 && state.open_fills != 0 {
-        let share_m3_s = flows.permeate_m3_s / state.open_count;
+        let share_m3_s = state.share_of_each(flows.permeate_m3_s);
         stretch.end_where_moved(plant, state, moving, state.open_fills, share_m3_s);
     } else {
         stretch.end_where_moved(plant, state, moving, 0, 0.0);
@@ -234,7 +234,7 @@ pub(super) fn pour(plant: &Plant, state: &mut State, made_m3: f64) {
     if made_m3 <= 0.0 || state.open_fills == 0 {
         return;
     }
-    let share_m3 = made_m3 / state.open_count;
+    let share_m3 = state.share_of_each(made_m3);
     let mut to = state.open_fills;
     while to != 0 {
         let vessel = to.trailing_zeros() as usize;

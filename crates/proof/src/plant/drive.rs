@@ -86,7 +86,6 @@ fn open(plant: &Plant, state: &mut State) {
     }
     find_open(plant, state);
     state.control_due_s = state.control.due_s();
-    state.stores.note_at_hand(&plant.vessels, state.usable_s);
     state.ready_m3 = state.ready_m3(plant);
     state.rare_s = next_rare_s(plant, state);
     settle(plant, state);
@@ -137,7 +136,6 @@ pub(super) fn refresh(plant: &Plant, state: &mut State) {
 #[inline(never)]
 fn reckon_at_hand(plant: &Plant, state: &mut State) {
     state.stale = false;
-    state.stores.note_at_hand(&plant.vessels, state.usable_s);
     state.ready_m3 = state.ready_m3(plant);
     state.tally.at_hand(state.ready_m3);
 }

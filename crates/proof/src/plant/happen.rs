@@ -29,6 +29,7 @@ pub(super) fn happen(plant: &Plant, state: &mut State) {
     }
     if state.usable_s <= t_s {
         state.usable_s = f64::INFINITY;
+        state.stores.use_mixing(&plant.vessels, state.t_s);
         state.stale = true;
     }
     if state.rare_s <= t_s {
@@ -132,10 +133,7 @@ fn midnight(plant: &Plant, state: &mut State) {
         state.tally.midnight(state.t_s, state.ready_m3);
     }
     state.midnight_s += DAY_S;
-    let laid_up = plant
-        .people
-        .calendar
-        .laid_up(super::season::day_of(state.t_s + 1.0));
+    let laid_up = plant.people.calendar.laid_up(state.t_s + 1.0);
     let turned = laid_up != state.laid_up;
     if turned {
         state.laid_up = laid_up;

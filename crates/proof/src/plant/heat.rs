@@ -5,12 +5,12 @@
 
 use station::sections::Water;
 
+use super::DAY_S;
 use super::body::{Heat, Plant};
 use super::books::{Account, Outside};
 use super::season::Season;
 use super::state::State;
 use super::stores::Batch;
-use super::{Amount, DAY_S};
 
 /// What a day in the vessels takes: evaporation under their lids, and heat. Called at the end of it.
 pub(crate) fn day(plant: &Plant, state: &mut State) {
@@ -19,19 +19,25 @@ pub(crate) fn day(plant: &Plant, state: &mut State) {
     for (vessel, own) in plant.vessels.iter().enumerate() {
         let air_m3_s = own.evaporation_m3_s.of(middle);
         if air_m3_s > 0.0 {
-            let gone_m3 = (air_m3_s * DAY_S).min(0.5 * state.books.vessel(vessel).water_m3);
+            let half_m3 = 0.5 * state.books.vessel(vessel).water_m3;
+            let gone_m3 = if air_m3_s * DAY_S < half_m3 {
+                air_m3_s * DAY_S
+            } else {
+                half_m3
+            };
             if gone_m3 > 0.0 {
-                let gone = Amount::water(gone_m3);
-                state
-                    .books
-                    .book(Account::vessel(vessel), Account::Outside(Outside::Air), gone);
+                let air = Account::Outside(Outside::Air);
+                state.books.book_water(Account::vessel(vessel), air, gone_m3);
                 state.jumped = true;
             }
         }
         let Some(heat) = &own.heat else { continue };
+        if own.holds != Water::Salt {
+            continue;
+        }
         let volume_m3 = state.volume_m3(plant, vessel);
-        let mixing = state.stores.batches()[vessel] != Batch::Ready;
-        if own.holds == Water::Salt && (heat.keeps_warm || mixing) && volume_m3 > heat.heater_m3 {
+        let is_warm = heat.keeps_warm || state.stores.batches()[vessel] != Batch::Ready;
+        if is_warm && volume_m3 > heat.heater_m3 {
             state.tally.energy_j[0] += heat.holding_w(volume_m3 / own.full_m3, room_c) * DAY_S;
         }
     }

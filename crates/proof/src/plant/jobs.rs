@@ -14,9 +14,6 @@ use super::stores::Batch;
 use super::tally::Tally;
 use super::ways::Way;
 
-/// Inputs of the control that one task changes at most; more valves than that in one task aren't told to it.
-const MOST_CHANGES: usize = 16;
-
 /// Begins a piece of work.
 #[inline]
 pub(super) fn begin_work(state: &mut State, seconds: f64, then: Then) {
@@ -75,11 +72,11 @@ pub(super) fn begin_moving(
 ) {
     let mut way = way;
     if let Some(lineup) = way.lineup {
-        set_lineup(plant, state, lineup, way.pump, true);
+        set_lineup(plant, state, lineup, true);
         // A control that holds the pump off leaves buckets.
         let output = way.pump.and_then(|pump| plant.wiring.pumps[pump].output);
         if output.is_some_and(|output| !state.control.is_on(&plant.wiring.program, output)) {
-            set_lineup(plant, state, lineup, way.pump, false);
+            set_lineup(plant, state, lineup, false);
             way = &plant.ways.by_hand[from];
         }
     }
@@ -107,27 +104,15 @@ pub(super) fn begin_moving(
 }
 
 /// Opens a task's valves and asks for its pump, or the other way round: one turn of the hand to the control.
-fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, pump: Option<usize>, on: bool) {
-    let mut changes = [(0, false); MOST_CHANGES];
-    let mut count = 0;
-    let mut put = |inputs: &mut [bool], input: usize, on: bool| {
-        if inputs[input] != on && count < MOST_CHANGES {
-            inputs[input] = on;
-            changes[count] = (input, on);
-            count += 1;
-        }
+fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, on: bool) {
+    let Some(hand) = plant.wiring.by_hand.get(lineup) else {
+        return;
     };
-    // The pump first: of more inputs than fit it is the one that counts.
-    if let Some(ask) = pump.and_then(|pump| plant.wiring.pumps[pump].ask) {
-        put(&mut state.inputs, ask, on);
+    let changes = if on { &hand.for_task } else { &hand.behind_it };
+    for (input, on) in changes {
+        state.inputs[*input] = *on;
     }
-    for valve in plant.wiring.turned.get(lineup).map_or(&[][..], Vec::as_slice) {
-        let open = if on { valve.in_task } else { valve.at_rest };
-        put(&mut state.inputs, valve.input, open);
-    }
-    if count > 0 {
-        step_together(plant, state, &changes[..count]);
-    }
+    step_together(plant, state, changes);
 }
 
 /// Ends a transfer, done or broken off.
@@ -137,7 +122,7 @@ pub(crate) fn end_moving(plant: &Plant, state: &mut State) {
     };
     state.person.doing = Doing::Nothing;
     if let Some(lineup) = moving.lineup {
-        set_lineup(plant, state, lineup, moving.pump, false);
+        set_lineup(plant, state, lineup, false);
     }
     count(state, moving.since_s, moving.then);
     let moved_m3 = moving.volume_m3 - moving.left_m3;
@@ -208,7 +193,9 @@ fn topped_off(plant: &Plant, state: &mut State, water: u32, moved_m3: f64) {
         left_m3 -= share_m3;
         if now.owed_m3 < 1e-9 {
             now.owed_m3 = 0.0;
-            served(tally, now, *t_s, 0);
+            if now.waits[0].is_some() {
+                served(tally, now, *t_s, 0);
+            }
         }
     }
 }
@@ -227,7 +214,9 @@ fn drawn(plant: &Plant, state: &mut State, moving: &Moving, volume_m3: f64) {
     tally.to_tanks_m3[at] += volume_m3;
     tally.drawn_m3[at] += volume_m3;
     tally.age_m3_s[at] += volume_m3 * age_s;
-    tally.oldest_s[at] = tally.oldest_s[at].max(age_s);
+    if age_s > tally.oldest_s[at] {
+        tally.oldest_s[at] = age_s;
+    }
     if at == 1 {
         if age_s > plant.mix.use_within_s {
             tally.stale_m3 += volume_m3;

@@ -6,7 +6,7 @@ use station::sections::Water;
 
 use super::amount::Amount;
 use super::body::{Plant, Tank};
-use super::books::{Account, Books};
+use super::books::{Account, Books, Outside};
 use super::chance::{Chance, Stream, waited_s};
 use super::pace::Quiet;
 use super::person::{Doing, Person};
@@ -222,6 +222,17 @@ impl State {
         self.stores.at_hand_m3(&plant.brine, self.books.vessels())
     }
 
+    /// What of some permeate each vessel gets whose way in is open.
+    #[inline]
+    pub(crate) fn share_of_each(&self, permeate: f64) -> f64 {
+        // Mostly it is one, and nothing has to wait for a division.
+        if self.open_fills & self.open_fills.wrapping_sub(1) == 0 {
+            permeate
+        } else {
+            permeate / self.open_count
+        }
+    }
+
     /// Books water without salt from the feed into a vessel, and keeps its age.
     #[inline]
     pub(crate) fn pour(&mut self, plant: &Plant, vessel: usize, water_m3: f64) {
@@ -229,7 +240,8 @@ impl State {
         let before_m3 = if before_m3 > 0.0 { before_m3 } else { 0.0 };
         let born_s = &mut self.born_s[vessel];
         *born_s += (self.t_s - *born_s) * water_m3 / (before_m3 + water_m3);
-        self.books.pour(vessel, water_m3);
+        let feed = Account::Outside(Outside::Feed);
+        self.books.book_water(feed, Account::vessel(vessel), water_m3);
     }
 
     /// Books a transfer into or out of vessels, and keeps their ages.

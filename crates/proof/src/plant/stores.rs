@@ -74,15 +74,27 @@ impl Stores {
         &self.batches
     }
 
-    /// A vessel's batch got on.
+    /// A vessel's batch got on. What mixes is at hand once it can be used ([`Self::use_mixing`]).
     pub(crate) fn put(&mut self, plant: &Plant, vessel: usize, batch: Batch) {
         self.batches[vessel] = batch;
         let own = &plant.vessels[vessel];
-        self.taps[vessel].source_m3[kind(own.holds)] = match batch {
+        let from_m3 = match batch {
             Batch::Ready => own.low_m3,
             Batch::Filling | Batch::Mixing { .. } => f64::INFINITY,
         };
+        let tap = &mut self.taps[vessel];
+        tap.source_m3[kind(own.holds)] = from_m3;
+        tap.at_hand_m3 = from_m3;
         self.note_batches();
+    }
+
+    /// What mixes can be used in an emergency from now on.
+    pub(crate) fn use_mixing(&mut self, vessels: &[Vessel], t_s: f64) {
+        for ((tap, vessel), batch) in self.taps.iter_mut().zip(vessels).zip(&self.batches) {
+            if matches!(batch, Batch::Mixing { usable_s, .. } if *usable_s <= t_s) {
+                tap.at_hand_m3 = vessel.low_m3;
+            }
+        }
     }
 
     /// Whatever mixes is read as soon as it can be used in an emergency; when the first is, s.
@@ -116,20 +128,6 @@ impl Stores {
         self.batches
             .iter()
             .position(|batch| matches!(batch, Batch::Mixing { until_s, .. } if *until_s <= t_s))
-    }
-
-    /// Notes what is at hand in an emergency, at the beginning and whenever a batch got on: what can be drawn, and what is mixed
-    /// but not yet for as long as its maker asks. The next that can be used is usable at a time.
-    pub(crate) fn note_at_hand(&mut self, vessels: &[Vessel], usable_next_s: f64) {
-        for ((tap, vessel), batch) in self.taps.iter_mut().zip(vessels).zip(&self.batches) {
-            let is_at_hand = match batch {
-                Batch::Ready => true,
-                Batch::Filling => false,
-                // Once its clock has struck: up to that moment nothing of it was at hand.
-                Batch::Mixing { usable_s, .. } => *usable_s < usable_next_s,
-            };
-            tap.at_hand_m3 = if is_at_hand { vessel.low_m3 } else { f64::INFINITY };
-        }
     }
 
     /// Fresh and salt water that is at hand in an emergency, of what stands in the vessels, m³.
