@@ -5,6 +5,7 @@ use physics::stats::Counter;
 use super::body::Plant;
 use super::chance::{Chance, Stream, triangular};
 use super::season::day_of;
+use super::state::{sooner, within};
 use super::{DAY_S, YEAR_DAYS};
 
 /// When people come.
@@ -88,11 +89,11 @@ impl Calendar {
         } else {
             0.0
         };
-        let after_midnight_s = (self.arrives_s + late_s).clamp(0.0, DAY_S - 3600.0);
+        let after_midnight_s = within(self.arrives_s + late_s, 0.0, DAY_S - 3600.0);
         Some(Visit {
             at_s: day as f64 * DAY_S + after_midnight_s,
             // Nobody stays beyond midnight (house rule).
-            stays_s: self.stays_s.min(DAY_S - after_midnight_s - 60.0),
+            stays_s: sooner(self.stays_s, DAY_S - after_midnight_s - 60.0),
             looks_in,
         })
     }

@@ -273,7 +273,6 @@ pub(crate) fn served(tally: &mut Tally, tank: &mut TankNow, t_s: f64, what: usiz
 }
 
 /// The next change that is due today and that there is water for.
-#[inline(never)]
 fn change(plant: &Plant, state: &mut State) -> bool {
     let tonight = state.midnight_s / DAY_S;
     loop {
@@ -286,20 +285,28 @@ fn change(plant: &Plant, state: &mut State) -> bool {
         };
         let tank = looked + due;
         state.person.looked[1] = tank + 1;
-        let Some((volume_m3, _)) = plant.tanks[tank].change else {
-            continue;
-        };
-        // All at once or not at all.
-        match source(plant, state, Water::Salt, volume_m3) {
-            Some(found) if found.1 >= volume_m3 - WORTH_M3 => {
-                let then = Then::ChangeMoved { tank: tank as u32 };
-                bring(plant, state, found, tank, volume_m3, then);
-                return true;
-            }
-            _ => {
-                let reason = why_no_salt(plant, state);
-                waits(state, tank, 1, reason);
-            }
+        if change_water(plant, state, tank) {
+            return true;
+        }
+    }
+}
+
+/// Begins the change of a tank, if there is water for all of it.
+#[inline(never)]
+fn change_water(plant: &Plant, state: &mut State, tank: usize) -> bool {
+    let Some((volume_m3, _)) = plant.tanks[tank].change else {
+        return false;
+    };
+    match source(plant, state, Water::Salt, volume_m3) {
+        Some(found) if found.1 >= volume_m3 - WORTH_M3 => {
+            let then = Then::ChangeMoved { tank: tank as u32 };
+            bring(plant, state, found, tank, volume_m3, then);
+            true
+        }
+        _ => {
+            let reason = why_no_salt(plant, state);
+            waits(state, tank, 1, reason);
+            false
         }
     }
 }

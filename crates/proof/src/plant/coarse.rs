@@ -45,45 +45,66 @@ impl Stretch {
         }
     }
 
-    /// Ends it where a vessel's level, with so much flowing in, comes to its next mark.
+    /// Ends it where a vessel's level rises to its next mark.
     #[inline]
-    fn end_at_mark(&mut self, plant: &Plant, state: &State, vessel: u32, net_m3_s: f64) {
-        let quiet = &state.quiet[vessel as usize];
+    fn end_at_rise(&mut self, plant: &Plant, state: &State, vessel: u32, in_m3_s: f64) {
         let there_m3 = state.volume_m3(plant, vessel as usize);
-        if net_m3_s > 0.0 {
-            self.end((quiet.above_m3 - there_m3) / net_m3_s, Ends::Above(vessel));
-        } else if net_m3_s < 0.0 {
-            self.end((quiet.below_m3 - there_m3) / net_m3_s, Ends::Below(vessel));
-        }
+        let above_m3 = state.quiet[vessel as usize].above_m3;
+        self.end((above_m3 - there_m3) / in_m3_s, Ends::Above(vessel));
+    }
+
+    /// Ends it where a vessel's level falls to its next mark.
+    #[inline]
+    fn end_at_fall(&mut self, plant: &Plant, state: &State, vessel: u32, out_m3_s: f64) {
+        let there_m3 = state.volume_m3(plant, vessel as usize);
+        let below_m3 = state.quiet[vessel as usize].below_m3;
+        self.end((there_m3 - below_m3) / out_m3_s, Ends::Below(vessel));
     }
 
     /// Ends it where what is in hand is moved, or where the level of a vessel that it goes from or to, or that permeate comes
-    /// into, comes to its next mark: vessels by their order, those with permeate as bits.
+    /// into, comes to its next mark: those with permeate as bits.
     #[inline]
     fn end_where_moved(&mut self, plant: &Plant, state: &State, hand: &Hand, filled: u64, share_m3_s: f64) {
-        let rate_m3_s = hand.rate_m3_s;
-        let (from, to) = match hand.to {
-            Account::Vessel(to) => (1 << hand.from, 1 << to),
-            Account::Outside(_) => (1 << hand.from, 0),
-        };
-        if filled == 0 && to == 0 {
-            self.end_at_mark(plant, state, hand.from as u32, -rate_m3_s);
-        } else {
-            let mut involved: u64 = filled | from | to;
-            while involved != 0 {
-                let bit = involved & involved.wrapping_neg();
-                let mut net_m3_s = if filled & bit != 0 { share_m3_s } else { 0.0 };
-                if from == bit {
-                    net_m3_s -= rate_m3_s;
-                }
-                if to == bit {
-                    net_m3_s += rate_m3_s;
-                }
-                self.end_at_mark(plant, state, involved.trailing_zeros(), net_m3_s);
-                involved ^= bit;
+        let from: u64 = 1 << hand.from;
+        if filled & from == 0 && matches!(hand.to, Account::Outside(_)) {
+            self.end_at_fall(plant, state, hand.from as u32, hand.rate_m3_s);
+            let mut filled = filled;
+            while filled != 0 {
+                self.end_at_rise(plant, state, filled.trailing_zeros(), share_m3_s);
+                filled &= filled - 1;
             }
+        } else {
+            self.end_where_mixed(plant, state, hand, filled, share_m3_s);
         }
-        self.end(hand.left_m3 / rate_m3_s, Ends::Moved);
+        self.end(hand.left_m3 / hand.rate_m3_s, Ends::Moved);
+    }
+
+    /// The same where water is moved into a vessel, or out of one that permeate comes into.
+    #[inline(never)]
+    fn end_where_mixed(&mut self, plant: &Plant, state: &State, hand: &Hand, filled: u64, share_m3_s: f64) {
+        let from: u64 = 1 << hand.from;
+        let to = match hand.to {
+            Account::Vessel(to) => 1 << to,
+            Account::Outside(_) => 0,
+        };
+        let mut involved = filled | from | to;
+        while involved != 0 {
+            let bit = involved & involved.wrapping_neg();
+            let mut net_m3_s = if filled & bit != 0 { share_m3_s } else { 0.0 };
+            if from == bit {
+                net_m3_s -= hand.rate_m3_s;
+            }
+            if to == bit {
+                net_m3_s += hand.rate_m3_s;
+            }
+            let vessel = involved.trailing_zeros();
+            if net_m3_s > 0.0 {
+                self.end_at_rise(plant, state, vessel, net_m3_s);
+            } else if net_m3_s < 0.0 {
+                self.end_at_fall(plant, state, vessel, -net_m3_s);
+            }
+            involved ^= bit;
+        }
     }
 
     /// Brings the state's time to its end; what is crossed there.
@@ -139,7 +160,7 @@ fn fill(plant: &Plant, state: &mut State, until_s: f64) -> Option<Crossing> {
     let share_m3_s = state.share_of_each(permeate_m3_s);
     let mut filled = state.open_fills;
     while filled != 0 {
-        stretch.end_at_mark(plant, state, filled.trailing_zeros(), share_m3_s);
+        stretch.end_at_rise(plant, state, filled.trailing_zeros(), share_m3_s);
         filled &= filled - 1;
     }
     state.running.flowed_s += stretch.seconds;
@@ -176,12 +197,13 @@ fn follow(plant: &Plant, state: &mut State, moving: &Hand, until_s: f64) -> Opti
         ends: Ends::Time,
     };
     let flows = state.flows;
-    if flows.permeate_m3_s > 0.0 && state.open_fills != 0 {
-        let share_m3_s = state.share_of_each(flows.permeate_m3_s);
-        stretch.end_where_moved(plant, state, moving, state.open_fills, share_m3_s);
+    let filled = if flows.permeate_m3_s > 0.0 {
+        state.open_fills
     } else {
-        stretch.end_where_moved(plant, state, moving, 0, 0.0);
-    }
+        0
+    };
+    let share_m3_s = state.share_of_each(flows.permeate_m3_s);
+    stretch.end_where_moved(plant, state, moving, filled, share_m3_s);
     if flows.any() {
         state.running.flowed_s += stretch.seconds;
         pour(plant, state, flows.permeate_m3_s * stretch.seconds);
@@ -260,7 +282,8 @@ pub(super) fn moved(plant: &Plant, state: &mut State, from: usize, to: Account, 
     if volume_m3 <= 0.0 || there_m3 <= 0.0 {
         return;
     }
-    let share = (volume_m3 / there_m3).min(1.0);
+    let share = volume_m3 / there_m3;
+    let share = if share < 1.0 { share } else { 1.0 };
     let amount = there.times(share);
     match to {
         Account::Vessel(_) => state.book(plant, Account::vessel(from), to, amount),

@@ -9,13 +9,14 @@ use super::DAY_S;
 use super::body::{Heat, Plant};
 use super::books::{Account, Outside};
 use super::season::Season;
-use super::state::State;
+use super::state::{State, within};
 use super::stores::Batch;
 
 /// What a day in the vessels takes: evaporation under their lids, and heat. Called at the end of it.
 pub(crate) fn day(plant: &Plant, state: &mut State) {
     let middle = Season::at(state.t_s - 0.5 * DAY_S);
     let room_c = plant.room_c.of(middle);
+    let mut heat_j = state.tally.energy_j[0];
     for (vessel, own) in plant.vessels.iter().enumerate() {
         let air_m3_s = own.evaporation_m3_s.of(middle);
         if air_m3_s > 0.0 {
@@ -38,15 +39,16 @@ pub(crate) fn day(plant: &Plant, state: &mut State) {
         let volume_m3 = state.volume_m3(plant, vessel);
         let is_warm = heat.keeps_warm || state.stores.batches()[vessel] != Batch::Ready;
         if is_warm && volume_m3 > heat.heater_m3 {
-            state.tally.energy_j[0] += heat.holding_w(volume_m3 / own.full_m3, room_c) * DAY_S;
+            heat_j += heat.holding_w(volume_m3 / own.full_m3, room_c) * DAY_S;
         }
     }
+    state.tally.energy_j[0] = heat_j;
 }
 
 impl Heat {
     /// What holds it at its temperature, W.
     fn holding_w(&self, full: f64, room_c: f64) -> f64 {
-        (self.loss_w_k * full * (self.set_c - room_c)).clamp(0.0, self.heater_w)
+        within(self.loss_w_k * full * (self.set_c - room_c), 0.0, self.heater_w)
     }
 }
 

@@ -330,6 +330,13 @@ pub(crate) fn sooner(a: f64, b: f64) -> f64 {
     if a < b { a } else { b }
 }
 
+/// A number held between two others; none of them is ever no number.
+#[inline]
+pub(crate) fn within(number: f64, least: f64, most: f64) -> f64 {
+    let number = if number > least { number } else { least };
+    if number < most { number } else { most }
+}
+
 /// 0 for fresh, 1 for salt: the order of every pair.
 #[inline]
 pub(crate) fn kind(water: Water) -> usize {
