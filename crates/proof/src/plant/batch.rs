@@ -49,38 +49,29 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> bool {
         }
         return true;
     }
-    if !state.stores.all_ready || (!emergency && state.person.began_batch) {
-        return false;
-    }
-    let fills_itself = |vessel: usize| {
-        plant
-            .purifier
-            .as_ref()
-            .is_some_and(|purifier| purifier.fills.contains(&vessel))
-    };
+    let may_begin = state.stores.all_ready && (emergency || !state.person.began_batch);
+    may_begin && begin_batch(plant, state, emergency)
+}
+
+/// Begins a batch in the vessel that has least, if it is time for one and there is water for it.
+#[inline(never)]
+fn begin_batch(plant: &Plant, state: &mut State, emergency: bool) -> bool {
     let mut stock_m3 = 0.0;
     let mut emptiest: Option<(usize, f64)> = None;
-    for (at, vessel) in plant.vessels.iter().enumerate() {
-        if vessel.holds != Water::Salt {
-            continue;
-        }
-        if fills_itself(at) {
-            let salinity = plant.brine.practical_salinity(state.books.vessel(at));
-            if salinity < vessel.target - WEAKER {
-                state.person.began_batch = true;
-                // What came by itself since it was last salted is what is mixed.
-                let still_salt = (salinity / vessel.target).clamp(0.0, 1.0);
-                (state.poured_m3, state.stood_m3) = (0.0, still_salt * state.volume_m3(plant, at));
-                salt(plant, state, at, emergency);
+    for at in 0..state.stores.mixers.len() {
+        let own = state.stores.mixers[at];
+        if own.fills_itself {
+            if salt_what_came(plant, state, own.vessel, emergency) {
                 return true;
             }
             continue;
         }
-        let there_m3 = state.drawable_m3(plant, at);
+        let above_m3 = state.volume_m3(plant, own.vessel) - own.low_m3;
+        let there_m3 = if above_m3 > 0.0 { above_m3 } else { 0.0 };
         stock_m3 += there_m3;
-        let share = there_m3 / (vessel.full_m3 - vessel.low_m3).max(1e-9);
+        let share = there_m3 / own.holds_m3;
         if emptiest.is_none_or(|(_, least)| share < least) {
-            emptiest = Some((at, share));
+            emptiest = Some((own.vessel, share));
         }
     }
     let Some((vessel, share)) = emptiest else {
@@ -107,6 +98,20 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> bool {
     state.stale = true;
     fill(plant, state, vessel, fresh);
     true
+}
+
+/// Salts a vessel that fills itself, if it has become too fresh: what came by itself since it was last salted is what is mixed.
+fn salt_what_came(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) -> bool {
+    let target = plant.vessels[vessel].target;
+    let salinity = plant.brine.practical_salinity(state.books.vessel(vessel));
+    let is_weak = salinity < target - WEAKER;
+    if is_weak {
+        state.person.began_batch = true;
+        let still_salt = (salinity / target).clamp(0.0, 1.0);
+        (state.poured_m3, state.stood_m3) = (0.0, still_salt * state.volume_m3(plant, vessel));
+        salt(plant, state, vessel, emergency);
+    }
+    is_weak
 }
 
 /// Puts the salt of a batch in.

@@ -10,7 +10,7 @@ use station::control::{Event, Outputs};
 use super::DAY_S;
 use super::body::Plant;
 use super::control::Wiring;
-use super::happen::happen;
+use super::happen::{happen, person};
 use super::jobs::{end_moving, press, schedule_visit};
 use super::pace::{Crossing, Pace, note_quiet};
 use super::person::Doing;
@@ -46,7 +46,8 @@ pub(crate) fn drive<P: Pace>(
     let mut events = 0;
     state.until_s = until_s;
     while state.t_s < until_s {
-        let due_s = sooner(state.others_s(), state.person.next_s);
+        let others_s = state.others_s();
+        let due_s = sooner(others_s, state.person.next_s);
         let before_s = state.t_s;
         let crossing = pace.advance(plant, state, if due_s > before_s { due_s } else { before_s })?;
         look(plant, state, before_s);
@@ -59,6 +60,8 @@ pub(crate) fn drive<P: Pace>(
                     events += 1;
                 }
             }
+            // No other clock has struck.
+            None if state.t_s < others_s => person(plant, state),
             None => happen(plant, state),
         }
         refresh(plant, state);

@@ -82,7 +82,7 @@ fn happen_rarely(plant: &Plant, state: &mut State) {
 
 /// Somebody comes, or has finished something. Apart from the other clocks, for they strike more often together.
 #[inline(never)]
-fn person(plant: &Plant, state: &mut State) {
+pub(super) fn person(plant: &Plant, state: &mut State) {
     if !state.person.here {
         arrive(plant, state);
     } else if let Doing::Working { since_s, then } = state.person.doing {

@@ -9,7 +9,7 @@ use super::books::{Account, Outside};
 use super::choose::{carries, served};
 use super::drive::{settle, step, step_together};
 use super::person::{Doing, Moving, Then, work_of};
-use super::state::{State, kind};
+use super::state::{State, kind, sooner};
 use super::stores::Batch;
 use super::tally::Tally;
 use super::ways::Way;
@@ -177,23 +177,22 @@ fn count(state: &mut State, since_s: f64, then: Then) {
 /// Shares a round of top-off among the tanks, one after the other.
 fn topped_off(plant: &Plant, state: &mut State, water: u32, moved_m3: f64) {
     let mut left_m3 = moved_m3;
-    let State {
-        tanks, tally, t_s, ..
-    } = state;
-    for (own, now) in plant.tanks.iter().zip(tanks) {
-        if kind(own.top_off) != water as usize {
-            continue;
+    let mut any_waited = false;
+    for (own, now) in plant.tanks.iter().zip(&mut state.tanks) {
+        if kind(own.top_off) == water as usize {
+            let share_m3 = sooner(now.owed_m3, left_m3);
+            let owed_m3 = now.owed_m3 - share_m3;
+            now.owed_m3 = if owed_m3 < 1e-9 { 0.0 } else { owed_m3 };
+            left_m3 -= share_m3;
+            any_waited |= now.waits[0].is_some();
         }
-        let share_m3 = if now.owed_m3 < left_m3 {
-            now.owed_m3
-        } else {
-            left_m3
-        };
-        now.owed_m3 -= share_m3;
-        left_m3 -= share_m3;
-        if now.owed_m3 < 1e-9 {
-            now.owed_m3 = 0.0;
-            if now.waits[0].is_some() {
+    }
+    if any_waited {
+        let State {
+            tanks, tally, t_s, ..
+        } = state;
+        for (own, now) in plant.tanks.iter().zip(tanks) {
+            if kind(own.top_off) == water as usize && now.owed_m3 <= 0.0 {
                 served(tally, now, *t_s, 0);
             }
         }

@@ -84,52 +84,59 @@ impl Default for Quiet {
     }
 }
 
-/// A mark ahead of a level: what is crossed there, and at which volume; it is met by a rise where that is so.
-pub(crate) type Ahead = (Crossing, f64, bool);
-
-/// Every mark ahead of a vessel's level, by what its switches and its float say now.
-pub(crate) fn ahead<'a>(
-    plant: &'a Plant,
-    state: &'a State,
+/// Tells every mark ahead of a vessel's level, by what its switches and its float say now: what is crossed there, at which
+/// volume, and whether a rise meets it.
+#[inline]
+pub(crate) fn each_ahead(
+    plant: &Plant,
+    state: &State,
     vessel: usize,
-) -> impl Iterator<Item = Ahead> + 'a {
-    let switches = plant.wiring.switches[vessel].iter().enumerate();
-    let float = plant.vessels[vessel].float_m3.map(|(closes_m3, opens_m3)| {
+    mut tell: impl FnMut(Crossing, f64, bool),
+) {
+    for (at, switch) in plant.wiring.switches[vessel].iter().enumerate() {
+        let wet = state.inputs[switch.input];
+        let crossing = Crossing::Switch(Met::new(vessel, at, !wet));
+        if wet {
+            tell(crossing, switch.dries_m3 - CLOSE_M3, false);
+        } else {
+            tell(crossing, switch.wets_m3 + CLOSE_M3, true);
+        }
+    }
+    if let Some((closes_m3, opens_m3)) = plant.vessels[vessel].float_m3 {
         let open = state.float_open[vessel];
         let crossing = Crossing::Float(Met::new(vessel, 0, !open));
         if open {
-            (crossing, closes_m3 + CLOSE_M3, true)
+            tell(crossing, closes_m3 + CLOSE_M3, true);
         } else {
-            (crossing, opens_m3 - CLOSE_M3, false)
+            tell(crossing, opens_m3 - CLOSE_M3, false);
         }
-    });
-    switches
-        .map(move |(at, switch)| {
-            let wet = state.inputs[switch.input];
-            let crossing = Crossing::Switch(Met::new(vessel, at, !wet));
-            if wet {
-                (crossing, switch.dries_m3 - CLOSE_M3, false)
-            } else {
-                (crossing, switch.wets_m3 + CLOSE_M3, true)
-            }
-        })
-        .chain(float)
+    }
 }
 
 /// Notes between which volumes nothing happens in a vessel: at the beginning, and whenever one of its switches or its float
 /// says something else.
 pub(crate) fn note_quiet(plant: &Plant, state: &mut State, vessel: usize) {
-    let mut quiet = Quiet::default();
+    let Quiet {
+        mut above_m3,
+        mut below_m3,
+        mut above,
+        mut below,
+    } = Quiet::default();
     // Of two at one volume the first.
-    ahead(plant, state, vessel).for_each(|(crossing, mark_m3, rising)| {
-        if rising && mark_m3 < quiet.above_m3 {
-            (quiet.above_m3, quiet.above) = (mark_m3, Some(crossing));
+    each_ahead(plant, state, vessel, |crossing, mark_m3, rising| {
+        if rising && mark_m3 < above_m3 {
+            (above_m3, above) = (mark_m3, Some(crossing));
         }
-        if !rising && mark_m3 > quiet.below_m3 {
-            (quiet.below_m3, quiet.below) = (mark_m3, Some(crossing));
+        if !rising && mark_m3 > below_m3 {
+            (below_m3, below) = (mark_m3, Some(crossing));
         }
     });
-    state.quiet[vessel] = quiet;
+    state.quiet[vessel] = Quiet {
+        above_m3,
+        below_m3,
+        above,
+        below,
+    };
 }
 
 /// The crossing that a state has already made and that nobody has told yet: after salt, a delivery, a script.

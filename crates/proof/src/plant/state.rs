@@ -147,7 +147,7 @@ impl State {
             arrivals: chance.stream(Stream::Arrival),
             books: Books::begin(&contents),
             born_s: vec![at_s; plant.vessels.len()],
-            stores: Stores::begin(&plant.vessels),
+            stores: Stores::begin(plant),
             running: Running::rest(at_s),
             flows: Flows::default(),
             inputs,

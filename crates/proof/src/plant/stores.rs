@@ -24,12 +24,24 @@ pub(crate) enum Batch {
 pub(crate) struct Stores {
     batches: Vec<Batch>,
     taps: Vec<Tap>,
+    pub(crate) mixers: Vec<Mixer>,
     /// The first vessel whose batch fills.
     pub(crate) filling: Option<usize>,
     /// Whether no batch fills or mixes.
     pub(crate) all_ready: bool,
     /// When the first batch is to be read, s; infinite where none mixes.
     pub(crate) reading_s: f64,
+}
+
+/// A salt vessel, for those who mix.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Mixer {
+    pub(crate) vessel: usize,
+    /// Whether permeate comes into it by itself.
+    pub(crate) fills_itself: bool,
+    /// Volume under which nothing is drawn, and what it holds above that, m³.
+    pub(crate) low_m3: f64,
+    pub(crate) holds_m3: f64,
 }
 
 /// From which volumes on a vessel's water can be had, m³; infinite where none of it can.
@@ -45,7 +57,16 @@ struct Tap {
 
 impl Stores {
     /// All ready.
-    pub(crate) fn begin(vessels: &[Vessel]) -> Self {
+    pub(crate) fn begin(plant: &Plant) -> Self {
+        let vessels = &plant.vessels;
+        let purifier = plant.purifier.as_ref();
+        let mixer = |(vessel, own): (usize, &Vessel)| Mixer {
+            vessel,
+            fills_itself: purifier.is_some_and(|purifier| purifier.fills.contains(&vessel)),
+            low_m3: own.low_m3,
+            holds_m3: (own.full_m3 - own.low_m3).max(1e-9),
+        };
+        let salt = |(_, own): &(usize, &Vessel)| own.holds == Water::Salt;
         let mut stores = Self {
             batches: vec![Batch::Ready; vessels.len()],
             taps: vessels
@@ -59,6 +80,7 @@ impl Stores {
                     },
                 })
                 .collect(),
+            mixers: vessels.iter().enumerate().filter(salt).map(mixer).collect(),
             filling: None,
             all_ready: true,
             reading_s: f64::INFINITY,
@@ -75,6 +97,7 @@ impl Stores {
     }
 
     /// A vessel's batch got on. What mixes is at hand once it can be used ([`Self::use_mixing`]).
+    #[inline]
     pub(crate) fn put(&mut self, plant: &Plant, vessel: usize, batch: Batch) {
         self.batches[vessel] = batch;
         let own = &plant.vessels[vessel];
@@ -108,6 +131,7 @@ impl Stores {
         self.reading_s.is_finite().then_some(self.reading_s)
     }
 
+    #[inline(never)]
     fn note_batches(&mut self) {
         (self.filling, self.all_ready, self.reading_s) = (None, true, f64::INFINITY);
         for (vessel, batch) in self.batches.iter().enumerate() {

@@ -88,7 +88,7 @@ impl Practised {
     /// switched.
     pub fn step_together(&mut self, program: &Program, at_s: f64, changes: &[(usize, bool)]) -> Outputs {
         let state = &mut self.state;
-        if at_s > state.at_s && at_s.is_finite() {
+        if at_s > state.at_s && at_s < f64::INFINITY {
             state.at_s = at_s;
         }
         let (mut is_read, mut by_value) = (false, false);

@@ -14,7 +14,7 @@ use crate::plant::Amount;
 use crate::plant::body::Plant;
 use crate::plant::books::Account;
 use crate::plant::coarse::book_made;
-use crate::plant::pace::{Crossing, Pace, ahead, overdue};
+use crate::plant::pace::{Crossing, Pace, each_ahead, overdue};
 use crate::plant::person::{Doing, Moving};
 use crate::plant::purifier::Made;
 use crate::plant::state::State;
@@ -187,14 +187,14 @@ fn crossings(plant: &Plant, state: &State) -> (Vec<(Crossing, f64)>, Vec<Watch>)
         });
     };
     for vessel in 0..plant.vessels.len() {
-        for (crossing, mark_m3, rising) in ahead(plant, state, vessel) {
+        each_ahead(plant, state, vessel, |crossing, mark_m3, rising| {
             let direction = if rising {
                 Direction::Rising
             } else {
                 Direction::Falling
             };
             add(crossing, mark_m3, direction);
-        }
+        });
     }
     if let Doing::Moving(moving) = state.person.doing {
         add(Crossing::Moved, moving.left_m3, Direction::Rising);
