@@ -151,6 +151,7 @@ impl Pace for Coarse {
 }
 
 /// Nobody moves anything: permeate alone.
+#[inline]
 fn fill(plant: &Plant, state: &mut State, until_s: f64) -> Option<Crossing> {
     let mut stretch = Stretch {
         seconds: until_s - state.t_s,
@@ -235,7 +236,7 @@ fn moving(state: &State) -> Option<Hand> {
 }
 
 /// Moves what a stretch moves.
-#[inline]
+#[inline(always)]
 fn move_on(plant: &Plant, state: &mut State, hand: &Hand, stretch: Stretch) {
     let moved_m3 = hand.rate_m3_s * stretch.seconds;
     // The last of it to the last drop.

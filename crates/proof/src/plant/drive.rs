@@ -273,6 +273,7 @@ fn settle_pumps(plant: &Plant, state: &mut State, switched: Outputs) {
 }
 
 /// A mark was crossed.
+#[inline]
 fn cross(plant: &Plant, state: &mut State, crossing: Crossing) {
     match crossing {
         Crossing::Switch(met) => {

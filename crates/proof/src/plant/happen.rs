@@ -19,6 +19,7 @@ use super::state::{Emergency, State, kind};
 const MOST_AT_ONCE: u32 = 32;
 
 /// Whatever is due at this moment.
+#[inline(always)]
 pub(super) fn happen(plant: &Plant, state: &mut State) {
     let t_s = state.t_s;
     if state.control_due_s <= t_s {

@@ -24,6 +24,8 @@ pub(crate) enum Batch {
 pub(crate) struct Stores {
     batches: Vec<Batch>,
     taps: Vec<Tap>,
+    /// The vessels of fresh and of salt water.
+    holding: [Vec<usize>; 2],
     pub(crate) mixers: Vec<Mixer>,
     /// The first vessel whose batch fills.
     pub(crate) filling: Option<usize>,
@@ -47,8 +49,8 @@ pub(crate) struct Mixer {
 /// From which volumes on a vessel's water can be had, m³; infinite where none of it can.
 #[derive(Debug, Clone, Copy)]
 struct Tap {
-    /// As fresh, and as salt water to draw.
-    source_m3: [f64; 2],
+    /// To draw.
+    source_m3: f64,
     /// In an emergency.
     at_hand_m3: f64,
     /// Whether it counts as fresh and as salt water, 1 or 0.
@@ -67,12 +69,12 @@ impl Stores {
             holds_m3: (own.full_m3 - own.low_m3).max(1e-9),
         };
         let salt = |(_, own): &(usize, &Vessel)| own.holds == Water::Salt;
-        let mut stores = Self {
+        Self {
             batches: vec![Batch::Ready; vessels.len()],
             taps: vessels
                 .iter()
                 .map(|vessel| Tap {
-                    source_m3: [f64::INFINITY; 2],
+                    source_m3: vessel.low_m3,
                     at_hand_m3: vessel.low_m3,
                     counts: match vessel.holds {
                         Water::Fresh => [1.0, 0.0],
@@ -80,15 +82,15 @@ impl Stores {
                     },
                 })
                 .collect(),
+            holding: [Water::Fresh, Water::Salt].map(|water| {
+                let holds = |vessel: &usize| vessels[*vessel].holds == water;
+                (0..vessels.len()).filter(holds).collect()
+            }),
             mixers: vessels.iter().enumerate().filter(salt).map(mixer).collect(),
             filling: None,
             all_ready: true,
             reading_s: f64::INFINITY,
-        };
-        for (tap, vessel) in stores.taps.iter_mut().zip(vessels) {
-            tap.source_m3[kind(vessel.holds)] = vessel.low_m3;
         }
-        stores
     }
 
     /// How far each batch is.
@@ -106,7 +108,7 @@ impl Stores {
             Batch::Filling | Batch::Mixing { .. } => f64::INFINITY,
         };
         let tap = &mut self.taps[vessel];
-        tap.source_m3[kind(own.holds)] = from_m3;
+        tap.source_m3 = from_m3;
         tap.at_hand_m3 = from_m3;
         self.note_batches();
     }
@@ -175,11 +177,10 @@ impl Stores {
         standing: &'a [Amount],
         water: Water,
     ) -> impl Iterator<Item = (usize, f64)> + 'a {
-        let taps = self.taps.iter().zip(standing).enumerate();
-        taps.filter_map(move |(vessel, (tap, there))| {
-            let from_m3 = tap.source_m3[kind(water)];
-            let above_m3 = brine.volume_m3(*there) - from_m3;
-            (from_m3 < f64::INFINITY).then_some((vessel, if above_m3 > 0.0 { above_m3 } else { 0.0 }))
+        self.holding[kind(water)].iter().filter_map(move |vessel| {
+            let from_m3 = self.taps[*vessel].source_m3;
+            let above_m3 = brine.volume_m3(standing[*vessel]) - from_m3;
+            (from_m3 < f64::INFINITY).then_some((*vessel, if above_m3 > 0.0 { above_m3 } else { 0.0 }))
         })
     }
 }
