@@ -235,7 +235,7 @@ fn moving(state: &State) -> Option<Hand> {
     }
 }
 
-/// Moves what a stretch moves.
+/// Moves what a stretch moves: part of its way, which is gone hundreds of times a year.
 #[inline(always)]
 fn move_on(plant: &Plant, state: &mut State, hand: &Hand, stretch: Stretch) {
     let moved_m3 = hand.rate_m3_s * stretch.seconds;

@@ -18,7 +18,7 @@ use super::state::{Emergency, State, kind};
 /// Pieces of work that are done in one turn of the loop at most, so that it can count those who never rest (house rule).
 const MOST_AT_ONCE: u32 = 32;
 
-/// Whatever is due at this moment.
+/// Whatever is due at this moment. At every other turn of the loop, and short: in it.
 #[inline(always)]
 pub(super) fn happen(plant: &Plant, state: &mut State) {
     let t_s = state.t_s;
