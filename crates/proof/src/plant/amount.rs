@@ -81,7 +81,11 @@ impl Brine {
     }
 
     /// Its practical salinity; 0 for nothing at all.
+    #[inline]
     pub(crate) fn practical_salinity(&self, amount: Amount) -> f64 {
+        if amount.salt_kg == 0.0 {
+            return 0.0;
+        }
         let mass = self.water_kg_m3 * amount.water_m3 + amount.salt_kg;
         if mass > 0.0 {
             seawater::practical_salinity_from_absolute(1000.0 * amount.salt_kg / mass)

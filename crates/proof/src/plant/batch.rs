@@ -5,8 +5,10 @@ use station::sections::Water;
 use super::body::Plant;
 use super::books::Account;
 use super::choose::WORTH_M3;
-use super::person::{Next, Then};
-use super::state::{Batch, State};
+use super::jobs::{begin_moving, begin_work};
+use super::person::Then;
+use super::state::State;
+use super::stores::Batch;
 
 /// Share of a vessel's full volume under which it counts as empty, and least share that a batch is made for (house rules).
 const EMPTY: f64 = 0.05;
@@ -33,64 +35,50 @@ pub(crate) fn water_for_batch_m3(plant: &Plant, state: &State, vessel: usize) ->
 }
 
 /// Begins, or goes on with, a batch.
-pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option<Next> {
-    plant.mix.strength?;
+pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> bool {
+    if plant.mix.strength.is_none() {
+        return false;
+    }
     // One at a time, and not twice in a visit.
-    let (mut filling, mut all_ready) = (None, true);
-    for (vessel, batch) in state.batch.iter().enumerate() {
-        all_ready &= matches!(batch, Batch::Ready);
-        if filling.is_none() && matches!(batch, Batch::Filling) {
-            filling = Some(vessel);
+    if let Some(vessel) = state.stores.filling {
+        let wanted_m3 = water_for_batch_m3(plant, state, vessel);
+        let spare_m3 = fresh_to_spare_m3(plant, state, emergency);
+        match fresh_for(plant, state, vessel, wanted_m3.min(spare_m3)) {
+            Some(fresh) => fill(plant, state, vessel, fresh),
+            None => salt(plant, state, vessel, emergency),
         }
+        return true;
     }
-    if let Some(vessel) = filling {
-        return Some(fill(plant, state, vessel, emergency).unwrap_or(Next::Work {
-            seconds: plant.people.batch_s,
-            then: Then::Salted { vessel, emergency },
-        }));
-    }
-    if !all_ready || (!emergency && state.person.began_batch) {
-        return None;
-    }
-    let fills_itself = |vessel: usize| {
-        plant
-            .purifier
-            .as_ref()
-            .is_some_and(|purifier| purifier.fills.contains(&vessel))
-    };
+    let may_begin = state.stores.all_ready && (emergency || !state.person.began_batch);
+    may_begin && begin_batch(plant, state, emergency)
+}
+
+/// Begins a batch in the vessel that has least, if it is time for one and there is water for it.
+#[inline(never)]
+fn begin_batch(plant: &Plant, state: &mut State, emergency: bool) -> bool {
     let mut stock_m3 = 0.0;
     let mut emptiest: Option<(usize, f64)> = None;
-    for (at, vessel) in plant.vessels.iter().enumerate() {
-        if vessel.holds != Water::Salt {
-            continue;
-        }
-        if fills_itself(at) {
-            let salinity = plant.brine.practical_salinity(state.books.vessel(at));
-            if salinity < vessel.target - WEAKER {
-                state.person.began_batch = true;
-                // What came by itself since it was last salted is what is mixed.
-                let still_salt = (salinity / vessel.target).clamp(0.0, 1.0);
-                (state.poured_m3, state.stood_m3) = (0.0, still_salt * state.volume_m3(plant, at));
-                return Some(Next::Work {
-                    seconds: plant.people.batch_s,
-                    then: Then::Salted {
-                        vessel: at,
-                        emergency,
-                    },
-                });
+    for at in 0..state.stores.mixers.len() {
+        let own = state.stores.mixers[at];
+        if own.fills_itself {
+            if salt_what_came(plant, state, own.vessel, emergency) {
+                return true;
             }
             continue;
         }
-        let there_m3 = state.drawable_m3(plant, at);
+        let above_m3 = state.volume_m3(plant, own.vessel) - own.low_m3;
+        let there_m3 = if above_m3 > 0.0 { above_m3 } else { 0.0 };
         stock_m3 += there_m3;
-        let share = there_m3 / (vessel.full_m3 - vessel.low_m3).max(1e-9);
+        let share = there_m3 / own.holds_m3;
         if emptiest.is_none_or(|(_, least)| share < least) {
-            emptiest = Some((at, share));
+            emptiest = Some((own.vessel, share));
         }
     }
-    let (vessel, share) = emptiest?;
+    let Some((vessel, share)) = emptiest else {
+        return false;
+    };
     if !emergency && stock_m3 >= plant.mix.below_m3 && share > EMPTY {
-        return None;
+        return false;
     }
     let wanted_m3 = water_for_batch_m3(plant, state, vessel);
     let own_m3 = plant.vessels[vessel].full_m3;
@@ -98,15 +86,59 @@ pub(super) fn batch(plant: &Plant, state: &mut State, emergency: bool) -> Option
     let most_m3 = to_spare_m3(plant, plant.mix.fresh_m3, emergency);
     let least_m3 = (BATCH_SHARE * own_m3).min(SPARE_SHARE * most_m3);
     if wanted_m3 < WORTH_M3 || there_m3 < wanted_m3.min(least_m3.max(WORTH_M3)) {
-        return None;
+        return false;
     }
     state.person.began_batch = true;
-    let next = fill(plant, state, vessel, emergency)?;
-    state.batch[vessel] = Batch::Filling;
+    let Some(fresh) = fresh_for(plant, state, vessel, wanted_m3.min(there_m3)) else {
+        return false;
+    };
+    state.stores.put(plant, vessel, Batch::Filling);
     state.poured_m3 = 0.0;
     state.stood_m3 = state.volume_m3(plant, vessel);
     state.stale = true;
-    Some(next)
+    fill(plant, state, vessel, fresh);
+    true
+}
+
+/// Salts a vessel that fills itself, if it has become too fresh: what came by itself since it was last salted is what is mixed.
+fn salt_what_came(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) -> bool {
+    let target = plant.vessels[vessel].target;
+    let salinity = plant.brine.practical_salinity(state.books.vessel(vessel));
+    let is_weak = salinity < target - WEAKER;
+    if is_weak {
+        state.person.began_batch = true;
+        let still_salt = (salinity / target).clamp(0.0, 1.0);
+        (state.poured_m3, state.stood_m3) = (0.0, still_salt * state.volume_m3(plant, vessel));
+        salt(plant, state, vessel, emergency);
+    }
+    is_weak
+}
+
+/// Puts the salt of a batch in.
+fn salt(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
+    let vessel = vessel as u32;
+    let then = if emergency {
+        Then::SaltedInNeed { vessel }
+    } else {
+        Then::Salted { vessel }
+    };
+    begin_work(state, plant.people.batch_s, then);
+}
+
+/// Moves fresh water into a batch: so much from one vessel.
+fn fill(plant: &Plant, state: &mut State, vessel: usize, (from, volume_m3): (usize, f64)) {
+    let way = &plant.ways.between[from][vessel];
+    let then = Then::Filled {
+        vessel: vessel as u32,
+    };
+    begin_moving(
+        plant,
+        state,
+        (from, Account::vessel(vessel)),
+        volume_m3,
+        way,
+        then,
+    );
 }
 
 /// Fresh water that a batch may take: beyond the reserve, except in an emergency.
@@ -123,30 +155,32 @@ fn to_spare_m3(plant: &Plant, ready_m3: f64, emergency: bool) -> f64 {
     }
 }
 
-/// Moves fresh water into a batch; nothing where it is full or no more can be had.
-fn fill(plant: &Plant, state: &State, vessel: usize, emergency: bool) -> Option<Next> {
-    let wanted_m3 = water_for_batch_m3(plant, state, vessel).min(fresh_to_spare_m3(plant, state, emergency));
+/// The vessel that the fresh water for a batch comes from next, and how much; nothing where it is full or no more can be had.
+/// The quickest way of those that hold enough; otherwise what holds most.
+fn fresh_for(plant: &Plant, state: &State, vessel: usize, wanted_m3: f64) -> Option<(usize, f64)> {
     if wanted_m3 < WORTH_M3 {
         return None;
     }
-    // The quickest way of those that hold enough; otherwise what holds most.
-    let fresh = |at: &usize| plant.vessels[*at].holds == Water::Fresh;
-    let there_m3 = |at: usize| state.drawable_m3(plant, at);
-    let rate = |at: usize| plant.ways.between[at][vessel].rate_m3_s;
-    let vessels = || (0..plant.vessels.len()).filter(fresh);
-    let quick = vessels()
-        .filter(|at| there_m3(*at) >= wanted_m3)
-        .max_by(|a, b| rate(*a).total_cmp(&rate(*b)).then(b.cmp(a)));
-    let most = || vessels().max_by(|a, b| there_m3(*a).total_cmp(&there_m3(*b)).then(b.cmp(a)));
-    let from = quick.or_else(most)?;
-    let volume_m3 = wanted_m3.min(there_m3(from));
-    (volume_m3 >= WORTH_M3).then(|| Next::Move {
-        from,
-        to: Account::Vessel(vessel),
-        volume_m3,
-        way: plant.ways.between[from][vessel],
-        then: Then::Filled { vessel },
-    })
+    let mut quick: Option<(usize, f64)> = None;
+    let mut most: Option<(usize, f64)> = None;
+    for (at, own) in plant.vessels.iter().enumerate() {
+        if own.holds != Water::Fresh {
+            continue;
+        }
+        let there_m3 = state.drawable_m3(plant, at);
+        if most.is_none_or(|(_, most_m3)| there_m3 > most_m3) {
+            most = Some((at, there_m3));
+        }
+        let rate_m3_s = plant.ways.between[at][vessel].rate_m3_s;
+        if there_m3 >= wanted_m3 && quick.is_none_or(|(_, rate)| rate_m3_s > rate) {
+            quick = Some((at, rate_m3_s));
+        }
+    }
+    let (from, volume_m3) = match (quick, most) {
+        (Some((from, _)), _) => (from, wanted_m3),
+        (None, most) => most?,
+    };
+    (volume_m3 >= WORTH_M3).then_some((from, volume_m3))
 }
 
 /// Whether a run of an attended purifier is worth its start.

@@ -4,6 +4,7 @@ use super::amount::Amount;
 
 /// An account that isn't a vessel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[repr(u32)]
 pub(crate) enum Outside {
     /// The tap.
     Feed,
@@ -23,19 +24,28 @@ pub(crate) enum Outside {
 
 const OUTSIDE: usize = 7;
 
-/// A vessel or an outside account.
+/// A vessel or an outside account: of one size, so that it goes through registers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Account {
     /// A vessel, by its index.
-    Vessel(usize),
+    Vessel(u32),
     /// One of the others.
     Outside(Outside),
+}
+
+impl Account {
+    /// That of a vessel.
+    #[inline]
+    pub(crate) fn vessel(vessel: usize) -> Self {
+        Self::Vessel(vessel as u32)
+    }
 }
 
 /// All accounts. Those outside begin at 0, and go below it where they give.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Books {
-    amounts: Vec<Amount>,
+    vessels: Vec<Amount>,
+    outside: [Amount; OUTSIDE],
     /// What was in all accounts at the beginning.
     begun: Amount,
     /// All that was moved, whichever way: what the balance is measured by.
@@ -45,70 +55,71 @@ pub(crate) struct Books {
 impl Books {
     /// Books that begin with what stands in the vessels.
     pub(crate) fn begin(vessels: &[Amount]) -> Self {
-        let mut amounts = vec![Amount::default(); OUTSIDE];
-        amounts.extend(vessels);
         let begun = vessels.iter().fold(Amount::default(), |sum, own| Amount {
             water_m3: sum.water_m3 + own.water_m3,
             salt_kg: sum.salt_kg + own.salt_kg,
         });
         Self {
-            amounts,
+            vessels: vessels.to_vec(),
+            outside: [Amount::default(); OUTSIDE],
             begun,
             moved: Amount::default(),
         }
     }
 
     #[inline]
-    fn index(account: Account) -> usize {
+    fn account(&mut self, account: Account) -> &mut Amount {
         match account {
-            Account::Outside(outside) => outside as usize,
-            Account::Vessel(vessel) => OUTSIDE + vessel,
+            Account::Outside(outside) => &mut self.outside[outside as usize],
+            Account::Vessel(vessel) => &mut self.vessels[vessel as usize],
         }
     }
 
     /// Moves an amount from one account to another.
     #[inline]
     pub(crate) fn book(&mut self, from: Account, to: Account, amount: Amount) {
-        let (from, to) = (Self::index(from), Self::index(to));
-        let giver = &mut self.amounts[from];
+        let giver = self.account(from);
         giver.water_m3 -= amount.water_m3;
         giver.salt_kg -= amount.salt_kg;
-        let taker = &mut self.amounts[to];
+        let taker = self.account(to);
         taker.water_m3 += amount.water_m3;
         taker.salt_kg += amount.salt_kg;
         self.moved.water_m3 += amount.water_m3.abs();
         self.moved.salt_kg += amount.salt_kg.abs();
     }
 
-    /// Moves water without salt from the feed into a vessel.
+    /// Moves water without salt from one account to another.
     #[inline]
-    pub(crate) fn pour(&mut self, vessel: usize, water_m3: f64) {
-        self.amounts[Outside::Feed as usize].water_m3 -= water_m3;
-        self.amounts[OUTSIDE + vessel].water_m3 += water_m3;
+    pub(crate) fn book_water(&mut self, from: Account, to: Account, water_m3: f64) {
+        self.account(from).water_m3 -= water_m3;
+        self.account(to).water_m3 += water_m3;
         self.moved.water_m3 += water_m3.abs();
     }
 
     /// What stands in an account.
-    #[inline]
     pub(crate) fn of(&self, account: Account) -> Amount {
-        self.amounts[Self::index(account)]
+        match account {
+            Account::Outside(outside) => self.outside[outside as usize],
+            Account::Vessel(vessel) => self.vessels[vessel as usize],
+        }
     }
 
     /// What stands in a vessel.
     #[inline]
     pub(crate) fn vessel(&self, vessel: usize) -> Amount {
-        self.amounts[OUTSIDE + vessel]
+        self.vessels[vessel]
     }
 
     /// What stands in each vessel.
     #[inline]
     pub(crate) fn vessels(&self) -> &[Amount] {
-        &self.amounts[OUTSIDE..]
+        &self.vessels
     }
 
     /// What was lost or made, as a share of all that was moved: water, salt.
     pub(crate) fn residuals(&self) -> (f64, f64) {
-        let sum = self.amounts.iter().fold(Amount::default(), |sum, own| Amount {
+        let all = self.outside.iter().chain(&self.vessels);
+        let sum = all.fold(Amount::default(), |sum, own| Amount {
             water_m3: sum.water_m3 + own.water_m3,
             salt_kg: sum.salt_kg + own.salt_kg,
         });

@@ -4,6 +4,8 @@ use physics::stats::Counter;
 
 use super::body::Plant;
 use super::chance::{Chance, Stream, triangular};
+use super::season::day_of;
+use super::state::{sooner, within};
 use super::{DAY_S, YEAR_DAYS};
 
 /// When people come.
@@ -44,10 +46,16 @@ pub(crate) struct Visit {
 
 impl Holiday {
     /// Days since its first, where the day is one of it.
+    #[inline]
     fn day(&self, day_of_year: u32) -> Option<u32> {
-        let since = (day_of_year + YEAR_DAYS - self.from) % YEAR_DAYS;
-        let length = (self.to + YEAR_DAYS - self.from) % YEAR_DAYS;
-        (since < length).then_some(since)
+        let is_past_new_year = day_of_year < self.from;
+        let within = if self.from <= self.to {
+            !is_past_new_year && day_of_year < self.to
+        } else {
+            !is_past_new_year || day_of_year < self.to
+        };
+        let turn = if is_past_new_year { YEAR_DAYS } else { 0 };
+        within.then(|| day_of_year + turn - self.from)
     }
 }
 
@@ -81,11 +89,11 @@ impl Calendar {
         } else {
             0.0
         };
-        let after_midnight_s = (self.arrives_s + late_s).clamp(0.0, DAY_S - 3600.0);
+        let after_midnight_s = within(self.arrives_s + late_s, 0.0, DAY_S - 3600.0);
         Some(Visit {
             at_s: day as f64 * DAY_S + after_midnight_s,
             // Nobody stays beyond midnight (house rule).
-            stays_s: self.stays_s.min(DAY_S - after_midnight_s - 60.0),
+            stays_s: sooner(self.stays_s, DAY_S - after_midnight_s - 60.0),
             looks_in,
         })
     }
@@ -95,11 +103,11 @@ impl Calendar {
         (from_day..from_day + i64::from(YEAR_DAYS)).find_map(|day| self.visit(day, arrivals))
     }
 
-    /// Whether the purifier is laid up on a day.
-    pub(crate) fn laid_up(&self, day: i64) -> bool {
-        self.holidays
-            .iter()
-            .any(|holiday| holiday.laid_up && holiday.day(day_of_year(day)).is_some())
+    /// Whether the purifier is laid up at a time, s.
+    pub(crate) fn laid_up(&self, t_s: f64) -> bool {
+        let mut laying_up = self.holidays.iter().filter(|holiday| holiday.laid_up);
+        // Where it never is, nobody asks for the day.
+        laying_up.any(|holiday| holiday.day(day_of_year(day_of(t_s))).is_some())
     }
 }
 
@@ -140,7 +148,8 @@ mod tests {
             })
             .collect();
         assert_eq!(looks, [1, 357, 360, 363]);
-        assert!(calendar.laid_up(2) && calendar.laid_up(360) && !calendar.laid_up(4));
+        let laid_up = |day: f64| calendar.laid_up(day * DAY_S + 1.0);
+        assert!(laid_up(2.0) && laid_up(360.0) && !laid_up(4.0));
         // Day 4 is the first Friday, 5 and 6 the weekend, 7 a Monday.
         let ordinary: Vec<i64> = (4..12)
             .filter(|day| calendar.visit(*day, &arrivals).is_some())

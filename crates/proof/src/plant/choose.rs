@@ -6,77 +6,78 @@
 
 use station::sections::Water;
 
+use super::DAY_S;
 use super::batch::{attended_run, batch};
 use super::body::Plant;
 use super::books::{Account, Outside};
-use super::person::{Next, Then};
+use super::jobs::{begin_moving, begin_work, leave, start_run};
+use super::person::Then;
 use super::season::{Season, day_of};
-use super::state::{Batch, State, TankNow, kind};
+use super::state::{State, TankNow, kind};
+use super::stores::Batch;
 use super::tally::{Reason, Tally};
 use super::ways::Way;
 
 /// Less than that isn't worth a way, m³ (house rule).
 pub(super) const WORTH_M3: f64 = 2e-4;
 
-/// What the person who is here does next.
-pub(crate) fn next(plant: &Plant, state: &mut State) -> Next {
-    if state.in_trouble > 0
-        && let Some(next) = emergency(plant, state)
-    {
-        return next;
+/// Begins what the person who is here does next; false when they have left.
+#[inline(never)]
+pub(crate) fn go_on(plant: &Plant, state: &mut State) -> bool {
+    if state.in_trouble > 0 && emergency(plant, state) {
+        return true;
     }
     let time_is_up = state.t_s >= state.person.leaves_s;
-    let (mut mixed, mut filling) = (None, false);
-    for (vessel, batch) in state.batch.iter().enumerate() {
-        match batch {
-            Batch::Ready => {}
-            Batch::Filling => filling = true,
-            Batch::Mixing { until_s, .. } => {
-                if mixed.is_none() && *until_s <= state.t_s {
-                    mixed = Some(vessel);
-                }
-            }
-        }
-    }
-    if let Some(vessel) = mixed {
-        return Next::Work {
-            seconds: plant.people.measuring_s,
-            then: Then::Measured { vessel },
-        };
+    if let Some(vessel) = state.stores.mixed(state.t_s) {
+        measure(plant, state, vessel);
+        return true;
     }
     // What was begun is finished, whatever the hour.
-    if filling && let Some(next) = batch(plant, state, false) {
-        return next;
+    if state.stores.filling.is_some() && batch(plant, state, false) {
+        return true;
     }
-    if let Some(next) = top_off(plant, state) {
-        return next;
+    if state.person.looked[0] < 2 && top_off(plant, state) {
+        return true;
     }
     if state.person.looks_in {
-        return Next::Leave;
+        leave(plant, state);
+        return false;
     }
     if time_is_up {
         late(plant, state);
-        return Next::Leave;
+        leave(plant, state);
+        return false;
     }
-    if let Some(next) = change(plant, state) {
-        return next;
-    }
-    if let Some(next) = batch(plant, state, false) {
-        return next;
+    if change(plant, state) || batch(plant, state, false) {
+        return true;
     }
     if attended_run(plant, state) {
         state.person.asked_fill = true;
-        return Next::StartRun;
+        start_run(plant, state);
+        return true;
     }
-    Next::Leave
+    leave(plant, state);
+    false
 }
 
-/// A batch whose time has come, to be read.
-fn mixed(state: &State) -> Option<usize> {
-    state
-        .batch
-        .iter()
-        .position(|batch| matches!(batch, Batch::Mixing { until_s, .. } if *until_s <= state.t_s))
+/// Takes a reading of a batch.
+fn measure(plant: &Plant, state: &mut State, vessel: usize) {
+    let vessel = vessel as u32;
+    begin_work(state, plant.people.measuring_s, Then::Measured { vessel });
+}
+
+/// Begins to bring a tank water from a vessel, of what is there.
+fn bring(
+    plant: &Plant,
+    state: &mut State,
+    (from, there_m3): (usize, f64),
+    tank: usize,
+    wanted_m3: f64,
+    then: Then,
+) {
+    let way = &plant.ways.to_tank[from][tank];
+    let to = Account::Outside(Outside::Tanks);
+    begin_moving(plant, state, (from, to), wanted_m3.min(there_m3), way, then);
 }
 
 /// What is wanted of fresh or salt water, and the vessel that it comes from: one that holds it all, the one with least;
@@ -84,13 +85,7 @@ fn mixed(state: &State) -> Option<usize> {
 fn source(plant: &Plant, state: &State, water: Water, wanted_m3: f64) -> Option<(usize, f64)> {
     let (mut enough, mut least_m3) = (None, f64::INFINITY);
     let (mut most, mut most_m3) = (None, WORTH_M3);
-    let standing = state.books.vessels().iter().zip(&state.batch);
-    for (at, (vessel, (there, batch))) in plant.vessels.iter().zip(standing).enumerate() {
-        if vessel.holds != water || !matches!(batch, Batch::Ready) {
-            continue;
-        }
-        let above_m3 = plant.brine.volume_m3(*there) - vessel.low_m3;
-        let there_m3 = if above_m3 > 0.0 { above_m3 } else { 0.0 };
+    for (at, there_m3) in (state.stores).sources(&plant.brine, state.books.vessels(), water) {
         if there_m3 >= wanted_m3 && there_m3 < least_m3 {
             (enough, least_m3) = (Some(at), there_m3);
         }
@@ -106,10 +101,10 @@ fn source(plant: &Plant, state: &State, water: Water, wanted_m3: f64) -> Option<
 
 /// Salt water that can be drawn now, from all vessels together, m³.
 fn ready_salt_m3(plant: &Plant, state: &State) -> f64 {
-    let is_ready =
-        |at: &usize| plant.vessels[*at].holds == Water::Salt && matches!(state.batch[*at], Batch::Ready);
-    let ready = (0..plant.vessels.len()).filter(is_ready);
-    ready.map(|at| state.drawable_m3(plant, at)).sum()
+    (state.stores)
+        .sources(&plant.brine, state.books.vessels(), Water::Salt)
+        .map(|(_, there_m3)| there_m3)
+        .sum()
 }
 
 /// Why salt water isn't there.
@@ -117,7 +112,7 @@ fn why_no_salt(plant: &Plant, state: &State) -> Reason {
     let mixing = plant
         .vessels
         .iter()
-        .zip(&state.batch)
+        .zip(state.stores.batches())
         .any(|(vessel, batch)| vessel.holds == Water::Salt && *batch != Batch::Ready);
     let fresh = source(plant, state, Water::Fresh, 0.0).is_some();
     match (mixing, fresh) {
@@ -129,12 +124,17 @@ fn why_no_salt(plant: &Plant, state: &State) -> Reason {
 
 /// Helps a tank in trouble with what there is, and mixes more where it isn't enough.
 #[cold]
-fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
-    let tank = state.tanks.iter().position(|tank| {
+fn emergency(plant: &Plant, state: &mut State) -> bool {
+    let is_in_trouble = |tank: &TankNow| {
         tank.emergency
             .is_some_and(|emergency| emergency.since_s <= state.t_s)
-    })?;
-    let emergency = state.tanks[tank].emergency.as_mut()?;
+    };
+    let Some(tank) = state.tanks.iter().position(is_in_trouble) else {
+        return false;
+    };
+    let Some(emergency) = &mut state.tanks[tank].emergency else {
+        return false;
+    };
     let first_look = emergency.seen_s.is_none();
     emergency.seen_s.get_or_insert(state.t_s);
     let left_m3 = emergency.left_m3;
@@ -147,41 +147,29 @@ fn emergency(plant: &Plant, state: &mut State) -> Option<Next> {
     {
         emergency.was_ready = true;
     }
-    if let Some((from, there_m3)) = found {
-        return Some(Next::Move {
-            from,
-            to: Account::Outside(Outside::Tanks),
-            volume_m3: left_m3.min(there_m3),
-            way: plant.ways.to_tank[from][tank],
-            then: Then::EmergencyMoved { tank },
-        });
+    if let Some(found) = found {
+        let then = Then::EmergencyMoved { tank: tank as u32 };
+        bring(plant, state, found, tank, left_m3, then);
+        return true;
     }
-    if let Some(vessel) = mixed(state) {
-        return Some(Next::Work {
-            seconds: plant.people.measuring_s,
-            then: Then::Measured { vessel },
-        });
+    if let Some(vessel) = state.stores.mixed(state.t_s) {
+        measure(plant, state, vessel);
+        return true;
     }
-    if let Some(next) = batch(plant, state, true) {
-        return Some(next);
+    if batch(plant, state, true) {
+        return true;
     }
     // One that is mixing already is read as soon as it can be used, and waited for.
-    let mut soonest: Option<f64> = None;
-    for batch in &mut state.batch {
-        if let Batch::Mixing { until_s, usable_s } = batch {
-            *until_s = until_s.min(usable_s.max(state.t_s));
-            soonest = Some(soonest.map_or(*until_s, |soonest| soonest.min(*until_s)));
-        }
-    }
-    let until_s = soonest?;
-    Some(Next::Work {
-        seconds: (until_s - state.t_s).max(1.0),
-        then: Then::Waited,
-    })
+    let Some(until_s) = state.stores.hurry(state.t_s) else {
+        return false;
+    };
+    begin_work(state, (until_s - state.t_s).max(1.0), Then::Waited);
+    true
 }
 
 /// Tops off the tanks with what has evaporated, in one round for each water.
-fn top_off(plant: &Plant, state: &mut State) -> Option<Next> {
+#[inline(never)]
+fn top_off(plant: &Plant, state: &mut State) -> bool {
     while state.person.looked[0] < 2 {
         let water = [Water::Fresh, Water::Salt][state.person.looked[0]];
         state.person.looked[0] += 1;
@@ -216,20 +204,25 @@ fn top_off(plant: &Plant, state: &mut State) -> Option<Next> {
             }
         }
         let Some((from, there_m3)) = found else { continue };
-        return Some(Next::Move {
-            from,
-            to: Account::Outside(Outside::Tanks),
-            volume_m3: wanted_m3.min(there_m3),
-            way: round(plant, state, from, water, wanted_m3.min(there_m3)),
-            then: Then::ToppedOff { water },
-        });
+        if !state.tops_off[1] {
+            state.person.looked[0] = 2;
+        }
+        let volume_m3 = wanted_m3.min(there_m3);
+        let way = round(plant, state, from, water, volume_m3);
+        let to = Account::Outside(Outside::Tanks);
+        let then = Then::ToppedOff {
+            kind: kind(water) as u32,
+        };
+        begin_moving(plant, state, (from, to), volume_m3, &way, then);
+        return true;
     }
-    None
+    false
 }
 
 /// The way of a round with a volume: each tank by its own, one after the other, as long as there is water.
 fn round(plant: &Plant, state: &mut State, from: usize, water: Water, volume_m3: f64) -> Way {
     let (mut left_m3, mut seconds) = (volume_m3, 0.0);
+    let mut carried = state.tally.carries;
     let ways = &plant.ways.to_tank[from];
     for ((own, now), way) in plant.tanks.iter().zip(&state.tanks).zip(ways) {
         let share_m3 = if now.owed_m3 < left_m3 {
@@ -241,10 +234,11 @@ fn round(plant: &Plant, state: &mut State, from: usize, water: Water, volume_m3:
             left_m3 -= share_m3;
             seconds += share_m3 / way.rate_m3_s;
             if let Some(bucket_m3) = way.bucket_m3 {
-                state.tally.carries += carries(share_m3, bucket_m3);
+                carried += carries(share_m3, bucket_m3);
             }
         }
     }
+    state.tally.carries = carried;
     Way {
         rate_m3_s: volume_m3 / seconds,
         bucket_m3: None,
@@ -256,6 +250,9 @@ fn round(plant: &Plant, state: &mut State, from: usize, water: Water, volume_m3:
 /// How often somebody goes with a bucket; a drop more than full isn't carried by itself.
 #[inline]
 pub(super) fn carries(volume_m3: f64, bucket_m3: f64) -> f64 {
+    if volume_m3 <= bucket_m3 && volume_m3 > 1e-6 * bucket_m3 {
+        return 1.0;
+    }
     let buckets = volume_m3 / bucket_m3 - 1e-9;
     // The cast rounds down.
     let whole = f64::from(buckets as u32);
@@ -269,7 +266,6 @@ fn waits(state: &mut State, tank: usize, what: usize, reason: Reason) {
 }
 
 /// A tank has what it waited for.
-#[inline]
 pub(crate) fn served(tally: &mut Tally, tank: &mut TankNow, t_s: f64, what: usize) {
     if let Some((since_s, reason)) = tank.waits[what].take() {
         tally.waited_s[reason as usize] += t_s - since_s.max(tally.from_s);
@@ -277,36 +273,42 @@ pub(crate) fn served(tally: &mut Tally, tank: &mut TankNow, t_s: f64, what: usiz
 }
 
 /// The next change that is due today and that there is water for.
-fn change(plant: &Plant, state: &mut State) -> Option<Next> {
-    let tonight = (day_of(state.t_s) + 1) as f64;
-    while state.person.looked[1] < plant.tanks.len() {
-        let tank = state.person.looked[1];
-        state.person.looked[1] += 1;
-        let own = &plant.tanks[tank];
-        let Some((volume_m3, _)) = own.change else {
-            continue;
+fn change(plant: &Plant, state: &mut State) -> bool {
+    let tonight = state.midnight_s / DAY_S;
+    loop {
+        let looked = state.person.looked[1];
+        // A tank without regular changes is never due.
+        let is_due = |tank: &TankNow| tank.change_day < tonight && tank.emergency.is_none();
+        let Some(due) = state.tanks[looked..].iter().position(is_due) else {
+            state.person.looked[1] = state.tanks.len();
+            return false;
         };
-        if state.tanks[tank].change_day >= tonight || state.tanks[tank].emergency.is_some() {
-            continue;
-        }
-        // All at once or not at all.
-        match source(plant, state, Water::Salt, volume_m3) {
-            Some((from, there_m3)) if there_m3 >= volume_m3 - WORTH_M3 => {
-                return Some(Next::Move {
-                    from,
-                    to: Account::Outside(Outside::Tanks),
-                    volume_m3: volume_m3.min(there_m3),
-                    way: plant.ways.to_tank[from][tank],
-                    then: Then::ChangeMoved { tank },
-                });
-            }
-            _ => {
-                let reason = why_no_salt(plant, state);
-                waits(state, tank, 1, reason);
-            }
+        let tank = looked + due;
+        state.person.looked[1] = tank + 1;
+        if change_water(plant, state, tank) {
+            return true;
         }
     }
-    None
+}
+
+/// Begins the change of a tank, if there is water for all of it.
+#[inline(never)]
+fn change_water(plant: &Plant, state: &mut State, tank: usize) -> bool {
+    let Some((volume_m3, _)) = plant.tanks[tank].change else {
+        return false;
+    };
+    match source(plant, state, Water::Salt, volume_m3) {
+        Some(found) if found.1 >= volume_m3 - WORTH_M3 => {
+            let then = Then::ChangeMoved { tank: tank as u32 };
+            bring(plant, state, found, tank, volume_m3, then);
+            true
+        }
+        _ => {
+            let reason = why_no_salt(plant, state);
+            waits(state, tank, 1, reason);
+            false
+        }
+    }
 }
 
 /// Changes that are due and for which no time was left.

@@ -6,7 +6,7 @@
 //! to is booked when its flows change.
 
 use super::body::{Plant, Purifier};
-use super::books::{Account, Outside};
+use super::books::Account;
 use super::pace::{Crossing, Pace, overdue};
 use super::person::Doing;
 use super::purifier::{Made, count_made};
@@ -45,15 +45,65 @@ impl Stretch {
         }
     }
 
-    /// Ends it where a vessel's level, with so much flowing in, comes to its next mark.
+    /// Ends it where a vessel's level rises to its next mark.
     #[inline]
-    fn end_at_mark(&mut self, plant: &Plant, state: &State, vessel: u32, net_m3_s: f64) {
-        let quiet = &state.quiet[vessel as usize];
+    fn end_at_rise(&mut self, plant: &Plant, state: &State, vessel: u32, in_m3_s: f64) {
         let there_m3 = state.volume_m3(plant, vessel as usize);
-        if net_m3_s > 0.0 {
-            self.end((quiet.above_m3 - there_m3) / net_m3_s, Ends::Above(vessel));
-        } else if net_m3_s < 0.0 {
-            self.end((quiet.below_m3 - there_m3) / net_m3_s, Ends::Below(vessel));
+        let above_m3 = state.quiet[vessel as usize].above_m3;
+        self.end((above_m3 - there_m3) / in_m3_s, Ends::Above(vessel));
+    }
+
+    /// Ends it where a vessel's level falls to its next mark.
+    #[inline]
+    fn end_at_fall(&mut self, plant: &Plant, state: &State, vessel: u32, out_m3_s: f64) {
+        let there_m3 = state.volume_m3(plant, vessel as usize);
+        let below_m3 = state.quiet[vessel as usize].below_m3;
+        self.end((there_m3 - below_m3) / out_m3_s, Ends::Below(vessel));
+    }
+
+    /// Ends it where what is in hand is moved, or where the level of a vessel that it goes from or to, or that permeate comes
+    /// into, comes to its next mark: those with permeate as bits.
+    #[inline]
+    fn end_where_moved(&mut self, plant: &Plant, state: &State, hand: &Hand, filled: u64, share_m3_s: f64) {
+        let from: u64 = 1 << hand.from;
+        if filled & from == 0 && matches!(hand.to, Account::Outside(_)) {
+            self.end_at_fall(plant, state, hand.from as u32, hand.rate_m3_s);
+            let mut filled = filled;
+            while filled != 0 {
+                self.end_at_rise(plant, state, filled.trailing_zeros(), share_m3_s);
+                filled &= filled - 1;
+            }
+        } else {
+            self.end_where_mixed(plant, state, hand, filled, share_m3_s);
+        }
+        self.end(hand.left_m3 / hand.rate_m3_s, Ends::Moved);
+    }
+
+    /// The same where water is moved into a vessel, or out of one that permeate comes into.
+    #[inline(never)]
+    fn end_where_mixed(&mut self, plant: &Plant, state: &State, hand: &Hand, filled: u64, share_m3_s: f64) {
+        let from: u64 = 1 << hand.from;
+        let to = match hand.to {
+            Account::Vessel(to) => 1 << to,
+            Account::Outside(_) => 0,
+        };
+        let mut involved = filled | from | to;
+        while involved != 0 {
+            let bit = involved & involved.wrapping_neg();
+            let mut net_m3_s = if filled & bit != 0 { share_m3_s } else { 0.0 };
+            if from == bit {
+                net_m3_s -= hand.rate_m3_s;
+            }
+            if to == bit {
+                net_m3_s += hand.rate_m3_s;
+            }
+            let vessel = involved.trailing_zeros();
+            if net_m3_s > 0.0 {
+                self.end_at_rise(plant, state, vessel, net_m3_s);
+            } else if net_m3_s < 0.0 {
+                self.end_at_fall(plant, state, vessel, -net_m3_s);
+            }
+            involved ^= bit;
         }
     }
 
@@ -87,8 +137,10 @@ impl Pace for Coarse {
             return Ok(Some(crossing));
         }
         let flushes = state.running.flush_left_m3 > 0.0 && state.flows.permeate_m3_s > 0.0;
-        Ok(if state.moves() || flushes {
-            follow(plant, state, until_s, flushes)
+        Ok(if flushes {
+            flush(plant, state, until_s)
+        } else if let Some(hand) = moving(state) {
+            follow(plant, state, &hand, until_s)
         } else if state.flows.any() {
             fill(plant, state, until_s)
         } else {
@@ -99,16 +151,17 @@ impl Pace for Coarse {
 }
 
 /// Nobody moves anything: permeate alone.
+#[inline]
 fn fill(plant: &Plant, state: &mut State, until_s: f64) -> Option<Crossing> {
     let mut stretch = Stretch {
         seconds: until_s - state.t_s,
         ends: Ends::Time,
     };
     let permeate_m3_s = state.flows.permeate_m3_s;
-    let share_m3_s = permeate_m3_s / state.open_count;
+    let share_m3_s = state.share_of_each(permeate_m3_s);
     let mut filled = state.open_fills;
     while filled != 0 {
-        stretch.end_at_mark(plant, state, filled.trailing_zeros(), share_m3_s);
+        stretch.end_at_rise(plant, state, filled.trailing_zeros(), share_m3_s);
         filled &= filled - 1;
     }
     state.running.flowed_s += stretch.seconds;
@@ -116,67 +169,86 @@ fn fill(plant: &Plant, state: &mut State, until_s: f64) -> Option<Crossing> {
     stretch.close(state, until_s)
 }
 
-/// Permeate and water that is moved, or a flush.
-fn follow(plant: &Plant, state: &mut State, until_s: f64, flushes: bool) -> Option<Crossing> {
+/// The purifier flushes, and perhaps water is moved meanwhile.
+#[cold]
+fn flush(plant: &Plant, state: &mut State, until_s: f64) -> Option<Crossing> {
+    let mut stretch = Stretch {
+        seconds: until_s - state.t_s,
+        ends: Ends::Time,
+    };
+    let moving = moving(state);
+    if let Some(moving) = &moving {
+        stretch.end_where_moved(plant, state, moving, 0, 0.0);
+    }
+    let flows = state.flows;
+    stretch.end(state.running.flush_left_m3 / flows.permeate_m3_s, Ends::Flushed);
+    if let Some(purifier) = &plant.purifier {
+        book_made(plant, state, purifier, &flows.over(stretch.seconds));
+    }
+    if let Some(moving) = &moving {
+        move_on(plant, state, moving, stretch);
+    }
+    stretch.close(state, until_s)
+}
+
+/// Water is moved, and perhaps permeate comes in meanwhile.
+fn follow(plant: &Plant, state: &mut State, moving: &Hand, until_s: f64) -> Option<Crossing> {
     let mut stretch = Stretch {
         seconds: until_s - state.t_s,
         ends: Ends::Time,
     };
     let flows = state.flows;
-    let (mut filled, mut share_m3_s) = (0, 0.0);
-    if flows.permeate_m3_s > 0.0 && !flushes && state.open_fills != 0 {
-        filled = state.open_fills;
-        share_m3_s = flows.permeate_m3_s / state.open_count;
-    }
-    let (mut from, mut to, mut moving_m3_s, mut left_m3) = (0, 0, 0.0, 0.0);
-    let mut taker = Account::Outside(Outside::Tanks);
-    if let Doing::Moving(moving) = &state.person.doing {
-        (moving_m3_s, left_m3, taker) = (moving.rate_m3_s, moving.left_m3, moving.to);
-        from = 1 << moving.from;
-        if let Account::Vessel(vessel) = taker {
-            to = 1 << vessel;
-        }
-    }
-    let mut involved: u64 = filled | from | to;
-    while involved != 0 {
-        let bit = involved & involved.wrapping_neg();
-        let mut net_m3_s = if filled & bit != 0 { share_m3_s } else { 0.0 };
-        if from == bit {
-            net_m3_s -= moving_m3_s;
-        }
-        if to == bit {
-            net_m3_s += moving_m3_s;
-        }
-        stretch.end_at_mark(plant, state, involved.trailing_zeros(), net_m3_s);
-        involved ^= bit;
-    }
-    if from != 0 {
-        stretch.end(left_m3 / moving_m3_s, Ends::Moved);
-    }
-    if flushes {
-        let flush_left_m3 = state.running.flush_left_m3;
-        stretch.end(flush_left_m3 / flows.permeate_m3_s, Ends::Flushed);
-        if let Some(purifier) = &plant.purifier {
-            book_made(plant, state, purifier, &flows.over(stretch.seconds));
-        }
-    } else if flows.any() {
+    let filled = if flows.permeate_m3_s > 0.0 {
+        state.open_fills
+    } else {
+        0
+    };
+    let share_m3_s = state.share_of_each(flows.permeate_m3_s);
+    stretch.end_where_moved(plant, state, moving, filled, share_m3_s);
+    if flows.any() {
         state.running.flowed_s += stretch.seconds;
         pour(plant, state, flows.permeate_m3_s * stretch.seconds);
     }
-    if from != 0 {
-        let moved_m3 = moving_m3_s * stretch.seconds;
-        // The last of it to the last drop.
-        let volume_m3 = if stretch.ends == Ends::Moved || moved_m3 > left_m3 {
-            left_m3
-        } else {
-            moved_m3
-        };
-        if let Doing::Moving(moving) = &mut state.person.doing {
-            moving.left_m3 = left_m3 - volume_m3;
-        }
-        moved(plant, state, from.trailing_zeros() as usize, taker, volume_m3);
-    }
+    move_on(plant, state, moving, stretch);
     stretch.close(state, until_s)
+}
+
+/// What a stretch has to know of the water that is in hand.
+#[derive(Debug, Clone, Copy)]
+struct Hand {
+    from: usize,
+    to: Account,
+    left_m3: f64,
+    rate_m3_s: f64,
+}
+
+#[inline]
+fn moving(state: &State) -> Option<Hand> {
+    match &state.person.doing {
+        Doing::Moving(moving) => Some(Hand {
+            from: moving.from,
+            to: moving.to,
+            left_m3: moving.left_m3,
+            rate_m3_s: moving.rate_m3_s,
+        }),
+        _ => None,
+    }
+}
+
+/// Moves what a stretch moves: part of its way, which is gone hundreds of times a year.
+#[inline(always)]
+fn move_on(plant: &Plant, state: &mut State, hand: &Hand, stretch: Stretch) {
+    let moved_m3 = hand.rate_m3_s * stretch.seconds;
+    // The last of it to the last drop.
+    let volume_m3 = if stretch.ends == Ends::Moved || moved_m3 > hand.left_m3 {
+        hand.left_m3
+    } else {
+        moved_m3
+    };
+    if let Doing::Moving(moving) = &mut state.person.doing {
+        moving.left_m3 = hand.left_m3 - volume_m3;
+    }
+    moved(plant, state, hand.from, hand.to, volume_m3);
 }
 
 /// Books permeate into the vessels whose way in is open. Its salt is booked when its run is closed.
@@ -185,7 +257,7 @@ pub(super) fn pour(plant: &Plant, state: &mut State, made_m3: f64) {
     if made_m3 <= 0.0 || state.open_fills == 0 {
         return;
     }
-    let share_m3 = made_m3 / state.open_count;
+    let share_m3 = state.share_of_each(made_m3);
     let mut to = state.open_fills;
     while to != 0 {
         let vessel = to.trailing_zeros() as usize;
@@ -211,10 +283,11 @@ pub(super) fn moved(plant: &Plant, state: &mut State, from: usize, to: Account, 
     if volume_m3 <= 0.0 || there_m3 <= 0.0 {
         return;
     }
-    let share = (volume_m3 / there_m3).min(1.0);
+    let share = volume_m3 / there_m3;
+    let share = if share < 1.0 { share } else { 1.0 };
     let amount = there.times(share);
     match to {
-        Account::Vessel(_) => state.book(plant, Account::Vessel(from), to, amount),
-        Account::Outside(_) => state.books.book(Account::Vessel(from), to, amount),
+        Account::Vessel(_) => state.book(plant, Account::vessel(from), to, amount),
+        Account::Outside(_) => state.books.book(Account::vessel(from), to, amount),
     }
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use station::Station;
-use station::control::{Input, Mark, Output, Program, Task};
+use station::control::{Input, Mark, Output, Outputs, Program, Task};
 use station::plumbing::End;
 
 /// A switch in a vessel.
@@ -24,16 +24,15 @@ pub(crate) struct PumpEnds {
     pub(crate) ask: Option<usize>,
     pub(crate) flow: Option<usize>,
     pub(crate) output: Option<usize>,
+    /// The same output as a set; none where it has none.
+    pub(crate) outputs: Outputs,
 }
 
-/// A valve that is turned for a task.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Turned {
-    /// Its input of the program.
-    pub(crate) input: usize,
-    /// Whether it stands open in the task, and between tasks.
-    pub(crate) in_task: bool,
-    pub(crate) at_rest: bool,
+/// What a hand does to the control for a task: each input that it puts, and how.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(crate) struct ByHand {
+    pub(crate) for_task: Vec<(usize, bool)>,
+    pub(crate) behind_it: Vec<(usize, bool)>,
 }
 
 /// The program of the station and its ends.
@@ -48,11 +47,16 @@ pub(crate) struct Wiring {
     pub(crate) reset: Option<usize>,
     pub(crate) power: Option<usize>,
     pub(crate) feed: Option<usize>,
-    /// What is turned by hand for a task, and turned back behind it, task by task.
-    pub(crate) turned: Vec<Vec<Turned>>,
+    /// The outputs of the feed and of all pumps.
+    pub(crate) feed_output: Outputs,
+    pub(crate) pump_outputs: Outputs,
+    /// What is turned and asked for by hand for a task, and turned back behind it, task by task.
+    pub(crate) by_hand: Vec<ByHand>,
     /// Inputs of valves that stay open between tasks, so that a vessel is stirred.
     pub(crate) at_rest: Vec<usize>,
     pub(crate) alarms: Vec<usize>,
+    /// The outputs of the alarms, all together.
+    pub(crate) alarm_outputs: Outputs,
 }
 
 /// Play of a level switch, m: the fall of the level until it lets go again (common practice, no source: 5 to 15 mm).
@@ -85,11 +89,15 @@ impl Wiring {
                 });
             }
         }
-        let pumps = (0..station.pumps.len())
-            .map(|pump| PumpEnds {
-                ask: input(Input::Ask(Task::Pump(pump))),
-                flow: input(Input::FlowSeen { pump }),
-                output: program.output(Output::Pump(pump)),
+        let pumps: Vec<PumpEnds> = (0..station.pumps.len())
+            .map(|pump| {
+                let output = program.output(Output::Pump(pump));
+                PumpEnds {
+                    ask: input(Input::Ask(Task::Pump(pump))),
+                    flow: input(Input::FlowSeen { pump }),
+                    output,
+                    outputs: output.into_iter().fold(Outputs::default(), Outputs::with),
+                }
             })
             .collect();
         let valves: Vec<Vec<usize>> = open
@@ -105,8 +113,13 @@ impl Wiring {
             .into_iter()
             .flat_map(|task| valves.get(task).cloned().unwrap_or_default())
             .collect();
-        let turned = valves.iter().map(|own| turned(own, &at_rest)).collect();
-        let alarms = program
+        let tasks = &station.plumbing.tasks;
+        let by_hand = valves.iter().enumerate().map(|(task, own)| {
+            let pump = tasks.get(task).and_then(|task| task.pump);
+            by_hand(pump.and_then(|pump| pumps[pump].ask), own, &at_rest)
+        });
+        let by_hand = by_hand.collect();
+        let alarms: Vec<usize> = program
             .outputs()
             .enumerate()
             .filter(|(_, output)| matches!(output, Output::Alarm(_)))
@@ -114,14 +127,18 @@ impl Wiring {
             .collect();
         Self {
             switches,
-            pumps,
             here: input(Input::SomebodyHere),
             ask_fill: input(Input::Ask(Task::Fill)),
             reset: input(Input::Reset),
             power: input(Input::Power),
             feed: program.output(Output::Feed),
-            turned,
+            feed_output: (program.output(Output::Feed).into_iter()).fold(Outputs::default(), Outputs::with),
+            pump_outputs: (pumps.iter().filter_map(|pump| pump.output))
+                .fold(Outputs::default(), Outputs::with),
+            pumps,
+            by_hand,
             at_rest,
+            alarm_outputs: alarms.iter().copied().fold(Outputs::default(), Outputs::with),
             alarms,
             program,
         }
@@ -146,18 +163,24 @@ impl Wiring {
     }
 }
 
-/// What is turned for a task: valves that are open between tasks and not in it are closed first.
-fn turned(in_task: &[usize], at_rest: &[usize]) -> Vec<Turned> {
+/// What is done for a task: the pump is asked for, valves that are open between tasks and not in it are closed, and those of
+/// the task are opened.
+fn by_hand(ask: Option<usize>, in_task: &[usize], at_rest: &[usize]) -> ByHand {
     let closed = at_rest.iter().filter(|valve| !in_task.contains(valve));
-    closed
-        .map(|valve| (*valve, false))
-        .chain(in_task.iter().map(|valve| (*valve, true)))
-        .map(|(input, in_task)| Turned {
-            input,
-            in_task,
-            at_rest: at_rest.contains(&input),
-        })
-        .collect()
+    let mut hand = ByHand::default();
+    if let Some(ask) = ask {
+        hand.for_task.push((ask, true));
+        hand.behind_it.push((ask, false));
+    }
+    for valve in closed {
+        hand.for_task.push((*valve, false));
+        hand.behind_it.push((*valve, true));
+    }
+    for valve in in_task {
+        hand.for_task.push((*valve, true));
+        hand.behind_it.push((*valve, at_rest.contains(valve)));
+    }
+    hand
 }
 
 /// The tasks whose valves stay open between others: of all pumps that lines join the first that stirs a vessel which is to be

@@ -5,11 +5,12 @@
 //! dozen clocks; nothing is queued. What a person does while nothing else can come between is one event with that in which it
 //! was begun ([`super::at_once`]).
 
-use station::control::Event;
+use station::control::{Event, Outputs};
 
 use super::DAY_S;
 use super::body::Plant;
-use super::happen::happen;
+use super::control::Wiring;
+use super::happen::{happen, person};
 use super::jobs::{end_moving, press, schedule_visit};
 use super::pace::{Crossing, Pace, note_quiet};
 use super::person::Doing;
@@ -45,7 +46,8 @@ pub(crate) fn drive<P: Pace>(
     let mut events = 0;
     state.until_s = until_s;
     while state.t_s < until_s {
-        let due_s = sooner(state.others_s(), state.person.next_s);
+        let others_s = state.others_s();
+        let due_s = sooner(others_s, state.person.next_s);
         let before_s = state.t_s;
         let crossing = pace.advance(plant, state, if due_s > before_s { due_s } else { before_s })?;
         look(plant, state, before_s);
@@ -58,6 +60,8 @@ pub(crate) fn drive<P: Pace>(
                     events += 1;
                 }
             }
+            // No other clock has struck.
+            None if state.t_s < others_s => person(plant, state),
             None => happen(plant, state),
         }
         refresh(plant, state);
@@ -84,12 +88,7 @@ fn open(plant: &Plant, state: &mut State) {
         note_quiet(plant, state, vessel);
     }
     find_open(plant, state);
-    state.control_due_s = plant
-        .wiring
-        .program
-        .due_s(&state.control)
-        .unwrap_or(f64::INFINITY);
-    state.note_at_hand();
+    state.control_due_s = state.control.due_s();
     state.ready_m3 = state.ready_m3(plant);
     state.rare_s = next_rare_s(plant, state);
     settle(plant, state);
@@ -133,11 +132,15 @@ pub(super) fn next_rare_s(plant: &Plant, state: &State) -> f64 {
 #[inline]
 pub(super) fn refresh(plant: &Plant, state: &mut State) {
     if state.stale {
-        state.stale = false;
-        state.note_at_hand();
-        state.ready_m3 = state.ready_m3(plant);
-        state.tally.at_hand(state.ready_m3);
+        reckon_at_hand(plant, state);
     }
+}
+
+#[inline(never)]
+fn reckon_at_hand(plant: &Plant, state: &mut State) {
+    state.stale = false;
+    state.ready_m3 = state.ready_m3(plant);
+    state.tally.at_hand(state.ready_m3);
 }
 
 /// Notes what was ready over the time that has passed: straight between its two ends.
@@ -147,11 +150,24 @@ pub(super) fn look(plant: &Plant, state: &mut State, before_s: f64) {
     if passed_s <= 0.0 {
         return;
     }
-    let was_m3 = state.ready_m3;
     if state.running.on || state.moves() {
-        state.ready_m3 = state.ready_m3(plant);
-        state.tally.at_hand(state.ready_m3);
+        look_at_flow(plant, state, passed_s);
+        return;
     }
+    // What stands is under its reserve for all of the time, or for none.
+    let stands = state.ready_m3.iter().zip(&plant.reserve_m3);
+    for (under_s, (ready_m3, reserve_m3)) in state.tally.under_reserve_s.iter_mut().zip(stands) {
+        if ready_m3 - reserve_m3 < -1e-9 {
+            *under_s += passed_s;
+        }
+    }
+}
+
+/// The same where water flows.
+fn look_at_flow(plant: &Plant, state: &mut State, passed_s: f64) {
+    let was_m3 = state.ready_m3;
+    state.ready_m3 = state.ready_m3(plant);
+    state.tally.at_hand(state.ready_m3);
     for (at, under_s) in state.tally.under_reserve_s.iter_mut().enumerate() {
         let reserve_m3 = plant.reserve_m3[at];
         let (first, last) = (was_m3[at] - reserve_m3, state.ready_m3[at] - reserve_m3);
@@ -173,35 +189,36 @@ fn share_under(first: f64, last: f64) -> f64 {
 
 /// A step of the control, and what it switches.
 pub(crate) fn step(plant: &Plant, state: &mut State, event: Event) {
-    let program = &plant.wiring.program;
-    let switched = program.step_as_learned(&mut state.learned, &mut state.control, state.t_s, event);
+    let switched = state.control.step(&plant.wiring.program, state.t_s, event);
     stepped(plant, state, switched);
 }
 
 /// The same for several inputs that change together.
 pub(crate) fn step_together(plant: &Plant, state: &mut State, changes: &[(usize, bool)]) {
-    let program = &plant.wiring.program;
-    let switched =
-        program.step_together_as_learned(&mut state.learned, &mut state.control, state.t_s, changes);
+    let switched = (state.control).step_together(&plant.wiring.program, state.t_s, changes);
     stepped(plant, state, switched);
 }
 
-fn stepped(plant: &Plant, state: &mut State, switched: bool) {
-    state.control_due_s = plant
-        .wiring
-        .program
-        .due_s(&state.control)
-        .unwrap_or(f64::INFINITY);
-    if switched {
-        settle(plant, state);
+fn stepped(plant: &Plant, state: &mut State, switched: Outputs) {
+    state.control_due_s = state.control.due_s();
+    if switched.meets(plant.wiring.feed_output) {
+        settle_purifier(plant, state);
+    }
+    if switched.meets(plant.wiring.pump_outputs) {
+        settle_pumps(plant, state, switched);
     }
 }
 
-/// Puts purifier and pump where control and floats want them.
+/// Puts purifier and pumps where control and floats want them.
 pub(crate) fn settle(plant: &Plant, state: &mut State) {
+    settle_purifier(plant, state);
+    settle_pumps(plant, state, Outputs::ALL);
+}
+
+fn settle_purifier(plant: &Plant, state: &mut State) {
     if let Some(purifier) = &plant.purifier {
         let wanted = match plant.wiring.feed {
-            Some(feed) if purifier.electric => plant.wiring.program.is_on(&state.control, feed),
+            Some(feed) if purifier.electric => state.control.is_on(&plant.wiring.program, feed),
             _ => true,
         };
         let runs = wanted && !state.laid_up && state.open_fills != 0;
@@ -216,10 +233,18 @@ pub(crate) fn settle(plant: &Plant, state: &mut State) {
             _ => {}
         }
     }
+}
+
+/// Puts the pumps among some outputs where control wants them.
+fn settle_pumps(plant: &Plant, state: &mut State, switched: Outputs) {
+    let Wiring { program, pumps, .. } = &plant.wiring;
     let mut turned = None;
-    for (pump, ends) in plant.wiring.pumps.iter().enumerate() {
+    for (pump, ends) in pumps.iter().enumerate() {
+        if !switched.meets(ends.outputs) {
+            continue;
+        }
         let Some(output) = ends.output else { continue };
-        let on = plant.wiring.program.is_on(&state.control, output);
+        let on = state.control.is_on(program, output);
         match (on, state.pump_since_s[pump]) {
             (true, None) => state.pump_since_s[pump] = Some(state.t_s),
             (false, Some(since_s)) => {
@@ -237,26 +262,28 @@ pub(crate) fn settle(plant: &Plant, state: &mut State) {
         state.inputs[flow] = on;
         step(plant, state, Event::Changed { input: flow, on });
     }
-    if let Doing::Moving(moving) = state.person.doing
+    if let Doing::Moving(moving) = &state.person.doing
         && let Some(pump) = moving.pump
-        && let Some(output) = plant.wiring.pumps[pump].output
-        && !plant.wiring.program.is_on(&state.control, output)
+        && switched.meets(pumps[pump].outputs)
+        && let Some(output) = pumps[pump].output
+        && !state.control.is_on(program, output)
     {
         end_moving(plant, state);
     }
 }
 
 /// A mark was crossed.
+#[inline]
 fn cross(plant: &Plant, state: &mut State, crossing: Crossing) {
     match crossing {
-        Crossing::Switch { vessel, at, on } => {
-            let input = plant.wiring.switches[vessel][at].input;
-            press(plant, state, Some(input), on);
-            note_quiet(plant, state, vessel);
+        Crossing::Switch(met) => {
+            let input = plant.wiring.switches[met.vessel()][met.at()].input;
+            press(plant, state, Some(input), met.on());
+            note_quiet(plant, state, met.vessel());
         }
-        Crossing::Float { vessel, open } => {
-            state.float_open[vessel] = open;
-            note_quiet(plant, state, vessel);
+        Crossing::Float(met) => {
+            state.float_open[met.vessel()] = met.on();
+            note_quiet(plant, state, met.vessel());
             find_open(plant, state);
             settle(plant, state);
         }

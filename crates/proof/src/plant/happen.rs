@@ -7,9 +7,10 @@ use super::DAY_S;
 use super::at_once::end_at_once;
 use super::body::{Plant, Stop};
 use super::books::{Account, Outside};
-use super::choose::next;
+use super::choose::go_on;
+use super::control::Wiring;
 use super::drive::{next_rare_s, settle, step};
-use super::jobs::{begin, end_work, press};
+use super::jobs::{end_work, press};
 use super::person::Doing;
 use super::purifier::{close, note_flows};
 use super::state::{Emergency, State, kind};
@@ -17,7 +18,8 @@ use super::state::{Emergency, State, kind};
 /// Pieces of work that are done in one turn of the loop at most, so that it can count those who never rest (house rule).
 const MOST_AT_ONCE: u32 = 32;
 
-/// Whatever is due at this moment.
+/// Whatever is due at this moment. At every other turn of the loop, and short: in it.
+#[inline(always)]
 pub(super) fn happen(plant: &Plant, state: &mut State) {
     let t_s = state.t_s;
     if state.control_due_s <= t_s {
@@ -28,6 +30,7 @@ pub(super) fn happen(plant: &Plant, state: &mut State) {
     }
     if state.usable_s <= t_s {
         state.usable_s = f64::INFINITY;
+        state.stores.use_mixing(&plant.vessels, state.t_s);
         state.stale = true;
     }
     if state.rare_s <= t_s {
@@ -80,7 +83,7 @@ fn happen_rarely(plant: &Plant, state: &mut State) {
 
 /// Somebody comes, or has finished something. Apart from the other clocks, for they strike more often together.
 #[inline(never)]
-fn person(plant: &Plant, state: &mut State) {
+pub(super) fn person(plant: &Plant, state: &mut State) {
     if !state.person.here {
         arrive(plant, state);
     } else if let Doing::Working { since_s, then } = state.person.doing {
@@ -88,8 +91,7 @@ fn person(plant: &Plant, state: &mut State) {
     }
     for _ in 0..MOST_AT_ONCE {
         while state.person.here && matches!(state.person.doing, Doing::Nothing) {
-            let next = next(plant, state);
-            if !begin(plant, state, next) {
+            if !go_on(plant, state) {
                 return;
             }
         }
@@ -107,11 +109,14 @@ fn arrive(plant: &Plant, state: &mut State) {
     state.tally.visits += 1;
     press(plant, state, plant.wiring.here, true);
     // Whoever finds an alarm mends what it tells of, and resets it.
-    let alarmed = plant
-        .wiring
-        .alarms
-        .iter()
-        .any(|alarm| plant.wiring.program.is_on(&state.control, *alarm));
+    let Wiring {
+        program,
+        alarms,
+        alarm_outputs,
+        ..
+    } = &plant.wiring;
+    let alarmed = state.control.may_be_on(*alarm_outputs)
+        && alarms.iter().any(|alarm| state.control.is_on(program, *alarm));
     if alarmed {
         state.tally.alarms += 1;
         press(plant, state, plant.wiring.reset, true);
@@ -129,10 +134,7 @@ fn midnight(plant: &Plant, state: &mut State) {
         state.tally.midnight(state.t_s, state.ready_m3);
     }
     state.midnight_s += DAY_S;
-    let laid_up = plant
-        .people
-        .calendar
-        .laid_up(super::season::day_of(state.t_s + 1.0));
+    let laid_up = plant.people.calendar.laid_up(state.t_s + 1.0);
     let turned = laid_up != state.laid_up;
     if turned {
         state.laid_up = laid_up;
@@ -217,7 +219,7 @@ fn delivered(plant: &Plant, state: &mut State, at: usize) {
         state.book(
             plant,
             Account::Outside(Outside::Delivered),
-            Account::Vessel(vessel),
+            Account::vessel(vessel),
             amount,
         );
         state.jump();

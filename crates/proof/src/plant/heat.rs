@@ -5,39 +5,50 @@
 
 use station::sections::Water;
 
+use super::DAY_S;
 use super::body::{Heat, Plant};
 use super::books::{Account, Outside};
 use super::season::Season;
-use super::state::{Batch, State};
-use super::{Amount, DAY_S};
+use super::state::{State, within};
+use super::stores::Batch;
 
 /// What a day in the vessels takes: evaporation under their lids, and heat. Called at the end of it.
 pub(crate) fn day(plant: &Plant, state: &mut State) {
     let middle = Season::at(state.t_s - 0.5 * DAY_S);
     let room_c = plant.room_c.of(middle);
+    let mut heat_j = state.tally.energy_j[0];
     for (vessel, own) in plant.vessels.iter().enumerate() {
-        let there = state.books.vessel(vessel);
-        let gone_m3 = (own.evaporation_m3_s.of(middle) * DAY_S).min(0.5 * there.water_m3);
-        if gone_m3 > 0.0 {
-            let gone = Amount::water(gone_m3);
-            state
-                .books
-                .book(Account::Vessel(vessel), Account::Outside(Outside::Air), gone);
-            state.jumped = true;
+        let air_m3_s = own.evaporation_m3_s.of(middle);
+        if air_m3_s > 0.0 {
+            let half_m3 = 0.5 * state.books.vessel(vessel).water_m3;
+            let gone_m3 = if air_m3_s * DAY_S < half_m3 {
+                air_m3_s * DAY_S
+            } else {
+                half_m3
+            };
+            if gone_m3 > 0.0 {
+                let air = Account::Outside(Outside::Air);
+                state.books.book_water(Account::vessel(vessel), air, gone_m3);
+                state.jumped = true;
+            }
         }
         let Some(heat) = &own.heat else { continue };
+        if own.holds != Water::Salt {
+            continue;
+        }
         let volume_m3 = state.volume_m3(plant, vessel);
-        let mixing = state.batch[vessel] != Batch::Ready;
-        if own.holds == Water::Salt && (heat.keeps_warm || mixing) && volume_m3 > heat.heater_m3 {
-            state.tally.energy_j[0] += heat.holding_w(volume_m3 / own.full_m3, room_c) * DAY_S;
+        let is_warm = heat.keeps_warm || state.stores.batches()[vessel] != Batch::Ready;
+        if is_warm && volume_m3 > heat.heater_m3 {
+            heat_j += heat.holding_w(volume_m3 / own.full_m3, room_c) * DAY_S;
         }
     }
+    state.tally.energy_j[0] = heat_j;
 }
 
 impl Heat {
     /// What holds it at its temperature, W.
     fn holding_w(&self, full: f64, room_c: f64) -> f64 {
-        (self.loss_w_k * full * (self.set_c - room_c)).clamp(0.0, self.heater_w)
+        within(self.loss_w_k * full * (self.set_c - room_c), 0.0, self.heater_w)
     }
 }
 

@@ -1,7 +1,6 @@
 //! Carrying out what a person decided: beginning and ending it, with its valves, pump and books.
 
 use station::control::Event;
-use station::sections::Water;
 
 use super::Amount;
 use super::DAY_S;
@@ -9,54 +8,44 @@ use super::body::Plant;
 use super::books::{Account, Outside};
 use super::choose::{carries, served};
 use super::drive::{settle, step, step_together};
-use super::person::{Doing, Moving, Next, Then, work_of};
-use super::state::{Batch, State, kind};
+use super::person::{Doing, Moving, Then, work_of};
+use super::state::{State, kind, sooner};
+use super::stores::Batch;
 use super::tally::Tally;
 use super::ways::Way;
 
-/// Inputs of the control that one task changes at most; more valves than that in one task aren't told to it.
-const MOST_CHANGES: usize = 16;
+/// Begins a piece of work.
+#[inline]
+pub(super) fn begin_work(state: &mut State, seconds: f64, then: Then) {
+    state.person.doing = Doing::Working {
+        since_s: state.t_s,
+        then,
+    };
+    state.person.next_s = state.t_s + seconds;
+}
 
-/// Begins what comes next; false when the person has left.
-pub(crate) fn begin(plant: &Plant, state: &mut State, next: Next) -> bool {
-    match next {
-        Next::Move {
-            from,
-            to,
-            volume_m3,
-            way,
-            then,
-        } => begin_moving(plant, state, (from, to), volume_m3, way, then),
-        Next::Work { seconds, then } => {
-            state.person.doing = Doing::Working {
-                since_s: state.t_s,
-                then,
-            };
-            state.person.next_s = state.t_s + seconds;
-        }
-        Next::StartRun => {
-            press(plant, state, plant.wiring.ask_fill, false);
-            press(plant, state, plant.wiring.ask_fill, true);
-            // It takes a moment only; what comes next comes now.
-            state.person.next_s = state.t_s;
-            state.person.doing = Doing::Nothing;
-        }
-        Next::Leave => {
-            state.person.here = false;
-            state.person.doing = Doing::Nothing;
-            press(plant, state, plant.wiring.here, false);
-            schedule_visit(plant, state);
-            return false;
-        }
-    }
-    true
+/// Switches an attended purifier on.
+#[cold]
+pub(super) fn start_run(plant: &Plant, state: &mut State) {
+    press(plant, state, plant.wiring.ask_fill, false);
+    press(plant, state, plant.wiring.ask_fill, true);
+    // It takes a moment only; what comes next comes now.
+    state.person.next_s = state.t_s;
+    state.person.doing = Doing::Nothing;
+}
+
+/// The person leaves.
+pub(super) fn leave(plant: &Plant, state: &mut State) {
+    state.person.here = false;
+    state.person.doing = Doing::Nothing;
+    press(plant, state, plant.wiring.here, false);
+    schedule_visit(plant, state);
 }
 
 /// When somebody comes next.
 pub(crate) fn schedule_visit(plant: &Plant, state: &mut State) {
-    let arrivals = state.chance.stream(super::chance::Stream::Arrival);
     let from_day = state.person.day.max(super::season::day_of(state.t_s));
-    let visit = plant.people.calendar.next(from_day, &arrivals);
+    let visit = plant.people.calendar.next(from_day, &state.arrivals);
     state.person.next_s = visit.map_or(f64::INFINITY, |visit| visit.at_s.max(state.t_s));
     state.person.expected = visit.map_or((0.0, true), |visit| (visit.stays_s, visit.looks_in));
 }
@@ -71,22 +60,24 @@ pub(crate) fn press(plant: &Plant, state: &mut State, input: Option<usize>, on: 
     }
 }
 
-fn begin_moving(
+/// Begins to move a volume from a vessel on a way.
+#[inline(never)]
+pub(super) fn begin_moving(
     plant: &Plant,
     state: &mut State,
     (from, to): (usize, Account),
     volume_m3: f64,
-    way: Way,
+    way: &Way,
     then: Then,
 ) {
     let mut way = way;
     if let Some(lineup) = way.lineup {
-        set_lineup(plant, state, lineup, way.pump, true);
+        set_lineup(plant, state, lineup, true);
         // A control that holds the pump off leaves buckets.
         let output = way.pump.and_then(|pump| plant.wiring.pumps[pump].output);
-        if output.is_some_and(|output| !plant.wiring.program.is_on(&state.control, output)) {
-            set_lineup(plant, state, lineup, way.pump, false);
-            way = plant.ways.by_hand[from];
+        if output.is_some_and(|output| !state.control.is_on(&plant.wiring.program, output)) {
+            set_lineup(plant, state, lineup, false);
+            way = &plant.ways.by_hand[from];
         }
     }
     let rate_m3_s = way
@@ -113,27 +104,15 @@ fn begin_moving(
 }
 
 /// Opens a task's valves and asks for its pump, or the other way round: one turn of the hand to the control.
-fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, pump: Option<usize>, on: bool) {
-    let mut changes = [(0, false); MOST_CHANGES];
-    let mut count = 0;
-    let mut put = |inputs: &mut [bool], input: usize, on: bool| {
-        if inputs[input] != on && count < MOST_CHANGES {
-            inputs[input] = on;
-            changes[count] = (input, on);
-            count += 1;
-        }
+fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, on: bool) {
+    let Some(hand) = plant.wiring.by_hand.get(lineup) else {
+        return;
     };
-    // The pump first: of more inputs than fit it is the one that counts.
-    if let Some(ask) = pump.and_then(|pump| plant.wiring.pumps[pump].ask) {
-        put(&mut state.inputs, ask, on);
+    let changes = if on { &hand.for_task } else { &hand.behind_it };
+    for (input, on) in changes {
+        state.inputs[*input] = *on;
     }
-    for valve in plant.wiring.turned.get(lineup).map_or(&[][..], Vec::as_slice) {
-        let open = if on { valve.in_task } else { valve.at_rest };
-        put(&mut state.inputs, valve.input, open);
-    }
-    if count > 0 {
-        step_together(plant, state, &changes[..count]);
-    }
+    step_together(plant, state, changes);
 }
 
 /// Ends a transfer, done or broken off.
@@ -143,20 +122,25 @@ pub(crate) fn end_moving(plant: &Plant, state: &mut State) {
     };
     state.person.doing = Doing::Nothing;
     if let Some(lineup) = moving.lineup {
-        set_lineup(plant, state, lineup, moving.pump, false);
+        set_lineup(plant, state, lineup, false);
     }
     count(state, moving.since_s, moving.then);
     let moved_m3 = moving.volume_m3 - moving.left_m3;
     drawn(plant, state, &moving, moved_m3);
     match moving.then {
-        Then::ToppedOff { water } => topped_off(plant, state, water, moved_m3),
+        Then::ToppedOff { kind } => topped_off(plant, state, kind, moved_m3),
         Then::ChangeMoved { tank } => {
+            let tank = tank as usize;
             changed(plant, state, tank);
             state.tanks[tank].owed_m3 += plant.tanks[tank].thin_m3;
         }
-        Then::EmergencyMoved { tank } => helped(plant, state, tank, moved_m3),
+        Then::EmergencyMoved { tank } => helped(plant, state, tank as usize, moved_m3),
         Then::Filled { .. } => state.poured_m3 += moved_m3,
-        Then::Changed | Then::Salted { .. } | Then::Measured { .. } | Then::Waited => {}
+        Then::Changed
+        | Then::Salted { .. }
+        | Then::SaltedInNeed { .. }
+        | Then::Measured { .. }
+        | Then::Waited => {}
     }
     state.person.next_s = state.t_s;
     if let Then::ChangeMoved { .. } = moving.then {
@@ -174,9 +158,11 @@ pub(crate) fn end_work(plant: &Plant, state: &mut State, since_s: f64, then: The
     state.person.doing = Doing::Nothing;
     count(state, since_s, then);
     match then {
-        Then::Salted { vessel, emergency } => salted(plant, state, vessel, emergency),
+        Then::Salted { vessel } => salted(plant, state, vessel as usize, false),
+        Then::SaltedInNeed { vessel } => salted(plant, state, vessel as usize, true),
         Then::Measured { vessel } => {
-            state.batch[vessel] = Batch::Ready;
+            let vessel = vessel as usize;
+            state.stores.put(plant, vessel, Batch::Ready);
             state.born_s[vessel] = state.t_s;
             state.jump();
         }
@@ -189,25 +175,26 @@ fn count(state: &mut State, since_s: f64, then: Then) {
 }
 
 /// Shares a round of top-off among the tanks, one after the other.
-fn topped_off(plant: &Plant, state: &mut State, water: Water, moved_m3: f64) {
+fn topped_off(plant: &Plant, state: &mut State, water: u32, moved_m3: f64) {
     let mut left_m3 = moved_m3;
-    let State {
-        tanks, tally, t_s, ..
-    } = state;
-    for (own, now) in plant.tanks.iter().zip(tanks) {
-        if own.top_off != water {
-            continue;
+    let mut any_waited = false;
+    for (own, now) in plant.tanks.iter().zip(&mut state.tanks) {
+        if kind(own.top_off) == water as usize {
+            let share_m3 = sooner(now.owed_m3, left_m3);
+            let owed_m3 = now.owed_m3 - share_m3;
+            now.owed_m3 = if owed_m3 < 1e-9 { 0.0 } else { owed_m3 };
+            left_m3 -= share_m3;
+            any_waited |= now.waits[0].is_some();
         }
-        let share_m3 = if now.owed_m3 < left_m3 {
-            now.owed_m3
-        } else {
-            left_m3
-        };
-        now.owed_m3 -= share_m3;
-        left_m3 -= share_m3;
-        if now.owed_m3 < 1e-9 {
-            now.owed_m3 = 0.0;
-            served(tally, now, *t_s, 0);
+    }
+    if any_waited {
+        let State {
+            tanks, tally, t_s, ..
+        } = state;
+        for (own, now) in plant.tanks.iter().zip(tanks) {
+            if kind(own.top_off) == water as usize && now.owed_m3 <= 0.0 {
+                served(tally, now, *t_s, 0);
+            }
         }
     }
 }
@@ -226,7 +213,9 @@ fn drawn(plant: &Plant, state: &mut State, moving: &Moving, volume_m3: f64) {
     tally.to_tanks_m3[at] += volume_m3;
     tally.drawn_m3[at] += volume_m3;
     tally.age_m3_s[at] += volume_m3 * age_s;
-    tally.oldest_s[at] = tally.oldest_s[at].max(age_s);
+    if age_s > tally.oldest_s[at] {
+        tally.oldest_s[at] = age_s;
+    }
     if at == 1 {
         if age_s > plant.mix.use_within_s {
             tally.stale_m3 += volume_m3;
@@ -289,7 +278,7 @@ fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
     state.book(
         plant,
         Account::Outside(Outside::Salt),
-        Account::Vessel(vessel),
+        Account::vessel(vessel),
         Amount::salt(salt_kg),
     );
     state.tally.batches += 1;
@@ -303,10 +292,11 @@ fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
     let warming_s = super::heat::warm_batch(plant, state, vessel);
     state.tally.energy_j[1] += own.mixing_w * mixing_s;
     let usable_s = state.t_s + plant.mix.emergency_s.max(warming_s);
-    state.batch[vessel] = Batch::Mixing {
+    let mixing = Batch::Mixing {
         until_s: state.t_s + mixing_s.max(warming_s),
         usable_s,
     };
+    state.stores.put(plant, vessel, mixing);
     state.usable_s = usable_s;
     state.jump();
     settle(plant, state);

@@ -29,6 +29,7 @@ mod person;
 mod purifier;
 mod season;
 mod state;
+mod stores;
 mod tally;
 #[cfg(test)]
 mod tests;
@@ -46,9 +47,9 @@ pub(crate) use drive::{drive, finish};
 pub(crate) use fine::{Fine, Membranes, Network};
 pub(crate) use pace::Pace;
 pub(crate) use purifier::Flows;
-#[cfg(test)]
-pub(crate) use state::Batch;
 pub(crate) use state::State;
+#[cfg(test)]
+pub(crate) use stores::Batch;
 pub(crate) use tally::{Reason, Tally, WEEKS, Work};
 pub(crate) use ways::{Times, Way};
 

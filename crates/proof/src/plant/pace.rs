@@ -7,14 +7,44 @@ use crate::method::Refusal;
 /// What happened in a vessel before the time was up.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Crossing {
-    /// A level switch, by its vessel and its place there, is wet or dry now.
-    Switch { vessel: usize, at: usize, on: bool },
+    /// A level switch is wet or dry now.
+    Switch(Met),
     /// A float closed or opened.
-    Float { vessel: usize, open: bool },
+    Float(Met),
     /// What was to be moved has been moved, or no more comes.
     Moved,
     /// What is flushed has been flushed.
     Flushed,
+}
+
+/// Which mark was met and how, in one word, so that it goes through registers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Met(u32);
+
+impl Met {
+    /// A mark by its vessel and its place among the vessel's switches, which are never as many as that, and whether the switch
+    /// is wet, or the float open, now.
+    fn new(vessel: usize, at: usize, on: bool) -> Self {
+        Self((vessel as u32) << 16 | (at as u32 & 0x7fff) << 1 | u32::from(on))
+    }
+
+    /// The vessel.
+    #[inline]
+    pub(crate) fn vessel(self) -> usize {
+        (self.0 >> 16) as usize
+    }
+
+    /// The place of a switch among the vessel's.
+    #[inline]
+    pub(crate) fn at(self) -> usize {
+        (self.0 >> 1 & 0x7fff) as usize
+    }
+
+    /// Whether the switch is wet, or the float open, now.
+    #[inline]
+    pub(crate) fn on(self) -> bool {
+        self.0 & 1 != 0
+    }
 }
 
 /// A pace.
@@ -54,52 +84,59 @@ impl Default for Quiet {
     }
 }
 
-/// A mark ahead of a level: what is crossed there, and at which volume; it is met by a rise where that is so.
-pub(crate) type Ahead = (Crossing, f64, bool);
-
-/// Every mark ahead of a vessel's level, by what its switches and its float say now.
-pub(crate) fn ahead<'a>(
-    plant: &'a Plant,
-    state: &'a State,
+/// Tells every mark ahead of a vessel's level, by what its switches and its float say now: what is crossed there, at which
+/// volume, and whether a rise meets it.
+#[inline]
+pub(crate) fn each_ahead(
+    plant: &Plant,
+    state: &State,
     vessel: usize,
-) -> impl Iterator<Item = Ahead> + 'a {
-    let switches = plant.wiring.switches[vessel].iter().enumerate();
-    let float = plant.vessels[vessel].float_m3.map(|(closes_m3, opens_m3)| {
-        let open = state.float_open[vessel];
-        let crossing = Crossing::Float { vessel, open: !open };
-        if open {
-            (crossing, closes_m3 + CLOSE_M3, true)
+    mut tell: impl FnMut(Crossing, f64, bool),
+) {
+    for (at, switch) in plant.wiring.switches[vessel].iter().enumerate() {
+        let wet = state.inputs[switch.input];
+        let crossing = Crossing::Switch(Met::new(vessel, at, !wet));
+        if wet {
+            tell(crossing, switch.dries_m3 - CLOSE_M3, false);
         } else {
-            (crossing, opens_m3 - CLOSE_M3, false)
+            tell(crossing, switch.wets_m3 + CLOSE_M3, true);
         }
-    });
-    switches
-        .map(move |(at, switch)| {
-            let wet = state.inputs[switch.input];
-            let crossing = Crossing::Switch { vessel, at, on: !wet };
-            if wet {
-                (crossing, switch.dries_m3 - CLOSE_M3, false)
-            } else {
-                (crossing, switch.wets_m3 + CLOSE_M3, true)
-            }
-        })
-        .chain(float)
+    }
+    if let Some((closes_m3, opens_m3)) = plant.vessels[vessel].float_m3 {
+        let open = state.float_open[vessel];
+        let crossing = Crossing::Float(Met::new(vessel, 0, !open));
+        if open {
+            tell(crossing, closes_m3 + CLOSE_M3, true);
+        } else {
+            tell(crossing, opens_m3 - CLOSE_M3, false);
+        }
+    }
 }
 
 /// Notes between which volumes nothing happens in a vessel: at the beginning, and whenever one of its switches or its float
 /// says something else.
 pub(crate) fn note_quiet(plant: &Plant, state: &mut State, vessel: usize) {
-    let mut quiet = Quiet::default();
+    let Quiet {
+        mut above_m3,
+        mut below_m3,
+        mut above,
+        mut below,
+    } = Quiet::default();
     // Of two at one volume the first.
-    ahead(plant, state, vessel).for_each(|(crossing, mark_m3, rising)| {
-        if rising && mark_m3 < quiet.above_m3 {
-            (quiet.above_m3, quiet.above) = (mark_m3, Some(crossing));
+    each_ahead(plant, state, vessel, |crossing, mark_m3, rising| {
+        if rising && mark_m3 < above_m3 {
+            (above_m3, above) = (mark_m3, Some(crossing));
         }
-        if !rising && mark_m3 > quiet.below_m3 {
-            (quiet.below_m3, quiet.below) = (mark_m3, Some(crossing));
+        if !rising && mark_m3 > below_m3 {
+            (below_m3, below) = (mark_m3, Some(crossing));
         }
     });
-    state.quiet[vessel] = quiet;
+    state.quiet[vessel] = Quiet {
+        above_m3,
+        below_m3,
+        above,
+        below,
+    };
 }
 
 /// The crossing that a state has already made and that nobody has told yet: after salt, a delivery, a script.

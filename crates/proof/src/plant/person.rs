@@ -1,10 +1,7 @@
 //! The person who comes: what they have in hand, and what it is for. What they do next stands in [`super::choose`].
 
-use station::sections::Water;
-
 use super::books::Account;
 use super::tally::Work;
-use super::ways::Way;
 
 /// The person who comes.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,54 +49,37 @@ pub(crate) struct Moving {
     pub(crate) then: Then,
 }
 
-/// What something in hand is for.
+/// What something in hand is for: one number behind each kind, so that it goes through registers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Then {
-    /// A round of top-off with one water.
+    /// A round of top-off with one water: 0 for fresh, 1 for salt.
     ToppedOff {
-        water: Water,
+        kind: u32,
     },
     /// The water of a change is in; its time around follows.
     ChangeMoved {
-        tank: usize,
+        tank: u32,
     },
     Changed,
     EmergencyMoved {
-        tank: usize,
+        tank: u32,
     },
     /// Fresh water for a batch is in.
     Filled {
-        vessel: usize,
+        vessel: u32,
     },
-    /// The salt of a batch is in.
+    /// The salt of a batch is in; it is made as usual, or for an emergency.
     Salted {
-        vessel: usize,
-        emergency: bool,
+        vessel: u32,
+    },
+    SaltedInNeed {
+        vessel: u32,
     },
     Measured {
-        vessel: usize,
+        vessel: u32,
     },
     /// They waited for a batch.
     Waited,
-}
-
-/// What to do next.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Next {
-    Move {
-        from: usize,
-        to: Account,
-        volume_m3: f64,
-        way: Way,
-        then: Then,
-    },
-    Work {
-        seconds: f64,
-        then: Then,
-    },
-    /// Switches an attended purifier on.
-    StartRun,
-    Leave,
 }
 
 impl Person {
@@ -136,7 +116,7 @@ pub(crate) fn work_of(then: Then) -> Work {
         Then::ToppedOff { .. } => Work::TopOff,
         Then::ChangeMoved { .. } | Then::Changed => Work::Change,
         Then::EmergencyMoved { .. } | Then::Waited => Work::Emergency,
-        Then::Filled { .. } | Then::Salted { .. } => Work::Batch,
+        Then::Filled { .. } | Then::Salted { .. } | Then::SaltedInNeed { .. } => Work::Batch,
         Then::Measured { .. } => Work::Measuring,
     }
 }

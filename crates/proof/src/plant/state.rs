@@ -1,15 +1,17 @@
 //! Where the plant stands at a moment: what is in it, what runs, what people do, what is due.
 
-use station::control;
+use physics::stats::Counter;
+use station::control::Practised;
 use station::sections::Water;
 
 use super::amount::Amount;
 use super::body::{Plant, Tank};
-use super::books::{Account, Books};
+use super::books::{Account, Books, Outside};
 use super::chance::{Chance, Stream, waited_s};
 use super::pace::Quiet;
 use super::person::{Doing, Person};
 use super::purifier::{Flows, Running};
+use super::stores::Stores;
 use super::tally::{Reason, Tally};
 use super::{DAY_S, YEAR_S};
 
@@ -18,18 +20,17 @@ use super::{DAY_S, YEAR_S};
 pub(crate) struct State {
     pub(crate) t_s: f64,
     pub(crate) chance: Chance,
+    /// What tells how late people are.
+    pub(crate) arrivals: Counter,
     pub(crate) books: Books,
     /// When what stands in each vessel came into it, as a mean by volume, s.
     pub(crate) born_s: Vec<f64>,
-    /// How far each vessel's batch is.
-    pub(crate) batch: Vec<Batch>,
+    pub(crate) stores: Stores,
     pub(crate) running: Running,
     /// What flows through the purifier, by the day.
     pub(crate) flows: Flows,
     pub(crate) inputs: Vec<bool>,
-    pub(crate) control: control::State,
-    /// Steps of it that were made before.
-    pub(crate) learned: control::Learned,
+    pub(crate) control: Practised,
     /// Since when each pump runs.
     pub(crate) pump_since_s: Vec<Option<f64>>,
     /// Floats that stand open, vessel by vessel.
@@ -63,8 +64,6 @@ pub(crate) struct State {
     /// Until when the loop drives, s.
     pub(crate) until_s: f64,
     pub(crate) tally: Tally,
-    /// Which vessels' water is at hand, noted whenever that changes.
-    at_hand: Vec<AtHand>,
     /// Fresh and salt water that was ready at the last event, m³.
     pub(crate) ready_m3: [f64; 2],
     /// Fresh water poured into the batch that is being made, and what stood there before, m³.
@@ -79,26 +78,6 @@ pub(crate) struct State {
     pub(crate) stale: bool,
     /// When the next of the rare clocks strikes: trouble, odd feed, delivery, script, s.
     pub(crate) rare_s: f64,
-}
-
-/// What tells how much of a vessel's water is at hand: whether any, of which kind, and the volume under which nothing is
-/// drawn, m³. What is asked for at every event, close together.
-#[derive(Debug, Clone, Copy)]
-struct AtHand {
-    is: bool,
-    holds: Water,
-    low_m3: f64,
-}
-
-/// How far a vessel's batch is.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Batch {
-    /// It can be drawn.
-    Ready,
-    /// Fresh water comes in.
-    Filling,
-    /// Salt is in; ready for a reading at this time, s; in an emergency already at another.
-    Mixing { until_s: f64, usable_s: f64 },
 }
 
 /// A tank now.
@@ -161,18 +140,18 @@ impl State {
             .collect();
         let volumes: Vec<f64> = plant.vessels.iter().map(|vessel| vessel.full_m3).collect();
         let inputs = plant.wiring.inputs_at(&volumes);
-        let control = plant.wiring.program.start(at_s, &inputs);
+        let control = Practised::new(plant.wiring.program.start(at_s, &inputs));
         let mut state = Self {
             t_s: at_s,
             chance,
+            arrivals: chance.stream(Stream::Arrival),
             books: Books::begin(&contents),
             born_s: vec![at_s; plant.vessels.len()],
-            batch: vec![Batch::Ready; plant.vessels.len()],
+            stores: Stores::begin(plant),
             running: Running::rest(at_s),
             flows: Flows::default(),
             inputs,
             control,
-            learned: control::Learned::nothing(),
             pump_since_s: vec![None; plant.pumps_w.len()],
             float_open: vec![false; plant.vessels.len()],
             quiet: vec![Quiet::default(); plant.vessels.len()],
@@ -198,15 +177,6 @@ impl State {
             midnight_s: DAY_S * libm::floor(at_s / DAY_S),
             until_s: at_s,
             tally: Tally::begin(at_s),
-            at_hand: plant
-                .vessels
-                .iter()
-                .map(|vessel| AtHand {
-                    is: true,
-                    holds: vessel.holds,
-                    low_m3: vessel.low_m3,
-                })
-                .collect(),
             ready_m3: [0.0; 2],
             poured_m3: 0.0,
             stood_m3: 0.0,
@@ -246,33 +216,21 @@ impl State {
         (self.volume_m3(plant, vessel) - plant.vessels[vessel].low_m3).max(0.0)
     }
 
-    /// Notes which vessels' water is at hand in an emergency, at the beginning and whenever a batch got on: what can be drawn,
-    /// and what is mixed but not yet for as long as its maker asks.
-    pub(crate) fn note_at_hand(&mut self) {
-        for (own, batch) in self.at_hand.iter_mut().zip(&self.batch) {
-            own.is = match batch {
-                Batch::Ready => true,
-                Batch::Filling => false,
-                // Once its clock has struck: up to that moment nothing of it was at hand.
-                Batch::Mixing { usable_s, .. } => *usable_s < self.usable_s,
-            };
-        }
-    }
-
     /// Fresh and salt water that is at hand in an emergency, m³.
     #[inline]
     pub(crate) fn ready_m3(&self, plant: &Plant) -> [f64; 2] {
-        let (mut fresh_m3, mut salt_m3) = (0.0, 0.0);
-        for (own, there) in self.at_hand.iter().zip(self.books.vessels()) {
-            let drawable_m3 = plant.brine.volume_m3(*there) - own.low_m3;
-            if own.is && drawable_m3 > 0.0 {
-                match own.holds {
-                    Water::Fresh => fresh_m3 += drawable_m3,
-                    Water::Salt => salt_m3 += drawable_m3,
-                }
-            }
+        self.stores.at_hand_m3(&plant.brine, self.books.vessels())
+    }
+
+    /// What of some permeate each vessel gets whose way in is open.
+    #[inline]
+    pub(crate) fn share_of_each(&self, permeate: f64) -> f64 {
+        // Mostly it is one, and nothing has to wait for a division.
+        if self.open_fills & self.open_fills.wrapping_sub(1) == 0 {
+            permeate
+        } else {
+            permeate / self.open_count
         }
-        [fresh_m3, salt_m3]
     }
 
     /// Books water without salt from the feed into a vessel, and keeps its age.
@@ -282,18 +240,20 @@ impl State {
         let before_m3 = if before_m3 > 0.0 { before_m3 } else { 0.0 };
         let born_s = &mut self.born_s[vessel];
         *born_s += (self.t_s - *born_s) * water_m3 / (before_m3 + water_m3);
-        self.books.pour(vessel, water_m3);
+        let feed = Account::Outside(Outside::Feed);
+        self.books.book_water(feed, Account::vessel(vessel), water_m3);
     }
 
     /// Books a transfer into or out of vessels, and keeps their ages.
     pub(crate) fn book(&mut self, plant: &Plant, from: Account, to: Account, amount: Amount) {
         if let Account::Vessel(vessel) = to {
+            let vessel = vessel as usize;
             let before = self.volume_m3(plant, vessel).max(0.0);
             let added = plant.brine.volume_m3(amount);
             // Salt that is poured in brings no age of its own.
             if amount.water_m3 > 0.0 && before + added > 0.0 {
                 let born = match from {
-                    Account::Vessel(source) => self.born_s[source],
+                    Account::Vessel(source) => self.born_s[source as usize],
                     Account::Outside(_) => self.t_s,
                 };
                 self.born_s[vessel] += (born - self.born_s[vessel]) * added / (before + added);
@@ -368,6 +328,13 @@ impl super::body::Comes {
 #[inline]
 pub(crate) fn sooner(a: f64, b: f64) -> f64 {
     if a < b { a } else { b }
+}
+
+/// A number held between two others; none of them is ever no number.
+#[inline]
+pub(crate) fn within(number: f64, least: f64, most: f64) -> f64 {
+    let number = if number > least { number } else { least };
+    if number < most { number } else { most }
 }
 
 /// 0 for fresh, 1 for salt: the order of every pair.

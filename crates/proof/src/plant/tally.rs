@@ -192,7 +192,9 @@ impl Tally {
 
     /// Notes what is at hand at a midnight, which ends a day of its week.
     pub(crate) fn midnight(&mut self, t_s: f64, ready_m3: [f64; 2]) {
-        let week = ((t_s - self.from_s) / DAY_S - 0.5).max(0.0) / 7.0;
+        // From half a day to half a day, so that it doesn't hang on rounding.
+        let days = (t_s - self.from_s) * (1.0 / DAY_S) - 0.5;
+        let week = if days > 0.0 { days * (1.0 / 7.0) } else { 0.0 };
         let week = (week as u32) as usize % WEEKS;
         for (least, ready) in self.least_m3.iter_mut().zip(ready_m3) {
             if ready < least[week] {

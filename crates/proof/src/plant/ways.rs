@@ -44,6 +44,8 @@ pub(crate) struct Times {
     pub(crate) source_m3: Vec<f64>,
     /// Time from each of them down to the first, s.
     pub(crate) seconds: Vec<f64>,
+    /// Steps of the table by the cubic metre, as if they were even: near enough to look where a volume stands.
+    steps_m3: f64,
 }
 
 impl Times {
@@ -52,6 +54,7 @@ impl Times {
         let mut times = Self {
             source_m3: Vec::with_capacity(flows.len()),
             seconds: Vec::with_capacity(flows.len()),
+            steps_m3: 0.0,
         };
         let mut before: Option<(f64, f64)> = None;
         let mut seconds = 0.0;
@@ -66,16 +69,22 @@ impl Times {
             times.source_m3.push(*volume_m3);
             times.seconds.push(seconds);
         }
+        let (first_m3, last_m3) = (times.source_m3.first()?, times.source_m3.last()?);
+        times.steps_m3 = (times.source_m3.len() - 1) as f64 / (last_m3 - first_m3);
         (times.source_m3.len() >= 2).then_some(times)
     }
 
     /// Time down from a volume to the first, s; beyond the table by its last slope.
     fn at(&self, volume_m3: f64) -> f64 {
         let last = self.source_m3.len() - 1;
-        let above = self
-            .source_m3
-            .partition_point(|own| *own < volume_m3)
-            .clamp(1, last);
+        // The first volume that isn't below, from where it would stand in even steps.
+        let mut above = (((volume_m3 - self.source_m3[0]) * self.steps_m3) as usize + 1).min(last);
+        while above < last && self.source_m3[above] < volume_m3 {
+            above += 1;
+        }
+        while above > 1 && self.source_m3[above - 1] >= volume_m3 {
+            above -= 1;
+        }
         let (low, high) = (self.source_m3[above - 1], self.source_m3[above]);
         let share = (volume_m3 - low) / (high - low);
         self.seconds[above - 1] + share * (self.seconds[above] - self.seconds[above - 1])

@@ -11,6 +11,8 @@
 mod block;
 mod functions;
 mod learned;
+mod outputs;
+mod practised;
 mod program;
 mod rows;
 mod scan;
@@ -25,6 +27,8 @@ mod wiring;
 
 pub use block::{Block, Kind, Read};
 pub use learned::Learned;
+pub use outputs::Outputs;
+pub use practised::Practised;
 pub use program::Program;
 pub use rows::Row;
 pub use set::MOST_BLOCKS;

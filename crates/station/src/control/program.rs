@@ -24,6 +24,8 @@ pub struct Program {
     pub(super) output_places: Vec<(usize, u64)>,
     /// What each wire says when it is on.
     pub(super) names: Vec<String>,
+    /// For each input where it stands, and whether anything reads it.
+    pub(super) sensed: Vec<Sensed>,
     /// For each input the blocks that read it.
     pub(super) input_readers: Vec<Set>,
     /// For each block those behind it that read its wire: they follow in the same scan.
@@ -38,6 +40,17 @@ pub struct Program {
     pub(super) thermostats: Set,
     /// Vessels up to the last one with a thermostat.
     pub(super) thermometers: usize,
+}
+
+/// What a change of an input comes to, but for the blocks that read it; of power, which is no input like others, nothing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Sensed {
+    /// Its word and its bit there.
+    pub(super) word: usize,
+    pub(super) bit: u64,
+    /// Whether any block reads it, and whether one that goes by a temperature or the time of day.
+    pub(super) is_read: bool,
+    pub(super) by_value: bool,
 }
 
 impl Program {

@@ -24,6 +24,15 @@ impl<const W: usize> Set<W> {
         own
     }
 
+    /// The set whose bits these words are.
+    pub(super) fn of_words(words: &[u64]) -> Self {
+        let mut own = Self::default();
+        for (word, bits) in own.0.iter_mut().zip(words) {
+            *word = *bits;
+        }
+        own
+    }
+
     pub(super) fn insert(&mut self, block: usize) {
         if let Some(word) = self.0.get_mut(block / 64) {
             *word |= 1 << (block % 64);

@@ -16,8 +16,6 @@ pub struct State {
     pub(super) due_s: Box<[f64]>,
     /// The blocks whose timers run.
     pub(super) running: Set,
-    /// Those of them that the last step began.
-    pub(super) begun: Set,
     /// The first of those moments, s; infinite while no timer runs.
     pub(super) next_due_s: f64,
     /// The last temperature of each vessel, °C; infinite before the first, which heats nothing.

@@ -8,7 +8,6 @@
 //! compiled for one word and for all.
 
 use super::block::{Kind, daily};
-use super::learned::Learned;
 use super::program::{POWER, Program};
 use super::set::{Set, WORDS};
 use super::signal::Event;
@@ -35,7 +34,6 @@ impl Program {
             memory: Set::default(),
             due_s: vec![f64::INFINITY; self.blocks.len()].into_boxed_slice(),
             running: Set::default(),
-            begun: Set::default(),
             next_due_s: f64::INFINITY,
             temperature_c: vec![f64::INFINITY; self.thermometers].into_boxed_slice(),
             at_s: if at_s.is_finite() { at_s } else { 0.0 },
@@ -66,26 +64,6 @@ impl Program {
     pub fn step_together(&self, state: &mut State, at_s: f64, changes: &[(usize, bool)]) -> bool {
         let todo = self.take_together(state, at_s, changes);
         state.powered && self.settle_with_due(state, &todo)
-    }
-
-    /// As [`Program::step`], and quicker where the same happens again and again. What is new is kept.
-    pub fn step_as_learned(&self, learned: &mut Learned, state: &mut State, at_s: f64, event: Event) -> bool {
-        match self.take(state, at_s, event) {
-            Taken::Settled { switched } => switched,
-            Taken::Todo(todo) => self.settle_as_learned(learned, state, &todo),
-        }
-    }
-
-    /// As [`Program::step_together`], and quicker where the same happens again and again. What is new is kept.
-    pub fn step_together_as_learned(
-        &self,
-        learned: &mut Learned,
-        state: &mut State,
-        at_s: f64,
-        changes: &[(usize, bool)],
-    ) -> bool {
-        let todo = self.take_together(state, at_s, changes);
-        state.powered && self.settle_as_learned(learned, state, &todo)
     }
 
     /// Takes in an event without its consequences, unless it is one of power.
@@ -170,12 +148,12 @@ impl Program {
     fn settle_with_due(&self, state: &mut State, todo: &Set) -> bool {
         let mut all = *todo;
         all.add(&self.due::<WORDS>(state));
-        self.settle(state, &all)
+        self.settle(state, &all, &mut Set::default())
     }
 
     /// Words that the blocks take.
     #[inline]
-    pub(super) fn block_words(&self) -> usize {
+    fn block_words(&self) -> usize {
         self.places.words - self.places.input_words
     }
 
@@ -227,23 +205,23 @@ impl Program {
         for block in 0..self.blocks.len() {
             all.insert(block);
         }
-        self.settle(state, &all);
+        self.settle(state, &all, &mut Set::default());
     }
 
-    /// Evaluates what has something to do, pass by pass, until nothing has; whether any output may have changed.
-    pub(super) fn settle<const GIVEN: usize>(&self, state: &mut State, todo: &Set<GIVEN>) -> bool {
+    /// Evaluates what has something to do, pass by pass, until nothing has; whether any output may have changed. Timers that
+    /// it begins are put among those that were begun.
+    pub(super) fn settle(&self, state: &mut State, todo: &Set, begun: &mut Set) -> bool {
         if self.block_words() <= 1 {
-            self.pass_by_pass::<1>(state, Set::first_of(todo))
+            self.pass_by_pass::<1>(state, Set::first_of(todo), begun)
         } else {
-            self.pass_by_pass::<WORDS>(state, Set::first_of(todo))
+            self.pass_by_pass::<WORDS>(state, *todo, begun)
         }
     }
 
-    fn pass_by_pass<const W: usize>(&self, state: &mut State, mut todo: Set<W>) -> bool {
+    fn pass_by_pass<const W: usize>(&self, state: &mut State, mut todo: Set<W>, begun: &mut Set) -> bool {
         if todo.is_empty() {
             return false;
         }
-        state.begun = Set::default();
         let first = self.places.input_words;
         let mut changed = Set::<W>::default();
         for _ in 0..MOST_PASSES {
@@ -253,7 +231,7 @@ impl Program {
                     let bit = todo.0[at] & todo.0[at].wrapping_neg();
                     let block = at * 64 + todo.0[at].trailing_zeros() as usize;
                     todo.0[at] ^= bit;
-                    let on = self.evaluate(state, block);
+                    let on = self.evaluate(state, block, begun);
                     if (state.words[first + at] & bit != 0) == on {
                         continue;
                     }
@@ -277,7 +255,7 @@ impl Program {
     }
 
     #[inline]
-    fn evaluate(&self, state: &mut State, at: usize) -> bool {
+    fn evaluate(&self, state: &mut State, at: usize, begun: &mut Set) -> bool {
         let terms = self.terms.of(at);
         let words = &*state.words;
         let on = |read: usize| terms.get(read).is_some_and(|term| term.any(words));
@@ -293,14 +271,14 @@ impl Program {
                 if !on(0) {
                     state.due_s[at] = f64::INFINITY;
                     state.running.remove(at);
-                    state.begun.remove(at);
+                    begun.remove(at);
                     return false;
                 }
                 // The timer of a delay that has run out stays at its moment, so that it is told from one that is off.
                 if state.due_s[at] == f64::INFINITY {
                     state.due_s[at] = state.at_s + delay_s;
                     state.running.insert(at);
-                    state.begun.insert(at);
+                    begun.insert(at);
                 }
                 let out = state.at_s >= state.due_s[at];
                 if out {

@@ -3,7 +3,7 @@
 use thiserror::Error;
 
 use super::block::{Block, Kind, Read};
-use super::program::Program;
+use super::program::{POWER, Program, Sensed};
 use super::scan::Places;
 use super::set::{MOST_BLOCKS, Set};
 use super::signal::{Input, Output};
@@ -196,6 +196,18 @@ impl Wiring {
             });
             program.names.push(name);
         }
+        program.sensed = (program.input_readers.iter().enumerate())
+            .map(|(input, readers)| {
+                let (word, bit) = program.places.of(input);
+                let others = input != POWER;
+                Sensed {
+                    word,
+                    bit: if others { bit } else { 0 },
+                    is_read: others && !readers.is_empty(),
+                    by_value: others && readers.meets(&program.by_value),
+                }
+            })
+            .collect();
         for (output, wire) in self.outputs {
             let wire = numbered(wire).wire;
             if let Some(block) = usize::from(wire).checked_sub(inputs) {

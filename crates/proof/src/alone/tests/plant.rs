@@ -48,7 +48,7 @@ fn rejected_m3<P: Pace>(plant: &Plant, from_m3: &BTreeMap<usize, f64>, pace: &mu
         let there_m3 = state.volume_m3(plant, *vessel);
         let amount = state.books.vessel(*vessel).times(1.0 - left_m3 / there_m3);
         let drain = Account::Outside(Outside::Drain);
-        state.book(plant, Account::Vessel(*vessel), drain, amount);
+        state.book(plant, Account::vessel(*vessel), drain, amount);
     }
     drive(plant, &mut state, pace, at_s + WEEKEND_S).expect("drives");
     finish(plant, &mut state);

@@ -56,14 +56,14 @@ impl OneYear {
 /// [`Refusal`] where the plant can't be driven.
 pub(crate) fn one_year(plant: &Plant, chance: Chance, learned: &mut Learned) -> Result<OneYear, Refusal> {
     let mut state = State::begin(plant, -BEFORE_DAYS * DAY_S, chance);
-    core::mem::swap(&mut state.learned, learned);
+    state.control.swap_learned(&plant.wiring.program, learned);
     let mut pace = Coarse;
     drive(plant, &mut state, &mut pace, 0.0)?;
     finish(plant, &mut state);
     state.tally = Tally::begin(0.0);
     drive(plant, &mut state, &mut pace, YEAR_S)?;
     finish(plant, &mut state);
-    core::mem::swap(&mut state.learned, learned);
+    state.control.swap_learned(&plant.wiring.program, learned);
     let (residual_water, residual_salt) = state.books.residuals();
     Ok(OneYear {
         tally: state.tally,
@@ -147,7 +147,7 @@ mod tests {
         let from_s = 7.0 * DAY_S;
         let mut state = State::begin(&plant, from_s, Chance::new(1, 1));
         let used = Amount::water(0.31);
-        state.book(&plant, Account::Vessel(0), Account::Outside(Outside::Tanks), used);
+        state.book(&plant, Account::vessel(0), Account::Outside(Outside::Tanks), used);
         state.jumped = true;
         state.topped_s = [from_s - 10.0 * DAY_S; 2];
         for tank in &mut state.tanks {
@@ -168,13 +168,14 @@ mod tests {
         let plant = larkhaven();
         let mut state = State::begin(&plant, 0.0, Chance::new(1, 1));
         let used = Amount::water(0.27);
-        state.book(&plant, Account::Vessel(0), Account::Outside(Outside::Tanks), used);
+        state.book(&plant, Account::vessel(0), Account::Outside(Outside::Tanks), used);
         state.jumped = true;
         state.usable_s = 3600.0;
-        state.batch[1] = Batch::Mixing {
+        let mixing = Batch::Mixing {
             until_s: DAY_S,
             usable_s: 3600.0,
         };
+        state.stores.put(&plant, 1, mixing);
         drive(&plant, &mut state, &mut Coarse, 7200.0).expect("it can be driven");
         assert!(state.running.on && state.tally.permeate_m3 > 0.0);
         assert!((state.tally.under_reserve_s[1] - 3600.0).abs() < 1e-6);

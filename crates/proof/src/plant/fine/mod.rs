@@ -14,7 +14,7 @@ use crate::plant::Amount;
 use crate::plant::body::Plant;
 use crate::plant::books::Account;
 use crate::plant::coarse::book_made;
-use crate::plant::pace::{Crossing, Pace, ahead, overdue};
+use crate::plant::pace::{Crossing, Pace, each_ahead, overdue};
 use crate::plant::person::{Doing, Moving};
 use crate::plant::purifier::Made;
 use crate::plant::state::State;
@@ -93,7 +93,7 @@ impl Flowing<'_, '_, '_> {
                 amount.water_m3 -= moved.water_m3;
                 amount.salt_kg -= moved.salt_kg;
             }
-            if moving.to == Account::Vessel(vessel) {
+            if moving.to == Account::vessel(vessel) {
                 amount.water_m3 += moved.water_m3;
                 amount.salt_kg += moved.salt_kg;
             }
@@ -158,8 +158,8 @@ impl System for Flowing<'_, '_, '_> {
     fn events(&mut self, _t: f64, flowed: &[f64], values: &mut [f64]) -> Result<(), Refusal> {
         for (value, (crossing, mark_m3)) in values.iter_mut().zip(&self.crossings) {
             *value = match crossing {
-                Crossing::Switch { vessel, .. } | Crossing::Float { vessel, .. } => {
-                    self.volume_m3(*vessel, flowed) - mark_m3
+                Crossing::Switch(met) | Crossing::Float(met) => {
+                    self.volume_m3(met.vessel(), flowed) - mark_m3
                 }
                 Crossing::Moved => {
                     let moved = Amount {
@@ -187,14 +187,14 @@ fn crossings(plant: &Plant, state: &State) -> (Vec<(Crossing, f64)>, Vec<Watch>)
         });
     };
     for vessel in 0..plant.vessels.len() {
-        for (crossing, mark_m3, rising) in ahead(plant, state, vessel) {
+        each_ahead(plant, state, vessel, |crossing, mark_m3, rising| {
             let direction = if rising {
                 Direction::Rising
             } else {
                 Direction::Falling
             };
             add(crossing, mark_m3, direction);
-        }
+        });
     }
     if let Doing::Moving(moving) = state.person.doing {
         add(Crossing::Moved, moving.left_m3, Direction::Rising);
@@ -332,7 +332,7 @@ fn book(plant: &Plant, state: &mut State, flowed: &[f64; FLOWED], seconds: f64, 
             water_m3: flowed[WATER],
             salt_kg: flowed[SALT],
         };
-        state.book(plant, Account::Vessel(moving.from), moving.to, amount);
+        state.book(plant, Account::vessel(moving.from), moving.to, amount);
         let left_m3 = if ends == Some(Crossing::Moved) {
             0.0
         } else {

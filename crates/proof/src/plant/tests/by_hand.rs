@@ -8,7 +8,8 @@ use physics::membrane::{HoldUp, Idle, TemperatureResponse, after_flush_kg, conce
 use physics::seawater;
 use station::Station;
 
-use super::super::state::{Batch, kind};
+use super::super::state::kind;
+use super::super::stores::Batch;
 use super::super::{Account, Chance, Coarse, DAY_S, Outside, State, Tally, YEAR_S, drive, finish};
 use crate::analysis::prepare;
 use crate::assess::{Scope, assess};
@@ -191,7 +192,7 @@ fn a_year_without_chance_is_what_it_is_by_hand() {
     near(
         "mix",
         tally.mix_kg * strength,
-        drawn_kg + since(Account::Vessel(salt)).1,
+        drawn_kg + since(Account::vessel(salt)).1,
         1e-9,
     );
 
@@ -288,7 +289,7 @@ fn a_year_without_chance_is_what_it_is_by_hand() {
         bucket_m3 / 120.0,
         1e-9,
     );
-    let mixing = |state: &State| f64::from(u8::from(state.batch[salt] != Batch::Ready));
+    let mixing = |state: &State| f64::from(u8::from(state.stores.batches()[salt] != Batch::Ready));
     let read = f64::from(tally.batches) + mixing(&began) - mixing(&state);
     let measured_s = read * station.people.measuring_time.value.s();
     near("measuring", tally.work_s[3], measured_s, 1e-9);

@@ -214,8 +214,8 @@ fn seconds(made: &Made, tolerance: f64) -> f64 {
             return state.t_s;
         }
         // Marks of the vessel on the way.
-        if let Crossing::Switch { vessel, at, on } = met {
-            state.inputs[made.plant.wiring.switches[vessel][at].input] = on;
+        if let Crossing::Switch(met) = met {
+            state.inputs[made.plant.wiring.switches[met.vessel()][met.at()].input] = met.on();
         }
     }
 }

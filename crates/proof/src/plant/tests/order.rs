@@ -24,7 +24,7 @@ fn with(plant: &Plant, left_m3: [f64; 2]) -> State {
         let amount = state.books.vessel(vessel).times(1.0 - left_m3 / there_m3);
         state.book(
             plant,
-            Account::Vessel(vessel),
+            Account::vessel(vessel),
             Account::Outside(Outside::Drain),
             amount,
         );

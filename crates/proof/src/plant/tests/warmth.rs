@@ -31,7 +31,7 @@ fn leave(plant: &Plant, state: &mut State, left_m3: f64) {
     let amount = state.books.vessel(1).times(1.0 - left_m3 / there_m3);
     state.book(
         plant,
-        Account::Vessel(1),
+        Account::vessel(1),
         Account::Outside(Outside::Tanks),
         amount,
     );
