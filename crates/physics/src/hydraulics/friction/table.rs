@@ -18,20 +18,16 @@ const HIGHEST: u64 = 24;
 const FIRST: u64 = (1023 + LOWEST) << CELL_BITS;
 const CELLS: usize = ((HIGHEST - LOWEST) << CELL_BITS) as usize;
 
-/// `f·Re²` over a cell: a cubic in the share t of the cell that lies below.
-#[derive(Debug, Clone, Copy)]
-struct Cell {
-    cubic: [f64; 4],
-    /// 1 by the width of the cell; 0 while the cell isn't made.
-    inverse_width: f64,
-}
+/// `f·Re²` over a cell: a cubic in the share t of the cell that lies below, lowest coefficient first, and 1 by the width
+/// of the cell, which is 0 while the cell isn't made. Numbers and no more, so that memory that nobody asks for stays
+/// untouched.
+type Cell = [f64; 5];
 
 /// The law for each relative roughness that was asked for.
 #[derive(Debug, Clone)]
 pub(in crate::hydraulics) struct FrictionTables<F> {
     relative_roughness: Vec<f64>,
-    /// Table by table.
-    cells: Vec<Cell>,
+    tables: Vec<Vec<Cell>>,
     law: PhantomData<F>,
 }
 
@@ -39,7 +35,7 @@ impl<F: FrictionLaw> FrictionTables<F> {
     pub(in crate::hydraulics) fn new() -> Self {
         Self {
             relative_roughness: Vec::new(),
-            cells: Vec::new(),
+            tables: Vec::new(),
             law: PhantomData,
         }
     }
@@ -51,9 +47,8 @@ impl<F: FrictionLaw> FrictionTables<F> {
             .position(|own| *own == relative_roughness)
             .unwrap_or_else(|| {
                 self.relative_roughness.push(relative_roughness);
-                if F::SMOOTH {
-                    self.cells.resize(self.cells.len() + CELLS, Cell::EMPTY);
-                }
+                let cells = if F::SMOOTH { CELLS } else { 0 };
+                self.tables.push(vec![[0.0; 5]; cells]);
                 self.relative_roughness.len() - 1
             })
     }
@@ -66,22 +61,19 @@ impl<F: FrictionLaw> FrictionTables<F> {
         }
         let bits = reynolds.to_bits();
         let at = (bits >> SHIFT).wrapping_sub(FIRST) as usize;
-        if at >= CELLS {
-            return self.by_law(table, reynolds);
-        }
-        let Some(mut cell) = self.cells.get(table * CELLS + at) else {
+        let Some(mut cell) = self.tables[table].get(at) else {
             return self.by_law(table, reynolds);
         };
-        if cell.inverse_width == 0.0 {
+        if cell[4] == 0.0 {
             cell = self.make(table, bits);
         }
         // The bits below the cell's are the share of it, and stay a number with an exponent of their own.
         let within = (bits << (64 - SHIFT)) >> (64 - MANTISSA_BITS);
         let t = f64::from_bits((1023 << MANTISSA_BITS) | within) - 1.0;
-        let [c0, c1, c2, c3] = cell.cubic;
+        let [c0, c1, c2, c3, inverse_width] = *cell;
         (
             c0 + t * (c1 + t * (c2 + t * c3)),
-            (c1 + t * (2.0 * c2 + 3.0 * t * c3)) * cell.inverse_width,
+            (c1 + t * (2.0 * c2 + 3.0 * t * c3)) * inverse_width,
         )
     }
 }
@@ -96,18 +88,10 @@ impl<F: FrictionLaw> FrictionTables<F> {
     #[cold]
     fn make(&mut self, table: usize, bits: u64) -> &Cell {
         let at = (bits >> SHIFT).wrapping_sub(FIRST) as usize;
-        let cell = &mut self.cells[table * CELLS + at];
+        let cell = &mut self.tables[table][at];
         *cell = made::<F>(bits, self.relative_roughness[table]);
         cell
     }
-}
-
-impl Cell {
-    /// One that isn't made.
-    const EMPTY: Self = Self {
-        cubic: [0.0; 4],
-        inverse_width: 0.0,
-    };
 }
 
 /// The cell that holds a number with these bits: Hermite's cubic between the law at its ends.
@@ -119,10 +103,8 @@ fn made<F: FrictionLaw>(bits: u64, relative_roughness: f64) -> Cell {
     let (at_low, rise_low) = F::resistance(low, relative_roughness);
     let (at_high, rise_high) = F::resistance(high, relative_roughness);
     let (m0, m1, rise) = (rise_low * width, rise_high * width, at_high - at_low);
-    Cell {
-        cubic: [at_low, m0, 3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise],
-        inverse_width: 1.0 / width,
-    }
+    let (square, cube) = (3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise);
+    [at_low, m0, square, cube, 1.0 / width]
 }
 
 #[cfg(test)]

@@ -148,6 +148,7 @@ impl<'a, F: FrictionLaw> Bench<'a, F> {
     pub(super) fn outcome(&mut self, pattern: Pattern) -> Result<Outcome, Refusal> {
         let mut out = Outcome {
             counting: self.solve(pattern)?,
+            exchanges: Vec::with_capacity(pattern.lines.count_ones() as usize),
             ..Outcome::default()
         };
         for terminal in &self.state.pipework.terminals {
