@@ -547,6 +547,76 @@ fn two_check_valves_that_face_each_other_pass_nothing() {
     }
 }
 
+/// A header of tees, some of its pieces written the other way about: with all branches closed but the last it is one line,
+/// whose head falls evenly; with another open it parts there, and with all closed again it is one line as before.
+#[test]
+fn a_header_with_closed_branches_is_one_line() {
+    const PIECES: usize = 6;
+    let piece_m = 0.7;
+    let piece = || line(0.02, piece_m, 1.5e-6, 0.0);
+    let mut network = Network::new();
+    let vessel = network.terminal(0.0).unwrap();
+    let end = network.terminal(0.0).unwrap();
+    let tees: Vec<NodeId> = (1..PIECES).map(|_| network.junction(0.0).unwrap()).collect();
+    let (mut last, mut links, mut valves) = (vessel, Vec::new(), Vec::new());
+    for (at, next) in tees.iter().copied().chain([end]).enumerate() {
+        let turned = at % 2 == 1;
+        let (from, to) = if turned { (next, last) } else { (last, next) };
+        links.push((network.link(from, to, piece()).unwrap(), turned));
+        last = next;
+    }
+    for tee in &tees {
+        let (foot, tap) = (network.junction(0.0).unwrap(), network.terminal(0.0).unwrap());
+        valves.push(
+            network
+                .link(*tee, foot, Element::Valve(passage(0.02, 0.1)))
+                .unwrap(),
+        );
+        network.link(foot, tap, piece()).unwrap();
+    }
+    let head_m = 1.2;
+    let mut solver = Solver::<Churchill>::new(&network);
+    let per_head = 1000.0 * GRAVITY_M_S2;
+    solver.set_terminal(vessel, head_m * per_head, true).unwrap();
+    let whole = line(0.02, piece_m * PIECES as f64, 1.5e-6, 0.0);
+    let expected = flow_in_series::<Churchill>(&[whole], head_m, LineWater::nominal());
+    let along = |solver: &Solver, at: usize| {
+        let (link, turned): (LinkId, bool) = links[at];
+        let flow = solver.flow_m3_s(link);
+        if turned { -flow } else { flow }
+    };
+    for open in [None, Some(2), None, Some(0), Some(PIECES - 2), None] {
+        for (at, valve) in valves.iter().enumerate() {
+            solver.set_open(*valve, open == Some(at)).unwrap();
+        }
+        solver.solve().unwrap();
+        for at in 0..PIECES {
+            let flow = along(&solver, at);
+            match open {
+                None => assert!(close(flow, expected, NEAR), "{open:?} {at}: {flow}"),
+                // The same up to the tee, and less behind it.
+                Some(tee) => {
+                    let before = along(&solver, if at <= tee { 0 } else { PIECES - 1 });
+                    assert!(close(flow, before, NEAR), "{open:?} {at}: {flow}");
+                    assert!((along(&solver, 0) > expected) && (along(&solver, PIECES - 1) < expected));
+                }
+            }
+        }
+        for (at, tee) in tees.iter().enumerate() {
+            let found_m = solver.gauge_pressure_pa(*tee).unwrap() / per_head;
+            let fallen = (at + 1) as f64 / PIECES as f64;
+            match open {
+                // A head is told to some 10⁻¹⁰ of what is lost.
+                None => assert!(
+                    (found_m - head_m * (1.0 - fallen)).abs() < 1e-8,
+                    "{at}: {found_m}"
+                ),
+                Some(_) => assert!(found_m < head_m * (1.0 - fallen), "{open:?} {at}: {found_m}"),
+            }
+        }
+    }
+}
+
 /// Each refusal says what is wrong and what to do.
 #[test]
 fn what_cannot_be_is_refused() {

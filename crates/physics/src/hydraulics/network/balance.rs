@@ -6,7 +6,7 @@ use super::super::friction::FrictionLaw;
 use super::branch::WRONG_WAY_S_M2;
 use super::set::numbers;
 use super::solver::{Arc, Effort, Solver};
-use super::steps::{ROUGH_STEP, SMALL_STEP};
+use super::steps::Aim;
 
 /// Head by which a shut branch may be wrong, m. It doubles with every look, so that branches which a rounding opens
 /// and another shuts can't go on for ever.
@@ -36,14 +36,14 @@ impl<F: FrictionLaw> Solver<F> {
             if !remembered {
                 self.activity.let_go();
                 self.take_part();
-                iterations += self.balance(ROUGH_STEP)?;
+                iterations += self.balance(Aim::Roughly)?;
                 self.shut_wrong_ways(SHUT_TOLERANCE_M);
                 self.activity.know();
             }
             loop {
                 looks += 1;
                 self.take_part();
-                iterations += self.balance(SMALL_STEP)?;
+                iterations += self.balance(Aim::Finely)?;
                 self.spread_heads();
                 if looks > MOST_LOOKS {
                     return Err(self.not_converged(iterations));

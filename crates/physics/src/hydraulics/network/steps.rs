@@ -6,10 +6,26 @@ use super::branch::Cost;
 use super::runs::Member;
 use super::solver::{Arc, Solver, Work};
 
-/// Newton's step is squared at each turn; after one of this size, relative to the flow, what is left is 10⁻¹⁰ of it.
-pub(super) const SMALL_STEP: f64 = 1e-5;
-/// The same while it is only asked which one-way branches are shut: that is looked at again with what comes of it.
-pub(super) const ROUGH_STEP: f64 = 1e-2;
+/// How far steps go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Aim {
+    /// To tell which one-way branches are shut: that is looked at again with what comes of it.
+    Roughly,
+    /// To the solution.
+    Finely,
+}
+
+impl Aim {
+    /// The step, relative to the flow, after which no other is made. Newton's step is squared at each turn: after the fine
+    /// one what is left is 10⁻¹⁰ of the flow.
+    const fn last_step(self) -> f64 {
+        match self {
+            Self::Roughly => 1e-2,
+            Self::Finely => 1e-5,
+        }
+    }
+}
+
 /// A step that no one can measure, m³/s: the rounding of heads moves flows by less.
 const NO_STEP_M3_S: f64 = 1e-12;
 /// A head that no one can measure, m: some thousand times the rounding of a head.
@@ -19,8 +35,8 @@ const PLAIN: u32 = 12;
 const MOST_STEPS: u32 = 200;
 
 impl<F: FrictionLaw> Solver<F> {
-    /// Steps over the active branches, until none is larger than so much of its flow.
-    pub(super) fn balance(&mut self, small_step: f64) -> Result<u32, HydraulicsError> {
+    /// Steps over the active branches, as far as is aimed at.
+    pub(super) fn balance(&mut self, aim: Aim) -> Result<u32, HydraulicsError> {
         self.lay_out();
         // What the content falls by along the last step, at its start.
         let mut fall = 0.0;
@@ -30,10 +46,10 @@ impl<F: FrictionLaw> Solver<F> {
                 self.shorten(fall);
             }
             self.heads(priced);
-            let end = self.take_step(small_step, &mut fall);
+            let end = self.take_step(aim, &mut fall);
             self.balanced = true;
             if let Some(end) = end {
-                self.put_back(small_step == SMALL_STEP, end);
+                self.put_back(aim == Aim::Finely, end);
                 return Ok(iteration);
             }
         }
@@ -156,16 +172,16 @@ impl<F: FrictionLaw> Solver<F> {
 
     /// Goes to the next flows; how it ends where none moved by anything that matters.
     #[inline(never)]
-    fn take_step(&mut self, small_step: f64, fall: &mut f64) -> Option<End> {
+    fn take_step(&mut self, aim: Aim, fall: &mut f64) -> Option<End> {
         let (mut settled, mut crossed, mut energy) = (true, false, 0.0);
-        let change = &self.change[..];
+        let (change, last_step) = (&self.change[..], aim.last_step());
         for work in &mut self.work {
             let slope = work.cost.slope_s_m2;
             let step = work.step + work.give * (change[work.from] - change[work.to]);
             let next = work.flow + step;
             energy += step * step * slope;
             // A small step along a steep law from the wrong way to the right one isn't the end of it.
-            let small = step.abs() <= (small_step * next.abs()).max(NO_STEP_M3_S);
+            let small = step.abs() <= (last_step * next.abs()).max(NO_STEP_M3_S);
             let same_way = work.both_ways | ((next < 0.0) == (work.flow < 0.0));
             settled &= (small & same_way) | (step.abs() * slope <= NO_HEAD_M);
             crossed |= !same_way;
