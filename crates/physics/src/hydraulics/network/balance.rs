@@ -6,7 +6,6 @@ use super::super::friction::FrictionLaw;
 use super::branch::WRONG_WAY_S_M2;
 use super::set::numbers;
 use super::solver::{Arc, Effort, Solver};
-use super::steps::Aim;
 
 /// Head by which a shut branch may be wrong, m. It doubles with every look, so that branches which a rounding opens
 /// and another shuts can't go on for ever.
@@ -33,17 +32,21 @@ impl<F: FrictionLaw> Solver<F> {
         let mut looks = 0;
         loop {
             let remembered = self.activity.is_known();
+            let mut balances = false;
             if !remembered {
                 self.activity.let_go();
                 self.take_part();
-                iterations += self.balance(Aim::Roughly)?;
-                self.shut_wrong_ways(SHUT_TOLERANCE_M);
+                let (steps, none_leaks) = self.balance_leaking()?;
+                iterations += steps;
+                balances = !self.shut_wrong_ways(SHUT_TOLERANCE_M) && none_leaks;
                 self.activity.know();
             }
             loop {
                 looks += 1;
                 self.take_part();
-                iterations += self.balance(Aim::Finely)?;
+                if !core::mem::take(&mut balances) {
+                    iterations += self.balance()?;
+                }
                 self.spread_heads();
                 if looks > MOST_LOOKS {
                     return Err(self.not_converged(iterations));

@@ -25,19 +25,11 @@ impl Pattern {
         let mut neighbours = adjacency(size, edges);
         let mut left: BTreeSet<usize> = (0..size).collect();
         let mut order = Vec::with_capacity(size);
-        // Among equals the one that waits for fewest others: a run of tees is gone over from both its ends, and neither
-        // half waits for the other.
-        let mut waits = vec![0; size];
-        let first = |neighbours: &[BTreeSet<usize>], waits: &[usize], left: &BTreeSet<usize>| {
-            let nodes = left.iter().copied();
-            nodes.min_by_key(|node| (neighbours[*node].len(), waits[*node]))
-        };
-        while let Some(next) = first(&neighbours, &waits, &left) {
+        while let Some(next) = left.iter().copied().min_by_key(|node| neighbours[*node].len()) {
             left.remove(&next);
             let around = core::mem::take(&mut neighbours[next]);
             for a in &around {
                 neighbours[*a].remove(&next);
-                waits[*a] = waits[*a].max(waits[next] + 1);
                 for b in &around {
                     if a != b {
                         neighbours[*a].insert(*b);

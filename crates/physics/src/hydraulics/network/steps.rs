@@ -35,9 +35,29 @@ const PLAIN: u32 = 12;
 const MOST_STEPS: u32 = 200;
 
 impl<F: FrictionLaw> Solver<F> {
-    /// Steps over the active branches, as far as is aimed at.
-    pub(super) fn balance(&mut self, aim: Aim) -> Result<u32, HydraulicsError> {
+    /// Steps over the active branches to where they balance.
+    pub(super) fn balance(&mut self) -> Result<u32, HydraulicsError> {
         self.lay_out();
+        let (steps, end) = self.steps(Aim::Finely)?;
+        self.put_back(Some(end));
+        Ok(steps)
+    }
+
+    /// The same with one-way branches that may leak; whether none did. Where one does, it is no more than a rough answer.
+    pub(super) fn balance_leaking(&mut self) -> Result<(u32, bool), HydraulicsError> {
+        self.lay_out();
+        let (steps, _) = self.steps(Aim::Roughly)?;
+        if self.leaks() {
+            self.put_back(None);
+            return Ok((steps, false));
+        }
+        let (more, end) = self.steps(Aim::Finely)?;
+        self.put_back(Some(end));
+        Ok((steps + more, true))
+    }
+
+    /// Steps until one is small enough; how many, and how they end.
+    fn steps(&mut self, aim: Aim) -> Result<(u32, End), HydraulicsError> {
         // What the content falls by along the last step, at its start.
         let mut fall = 0.0;
         for iteration in 1..=MOST_STEPS {
@@ -49,12 +69,29 @@ impl<F: FrictionLaw> Solver<F> {
             let end = self.take_step(aim, &mut fall);
             self.balanced = true;
             if let Some(end) = end {
-                self.put_back(aim == Aim::Finely, end);
-                return Ok(iteration);
+                return Ok((iteration, end));
             }
         }
-        self.put_back(false, End::Crossed);
+        self.put_back(None);
         Err(self.not_converged(MOST_STEPS))
+    }
+
+    /// Whether water goes the wrong way through a one-way branch.
+    fn leaks(&self) -> bool {
+        let runs = &self.activity.plan().runs;
+        let one_way = runs
+            .list
+            .iter()
+            .zip(&self.work)
+            .filter(|(_, work)| !work.both_ways);
+        let mut leaks = one_way.map(|(run, work)| {
+            let is_wrong = |member: &Member| {
+                let flow = along(*member, work.flow);
+                flow != 0.0 && !self.arcs[member.branch].law.may(flow)
+            };
+            runs.members(run).iter().any(is_wrong)
+        });
+        leaks.any(|leaks| leaks)
     }
 
     /// Lays out what the steps work on, run by run.
@@ -87,30 +124,32 @@ impl<F: FrictionLaw> Solver<F> {
         }
     }
 
-    /// Puts back what the steps have come to. At the last of them the costs are brought to the flows along their slopes,
-    /// where that is so small a step that the next solution may start from them; and heads are carried into the runs.
-    fn put_back(&mut self, last: bool, end: End) {
+    /// Puts back what the steps have come to. Where they have come to their end, the costs are brought to the flows along
+    /// their slopes, since the next solution may start from them; and heads are carried into the runs.
+    fn put_back(&mut self, end: Option<End>) {
         let runs = &self.activity.plan().runs;
         for (run, work) in runs.list.iter().zip(&self.work) {
-            let mut head_m = self.head[work.from];
-            for member in runs.members(run) {
+            let members = runs.members(run);
+            for member in members {
                 let arc = &mut self.arcs[member.branch];
                 arc.flow = along(*member, work.flow);
-                if !last {
-                    continue;
-                }
                 match end {
-                    End::Settled => arc.cost.head_m += arc.cost.slope_s_m2 * along(*member, work.step),
-                    End::Crossed => arc.cost = arc.law.cost(arc.flow, &mut self.tables),
-                }
-                head_m += along(*member, arc.static_m - arc.cost.head_m);
-                let next = if member.against { arc.from } else { arc.to };
-                if next != work.to {
-                    self.head[next] = head_m;
+                    None => {}
+                    Some(End::Settled) => arc.cost.head_m += arc.cost.slope_s_m2 * along(*member, work.step),
+                    Some(End::Crossed) => arc.cost = arc.law.cost(arc.flow, &mut self.tables),
                 }
             }
+            let Some((_, inner)) = members.split_last().filter(|_| end.is_some()) else {
+                continue;
+            };
+            let mut head_m = self.head[work.from];
+            for member in inner {
+                let arc = &self.arcs[member.branch];
+                head_m += along(*member, arc.static_m - arc.cost.head_m);
+                self.head[if member.against { arc.from } else { arc.to }] = head_m;
+            }
         }
-        self.priced = last;
+        self.priced = end.is_some();
     }
 
     /// Changes of the heads for which the next flows balance.
@@ -253,7 +292,7 @@ enum End {
 }
 
 /// What a run costs at a flow, its branches priced.
-#[inline]
+#[inline(never)]
 fn priced_at<F: FrictionLaw>(
     members: &[Member],
     flow_m3_s: f64,
@@ -263,8 +302,9 @@ fn priced_at<F: FrictionLaw>(
     let mut sum = Cost::default();
     for member in members {
         let arc = &mut arcs[member.branch];
-        arc.cost = arc.law.cost(along(*member, flow_m3_s), tables);
-        sum.add(*member, arc.cost);
+        let own = arc.law.cost(along(*member, flow_m3_s), tables);
+        arc.cost = own;
+        sum.add(*member, own);
     }
     sum
 }
