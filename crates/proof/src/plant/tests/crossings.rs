@@ -7,7 +7,6 @@ use super::super::pace::{Crossing, Pace};
 use super::super::person::Doing;
 use super::super::{Chance, Coarse, DAY_S, Fine, Network, State, drive};
 use crate::analysis::{plain_network, prepare};
-use crate::method::Refusal;
 
 const EXAMPLES: [&str; 3] = [
     include_str!("../../../../../stations/larkhaven.toml"),
