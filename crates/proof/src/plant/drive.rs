@@ -236,7 +236,7 @@ fn settle_purifier(plant: &Plant, state: &mut State) {
 /// Puts the pumps among some outputs where control wants them.
 fn settle_pumps(plant: &Plant, state: &mut State, switched: Outputs) {
     let Wiring { program, pumps, .. } = &plant.wiring;
-    let mut turned = None;
+    let mut told = Vec::new();
     for (pump, ends) in pumps.iter().enumerate() {
         if !switched.meets(ends.outputs) {
             continue;
@@ -251,14 +251,16 @@ fn settle_pumps(plant: &Plant, state: &mut State, switched: Outputs) {
             }
             _ => continue,
         }
-        turned = ends.flow.map(|flow| (flow, on)).or(turned);
+        if let Some(flow) = ends.flow
+            && state.inputs[flow] != on
+        {
+            state.inputs[flow] = on;
+            told.push((flow, on));
+        }
     }
-    // Water flows as soon as a pump runs, and no longer.
-    if let Some((flow, on)) = turned
-        && state.inputs[flow] != on
-    {
-        state.inputs[flow] = on;
-        step(plant, state, &[(flow, on)]);
+    // Water flows as soon as a pump runs, and no longer: in all that were switched together.
+    if !told.is_empty() {
+        step(plant, state, &told);
     }
     if let Doing::Moving(moving) = &state.person.doing
         && let Some(pump) = moving.pump
