@@ -2,6 +2,8 @@
 //!
 //! Owns: the shape of a method. The register of all of them is [`crate::METHODS`].
 
+use core::convert::Infallible;
+
 use physics::OutOfRange;
 use physics::carbon::CarbonError;
 use physics::carbonate::CarbonateError;
@@ -52,6 +54,12 @@ pub struct Beyond {
     pub kind: Kind,
     /// Its ends, in the stored unit.
     pub ends: [f64; 2],
+}
+
+impl From<Infallible> for Refusal {
+    fn from(never: Infallible) -> Self {
+        match never {}
+    }
 }
 
 /// Why a method gives no number.

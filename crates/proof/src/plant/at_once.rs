@@ -7,57 +7,57 @@
 use super::body::Plant;
 use super::books::Account;
 use super::coarse::moved;
-use super::drive::{look, refresh};
-use super::jobs::{end_moving, end_work};
-use super::person::{Doing, Moving};
+use super::drive::{look_at_flow, look_at_rest, refresh};
+use super::jobs::end_work;
+use super::person::{Doing, Load};
 use super::state::State;
 
 /// Nearer than that to a mark, the loop looks for it, m³.
 const NEAR_MARK_M3: f64 = 1e-8;
 
-/// Brings what is in hand to its end, if nothing can come between; whether it did.
+/// Brings a piece of work that was begun to its end, if nothing can come between; whether it did.
 pub(super) fn end_at_once(plant: &Plant, state: &mut State) -> bool {
-    if state.jumped || state.running.on || state.flows.any() {
+    let Doing::Working { since_s, then } = state.person.doing else {
         return false;
+    };
+    let ends_s = state.person.next_s;
+    let alone = is_still(state) && ends_s < state.others_s();
+    if alone {
+        refresh(plant, state);
+        look_at_rest(plant, state, ends_s - state.t_s);
+        state.t_s = ends_s;
+        end_work(plant, state, since_s, then);
     }
-    match state.person.doing {
-        Doing::Nothing => false,
-        Doing::Working { since_s, then } => {
-            let ends_s = state.person.next_s;
-            let alone = ends_s < state.others_s();
-            if alone {
-                refresh(plant, state);
-                let before_s = state.t_s;
-                state.t_s = ends_s;
-                look(plant, state, before_s);
-                end_work(plant, state, since_s, then);
-            }
-            alone
-        }
-        Doing::Moving(Moving {
-            from,
-            to: to @ Account::Outside(_),
-            left_m3,
-            rate_m3_s,
-            lineup: None,
-            ..
-        }) => {
-            let ends_s = state.t_s + left_m3 / rate_m3_s;
-            let lowest_m3 = state.volume_m3(plant, from) - left_m3;
-            let alone = ends_s < state.others_s() && lowest_m3 > state.quiet[from].below_m3 + NEAR_MARK_M3;
-            if alone {
-                refresh(plant, state);
-                let before_s = state.t_s;
-                moved(plant, state, from, to, left_m3);
-                state.t_s = ends_s;
-                look(plant, state, before_s);
-                if let Doing::Moving(moving) = &mut state.person.doing {
-                    moving.left_m3 = 0.0;
-                }
-                end_moving(plant, state);
-            }
-            alone
-        }
-        Doing::Moving(_) => false,
+    alone
+}
+
+/// Carries a load away at a rate that nothing changes, if nothing can come between; whether it did.
+#[inline]
+pub(super) fn carry_at_once(plant: &Plant, state: &mut State, load: &Load, rate_m3_s: f64) -> bool {
+    let Load {
+        from,
+        to: to @ Account::Outside(_),
+        volume_m3,
+        ..
+    } = *load
+    else {
+        return false;
+    };
+    let ends_s = state.t_s + volume_m3 / rate_m3_s;
+    let lowest_m3 = state.volume_m3(plant, from) - volume_m3;
+    let alone =
+        is_still(state) && ends_s < state.others_s() && lowest_m3 > state.quiet[from].below_m3 + NEAR_MARK_M3;
+    if alone {
+        refresh(plant, state);
+        moved(plant, state, from, to, volume_m3);
+        look_at_flow(plant, state, ends_s - state.t_s);
+        state.t_s = ends_s;
     }
+    alone
+}
+
+/// Whether nothing flows, and nothing stands otherwise than it is known to.
+#[inline]
+fn is_still(state: &State) -> bool {
+    !(state.jumped || state.running.on || state.flows.any())
 }

@@ -96,6 +96,21 @@ impl Books {
         self.moved.water_m3 += water_m3.abs();
     }
 
+    /// Lets so much water evaporate from each vessel, in their order, and no more than half of what is there.
+    #[inline]
+    pub(crate) fn evaporate(&mut self, wanted_m3: impl Iterator<Item = f64>) {
+        let air = &mut self.outside[Outside::Air as usize];
+        for (there, wanted_m3) in self.vessels.iter_mut().zip(wanted_m3) {
+            let half_m3 = 0.5 * there.water_m3;
+            let gone_m3 = if wanted_m3 < half_m3 { wanted_m3 } else { half_m3 };
+            if gone_m3 > 0.0 {
+                there.water_m3 -= gone_m3;
+                air.water_m3 += gone_m3;
+                self.moved.water_m3 += gone_m3;
+            }
+        }
+    }
+
     /// What stands in an account.
     pub(crate) fn of(&self, account: Account) -> Amount {
         match account {

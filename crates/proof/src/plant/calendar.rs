@@ -105,9 +105,15 @@ impl Calendar {
 
     /// Whether the purifier is laid up at a time, s.
     pub(crate) fn laid_up(&self, t_s: f64) -> bool {
-        let mut laying_up = self.holidays.iter().filter(|holiday| holiday.laid_up);
         // Where it never is, nobody asks for the day.
-        laying_up.any(|holiday| holiday.day(day_of_year(day_of(t_s))).is_some())
+        self.holidays.iter().any(|holiday| holiday.laid_up) && self.lays_up_at(t_s)
+    }
+
+    #[inline(never)]
+    fn lays_up_at(&self, t_s: f64) -> bool {
+        let of_year = day_of_year(day_of(t_s));
+        let mut laying_up = self.holidays.iter().filter(|holiday| holiday.laid_up);
+        laying_up.any(|holiday| holiday.day(of_year).is_some())
     }
 }
 

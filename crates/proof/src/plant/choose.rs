@@ -13,7 +13,7 @@ use super::books::{Account, Outside};
 use super::jobs::{begin_moving, begin_work, leave, start_run};
 use super::person::Then;
 use super::season::{Season, day_of};
-use super::state::{State, TankNow, kind};
+use super::state::{State, TankNow, kind, sooner};
 use super::stores::Batch;
 use super::tally::{Reason, Tally};
 use super::ways::Way;
@@ -28,13 +28,15 @@ pub(crate) fn go_on(plant: &Plant, state: &mut State) -> bool {
         return true;
     }
     let time_is_up = state.t_s >= state.person.leaves_s;
-    if let Some(vessel) = state.stores.mixed(state.t_s) {
-        measure(plant, state, vessel);
-        return true;
-    }
-    // What was begun is finished, whatever the hour.
-    if state.stores.filling.is_some() && batch(plant, state, false) {
-        return true;
+    if !state.stores.all_ready {
+        if let Some(vessel) = state.stores.mixed(state.t_s) {
+            measure(plant, state, vessel);
+            return true;
+        }
+        // What was begun is finished, whatever the hour.
+        if state.stores.filling.is_some() && batch(plant, state, false) {
+            return true;
+        }
     }
     if state.person.looked[0] < 2 && top_off(plant, state) {
         return true;
@@ -176,39 +178,33 @@ fn top_off(plant: &Plant, state: &mut State) -> bool {
         // By the rates in the middle of the time that has passed.
         let gone_s = state.t_s - state.topped_s[kind(water)];
         state.topped_s[kind(water)] = state.t_s;
-        if !state.tops_off[kind(water)] {
+        let round = &mut state.rounds[kind(water)];
+        if round.is_empty() {
             continue;
         }
         let middle = Season::at(state.t_s - 0.5 * gone_s);
-        let mut wanted_m3 = 0.0;
-        for (own, now) in plant.tanks.iter().zip(&mut state.tanks) {
-            if own.top_off == water {
-                now.owed_m3 += own.top_off_m3_s.of(middle) * gone_s;
-                wanted_m3 += now.owed_m3;
-            }
-        }
+        let wanted_m3 = round.evaporate(middle, gone_s);
         if wanted_m3 < WORTH_M3 {
             continue;
         }
         let found = source(plant, state, water, wanted_m3);
         let enough = found.is_some_and(|(_, there_m3)| there_m3 >= wanted_m3 - WORTH_M3);
         if !enough {
-            let reason = match water {
-                Water::Fresh => Reason::NoFresh,
-                Water::Salt => why_no_salt(plant, state),
-            };
-            for tank in 0..plant.tanks.len() {
-                if plant.tanks[tank].top_off == water && state.tanks[tank].owed_m3 > WORTH_M3 {
-                    waits(state, tank, 0, reason);
-                }
-            }
+            wait_for_top_off(plant, state, water);
         }
         let Some((from, there_m3)) = found else { continue };
-        if !state.tops_off[1] {
+        if state.rounds[1].is_empty() {
             state.person.looked[0] = 2;
         }
-        let volume_m3 = wanted_m3.min(there_m3);
-        let way = round(plant, state, from, water, volume_m3);
+        let volume_m3 = sooner(wanted_m3, there_m3);
+        let effort = state.rounds[kind(water)].effort(from, volume_m3, state.tally.carries);
+        state.tally.carries = effort.carried;
+        let way = Way {
+            rate_m3_s: volume_m3 / effort.seconds,
+            bucket_m3: None,
+            lineup: None,
+            pump: None,
+        };
         let to = Account::Outside(Outside::Tanks);
         let then = Then::ToppedOff {
             kind: kind(water) as u32,
@@ -219,50 +215,29 @@ fn top_off(plant: &Plant, state: &mut State) -> bool {
     false
 }
 
-/// The way of a round with a volume: each tank by its own, one after the other, as long as there is water.
-fn round(plant: &Plant, state: &mut State, from: usize, water: Water, volume_m3: f64) -> Way {
-    let (mut left_m3, mut seconds) = (volume_m3, 0.0);
-    let mut carried = state.tally.carries;
-    let ways = &plant.ways.to_tank[from];
-    for ((own, now), way) in plant.tanks.iter().zip(&state.tanks).zip(ways) {
-        let share_m3 = if now.owed_m3 < left_m3 {
-            now.owed_m3
-        } else {
-            left_m3
-        };
-        if own.top_off == water && share_m3 > 0.0 {
-            left_m3 -= share_m3;
-            seconds += share_m3 / way.rate_m3_s;
-            if let Some(bucket_m3) = way.bucket_m3 {
-                carried += carries(share_m3, bucket_m3);
-            }
+/// Those of a round whose water isn't there wait for it.
+#[cold]
+#[inline(never)]
+fn wait_for_top_off(plant: &Plant, state: &mut State, water: Water) {
+    let reason = match water {
+        Water::Fresh => Reason::NoFresh,
+        Water::Salt => why_no_salt(plant, state),
+    };
+    let State {
+        rounds, tanks, t_s, ..
+    } = state;
+    for (tank, owed_m3) in rounds[kind(water)].owed() {
+        let waits = &mut tanks[tank].waits[0];
+        if owed_m3 > WORTH_M3 && waits.is_none() {
+            *waits = Some((*t_s, reason));
+            state.wait_for_top_off += 1;
         }
     }
-    state.tally.carries = carried;
-    Way {
-        rate_m3_s: volume_m3 / seconds,
-        bucket_m3: None,
-        lineup: None,
-        pump: None,
-    }
 }
 
-/// How often somebody goes with a bucket; a drop more than full isn't carried by itself.
-#[inline]
-pub(super) fn carries(volume_m3: f64, bucket_m3: f64) -> f64 {
-    if volume_m3 <= bucket_m3 && volume_m3 > 1e-6 * bucket_m3 {
-        return 1.0;
-    }
-    let buckets = volume_m3 / bucket_m3 - 1e-9;
-    // The cast rounds down.
-    let whole = f64::from(buckets as u32);
-    if whole < buckets { whole + 1.0 } else { whole }
-}
-
-/// A tank waits for top-off (0) or its change (1).
-fn waits(state: &mut State, tank: usize, what: usize, reason: Reason) {
-    let since_s = state.t_s;
-    state.tanks[tank].waits[what].get_or_insert((since_s, reason));
+/// A tank waits for its change.
+fn wait_for_change(state: &mut State, tank: usize, reason: Reason) {
+    state.tanks[tank].waits[1].get_or_insert((state.t_s, reason));
 }
 
 /// A tank has what it waited for.
@@ -277,15 +252,13 @@ fn change(plant: &Plant, state: &mut State) -> bool {
     let tonight = state.midnight_s / DAY_S;
     loop {
         let looked = state.person.looked[1];
-        // A tank without regular changes is never due.
-        let is_due = |tank: &TankNow| tank.change_day < tonight && tank.emergency.is_none();
-        let Some(due) = state.tanks[looked..].iter().position(is_due) else {
-            state.person.looked[1] = state.tanks.len();
+        let Some(due) = (state.change_day[looked..].iter()).position(|day| *day < tonight) else {
+            state.person.looked[1] = state.change_day.len();
             return false;
         };
         let tank = looked + due;
         state.person.looked[1] = tank + 1;
-        if change_water(plant, state, tank) {
+        if state.tanks[tank].emergency.is_none() && change_water(plant, state, tank) {
             return true;
         }
     }
@@ -305,7 +278,7 @@ fn change_water(plant: &Plant, state: &mut State, tank: usize) -> bool {
         }
         _ => {
             let reason = why_no_salt(plant, state);
-            waits(state, tank, 1, reason);
+            wait_for_change(state, tank, reason);
             false
         }
     }
@@ -316,8 +289,8 @@ fn change_water(plant: &Plant, state: &mut State, tank: usize) -> bool {
 fn late(plant: &Plant, state: &mut State) {
     let tonight = (day_of(state.t_s) + 1) as f64;
     for tank in state.person.looked[1]..plant.tanks.len() {
-        if plant.tanks[tank].change.is_some() && state.tanks[tank].change_day < tonight {
-            waits(state, tank, 1, Reason::NoTime);
+        if plant.tanks[tank].change.is_some() && state.change_day[tank] < tonight {
+            wait_for_change(state, tank, Reason::NoTime);
         }
     }
 }

@@ -5,13 +5,14 @@
 //! Permeate is booked into its vessels at each event, for their levels are asked for there; what else the purifier's time comes
 //! to is booked when its flows change.
 
+use core::convert::Infallible;
+
 use super::body::{Plant, Purifier};
 use super::books::Account;
 use super::pace::{Crossing, Pace, overdue};
 use super::person::Doing;
 use super::purifier::{Made, count_made};
 use super::state::State;
-use crate::method::Refusal;
 
 /// The coarse pace.
 #[derive(Debug, Clone, Copy, Default)]
@@ -126,13 +127,16 @@ impl Stretch {
 }
 
 impl Pace for Coarse {
+    /// A division refuses nothing.
+    type Refusal = Infallible;
+
     #[inline]
     fn advance(
         &mut self,
         plant: &Plant,
         state: &mut State,
         until_s: f64,
-    ) -> Result<Option<Crossing>, Refusal> {
+    ) -> Result<Option<Crossing>, Infallible> {
         if let Some(crossing) = overdue(plant, state) {
             return Ok(Some(crossing));
         }
@@ -192,6 +196,7 @@ fn flush(plant: &Plant, state: &mut State, until_s: f64) -> Option<Crossing> {
 }
 
 /// Water is moved, and perhaps permeate comes in meanwhile.
+#[inline(always)]
 fn follow(plant: &Plant, state: &mut State, moving: &Hand, until_s: f64) -> Option<Crossing> {
     let mut stretch = Stretch {
         seconds: until_s - state.t_s,
@@ -226,8 +231,8 @@ struct Hand {
 fn moving(state: &State) -> Option<Hand> {
     match &state.person.doing {
         Doing::Moving(moving) => Some(Hand {
-            from: moving.from,
-            to: moving.to,
+            from: moving.load.from,
+            to: moving.load.to,
             left_m3: moving.left_m3,
             rate_m3_s: moving.rate_m3_s,
         }),

@@ -5,7 +5,7 @@
 //! dozen clocks; nothing is queued. What a person does while nothing else can come between is one event with that in which it
 //! was begun ([`super::at_once`]).
 
-use station::control::{Event, Outputs};
+use station::control::Outputs;
 
 use super::DAY_S;
 use super::body::Plant;
@@ -49,7 +49,8 @@ pub(crate) fn drive<P: Pace>(
         let others_s = state.others_s();
         let due_s = sooner(others_s, state.person.next_s);
         let before_s = state.t_s;
-        let crossing = pace.advance(plant, state, if due_s > before_s { due_s } else { before_s })?;
+        let due_s = if due_s > before_s { due_s } else { before_s };
+        let crossing = pace.advance(plant, state, due_s).map_err(P::Refusal::into)?;
         look(plant, state, before_s);
         match crossing {
             Some(crossing) => {
@@ -143,18 +144,23 @@ fn reckon_at_hand(plant: &Plant, state: &mut State) {
     state.tally.at_hand(state.ready_m3);
 }
 
-/// Notes what was ready over the time that has passed: straight between its two ends.
-#[inline]
-pub(super) fn look(plant: &Plant, state: &mut State, before_s: f64) {
+/// Notes what was ready over the time that has passed.
+#[inline(always)]
+fn look(plant: &Plant, state: &mut State, before_s: f64) {
     let passed_s = state.t_s - before_s;
     if passed_s <= 0.0 {
         return;
     }
     if state.running.on || state.moves() {
         look_at_flow(plant, state, passed_s);
-        return;
+    } else {
+        look_at_rest(plant, state, passed_s);
     }
-    // What stands is under its reserve for all of the time, or for none.
+}
+
+/// What stands is under its reserve for all of the time, or for none.
+#[inline]
+pub(super) fn look_at_rest(plant: &Plant, state: &mut State, passed_s: f64) {
     let stands = state.ready_m3.iter().zip(&plant.reserve_m3);
     for (under_s, (ready_m3, reserve_m3)) in state.tally.under_reserve_s.iter_mut().zip(stands) {
         if ready_m3 - reserve_m3 < -1e-9 {
@@ -163,8 +169,9 @@ pub(super) fn look(plant: &Plant, state: &mut State, before_s: f64) {
     }
 }
 
-/// The same where water flows.
-fn look_at_flow(plant: &Plant, state: &mut State, passed_s: f64) {
+/// Where water flows, it is taken as straight between the two ends of the time.
+#[inline(never)]
+pub(super) fn look_at_flow(plant: &Plant, state: &mut State, passed_s: f64) {
     let was_m3 = state.ready_m3;
     state.ready_m3 = state.ready_m3(plant);
     state.tally.at_hand(state.ready_m3);
@@ -187,19 +194,10 @@ fn share_under(first: f64, last: f64) -> f64 {
     }
 }
 
-/// A step of the control, and what it switches.
-pub(crate) fn step(plant: &Plant, state: &mut State, event: Event) {
-    let switched = state.control.step(&plant.wiring.program, state.t_s, event);
-    stepped(plant, state, switched);
-}
-
-/// The same for several inputs that change together.
-pub(crate) fn step_together(plant: &Plant, state: &mut State, changes: &[(usize, bool)]) {
+/// A step of the control by inputs that change together, or by a timer where none does, and what it switches. Power isn't
+/// among them: it never fails here.
+pub(crate) fn step(plant: &Plant, state: &mut State, changes: &[(usize, bool)]) {
     let switched = (state.control).step_together(&plant.wiring.program, state.t_s, changes);
-    stepped(plant, state, switched);
-}
-
-fn stepped(plant: &Plant, state: &mut State, switched: Outputs) {
     state.control_due_s = state.control.due_s();
     if switched.meets(plant.wiring.feed_output) {
         settle_purifier(plant, state);
@@ -238,7 +236,7 @@ fn settle_purifier(plant: &Plant, state: &mut State) {
 /// Puts the pumps among some outputs where control wants them.
 fn settle_pumps(plant: &Plant, state: &mut State, switched: Outputs) {
     let Wiring { program, pumps, .. } = &plant.wiring;
-    let mut turned = None;
+    let mut told = Vec::new();
     for (pump, ends) in pumps.iter().enumerate() {
         if !switched.meets(ends.outputs) {
             continue;
@@ -253,14 +251,16 @@ fn settle_pumps(plant: &Plant, state: &mut State, switched: Outputs) {
             }
             _ => continue,
         }
-        turned = ends.flow.map(|flow| (flow, on)).or(turned);
+        if let Some(flow) = ends.flow
+            && state.inputs[flow] != on
+        {
+            state.inputs[flow] = on;
+            told.push((flow, on));
+        }
     }
-    // Water flows as soon as a pump runs, and no longer.
-    if let Some((flow, on)) = turned
-        && state.inputs[flow] != on
-    {
-        state.inputs[flow] = on;
-        step(plant, state, Event::Changed { input: flow, on });
+    // Water flows as soon as a pump runs, and no longer: in all that were switched together.
+    if !told.is_empty() {
+        step(plant, state, &told);
     }
     if let Doing::Moving(moving) = &state.person.doing
         && let Some(pump) = moving.pump

@@ -1,8 +1,6 @@
 //! What happens at a moment: somebody comes or has finished, midnight, trouble, an odd day of the feed, a delivery, a line of
 //! the script.
 
-use station::control::Event;
-
 use super::DAY_S;
 use super::at_once::end_at_once;
 use super::body::{Plant, Stop};
@@ -23,7 +21,7 @@ const MOST_AT_ONCE: u32 = 32;
 pub(super) fn happen(plant: &Plant, state: &mut State) {
     let t_s = state.t_s;
     if state.control_due_s <= t_s {
-        step(plant, state, Event::Due);
+        step(plant, state, &[]);
     }
     if state.midnight_s <= t_s {
         midnight(plant, state);

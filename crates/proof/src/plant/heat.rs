@@ -6,38 +6,32 @@
 use station::sections::Water;
 
 use super::DAY_S;
-use super::body::{Heat, Plant};
-use super::books::{Account, Outside};
+use super::body::{Heat, Plant, Vessel};
 use super::season::Season;
 use super::state::{State, within};
 use super::stores::Batch;
 
 /// What a day in the vessels takes: evaporation under their lids, and heat. Called at the end of it.
+#[inline]
 pub(crate) fn day(plant: &Plant, state: &mut State) {
     let middle = Season::at(state.t_s - 0.5 * DAY_S);
+    let evaporates_m3 = |own: &Vessel| own.evaporation_m3_s.of(middle) * DAY_S;
+    (state.books).evaporate(plant.vessels.iter().map(evaporates_m3));
+    // Mostly no level comes to its mark in that.
+    let standing = state.books.vessels().iter().zip(&state.quiet);
+    for (there, quiet) in standing {
+        state.jumped |= plant.brine.volume_m3(*there) < quiet.below_m3;
+    }
     let room_c = plant.room_c.of(middle);
     let mut heat_j = state.tally.energy_j[0];
-    for (vessel, own) in plant.vessels.iter().enumerate() {
-        let air_m3_s = own.evaporation_m3_s.of(middle);
-        if air_m3_s > 0.0 {
-            let half_m3 = 0.5 * state.books.vessel(vessel).water_m3;
-            let gone_m3 = if air_m3_s * DAY_S < half_m3 {
-                air_m3_s * DAY_S
-            } else {
-                half_m3
-            };
-            if gone_m3 > 0.0 {
-                let air = Account::Outside(Outside::Air);
-                state.books.book_water(Account::vessel(vessel), air, gone_m3);
-                state.jumped = true;
-            }
-        }
+    let standing = state.books.vessels().iter().zip(state.stores.batches());
+    for (own, (there, batch)) in plant.vessels.iter().zip(standing) {
         let Some(heat) = &own.heat else { continue };
         if own.holds != Water::Salt {
             continue;
         }
-        let volume_m3 = state.volume_m3(plant, vessel);
-        let is_warm = heat.keeps_warm || state.stores.batches()[vessel] != Batch::Ready;
+        let volume_m3 = plant.brine.volume_m3(*there);
+        let is_warm = heat.keeps_warm || *batch != Batch::Ready;
         if is_warm && volume_m3 > heat.heater_m3 {
             heat_j += heat.holding_w(volume_m3 / own.full_m3, room_c) * DAY_S;
         }

@@ -1,15 +1,15 @@
 //! Carrying out what a person decided: beginning and ending it, with its valves, pump and books.
 
-use station::control::Event;
-
 use super::Amount;
 use super::DAY_S;
+use super::at_once::carry_at_once;
 use super::body::Plant;
 use super::books::{Account, Outside};
-use super::choose::{carries, served};
-use super::drive::{settle, step, step_together};
-use super::person::{Doing, Moving, Then, work_of};
-use super::state::{State, kind, sooner};
+use super::choose::served;
+use super::drive::{settle, step};
+use super::person::{Doing, Load, Moving, Then, work_of};
+use super::round::carries;
+use super::state::{State, kind};
 use super::stores::Batch;
 use super::tally::Tally;
 use super::ways::Way;
@@ -56,7 +56,7 @@ pub(crate) fn press(plant: &Plant, state: &mut State, input: Option<usize>, on: 
         && state.inputs[input] != on
     {
         state.inputs[input] = on;
-        step(plant, state, Event::Changed { input, on });
+        step(plant, state, &[(input, on)]);
     }
 }
 
@@ -88,17 +88,24 @@ pub(super) fn begin_moving(
     if let Some(bucket_m3) = way.bucket_m3 {
         state.tally.carries += carries(volume_m3, bucket_m3);
     }
-    state.person.doing = Doing::Moving(Moving {
+    let load = Load {
         from,
         to,
-        left_m3: volume_m3,
         volume_m3,
-        rate_m3_s,
-        lineup: way.lineup,
-        pump: way.pump,
         since_s: state.t_s,
         salinity: plant.brine.practical_salinity(state.books.vessel(from)),
         then,
+    };
+    if way.lineup.is_none() && carry_at_once(plant, state, &load, rate_m3_s) {
+        moved(plant, state, &load, volume_m3);
+        return;
+    }
+    state.person.doing = Doing::Moving(Moving {
+        load,
+        left_m3: volume_m3,
+        rate_m3_s,
+        lineup: way.lineup,
+        pump: way.pump,
     });
     state.person.next_s = f64::INFINITY;
 }
@@ -112,7 +119,7 @@ fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, on: bool) {
     for (input, on) in changes {
         state.inputs[*input] = *on;
     }
-    step_together(plant, state, changes);
+    step(plant, state, changes);
 }
 
 /// Ends a transfer, done or broken off.
@@ -124,15 +131,21 @@ pub(crate) fn end_moving(plant: &Plant, state: &mut State) {
     if let Some(lineup) = moving.lineup {
         set_lineup(plant, state, lineup, false);
     }
-    count(state, moving.since_s, moving.then);
-    let moved_m3 = moving.volume_m3 - moving.left_m3;
-    drawn(plant, state, &moving, moved_m3);
-    match moving.then {
-        Then::ToppedOff { kind } => topped_off(plant, state, kind, moved_m3),
+    moved(plant, state, &moving.load, moving.load.volume_m3 - moving.left_m3);
+}
+
+/// What of a load was moved is counted, and whoever it was for has it.
+#[inline]
+fn moved(plant: &Plant, state: &mut State, load: &Load, moved_m3: f64) {
+    count(state, load.since_s, load.then);
+    drawn(plant, state, load, moved_m3);
+    match load.then {
+        Then::ToppedOff { kind } => topped_off(state, kind as usize, moved_m3),
         Then::ChangeMoved { tank } => {
             let tank = tank as usize;
             changed(plant, state, tank);
-            state.tanks[tank].owed_m3 += plant.tanks[tank].thin_m3;
+            let own = &plant.tanks[tank];
+            state.rounds[kind(own.top_off)].owe(tank, own.thin_m3);
         }
         Then::EmergencyMoved { tank } => helped(plant, state, tank as usize, moved_m3),
         Then::Filled { .. } => state.poured_m3 += moved_m3,
@@ -143,7 +156,7 @@ pub(crate) fn end_moving(plant: &Plant, state: &mut State) {
         | Then::Waited => {}
     }
     state.person.next_s = state.t_s;
-    if let Then::ChangeMoved { .. } = moving.then {
+    if let Then::ChangeMoved { .. } = load.then {
         // Siphoning out, wiping, putting away.
         state.person.doing = Doing::Working {
             since_s: state.t_s,
@@ -174,41 +187,38 @@ fn count(state: &mut State, since_s: f64, then: Then) {
     state.tally.work_s[work_of(then) as usize] += state.t_s - since_s;
 }
 
-/// Shares a round of top-off among the tanks, one after the other.
-fn topped_off(plant: &Plant, state: &mut State, water: u32, moved_m3: f64) {
-    let mut left_m3 = moved_m3;
-    let mut any_waited = false;
-    for (own, now) in plant.tanks.iter().zip(&mut state.tanks) {
-        if kind(own.top_off) == water as usize {
-            let share_m3 = sooner(now.owed_m3, left_m3);
-            let owed_m3 = now.owed_m3 - share_m3;
-            now.owed_m3 = if owed_m3 < 1e-9 { 0.0 } else { owed_m3 };
-            left_m3 -= share_m3;
-            any_waited |= now.waits[0].is_some();
-        }
-    }
-    if any_waited {
+/// A round of top-off is over: what was brought is shared, and whoever is owed nothing more waits no longer.
+fn topped_off(state: &mut State, water: usize, moved_m3: f64) {
+    state.rounds[water].supply(moved_m3);
+    if state.wait_for_top_off > 0 {
         let State {
-            tanks, tally, t_s, ..
+            rounds,
+            tanks,
+            tally,
+            t_s,
+            ..
         } = state;
-        for (own, now) in plant.tanks.iter().zip(tanks) {
-            if kind(own.top_off) == water as usize && now.owed_m3 <= 0.0 {
+        for (tank, owed_m3) in rounds[water].owed() {
+            let now = &mut tanks[tank];
+            if owed_m3 <= 0.0 && now.waits[0].is_some() {
                 served(tally, now, *t_s, 0);
+                state.wait_for_top_off -= 1;
             }
         }
     }
 }
 
 /// Counts what was drawn for the tanks: how much, how old, how far from its target.
-fn drawn(plant: &Plant, state: &mut State, moving: &Moving, volume_m3: f64) {
-    let from = moving.from;
-    if moving.to != Account::Outside(Outside::Tanks) || volume_m3 <= 0.0 {
+#[inline]
+fn drawn(plant: &Plant, state: &mut State, load: &Load, volume_m3: f64) {
+    let from = load.from;
+    if load.to != Account::Outside(Outside::Tanks) || volume_m3 <= 0.0 {
         return;
     }
     let vessel = &plant.vessels[from];
     let at = kind(vessel.holds);
     let age_s = state.t_s - state.born_s[from];
-    let salinity = moving.salinity;
+    let salinity = load.salinity;
     let tally: &mut Tally = &mut state.tally;
     tally.to_tanks_m3[at] += volume_m3;
     tally.drawn_m3[at] += volume_m3;
@@ -233,11 +243,11 @@ fn changed(plant: &Plant, state: &mut State, tank: usize) {
         return;
     };
     let today = state.t_s / DAY_S;
-    let now = &mut state.tanks[tank];
-    now.change_day += every;
+    let change_day = &mut state.change_day[tank];
+    *change_day += every;
     // Late by a whole turn: the turn is lost, as in life.
-    if now.change_day < today {
-        now.change_day = today + every;
+    if *change_day < today {
+        *change_day = today + every;
     }
 }
 

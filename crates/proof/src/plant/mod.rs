@@ -27,6 +27,7 @@ mod jobs;
 mod pace;
 mod person;
 mod purifier;
+mod round;
 mod season;
 mod state;
 mod stores;

@@ -49,16 +49,19 @@ impl Met {
 
 /// A pace.
 pub(crate) trait Pace {
+    /// Why it can't go on, if it ever can't.
+    type Refusal: Into<Refusal>;
+
     /// Moves the state on to a time, or to the first crossing before it, and books what flowed meanwhile.
     ///
     /// # Errors
-    /// [`Refusal`] where flows can't be computed.
+    /// Where flows can't be computed.
     fn advance(
         &mut self,
         plant: &Plant,
         state: &mut State,
         until_s: f64,
-    ) -> Result<Option<Crossing>, Refusal>;
+    ) -> Result<Option<Crossing>, Self::Refusal>;
 }
 
 /// Between which volumes nothing happens in a vessel: the lowest mark that wets a switch or closes a float when the level

@@ -35,16 +35,23 @@ pub(crate) enum Doing {
 /// Water on its way.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Moving {
-    pub(crate) from: usize,
-    pub(crate) to: Account,
+    pub(crate) load: Load,
     /// Volume still to move, m³.
     pub(crate) left_m3: f64,
-    pub(crate) volume_m3: f64,
     pub(crate) rate_m3_s: f64,
     pub(crate) lineup: Option<usize>,
     pub(crate) pump: Option<usize>,
+}
+
+/// Water that is to be moved.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Load {
+    pub(crate) from: usize,
+    pub(crate) to: Account,
+    pub(crate) volume_m3: f64,
+    /// When it was begun, s.
     pub(crate) since_s: f64,
-    /// Salinity that the water had when it began.
+    /// Salinity that the water had then.
     pub(crate) salinity: f64,
     pub(crate) then: Then,
 }

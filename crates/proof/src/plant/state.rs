@@ -11,6 +11,7 @@ use super::chance::{Chance, Stream, waited_s};
 use super::pace::Quiet;
 use super::person::{Doing, Person};
 use super::purifier::{Flows, Running};
+use super::round::Round;
 use super::stores::Stores;
 use super::tally::{Reason, Tally};
 use super::{DAY_S, YEAR_S};
@@ -52,9 +53,13 @@ pub(crate) struct State {
     pub(crate) tanks: Vec<TankNow>,
     /// How many of them are in an emergency.
     pub(crate) in_trouble: usize,
-    /// Whether any of them is topped off with fresh, and with salt water.
-    pub(crate) tops_off: [bool; 2],
-    /// Until when those that fresh water, and those that salt water tops off have been looked at, s.
+    /// How many of them wait for top-off.
+    pub(crate) wait_for_top_off: usize,
+    /// The day of each one's next change; those without regular changes are never due.
+    pub(crate) change_day: Vec<f64>,
+    /// Those that fresh water, and those that salt water tops off.
+    pub(crate) rounds: [Round; 2],
+    /// Until when each of these has been looked at, s.
     pub(crate) topped_s: [f64; 2],
     /// When each delivery comes.
     pub(crate) delivery_s: Vec<f64>,
@@ -83,10 +88,6 @@ pub(crate) struct State {
 /// A tank now.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct TankNow {
-    /// What was asked for at the last top-off and wasn't there, m³.
-    pub(crate) owed_m3: f64,
-    /// The day of its next change.
-    pub(crate) change_day: f64,
     /// Since when it waits for top-off and for its change, and why.
     pub(crate) waits: [Option<(f64, Reason)>; 2],
     /// The emergency that it is in.
@@ -118,17 +119,17 @@ impl State {
                 Water::Salt => plant.brine.of_volume(vessel.full_m3, vessel.target),
             })
             .collect();
+        let day = at_s / DAY_S;
+        let first_change = |tank: &Tank| {
+            tank.change.map_or(f64::INFINITY, |(_, every)| {
+                day + every * chance.stream(Stream::FirstChange(tank.key)).open_unit(0)
+            })
+        };
         let tanks = plant
             .tanks
             .iter()
             .map(|tank| {
-                let day = at_s / DAY_S;
-                let first = tank.change.map_or(f64::INFINITY, |(_, every)| {
-                    day + every * chance.stream(Stream::FirstChange(tank.key)).open_unit(0)
-                });
                 let mut now = TankNow {
-                    owed_m3: 0.0,
-                    change_day: first,
                     waits: [None; 2],
                     emergency: None,
                     next_emergency_s: at_s,
@@ -165,8 +166,9 @@ impl State {
             person: Person::away(),
             tanks,
             in_trouble: 0,
-            tops_off: [Water::Fresh, Water::Salt]
-                .map(|water| plant.tanks.iter().any(|tank| tank.top_off == water)),
+            wait_for_top_off: 0,
+            change_day: plant.tanks.iter().map(first_change).collect(),
+            rounds: [Water::Fresh, Water::Salt].map(|water| Round::begin(plant, water)),
             topped_s: [at_s; 2],
             delivery_s: plant
                 .deliveries

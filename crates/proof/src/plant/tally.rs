@@ -118,6 +118,9 @@ pub(crate) struct Tally {
     pub(crate) unmet: u32,
     /// The least that was at hand at any midnight of each week, fresh and salt, m³.
     pub(crate) least_m3: [[f64; WEEKS]; 2],
+    /// The week that the last midnight belonged to, and until when midnights do, s.
+    week: usize,
+    week_until_s: f64,
     /// The least at any time, m³.
     pub(crate) lowest_m3: [f64; 2],
     /// The oldest water that was drawn, fresh and salt, s; and what of it was drawn beyond the time of its use, m³.
@@ -165,6 +168,8 @@ impl Tally {
             met_after_s: Vec::new(),
             unmet: 0,
             least_m3: [[f64::INFINITY; WEEKS]; 2],
+            week: 0,
+            week_until_s: f64::NEG_INFINITY,
             lowest_m3: [f64::INFINITY; 2],
             oldest_s: [0.0; 2],
             stale_m3: 0.0,
@@ -191,16 +196,28 @@ impl Tally {
     }
 
     /// Notes what is at hand at a midnight, which ends a day of its week.
+    #[inline]
     pub(crate) fn midnight(&mut self, t_s: f64, ready_m3: [f64; 2]) {
-        // From half a day to half a day, so that it doesn't hang on rounding.
-        let days = (t_s - self.from_s) * (1.0 / DAY_S) - 0.5;
-        let week = if days > 0.0 { days * (1.0 / 7.0) } else { 0.0 };
-        let week = (week as u32) as usize % WEEKS;
+        if t_s > self.week_until_s {
+            self.find_week(t_s);
+        }
         for (least, ready) in self.least_m3.iter_mut().zip(ready_m3) {
-            if ready < least[week] {
-                least[week] = ready;
+            if ready < least[self.week] {
+                least[self.week] = ready;
             }
         }
+    }
+
+    /// Which week a midnight ends a day of, and until when that is so. From half a day to half a day, so that it doesn't hang
+    /// on rounding.
+    #[inline(never)]
+    fn find_week(&mut self, t_s: f64) {
+        let days = (t_s - self.from_s) * (1.0 / DAY_S) - 0.5;
+        let weeks = if days > 0.0 { days * (1.0 / 7.0) } else { 0.0 };
+        // The cast rounds down.
+        let week = weeks as u32;
+        self.week = week as usize % WEEKS;
+        self.week_until_s = self.from_s + (7.0 * (f64::from(week) + 1.0) + 0.5) * DAY_S;
     }
 }
 

@@ -165,9 +165,9 @@ impl PlainYears {
             emergencies_s,
             odd_feeds: odd_feeds(plant, &state, chance),
             change_day: state
-                .tanks
+                .change_day
                 .iter()
-                .map(|tank| tank.change_day.is_finite().then_some(tank.change_day))
+                .map(|day| day.is_finite().then_some(*day))
                 .collect(),
         }
     }

@@ -150,8 +150,8 @@ mod tests {
         state.book(&plant, Account::vessel(0), Account::Outside(Outside::Tanks), used);
         state.jumped = true;
         state.topped_s = [from_s - 10.0 * DAY_S; 2];
+        state.change_day.fill(f64::INFINITY);
         for tank in &mut state.tanks {
-            tank.change_day = f64::INFINITY;
             tank.next_emergency_s = f64::INFINITY;
         }
         drive(&plant, &mut state, &mut Coarse, from_s + 0.5 * DAY_S).expect("it can be driven");

@@ -89,11 +89,11 @@ impl Flowing<'_, '_, '_> {
                 water_m3: flowed[WATER],
                 salt_kg: flowed[SALT],
             };
-            if moving.from == vessel {
+            if moving.load.from == vessel {
                 amount.water_m3 -= moved.water_m3;
                 amount.salt_kg -= moved.salt_kg;
             }
-            if moving.to == Account::vessel(vessel) {
+            if moving.load.to == Account::vessel(vessel) {
                 amount.water_m3 += moved.water_m3;
                 amount.salt_kg += moved.salt_kg;
             }
@@ -145,7 +145,7 @@ impl System for Flowing<'_, '_, '_> {
         if let Some(moving) = self.moving
             && rate_m3_s > 0.0
         {
-            let there = self.amount(moving.from, flowed);
+            let there = self.amount(moving.load.from, flowed);
             let volume_m3 = self.plant.brine.volume_m3(there);
             if volume_m3 > 0.0 {
                 slopes[WATER] = rate_m3_s * there.water_m3 / volume_m3;
@@ -206,6 +206,8 @@ fn crossings(plant: &Plant, state: &State) -> (Vec<(Crossing, f64)>, Vec<Watch>)
 }
 
 impl Pace for Fine<'_> {
+    type Refusal = Refusal;
+
     fn advance(
         &mut self,
         plant: &Plant,
@@ -332,7 +334,7 @@ fn book(plant: &Plant, state: &mut State, flowed: &[f64; FLOWED], seconds: f64, 
             water_m3: flowed[WATER],
             salt_kg: flowed[SALT],
         };
-        state.book(plant, Account::vessel(moving.from), moving.to, amount);
+        state.book(plant, Account::vessel(moving.load.from), moving.load.to, amount);
         let left_m3 = if ends == Some(Crossing::Moved) {
             0.0
         } else {

@@ -7,7 +7,6 @@ use super::super::pace::{Crossing, Pace};
 use super::super::person::Doing;
 use super::super::{Chance, Coarse, DAY_S, Fine, Network, State, drive};
 use crate::analysis::{plain_network, prepare};
-use crate::method::Refusal;
 
 const EXAMPLES: [&str; 3] = [
     include_str!("../../../../../stations/larkhaven.toml"),
@@ -32,17 +31,19 @@ struct Watched<P> {
 }
 
 impl<P: Pace> Pace for Watched<P> {
+    type Refusal = P::Refusal;
+
     fn advance(
         &mut self,
         plant: &Plant,
         state: &mut State,
         until_s: f64,
-    ) -> Result<Option<Crossing>, Refusal> {
+    ) -> Result<Option<Crossing>, P::Refusal> {
         let crossing = self.pace.advance(plant, state, until_s)?;
         if let Some(crossing) = crossing {
             let run_s = state.running.on.then_some(state.running.since_s);
             let task_s = match state.person.doing {
-                Doing::Moving(moving) => Some(moving.since_s),
+                Doing::Moving(moving) => Some(moving.load.since_s),
                 _ => None,
             };
             let since_s = match (crossing, run_s, task_s) {

@@ -12,7 +12,7 @@ use station::{Situation, Station};
 
 use super::super::body::{Asked, Plant};
 use super::super::pace::{Crossing, Pace};
-use super::super::person::{Doing, Moving, Then};
+use super::super::person::{Doing, Load, Moving, Then};
 use super::super::season::ByMonth;
 use super::super::{Account, Chance, DAY_S, Fine, Membranes, Network, Outside, State, drive, finish};
 use crate::analysis::{Pipework, StateOfNetwork, plain_network, prepare, settings};
@@ -193,16 +193,18 @@ fn seconds(made: &Made, tolerance: f64) -> f64 {
         .expect("salt");
     let mut state = State::begin(&made.plant, 0.0, Chance::new(1, 0));
     state.person.doing = Doing::Moving(Moving {
-        from,
-        to: Account::Outside(Outside::Tanks),
+        load: Load {
+            from,
+            to: Account::Outside(Outside::Tanks),
+            volume_m3: MOVED_M3,
+            since_s: 0.0,
+            salinity: 34.5,
+            then: Then::EmergencyMoved { tank: 0 },
+        },
         left_m3: MOVED_M3,
-        volume_m3: MOVED_M3,
         rate_m3_s: 1.0,
         lineup: Some(task),
         pump: None,
-        since_s: 0.0,
-        salinity: 34.5,
-        then: Then::EmergencyMoved { tank: 0 },
     });
     state.jumped = false;
     loop {

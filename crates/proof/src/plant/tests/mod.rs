@@ -9,6 +9,7 @@ mod feed_states;
 mod integration;
 mod inventory;
 mod order;
+mod pumps;
 mod reserve;
 mod warmth;
 
