@@ -236,7 +236,7 @@ fn settle_purifier(plant: &Plant, state: &mut State) {
 /// Puts the pumps among some outputs where control wants them.
 fn settle_pumps(plant: &Plant, state: &mut State, switched: Outputs) {
     let Wiring { program, pumps, .. } = &plant.wiring;
-    let mut told = Vec::new();
+    let mut told = core::mem::take(&mut state.told);
     for (pump, ends) in pumps.iter().enumerate() {
         if !switched.meets(ends.outputs) {
             continue;
@@ -261,7 +261,9 @@ fn settle_pumps(plant: &Plant, state: &mut State, switched: Outputs) {
     // Water flows as soon as a pump runs, and no longer: in all that were switched together.
     if !told.is_empty() {
         step(plant, state, &told);
+        told.clear();
     }
+    state.told = told;
     if let Doing::Moving(moving) = &state.person.doing
         && let Some(pump) = moving.pump
         && switched.meets(pumps[pump].outputs)

@@ -34,6 +34,9 @@ pub(crate) struct State {
     pub(crate) control: Practised,
     /// Since when each pump runs.
     pub(crate) pump_since_s: Vec<Option<f64>>,
+    /// Flows through pumps that one step switched, until the control is told of them together; empty between, and kept for its
+    /// memory.
+    pub(crate) told: Vec<(usize, bool)>,
     /// Floats that stand open, vessel by vessel.
     pub(crate) float_open: Vec<bool>,
     /// Between which volumes nothing happens in each vessel.
@@ -154,6 +157,7 @@ impl State {
             inputs,
             control,
             pump_since_s: vec![None; plant.pumps_w.len()],
+            told: Vec::new(),
             float_open: vec![false; plant.vessels.len()],
             quiet: vec![Quiet::default(); plant.vessels.len()],
             open_fills: 0,

@@ -127,24 +127,6 @@ impl Pattern {
         for entry in between.filter_map(|place| place.checked_sub(self.size)) {
             out.full[entry] = true;
         }
-        if self.targets.len() == self.rows.len() {
-            // Nothing fills, as in a tree: no column has more than one entry.
-            out.columns.extend(columns.iter().map(|column| {
-                let own = self.starts[*column]..self.starts[*column + 1];
-                let below = match own.into_iter().find(|entry| out.full[*entry]) {
-                    Some(entry) => Below::One {
-                        entry: self.size + entry,
-                        row: self.rows[entry],
-                    },
-                    None => Below::Nothing,
-                };
-                Column {
-                    column: *column,
-                    below,
-                }
-            }));
-            return;
-        }
         for column in columns.iter().copied() {
             let first = self.starts[column];
             let (first_entry, first_target) = (out.entries.len(), out.targets.len());
@@ -187,7 +169,7 @@ struct Column {
 #[derive(Debug, Clone, Copy)]
 enum Below {
     Nothing,
-    /// As in a tree: by far the most.
+    /// By far the most, even where there are rings.
     One {
         entry: usize,
         row: usize,
