@@ -19,15 +19,20 @@ const FIRST: u64 = (1023 + LOWEST) << CELL_BITS;
 const CELLS: usize = ((HIGHEST - LOWEST) << CELL_BITS) as usize;
 
 /// `f·Re²` over a cell: a cubic in the share t of the cell that lies below, lowest coefficient first, and 1 by the width
-/// of the cell, which is 0 while the cell isn't made. Numbers and no more, so that memory that nobody asks for stays
-/// untouched.
+/// of the cell, which is 0 while the cell isn't made.
 type Cell = [f64; 5];
+
+/// The law at the lower end of a cell: `f·Re²` and its derivative, both 0 while it wasn't asked.
+type Knot = (f64, f64);
 
 /// The law for each relative roughness that was asked for.
 #[derive(Debug, Clone)]
 pub(in crate::hydraulics) struct FrictionTables<F> {
     relative_roughness: Vec<f64>,
-    tables: Vec<Vec<Cell>>,
+    /// By table, up to the highest number that was asked for; there is room for the others.
+    cells: Vec<Vec<Cell>>,
+    /// Likewise, and one more.
+    knots: Vec<Vec<Knot>>,
     law: PhantomData<F>,
 }
 
@@ -35,7 +40,8 @@ impl<F: FrictionLaw> FrictionTables<F> {
     pub(in crate::hydraulics) fn new() -> Self {
         Self {
             relative_roughness: Vec::new(),
-            tables: Vec::new(),
+            cells: Vec::new(),
+            knots: Vec::new(),
             law: PhantomData,
         }
     }
@@ -47,8 +53,10 @@ impl<F: FrictionLaw> FrictionTables<F> {
             .position(|own| *own == relative_roughness)
             .unwrap_or_else(|| {
                 self.relative_roughness.push(relative_roughness);
-                let cells = if F::SMOOTH { CELLS } else { 0 };
-                self.tables.push(vec![[0.0; 5]; cells]);
+                // All of it is taken now, but not touched: most of it lies beyond the numbers of one network.
+                let room = if F::SMOOTH { CELLS } else { 0 };
+                self.cells.push(Vec::with_capacity(room));
+                self.knots.push(Vec::with_capacity(room + 1));
                 self.relative_roughness.len() - 1
             })
     }
@@ -61,16 +69,15 @@ impl<F: FrictionLaw> FrictionTables<F> {
         }
         let bits = reynolds.to_bits();
         let at = (bits >> SHIFT).wrapping_sub(FIRST) as usize;
-        let Some(mut cell) = self.tables[table].get(at) else {
-            return self.by_law(table, reynolds);
+        let cell = match self.cells[table].get(at) {
+            Some(cell) if cell[4] != 0.0 => *cell,
+            _ if F::SMOOTH && at < CELLS => self.make(table, at),
+            _ => return self.by_law(table, reynolds),
         };
-        if cell[4] == 0.0 {
-            cell = self.make(table, bits);
-        }
         // The bits below the cell's are the share of it, and stay a number with an exponent of their own.
         let within = (bits << (64 - SHIFT)) >> (64 - MANTISSA_BITS);
         let t = f64::from_bits((1023 << MANTISSA_BITS) | within) - 1.0;
-        let [c0, c1, c2, c3, inverse_width] = *cell;
+        let [c0, c1, c2, c3, inverse_width] = cell;
         (
             c0 + t * (c1 + t * (c2 + t * c3)),
             (c1 + t * (2.0 * c2 + 3.0 * t * c3)) * inverse_width,
@@ -84,27 +91,36 @@ impl<F: FrictionLaw> FrictionTables<F> {
         F::resistance(reynolds, self.relative_roughness[table])
     }
 
-    /// Makes the cell that holds a number with these bits.
+    /// Makes a cell: Hermite's cubic between the law at its ends.
     #[cold]
-    fn make(&mut self, table: usize, bits: u64) -> &Cell {
-        let at = (bits >> SHIFT).wrapping_sub(FIRST) as usize;
-        let cell = &mut self.tables[table][at];
-        *cell = made::<F>(bits, self.relative_roughness[table]);
-        cell
+    fn make(&mut self, table: usize, at: usize) -> Cell {
+        let (cells, knots) = (&mut self.cells[table], &mut self.knots[table]);
+        if cells.len() <= at {
+            cells.resize(at + 1, [0.0; 5]);
+            knots.resize(at + 2, (0.0, 0.0));
+        }
+        let relative_roughness = self.relative_roughness[table];
+        let (at_low, rise_low) = asked::<F>(&mut knots[at], at, relative_roughness);
+        let (at_high, rise_high) = asked::<F>(&mut knots[at + 1], at + 1, relative_roughness);
+        let width = lower_end(at + 1) - lower_end(at);
+        let (m0, m1, rise) = (rise_low * width, rise_high * width, at_high - at_low);
+        let (square, cube) = (3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise);
+        cells[at] = [at_low, m0, square, cube, 1.0 / width];
+        cells[at]
     }
 }
 
-/// The cell that holds a number with these bits: Hermite's cubic between the law at its ends.
-#[cold]
-fn made<F: FrictionLaw>(bits: u64, relative_roughness: f64) -> Cell {
-    let low = f64::from_bits((bits >> SHIFT) << SHIFT);
-    let high = f64::from_bits(((bits >> SHIFT) + 1) << SHIFT);
-    let width = high - low;
-    let (at_low, rise_low) = F::resistance(low, relative_roughness);
-    let (at_high, rise_high) = F::resistance(high, relative_roughness);
-    let (m0, m1, rise) = (rise_low * width, rise_high * width, at_high - at_low);
-    let (square, cube) = (3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise);
-    [at_low, m0, square, cube, 1.0 / width]
+/// The law at the lower end of a cell, asked where it wasn't.
+fn asked<F: FrictionLaw>(knot: &mut Knot, at: usize, relative_roughness: f64) -> Knot {
+    if knot.0 == 0.0 {
+        *knot = F::resistance(lower_end(at), relative_roughness);
+    }
+    *knot
+}
+
+/// The Reynolds number at the lower end of a cell.
+fn lower_end(at: usize) -> f64 {
+    f64::from_bits((FIRST + at as u64) << SHIFT)
 }
 
 #[cfg(test)]

@@ -70,24 +70,17 @@ impl<F: FrictionLaw> Solver<F> {
 
     /// Largest difference between what a branch that carries water loses and what its ends differ by, nominal m.
     pub fn head_residual_m(&mut self) -> f64 {
-        self.price();
         let own = self.activity.plan().list.iter().map(|at| &self.arcs[*at]);
         own.fold(0.0, |worst, arc| {
-            (arc.drive_m(&self.head) - arc.cost.head_m).abs().max(worst)
+            let cost = arc.law.cost(arc.flow, &mut self.tables);
+            (arc.drive_m(&self.head) - cost.head_m).abs().max(worst)
         })
-    }
-
-    fn price(&mut self) {
-        for at in self.activity.plan().list.iter().copied() {
-            let arc = &mut self.arcs[at];
-            arc.cost = arc.law.cost(arc.flow, &mut self.tables);
-        }
     }
 
     /// Finds what takes part, and takes the flow out of what doesn't.
     fn take_part(&mut self) {
         if self.activity.find(&self.compiled) {
-            self.priced = false;
+            self.laid_out = false;
             self.start_new();
             for at in self.activity.left.iter() {
                 self.balanced &= self.arcs[at].flow == 0.0;
@@ -96,11 +89,8 @@ impl<F: FrictionLaw> Solver<F> {
         }
         // Flows that were given or forgotten balance nowhere; after any others only a change leaves some where none is.
         if !self.balanced {
-            let active = &self.activity.plan().active;
-            for (at, arc) in self.arcs.iter_mut().enumerate() {
-                if !active.has(at) {
-                    arc.flow = 0.0;
-                }
+            for at in self.activity.plan().idle.iter() {
+                self.arcs[at].flow = 0.0;
             }
         }
     }
@@ -124,7 +114,8 @@ impl<F: FrictionLaw> Solver<F> {
     fn shut_wrong_ways(&mut self, tolerance_m: f64) -> bool {
         let (plan, shut) = self.activity.plan_and_shut();
         let mut any = false;
-        for run in &plan.runs.list {
+        let runs = plan.runs.list.iter().zip(&self.work);
+        for (run, _) in runs.filter(|(_, work)| !work.loss.both_ways()) {
             let members = plan.runs.members(run);
             let arcs = &mut self.arcs;
             let is_wrong = |arc: &Arc| arc.flow != 0.0 && !arc.law.may(arc.flow);
@@ -135,7 +126,7 @@ impl<F: FrictionLaw> Solver<F> {
                 let arc = &mut arcs[member.branch];
                 if arc.flow.abs() * WRONG_WAY_S_M2 <= tolerance_m {
                     arc.flow = 0.0;
-                    self.priced = false;
+                    self.laid_out = false;
                 } else if is_wrong(arc) {
                     shut.put(member.branch);
                     any = true;

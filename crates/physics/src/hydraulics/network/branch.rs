@@ -1,4 +1,4 @@
-//! A branch: links in series, seen as one; what it costs at a flow.
+//! A branch: links in series, seen as one, and what it loses.
 //!
 //! Heads are in metres of a nominal water of 1000 kg/m³, so that lines with fresh and with salt water balance each
 //! other by their pressure.
@@ -16,18 +16,34 @@ pub(super) const NOMINAL_DENSITY_KG_M3: f64 = 1000.0;
 /// a metre drives 0.001 mL/s. What leaks is taken out afterwards.
 pub(super) const WRONG_WAY_S_M2: f64 = 1e9;
 /// Least slope the solver divides by. It matters only to a passage without laminar loss through which nothing flows.
-const LEAST_SLOPE_S_M2: f64 = 1e-2;
+pub(super) const LEAST_SLOPE_S_M2: f64 = 1e-2;
 
 /// Friction of all tube of one bore and roughness in a branch: what hangs on the tube alone, and with its water.
 #[derive(Debug, Clone, Copy)]
-struct Friction {
-    table: usize,
+struct Tube {
     /// Reynolds number by flow and the inverse of viscosity, 1/m.
     reynolds_by_bore: f64,
     /// Head by `f·Re²` and the square of viscosity, s²/m³.
     head_by_length: f64,
-    reynolds_per_flow: f64,
-    head_per_resistance: f64,
+    friction: Friction,
+}
+
+/// Friction of tube with its water.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Friction {
+    /// Of its relative roughness.
+    pub(super) table: usize,
+    pub(super) reynolds_per_flow: f64,
+    /// Nominal head by `f·Re²`, m.
+    pub(super) head_per_resistance: f64,
+}
+
+impl Friction {
+    /// Whether a flow has the same Reynolds number in both, and the same wall.
+    #[inline]
+    pub(super) fn is_alike(&self, other: &Self) -> bool {
+        self.table == other.table && self.reynolds_per_flow == other.reynolds_per_flow
+    }
 }
 
 /// A pump in a branch.
@@ -40,33 +56,37 @@ struct Driver {
     reversed: bool,
 }
 
-/// What a branch costs, for the present valves, speeds and water.
+/// What a branch loses, for the present valves, speeds and water.
 #[derive(Debug, Clone)]
 pub(super) struct Law {
-    friction: Vec<Friction>,
-    /// Head per flow and viscosity, 1/m⁴ by m²/s.
+    tubes: Vec<Tube>,
+    /// Head of its water per flow and viscosity, 1/m⁴ by m²/s.
     linear_by_viscosity: f64,
-    /// Head per flow, s/m².
-    linear: f64,
-    /// Head per flow squared, s²/m⁵.
-    quadratic: f64,
+    /// Head of its water per flow squared, s²/m⁵.
+    quadratic_by_density: f64,
     drivers: Vec<Driver>,
-    /// Head that check valves take while they pass, positive along the branch.
-    cracking_m: f64,
+    /// Head of its water that check valves take while they pass, positive along the branch.
+    cracking_by_density_m: f64,
     /// What check valves let pass.
     unchecked: [bool; 2],
     forward: bool,
     backward: bool,
     /// Nominal metres per metre of the water in the branch.
     weight: f64,
+    /// Nominal head per flow, s/m².
+    linear: f64,
+    /// Nominal head per flow squared, s²/m⁵.
+    quadratic: f64,
+    /// What check valves take while they pass, positive along the branch, nominal m.
+    cracking_m: f64,
     /// What is lost where nothing flows: what check valves take, less what pumps lift, nominal m.
     standing_m: f64,
 }
 
-/// A branch's cost at a flow.
+/// What a branch or a run of them costs at a flow.
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct Cost {
-    /// Loss of head from the branch's start to its end, nominal m.
+    /// Loss of head from its start to its end, nominal m.
     pub(super) head_m: f64,
     /// Its slope by flow, s/m², above 0.
     pub(super) slope_s_m2: f64,
@@ -74,26 +94,29 @@ pub(super) struct Cost {
 
 impl Law {
     /// A branch that costs nothing yet, with room for the parts that will come.
-    pub(super) fn with_room(frictions: usize, drivers: usize) -> Self {
+    pub(super) fn with_room(tubes: usize, drivers: usize) -> Self {
         Self {
-            friction: Vec::with_capacity(frictions),
+            tubes: Vec::with_capacity(tubes),
             linear_by_viscosity: 0.0,
-            linear: 0.0,
-            quadratic: 0.0,
+            quadratic_by_density: 0.0,
             drivers: Vec::with_capacity(drivers),
-            cracking_m: 0.0,
+            cracking_by_density_m: 0.0,
             unchecked: [true; 2],
             forward: true,
             backward: true,
             weight: 1.0,
+            linear: 0.0,
+            quadratic: 0.0,
+            cracking_m: 0.0,
             standing_m: 0.0,
         }
     }
 
     /// Takes all parts out but the pumps.
     pub(super) fn clear(&mut self) {
-        self.friction.clear();
-        (self.linear_by_viscosity, self.quadratic, self.cracking_m) = (0.0, 0.0, 0.0);
+        self.tubes.clear();
+        (self.linear_by_viscosity, self.quadratic_by_density) = (0.0, 0.0);
+        self.cracking_by_density_m = 0.0;
         self.unchecked = [true; 2];
     }
 
@@ -106,15 +129,18 @@ impl Law {
         let reynolds_by_bore = 4.0 / (core::f64::consts::PI * bore_m);
         // f·(L/D)·v²/2g with v = Re·ν/D.
         let head_by_length = line.length_m / (2.0 * GRAVITY_M_S2 * bore_m * bore_m * bore_m);
-        let same = |part: &&mut Friction| part.reynolds_by_bore == reynolds_by_bore && part.table == table;
-        match self.friction.iter_mut().find(same) {
-            Some(part) => part.head_by_length += head_by_length,
-            None => self.friction.push(Friction {
-                table,
+        let same =
+            |tube: &&mut Tube| tube.reynolds_by_bore == reynolds_by_bore && tube.friction.table == table;
+        match self.tubes.iter_mut().find(same) {
+            Some(tube) => tube.head_by_length += head_by_length,
+            None => self.tubes.push(Tube {
                 reynolds_by_bore,
                 head_by_length,
-                reynolds_per_flow: 0.0,
-                head_per_resistance: 0.0,
+                friction: Friction {
+                    table,
+                    reynolds_per_flow: 0.0,
+                    head_per_resistance: 0.0,
+                },
             }),
         }
     }
@@ -122,7 +148,7 @@ impl Law {
     pub(super) fn add_loss(&mut self, bore_m: f64, loss: LossCoefficient) {
         let area_m2 = core::f64::consts::FRAC_PI_4 * bore_m * bore_m;
         let per_flow_squared = 1.0 / (2.0 * GRAVITY_M_S2 * area_m2 * area_m2);
-        self.quadratic += loss.turbulent * per_flow_squared;
+        self.quadratic_by_density += loss.turbulent * per_flow_squared;
         // K₁/Re·Q² is K₁·Q/(Re/Q).
         let flow_by_reynolds = core::f64::consts::FRAC_PI_4 * bore_m;
         self.linear_by_viscosity += loss.laminar * per_flow_squared * flow_by_reynolds;
@@ -130,7 +156,7 @@ impl Law {
 
     pub(super) fn add_check(&mut self, cracking_head_m: f64, reversed: bool) {
         self.unchecked[usize::from(!reversed)] = false;
-        self.cracking_m += if reversed {
+        self.cracking_by_density_m += if reversed {
             -cracking_head_m
         } else {
             cracking_head_m
@@ -149,12 +175,15 @@ impl Law {
     /// Fills it with water.
     pub(super) fn hold(&mut self, water: LineWater) {
         let viscosity = water.kinematic_viscosity_m2_s();
-        for part in &mut self.friction {
-            part.reynolds_per_flow = part.reynolds_by_bore / viscosity;
-            part.head_per_resistance = part.head_by_length * (viscosity * viscosity);
-        }
-        self.linear = self.linear_by_viscosity * viscosity;
         self.weight = water.density_kg_m3() / NOMINAL_DENSITY_KG_M3;
+        let by_resistance = self.weight * (viscosity * viscosity);
+        for tube in &mut self.tubes {
+            tube.friction.reynolds_per_flow = tube.reynolds_by_bore / viscosity;
+            tube.friction.head_per_resistance = tube.head_by_length * by_resistance;
+        }
+        self.linear = self.weight * (self.linear_by_viscosity * viscosity);
+        self.quadratic = self.weight * self.quadratic_by_density;
+        self.cracking_m = self.weight * self.cracking_by_density_m;
         self.stand();
     }
 
@@ -173,7 +202,10 @@ impl Law {
     }
 
     fn stand(&mut self) {
-        self.standing_m = self.weight * (self.cracking_m - self.lift(0.0).0);
+        self.standing_m = self.cracking_m;
+        if self.has_pumps() {
+            self.standing_m -= self.lift(0.0).0;
+        }
     }
 
     /// Whether water may pass at all.
@@ -181,9 +213,10 @@ impl Law {
         self.forward || self.backward
     }
 
-    /// Whether water may pass either way, or neither.
-    pub(super) fn both_ways(&self) -> bool {
-        self.forward == self.backward
+    /// Whether water may pass from its start to its end, and back.
+    #[inline]
+    pub(super) fn ways(&self) -> (bool, bool) {
+        (self.forward, self.backward)
     }
 
     /// Whether water may pass in the direction of this flow.
@@ -204,15 +237,28 @@ impl Law {
         self.standing_m
     }
 
-    /// What the pumps lift along the branch, and its slope.
+    /// Whether a pump lifts or resists in it.
+    #[inline]
+    pub(super) fn has_pumps(&self) -> bool {
+        !self.drivers.is_empty()
+    }
+
+    /// What the pumps lift along the branch, nominal m, and its slope, s/m².
     #[inline(never)]
-    fn lift(&self, flow_m3_s: f64) -> (f64, f64) {
+    pub(super) fn lift(&self, flow_m3_s: f64) -> (f64, f64) {
         let each = self.drivers.iter().map(|driver| driver.lift(flow_m3_s));
-        each.fold((0.0, 0.0), |sum, (lift, slope)| (sum.0 + lift, sum.1 + slope))
+        let (lift, slope) = each.fold((0.0, 0.0), |sum, (lift, slope)| (sum.0 + lift, sum.1 + slope));
+        (self.weight * lift, self.weight * slope)
+    }
+
+    /// What is lost besides what pumps lift: by tubes; by flow; by flow squared; whatever flows.
+    #[inline]
+    pub(super) fn parts(&self) -> (impl Iterator<Item = Friction>, f64, f64, f64) {
+        let tubes = self.tubes.iter().map(|tube| tube.friction);
+        (tubes, self.linear, self.quadratic, self.cracking_m)
     }
 
     /// What is lost at a flow; the wrong way through a one-way branch costs a great deal, but not everything.
-    #[inline(always)]
     pub(super) fn cost<F: FrictionLaw>(&self, flow_m3_s: f64, tables: &mut FrictionTables<F>) -> Cost {
         if !self.may(flow_m3_s) {
             return Cost {
@@ -220,23 +266,44 @@ impl Law {
                 slope_s_m2: WRONG_WAY_S_M2,
             };
         }
-        let size = flow_m3_s.abs();
-        let mut head = size * (self.linear + self.quadratic * size);
-        let mut slope = self.linear + 2.0 * self.quadratic * size;
-        for part in &self.friction {
-            let (resistance, rise) = tables.resistance(part.table, size * part.reynolds_per_flow);
-            head += part.head_per_resistance * resistance;
-            slope += part.head_per_resistance * part.reynolds_per_flow * rise;
+        let (tubes, linear, quadratic, cracking_m) = self.parts();
+        let own = lost((linear, quadratic, cracking_m), tubes, flow_m3_s, tables);
+        if !self.has_pumps() {
+            return own;
         }
-        head = head.copysign(flow_m3_s) + self.cracking_m;
-        if !self.drivers.is_empty() {
-            let (lift, fall) = self.lift(flow_m3_s);
-            head -= lift;
-            slope -= fall;
-        }
-        Cost {
-            head_m: self.weight * head,
-            slope_s_m2: (self.weight * slope).max(LEAST_SLOPE_S_M2),
+        own.lifted(self.lift(flow_m3_s))
+    }
+}
+
+/// What is lost at a flow without what pumps lift.
+#[inline(always)]
+pub(super) fn lost<F: FrictionLaw>(
+    (linear, quadratic, cracking_m): (f64, f64, f64),
+    tubes: impl Iterator<Item = Friction>,
+    flow_m3_s: f64,
+    tables: &mut FrictionTables<F>,
+) -> Cost {
+    let size = flow_m3_s.abs();
+    let mut head = size * (linear + quadratic * size);
+    let mut slope = linear + 2.0 * quadratic * size;
+    for tube in tubes {
+        let (resistance, rise) = tables.resistance(tube.table, size * tube.reynolds_per_flow);
+        head += tube.head_per_resistance * resistance;
+        slope += tube.head_per_resistance * tube.reynolds_per_flow * rise;
+    }
+    Cost {
+        head_m: head.copysign(flow_m3_s) + cracking_m,
+        slope_s_m2: slope.max(LEAST_SLOPE_S_M2),
+    }
+}
+
+impl Cost {
+    /// Less what pumps lift, with its slope.
+    #[inline]
+    pub(super) fn lifted(self, (lift_m, slope_s_m2): (f64, f64)) -> Self {
+        Self {
+            head_m: self.head_m - lift_m,
+            slope_s_m2: (self.slope_s_m2 - slope_s_m2).max(LEAST_SLOPE_S_M2),
         }
     }
 }

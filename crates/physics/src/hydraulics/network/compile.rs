@@ -1,8 +1,9 @@
 //! From a graph to what the solver works on: links in series become branches, junctions get their order.
 
-use super::branch::{Cost, Law};
+use super::branch::Law;
 use super::element::Element;
 use super::ordering::Pattern;
+use super::set::Set;
 use super::solver::Arc;
 use super::{Link, Network, Node};
 
@@ -39,6 +40,8 @@ pub(super) struct Compiled {
     pub(super) nodes: Vec<Node>,
     pub(super) links: Vec<Link>,
     pub(super) branches: Vec<Branch>,
+    /// The set of all branches.
+    pub(super) all: Set,
     pub(super) place_of_link: Vec<PlaceOfLink>,
     /// The nodes that are ends of branches: first the junctions, in the order of elimination, then the terminals.
     pub(super) ends: Vec<usize>,
@@ -135,10 +138,13 @@ impl Compiled {
                 }
             }
         }
+        let mut all = Set::none_of(branches.len());
+        (0..branches.len()).for_each(|branch| all.put(branch));
         Self {
             nodes,
             links,
             branches,
+            all,
             place_of_link,
             ends,
             junctions,
@@ -170,7 +176,6 @@ impl Compiled {
                 law,
                 static_m: 0.0,
                 flow: 0.0,
-                cost: Cost::default(),
             }
         };
         self.branches.iter().map(arc).collect()

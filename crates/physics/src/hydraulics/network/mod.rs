@@ -15,6 +15,8 @@ mod balance;
 mod branch;
 mod compile;
 mod element;
+mod flows;
+mod loss;
 mod ordering;
 mod plan;
 mod pressure;
@@ -25,6 +27,7 @@ mod solver;
 mod steps;
 
 pub use element::{Element, Line, Passage, Pump};
+pub use flows::Flows;
 pub use solver::{Effort, Solver};
 
 use super::error::HydraulicsError;

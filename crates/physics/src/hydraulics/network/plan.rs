@@ -3,7 +3,7 @@
 
 use super::compile::Compiled;
 use super::ordering::Elimination;
-use super::runs::{Active, Runs};
+use super::runs::{Meeting, Runs};
 use super::set::Set;
 use super::solver::Arc;
 
@@ -18,6 +18,8 @@ pub(super) struct Plan {
     pub(super) active: Set,
     /// The active ones by number.
     pub(super) list: Vec<usize>,
+    /// All others: they carry none.
+    pub(super) idle: Set,
     /// Open, not shut, and yet not active, by number: water stands in them.
     still: Vec<usize>,
     /// Junctions in which active branches meet, by number.
@@ -49,18 +51,17 @@ pub(super) struct Spread {
 /// Room to find a plan in.
 #[derive(Debug, Clone)]
 pub(super) struct Room {
-    /// By end: how many active branches meet there.
-    degree: Vec<usize>,
+    /// By end: which active branches meet there.
+    meeting: Vec<Meeting>,
     /// By end: one that it is joined to, nearer to the one that stands for all.
     root: Vec<usize>,
 }
 
 impl Room {
     pub(super) fn new(compiled: &Compiled) -> Self {
-        let ends = compiled.ends.len();
         Self {
-            degree: vec![0; ends],
-            root: vec![0; ends],
+            meeting: vec![Meeting::default(); compiled.ends.len()],
+            root: vec![0; compiled.ends.len()],
         }
     }
 }
@@ -82,6 +83,7 @@ impl Plan {
             found: false,
             candidate: Set::none_of(branches),
             active: Set::none_of(branches),
+            idle: Set::none_of(branches),
             list: Vec::with_capacity(branches),
             still: Vec::with_capacity(branches),
             junctions: Vec::with_capacity(junctions),
@@ -109,29 +111,23 @@ impl Plan {
         self.found = true;
         self.candidate.copy_from(candidate);
         self.spread.ways = None;
-        self.drop_dead_ends(compiled, &mut room.degree);
+        self.drop_dead_ends(compiled, &mut room.meeting);
+        self.idle.be_difference(&compiled.all, &self.active);
         self.list.clear();
         self.list.extend(self.active.iter());
         self.still.clear();
         let still = self.candidate.iter().filter(|at| !self.active.has(*at));
         self.still.extend(still);
-        self.junctions.clear();
-        let alive = (0..compiled.junctions).filter(|end| room.degree[*end] > 0);
-        self.junctions.extend(alive);
-        let anchored = self.anchor(compiled);
+        self.find_junctions(&room.meeting[..compiled.junctions]);
         self.grounded.clear();
         self.lonely.clear();
-        let active = Active {
-            list: &self.list,
-            set: &self.active,
-            degree: &room.degree,
-        };
-        self.is_tree = anchored && self.runs.find_tree(compiled, active);
+        self.is_tree = self.runs.find_tree(compiled, &self.list, &room.meeting);
         if self.is_tree {
+            // Its leaves are terminals: others were dead ends.
             return;
         }
         self.runs.each_alone(compiled, &self.list);
-        if !anchored {
+        if !self.anchor(compiled) {
             self.ground_islands(compiled, &mut room.root);
         }
         let between = self.list.iter().map(|at| compiled.branches[*at].between);
@@ -140,44 +136,48 @@ impl Plan {
     }
 
     /// A junction that one branch leads to passes nothing on, so that the branch carries nothing; and so on.
-    fn drop_dead_ends(&mut self, compiled: &Compiled, degree: &mut [usize]) {
-        degree.fill(0);
+    fn drop_dead_ends(&mut self, compiled: &Compiled, meeting: &mut [Meeting]) {
+        meeting.fill(Meeting::default());
         for at in self.candidate.iter() {
             let branch = &compiled.branches[at];
-            degree[branch.from] += 1;
-            degree[branch.to] += 1;
+            meeting[branch.from].put(at);
+            meeting[branch.to].put(at);
         }
         self.active.copy_from(&self.candidate);
-        for first in self.candidate.iter() {
-            let mut next = self.active.has(first).then_some(first);
-            while let Some(at) = next {
+        for first in 0..compiled.junctions {
+            let mut end = first;
+            while end < compiled.junctions
+                && let Some(at) = meeting[end].only()
+            {
                 let branch = &compiled.branches[at];
-                let is_dead = |end: usize| end < compiled.junctions && degree[end] == 1;
-                let other = match (is_dead(branch.from), is_dead(branch.to)) {
-                    (true, _) => branch.to,
-                    (false, true) => branch.from,
-                    (false, false) => break,
-                };
                 self.active.take_out(at);
-                degree[branch.from] -= 1;
-                degree[branch.to] -= 1;
+                meeting[branch.from].take_out(at);
+                meeting[branch.to].take_out(at);
                 // The last branch at the other end may lead nowhere now.
-                let last = other < compiled.junctions && degree[other] == 1;
-                let around = last.then(|| compiled.around[other].iter());
-                next = around
-                    .into_iter()
-                    .flatten()
-                    .copied()
-                    .find(|at| self.active.has(*at));
+                end = if branch.from == end {
+                    branch.to
+                } else {
+                    branch.from
+                };
+            }
+        }
+    }
+
+    /// Finds the junctions in which active branches meet. They are anchored, unless something else is found.
+    fn find_junctions(&mut self, meeting: &[Meeting]) {
+        self.junctions.clear();
+        self.anchored.fill(true);
+        for (end, (anchored, meeting)) in self.anchored.iter_mut().zip(meeting).enumerate() {
+            *anchored = meeting.any();
+            if *anchored {
+                self.junctions.push(end);
             }
         }
     }
 
     /// Finds the ends that active branches join to a terminal; whether they are all.
     fn anchor(&mut self, compiled: &Compiled) -> bool {
-        let (junctions, terminals) = self.anchored.split_at_mut(compiled.junctions);
-        junctions.fill(false);
-        terminals.fill(true);
+        self.anchored[..compiled.junctions].fill(false);
         let (anchored, mut left) = (&mut self.anchored, self.junctions.len());
         let mut join = |at: &usize| {
             let branch = &compiled.branches[*at];

@@ -2,37 +2,45 @@
 
 use super::super::friction::FrictionLaw;
 use super::element::Element;
+use super::set::numbers;
 use super::solver::Solver;
 
 impl<F: FrictionLaw> Solver<F> {
     /// Brings the branches up to date. True where one opened, closed or changed its ways.
     pub(super) fn refresh(&mut self) -> bool {
         let mut changed = false;
-        for word in 0..self.stale.any.words() {
-            for at in super::set::numbers(word, self.stale.any.word(word)) {
-                changed |= self.refresh_branch(at);
+        for word in 0..self.stale.ways.words() {
+            let losses = self.stale.losses.word(word);
+            for at in numbers(word, losses) {
+                self.set_losses(at);
+            }
+            for at in numbers(word, losses | self.stale.water.word(word)) {
+                self.fill(at);
+            }
+            // Check valves stand among the losses.
+            for at in numbers(word, losses | self.stale.ways.word(word)) {
+                changed |= self.set_ways(at);
             }
         }
-        self.stale.any.clear();
+        self.stale.ways.clear();
         self.stale.losses.clear();
         self.stale.water.clear();
         changed
     }
 
-    fn refresh_branch(&mut self, at: usize) -> bool {
-        let losses = self.stale.losses.has(at);
-        if losses {
-            self.set_losses(at);
-        }
-        if losses || self.stale.water.has(at) {
-            self.priced = false;
-            let branch = &self.compiled.branches[at];
-            let height = |end: usize| self.compiled.nodes[self.compiled.ends[end]].elevation_m;
-            let gain_m = height(branch.from) - height(branch.to);
-            let arc = &mut self.arcs[at];
-            arc.law.hold(self.water[at]);
-            arc.static_m = arc.law.weight() * gain_m;
-        }
+    /// Fills a branch with its water.
+    fn fill(&mut self, at: usize) {
+        let branch = &self.compiled.branches[at];
+        let height = |end: usize| self.compiled.nodes[self.compiled.ends[end]].elevation_m;
+        let gain_m = height(branch.from) - height(branch.to);
+        let arc = &mut self.arcs[at];
+        arc.law.hold(self.water[at]);
+        arc.static_m = arc.law.weight() * gain_m;
+        self.laid_out = false;
+    }
+
+    /// Finds which ways water may pass a branch, and whether it is open; whether that changed.
+    fn set_ways(&mut self, at: usize) -> bool {
         let branch = &self.compiled.branches[at];
         let gives = |end: usize| {
             let node = self.compiled.ends[end];
@@ -43,7 +51,7 @@ impl<F: FrictionLaw> Solver<F> {
         let turned = law.set_ways(start_gives, end_gives);
         if turned {
             self.activity.ways += 1;
-            self.priced = false;
+            self.laid_out = false;
         }
         let open = law.passes() && !branch.steps.iter().any(|step| self.closed[step.link]);
         let opened = self.activity.open.set(at, open);

@@ -23,6 +23,14 @@ pub(super) struct Member {
     pub(super) against: bool,
 }
 
+impl Member {
+    /// A flow, head or step along the run, along the branch; and the other way about.
+    #[inline]
+    pub(super) fn along(self, value: f64) -> f64 {
+        if self.against { -value } else { value }
+    }
+}
+
 /// A junction's turn to be eliminated, and the run to the junction that it hangs on.
 #[derive(Debug, Clone, Copy)]
 struct Turn {
@@ -61,23 +69,50 @@ pub(super) struct Runs {
     taken: Set,
 }
 
-/// Which branches are active, and by end how many meet there.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Active<'a> {
-    pub(super) list: &'a [usize],
-    pub(super) set: &'a Set,
-    pub(super) degree: &'a [usize],
+/// The active branches that meet at an end. One that begins and ends there counts twice.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Meeting {
+    count: usize,
+    /// Their numbers, one over another.
+    numbers: usize,
 }
 
-impl Active<'_> {
-    /// The branch that water runs on to at an end; `None` where more or fewer than two meet, or a ring begins and ends.
-    fn runs_on(&self, compiled: &Compiled, end: usize, from: usize) -> Option<usize> {
-        if end >= compiled.junctions || self.degree[end] != 2 {
-            return None;
-        }
-        let mut around = compiled.around[end].iter().copied();
-        around.find(|at| *at != from && self.set.has(*at))
+impl Meeting {
+    #[inline]
+    pub(super) fn put(&mut self, branch: usize) {
+        self.count += 1;
+        self.numbers ^= branch;
     }
+
+    #[inline]
+    pub(super) fn take_out(&mut self, branch: usize) {
+        self.count -= 1;
+        self.numbers ^= branch;
+    }
+
+    #[inline]
+    pub(super) fn any(self) -> bool {
+        self.count > 0
+    }
+
+    /// The only one.
+    #[inline]
+    pub(super) fn only(self) -> Option<usize> {
+        (self.count == 1).then_some(self.numbers)
+    }
+
+    /// The one that water runs on to from another; `None` where more or fewer than two meet, or a ring begins and ends.
+    #[inline]
+    fn runs_on(self, from: usize) -> Option<usize> {
+        let other = self.numbers ^ from;
+        (self.count == 2 && other != from).then_some(other)
+    }
+}
+
+/// Where water runs on to from a branch at its end, which may be a terminal.
+#[inline]
+fn runs_on(meeting: &[Meeting], end: usize, from: usize) -> Option<usize> {
+    meeting.get(end)?.runs_on(from)
 }
 
 impl Runs {
@@ -99,24 +134,26 @@ impl Runs {
     }
 
     /// Finds the runs of a tree; whether it is one.
-    pub(super) fn find_tree(&mut self, compiled: &Compiled, active: Active<'_>) -> bool {
+    pub(super) fn find_tree(&mut self, compiled: &Compiled, list: &[usize], meeting: &[Meeting]) -> bool {
+        // Water runs on at junctions only.
+        let meeting = &meeting[..compiled.junctions];
         self.list.clear();
         self.members.clear();
         self.taken.clear();
-        for at in active.list.iter().copied() {
+        for at in list.iter().copied() {
             let branch = &compiled.branches[at];
             for start in [branch.from, branch.to] {
-                if !self.taken.has(at) && active.runs_on(compiled, start, at).is_none() {
-                    self.follow(compiled, active, start, at);
+                if !self.taken.has(at) && runs_on(meeting, start, at).is_none() {
+                    self.follow(compiled, meeting, start, at);
                 }
             }
         }
         // What is left are rings that nothing else meets.
-        self.members.len() == active.list.len() && self.order(compiled)
+        self.members.len() == list.len() && self.order(compiled)
     }
 
     /// Follows a run from its start.
-    fn follow(&mut self, compiled: &Compiled, active: Active<'_>, start: usize, first: usize) {
+    fn follow(&mut self, compiled: &Compiled, meeting: &[Meeting], start: usize, first: usize) {
         let from = self.members.len();
         let (mut end, mut next) = (start, Some(first));
         while let Some(at) = next {
@@ -125,7 +162,7 @@ impl Runs {
             self.members.push(Member { branch: at, against });
             self.taken.put(at);
             end = if against { branch.from } else { branch.to };
-            next = active.runs_on(compiled, end, at);
+            next = runs_on(meeting, end, at);
         }
         self.list.push(Run {
             from: start,

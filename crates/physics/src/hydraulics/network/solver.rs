@@ -7,9 +7,10 @@ use super::super::parts::LossCoefficient;
 use super::super::pump_curve::SPEED;
 use super::super::water::LineWater;
 use super::activity::Activity;
-use super::branch::{Cost, Law, NOMINAL_DENSITY_KG_M3};
+use super::branch::{Cost, Friction, Law, NOMINAL_DENSITY_KG_M3};
 use super::compile::Compiled;
 use super::element::{Element, check_loss};
+use super::loss::Loss;
 use super::set::Set;
 use super::{LinkId, Network, NodeId};
 use crate::Range;
@@ -58,8 +59,6 @@ pub(super) struct Arc {
     pub(super) static_m: f64,
     /// m³/s.
     pub(super) flow: f64,
-    /// Of the flow.
-    pub(super) cost: Cost,
 }
 
 /// What a step needs of a run of branches, side by side.
@@ -67,12 +66,12 @@ pub(super) struct Arc {
 pub(super) struct Work {
     pub(super) from: usize,
     pub(super) to: usize,
-    /// Whether water may pass either way.
-    pub(super) both_ways: bool,
+    pub(super) loss: Loss,
     /// What its branches gain by the height of their ends, nominal m.
     pub(super) static_m: f64,
     pub(super) flow: f64,
     pub(super) step: f64,
+    /// Of the flow.
     pub(super) cost: Cost,
     /// Flow by head, m²/s.
     pub(super) give: f64,
@@ -81,9 +80,9 @@ pub(super) struct Work {
 /// Branches that are out of date.
 #[derive(Debug, Clone)]
 pub(super) struct Stale {
-    /// In any way.
-    pub(super) any: Set,
-    /// In what their losses are.
+    /// In what lets water pass.
+    pub(super) ways: Set,
+    /// In what their losses are, which may let it pass otherwise.
     pub(super) losses: Set,
     /// In what water they hold.
     pub(super) water: Set,
@@ -93,7 +92,7 @@ impl Stale {
     fn of(branches: usize) -> Self {
         let none = Set::none_of(branches);
         Self {
-            any: none.clone(),
+            ways: none.clone(),
             losses: none.clone(),
             water: none,
         }
@@ -119,8 +118,10 @@ pub struct Solver<F = Churchill> {
     pub(super) activity: Activity,
     /// The branches.
     pub(super) arcs: Vec<Arc>,
-    /// The runs that take part, while steps are taken.
+    /// The runs that take part, as the last steps left them.
     pub(super) work: Vec<Work>,
+    /// Their tubes, run by run.
+    pub(super) tubes: Vec<Friction>,
     /// Head of pressure at each end, nominal m; at a terminal what is given.
     pub(super) head: Vec<f64>,
     pub(super) change: Vec<f64>,
@@ -129,8 +130,8 @@ pub struct Solver<F = Churchill> {
     pub(super) matrix: Vec<f64>,
     /// Whether the flows balance at every junction.
     pub(super) balanced: bool,
-    /// Whether the costs are those of the flows.
-    pub(super) priced: bool,
+    /// Whether the runs that take part are laid out as they are, costs and all.
+    pub(super) laid_out: bool,
 }
 
 impl<F: FrictionLaw> Solver<F> {
@@ -156,17 +157,17 @@ impl<F: FrictionLaw> Solver<F> {
             activity: Activity::new(&compiled),
             arcs: compiled.arcs(),
             work: Vec::with_capacity(branches),
+            tubes: Vec::with_capacity(links),
             head: vec![0.0; ends],
             change: vec![0.0; ends],
             sum: vec![0.0; ends],
             matrix: vec![0.0; compiled.pattern.len()],
             balanced: false,
-            priced: false,
+            laid_out: false,
             compiled,
         };
         // All memory is taken now: the tables, and the parts of every branch.
         for branch in 0..branches {
-            solver.stale.any.put(branch);
             solver.stale.losses.put(branch);
         }
         solver.refresh();
@@ -200,7 +201,7 @@ impl<F: FrictionLaw> Solver<F> {
             let end = self.compiled.end_of_node[node.0];
             for (at, branch) in self.compiled.branches.iter().enumerate() {
                 if Some(branch.from) == end || Some(branch.to) == end {
-                    self.stale.any.put(at);
+                    self.stale.ways.put(at);
                 }
             }
         }
@@ -219,7 +220,7 @@ impl<F: FrictionLaw> Solver<F> {
         self.valve(link)?;
         if self.closed[link.0] == open {
             self.closed[link.0] = !open;
-            self.stale.any.put(self.compiled.place_of_link[link.0].branch);
+            self.stale.ways.put(self.compiled.place_of_link[link.0].branch);
         }
         Ok(())
     }
@@ -232,9 +233,7 @@ impl<F: FrictionLaw> Solver<F> {
         self.valve(link)?;
         check_loss(&loss)?;
         self.loss[link.0] = Some(loss);
-        let branch = self.compiled.place_of_link[link.0].branch;
-        self.stale.any.put(branch);
-        self.stale.losses.put(branch);
+        self.stale.losses.put(self.compiled.place_of_link[link.0].branch);
         Ok(())
     }
 
@@ -255,9 +254,7 @@ impl<F: FrictionLaw> Solver<F> {
         let speed = SPEED.require(speed)?;
         if self.speed[link.0] != speed {
             self.speed[link.0] = speed;
-            let branch = self.compiled.place_of_link[link.0].branch;
-            self.stale.any.put(branch);
-            self.stale.losses.put(branch);
+            self.stale.losses.put(self.compiled.place_of_link[link.0].branch);
         }
         Ok(())
     }
@@ -277,7 +274,6 @@ impl<F: FrictionLaw> Solver<F> {
         };
         if self.water[place.branch] != water {
             self.water[place.branch] = water;
-            self.stale.any.put(place.branch);
             self.stale.water.put(place.branch);
         }
         Ok(())
@@ -288,7 +284,6 @@ impl<F: FrictionLaw> Solver<F> {
         for (branch, own) in self.water.iter_mut().enumerate() {
             if *own != water {
                 *own = water;
-                self.stale.any.put(branch);
                 self.stale.water.put(branch);
             }
         }
@@ -306,7 +301,7 @@ impl<F: FrictionLaw> Solver<F> {
         }
         self.activity.start_over();
         self.balanced = false;
-        self.priced = false;
+        self.laid_out = false;
     }
 
     /// Starts the next solution from given flows, `-10..=10` m³/s, one for each link.
@@ -327,10 +322,15 @@ impl<F: FrictionLaw> Solver<F> {
         for (along, place) in flow_m3_s.iter().zip(&self.compiled.place_of_link) {
             self.arcs[place.branch].flow = if place.reversed { -along } else { *along };
         }
+        self.starts_anew();
+        Ok(())
+    }
+
+    /// The flows were given: nothing is known of them.
+    pub(super) fn starts_anew(&mut self) {
         self.activity.forget();
         self.balanced = false;
-        self.priced = false;
-        Ok(())
+        self.laid_out = false;
     }
 
     fn valve(&self, link: LinkId) -> Result<(), HydraulicsError> {

@@ -1,10 +1,11 @@
 //! Newton's steps: to the flows that balance at every junction, each run losing what its ends differ by.
 
 use super::super::error::HydraulicsError;
-use super::super::friction::{FrictionLaw, FrictionTables};
+use super::super::friction::FrictionLaw;
 use super::branch::Cost;
+use super::loss::Loss;
 use super::runs::Member;
-use super::solver::{Arc, Solver, Work};
+use super::solver::{Solver, Work};
 
 /// How far steps go.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -37,35 +38,34 @@ const MOST_STEPS: u32 = 200;
 impl<F: FrictionLaw> Solver<F> {
     /// Steps over the active branches to where they balance.
     pub(super) fn balance(&mut self) -> Result<u32, HydraulicsError> {
-        self.lay_out();
-        let (steps, end) = self.steps(Aim::Finely)?;
+        let priced = self.lay_out();
+        let (steps, end) = self.steps(Aim::Finely, priced)?;
         self.put_back(Some(end));
         Ok(steps)
     }
 
     /// The same with one-way branches that may leak; whether none did. Where one does, it is no more than a rough answer.
     pub(super) fn balance_leaking(&mut self) -> Result<(u32, bool), HydraulicsError> {
-        self.lay_out();
-        let (steps, _) = self.steps(Aim::Roughly)?;
+        let priced = self.lay_out();
+        let (steps, _) = self.steps(Aim::Roughly, priced)?;
         if self.leaks() {
             self.put_back(None);
             return Ok((steps, false));
         }
-        let (more, end) = self.steps(Aim::Finely)?;
+        let (more, end) = self.steps(Aim::Finely, false)?;
         self.put_back(Some(end));
         Ok((steps + more, true))
     }
 
-    /// Steps until one is small enough; how many, and how they end.
-    fn steps(&mut self, aim: Aim) -> Result<(u32, End), HydraulicsError> {
+    /// Steps until one is small enough; how many, and how they end. The costs may be those of the flows already.
+    fn steps(&mut self, aim: Aim, mut priced: bool) -> Result<(u32, End), HydraulicsError> {
         // What the content falls by along the last step, at its start.
         let mut fall = 0.0;
         for iteration in 1..=MOST_STEPS {
-            let priced = core::mem::take(&mut self.priced);
             if iteration > PLAIN && self.balanced && fall > 0.0 {
                 self.shorten(fall);
             }
-            self.heads(priced);
+            self.heads(core::mem::take(&mut priced));
             let end = self.take_step(aim, &mut fall);
             self.balanced = true;
             if let Some(end) = end {
@@ -83,10 +83,10 @@ impl<F: FrictionLaw> Solver<F> {
             .list
             .iter()
             .zip(&self.work)
-            .filter(|(_, work)| !work.both_ways);
+            .filter(|(_, work)| !work.loss.both_ways());
         let mut leaks = one_way.map(|(run, work)| {
             let is_wrong = |member: &Member| {
-                let flow = along(*member, work.flow);
+                let flow = member.along(work.flow);
                 flow != 0.0 && !self.arcs[member.branch].law.may(flow)
             };
             runs.members(run).iter().any(is_wrong)
@@ -94,62 +94,61 @@ impl<F: FrictionLaw> Solver<F> {
         leaks.any(|leaks| leaks)
     }
 
-    /// Lays out what the steps work on, run by run.
-    fn lay_out(&mut self) {
+    /// Lays out what the steps work on, run by run; whether it stood as it is, costs and all.
+    fn lay_out(&mut self) -> bool {
+        if self.laid_out {
+            return true;
+        }
         let runs = &self.activity.plan().runs;
         self.work.clear();
+        self.tubes.clear();
         for run in &runs.list {
-            let mut work = Work {
+            let members = runs.members(run);
+            let (mut static_m, mut flow) = (0.0, 0.0_f64);
+            for member in members {
+                let arc = &self.arcs[member.branch];
+                static_m += member.along(arc.static_m);
+                // What balances is the same in all of them; what was given may not be.
+                if arc.flow.abs() > flow.abs() {
+                    flow = member.along(arc.flow);
+                }
+            }
+            self.work.push(Work {
                 from: run.from,
                 to: run.to,
-                both_ways: true,
-                static_m: 0.0,
-                flow: 0.0,
+                loss: Loss::of(members, &self.arcs, &mut self.tubes),
+                static_m,
+                flow,
                 step: 0.0,
                 cost: Cost::default(),
                 give: 0.0,
-            };
-            for member in runs.members(run) {
-                let arc = &self.arcs[member.branch];
-                work.both_ways &= arc.law.both_ways();
-                work.static_m += along(*member, arc.static_m);
-                let flow = along(*member, arc.flow);
-                // What balances is the same in all of them; what was given may not be.
-                if flow.abs() > work.flow.abs() {
-                    work.flow = flow;
-                }
-                work.cost.add(*member, arc.cost);
-            }
-            self.work.push(work);
+            });
         }
+        false
     }
 
-    /// Puts back what the steps have come to. Where they have come to their end, the costs are brought to the flows along
-    /// their slopes, since the next solution may start from them; and heads are carried into the runs.
+    /// Puts back what the steps have come to. Where they have come to their end, heads are carried into the runs, and the
+    /// costs are brought to the flows along their slopes, since the next solution may start from them.
     fn put_back(&mut self, end: Option<End>) {
         let runs = &self.activity.plan().runs;
-        for (run, work) in runs.list.iter().zip(&self.work) {
+        for (run, work) in runs.list.iter().zip(&mut self.work) {
             let members = runs.members(run);
             for member in members {
-                let arc = &mut self.arcs[member.branch];
-                arc.flow = along(*member, work.flow);
-                match end {
-                    None => {}
-                    Some(End::Settled) => arc.cost.head_m += arc.cost.slope_s_m2 * along(*member, work.step),
-                    Some(End::Crossed) => arc.cost = arc.law.cost(arc.flow, &mut self.tables),
-                }
+                self.arcs[member.branch].flow = member.along(work.flow);
             }
             let Some((_, inner)) = members.split_last().filter(|_| end.is_some()) else {
                 continue;
             };
+            work.cost.head_m += work.cost.slope_s_m2 * work.step;
             let mut head_m = self.head[work.from];
             for member in inner {
                 let arc = &self.arcs[member.branch];
-                head_m += along(*member, arc.static_m - arc.cost.head_m);
+                let cost = arc.law.cost(arc.flow, &mut self.tables);
+                head_m += member.along(arc.static_m - cost.head_m);
                 self.head[if member.against { arc.from } else { arc.to }] = head_m;
             }
         }
-        self.priced = end.is_some();
+        self.laid_out = end == Some(End::Settled);
     }
 
     /// Changes of the heads for which the next flows balance.
@@ -165,12 +164,9 @@ impl<F: FrictionLaw> Solver<F> {
         change.fill(0.0);
         for (run, work) in plan.runs.list.iter().zip(&mut self.work) {
             if !priced {
-                work.cost = priced_at(
-                    plan.runs.members(run),
-                    work.flow,
-                    &mut self.arcs,
-                    &mut self.tables,
-                );
+                let members = plan.runs.members(run);
+                let arcs = (members, &self.arcs[..]);
+                work.cost = work.loss.cost(work.flow, arcs, &self.tubes, &mut self.tables);
             }
             let (from, to) = (work.from, work.to);
             let give = 1.0 / work.cost.slope_s_m2;
@@ -221,7 +217,7 @@ impl<F: FrictionLaw> Solver<F> {
             energy += step * step * slope;
             // A small step along a steep law from the wrong way to the right one isn't the end of it.
             let small = step.abs() <= (last_step * next.abs()).max(NO_STEP_M3_S);
-            let same_way = work.both_ways | ((next < 0.0) == (work.flow < 0.0));
+            let same_way = work.loss.both_ways() | ((next < 0.0) == (work.flow < 0.0));
             settled &= (small & same_way) | (step.abs() * slope <= NO_HEAD_M);
             crossed |= !same_way;
             work.step = step;
@@ -267,7 +263,8 @@ impl<F: FrictionLaw> Solver<F> {
         let mut sum = 0.0;
         for (run, work) in runs.list.iter().zip(&self.work) {
             let flow = work.flow + (share - 1.0) * work.step;
-            let cost = priced_at(runs.members(run), flow, &mut self.arcs, &mut self.tables);
+            let arcs = (runs.members(run), &self.arcs[..]);
+            let cost = work.loss.cost(flow, arcs, &self.tubes, &mut self.tables);
             let drive = self.head[work.from] - self.head[work.to] + work.static_m;
             sum += work.step * (cost.head_m - drive);
         }
@@ -289,37 +286,4 @@ enum End {
     Settled,
     /// With one from the wrong way through a one-way branch to the right one, whose costs have a step between.
     Crossed,
-}
-
-/// What a run costs at a flow, its branches priced.
-#[inline(never)]
-fn priced_at<F: FrictionLaw>(
-    members: &[Member],
-    flow_m3_s: f64,
-    arcs: &mut [Arc],
-    tables: &mut FrictionTables<F>,
-) -> Cost {
-    let mut sum = Cost::default();
-    for member in members {
-        let arc = &mut arcs[member.branch];
-        let own = arc.law.cost(along(*member, flow_m3_s), tables);
-        arc.cost = own;
-        sum.add(*member, own);
-    }
-    sum
-}
-
-/// A flow, head or step along a branch, along its run; and the other way about.
-#[inline]
-fn along(member: Member, value: f64) -> f64 {
-    if member.against { -value } else { value }
-}
-
-impl Cost {
-    /// Adds what a branch costs along its run.
-    #[inline]
-    fn add(&mut self, member: Member, own: Self) {
-        self.head_m += along(member, own.head_m);
-        self.slope_s_m2 += own.slope_s_m2;
-    }
 }
