@@ -2,7 +2,7 @@
 //!
 //! `cargo bench -p proof --bench mistakes`: prints a table; asserts nothing, since machines differ. With `--json` the
 //! same as one JSON list, for the chart in `docs/decisions`. With a shape and a number of valves, `-- header 16`, that one
-//! map once, to count its instructions under a profiler.
+//! map once, to count its instructions under a profiler; with a third number, `-- header 16 40`, as often as that.
 
 #![expect(clippy::print_stdout, reason = "a bench prints")]
 
@@ -35,11 +35,16 @@ fn main() {
         for valves in [8, 12, 16, 20, 24] {
             if only
                 .as_ref()
-                .is_some_and(|only| *only != (shape.word().to_owned(), valves))
+                .is_some_and(|only| only.shape != shape.word() || only.valves != valves)
             {
                 continue;
             }
-            let Some(row) = measured(shape, valves, only.is_some()) else {
+            let rounds = match (&only, valves) {
+                (Some(only), _) => only.rounds,
+                (None, ..=MANY_ROUNDS_TO) => 10,
+                (None, _) => 2,
+            };
+            let Some(row) = measured(shape, valves, rounds) else {
                 println!("{} of {valves} valves can't be computed", shape.word());
                 continue;
             };
@@ -54,23 +59,29 @@ fn main() {
     }
 }
 
-/// The one map that is asked for: a shape's word, or its words, and a number.
-fn only() -> Option<(String, usize)> {
-    let mut words: Vec<String> = std::env::args()
-        .skip(1)
-        .filter(|argument| !argument.starts_with("--"))
-        .collect();
-    let valves = words.pop()?.parse().ok()?;
-    Some((words.join(" "), valves))
+/// The one map that is asked for.
+struct Only {
+    shape: String,
+    valves: usize,
+    rounds: usize,
 }
 
-fn measured(shape: Shape, valves: usize, once: bool) -> Option<Value> {
+/// The one map that is asked for: a shape's word, or its words, a number of valves, and how often (once).
+fn only() -> Option<Only> {
+    let arguments = std::env::args().skip(1);
+    let (numbers, words): (Vec<String>, Vec<String>) = arguments
+        .filter(|argument| !argument.starts_with("--"))
+        .partition(|argument| argument.parse::<usize>().is_ok());
+    let mut numbers = numbers.iter().filter_map(|number| number.parse().ok());
+    Some(Only {
+        shape: words.join(" "),
+        valves: numbers.next()?,
+        rounds: numbers.next().unwrap_or(1),
+    })
+}
+
+fn measured(shape: Shape, valves: usize, rounds: usize) -> Option<Value> {
     let station = Station::read(&shape.station(valves)).ok()?;
-    let rounds = match (once, valves) {
-        (true, _) => 1,
-        (false, ..=MANY_ROUNDS_TO) => 10,
-        (false, _) => 2,
-    };
     let mut least_s = f64::INFINITY;
     let mut map: Option<MistakeMap> = None;
     for _ in 0..rounds {

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use physics::hydraulics::network::Flows;
 use station::plumbing::End;
 use station::{Situation, Station};
 
@@ -191,7 +192,7 @@ fn starts(ground: &Ground<'_>, surveys: &mut [Survey<'_>], asked: &[Asked]) -> V
             let known = &mut starts[own.situation];
             // What can't be solved has no flows to start from.
             if !known.contains_key(pattern) && bench.outcome(*pattern).is_ok() {
-                let mut flows = Vec::new();
+                let mut flows = Flows::default();
                 bench.state.keep(&mut flows);
                 known.insert(*pattern, flows);
             }

@@ -90,11 +90,14 @@ pub(super) fn sum(end: End, outcomes: &[&Outcome]) -> Sum {
 
 /// What all others have to give of what arrives at an end.
 pub(super) fn all_to_come_m3(moment: &Moment<'_>, end: End, outcomes: &[&Outcome]) -> f64 {
-    let vessels = (0..moment.vessels.len()).map(End::Vessel);
-    let givers = vessels.chain((0..moment.tanks.len()).map(End::Tank));
-    givers
-        .filter(|giver| *giver != end)
-        .map(|giver| to_come_m3(moment, end, giver, outcomes))
+    let exchanges = || outcomes.iter().flat_map(|outcome| &outcome.exchanges);
+    let givers = exchanges().filter(|own| own.flow_m3_s < 0.0).map(|own| own.end);
+    let others = givers.enumerate().filter(|(_, giver)| *giver != end);
+    let once = others.filter(|(at, giver)| {
+        let mut before = exchanges().filter(|own| own.flow_m3_s < 0.0).take(*at);
+        !before.any(|own| own.end == *giver)
+    });
+    once.map(|(_, giver)| to_come_m3(moment, end, giver, outcomes))
         .sum()
 }
 

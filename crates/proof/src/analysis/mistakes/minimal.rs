@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 use physics::hydraulics::friction::FrictionLaw;
 
 use super::beside::{Beside, told};
-use super::blocks::{Walked, walk};
+use super::doing::Doing;
 use super::ids::HarmSet;
 use super::positions::Positions;
 use super::survey::{Ground, Survey};
 use super::switches::Position;
+use super::walked::{Walked, walk};
 use crate::method::Refusal;
 
 /// The most switches of which every position is looked at.
@@ -64,7 +65,7 @@ pub(super) fn everything<F: FrictionLaw + Send + Sync>(
 }
 
 /// Looks at every position in all situations at once.
-fn together<F: FrictionLaw + Send>(
+fn together<F: FrictionLaw + Send + Sync>(
     ground: &Ground<'_>,
     surveys: &mut [Survey<'_, F>],
     beside: Vec<Beside>,
@@ -76,14 +77,7 @@ fn together<F: FrictionLaw + Send>(
             .zip(beside)
             .map(|(survey, mut beside)| scope.spawn(move || walk(ground, survey, &mut beside, count)))
             .collect();
-        threads
-            .into_iter()
-            .map(|thread| {
-                thread
-                    .join()
-                    .unwrap_or_else(|panic| std::panic::resume_unwind(panic))
-            })
-            .collect()
+        threads.into_iter().map(joined).collect()
     })
 }
 
@@ -91,42 +85,41 @@ fn together<F: FrictionLaw + Send>(
 ///
 /// A harm begins where it is done and nothing with fewer open valves and running pumps among the same does it.
 fn minimal(walked: &[Walked], count: usize) -> Vec<(Position, HarmSet)> {
+    let mut doing = Doing::nothing(count);
+    for moment in walked {
+        doing.or(&moment.doing);
+    }
+    let each: Vec<(u32, &Positions)> = doing.each().collect();
+    let (some, others) = each.split_at(each.len() / 2);
+    // Each harm by itself, on two threads.
+    let begins = std::thread::scope(|scope| {
+        let others = scope.spawn(|| begins(others));
+        let mut some = begins(some);
+        some.extend(joined(others));
+        some
+    });
     let mut found: BTreeMap<Position, HarmSet> = BTreeMap::new();
-    for (harm, doing) in doing(walked, count) {
-        let begins = doing.without(&doing.and_all_beyond().beyond());
-        for position in begins.positions() {
-            *found.entry(position).or_default() |= 1 << harm;
-        }
+    for (harm, position) in begins {
+        *found.entry(position).or_default() |= 1 << harm;
     }
     let mut found: Vec<(Position, HarmSet)> = found.into_iter().collect();
     found.sort_by_key(|(position, _)| (position.count_ones(), *position));
     found
 }
 
-/// By the bit of each harm that is done at all, the positions that do it at any moment.
-fn doing(walked: &[Walked], count: usize) -> Vec<(u32, Positions)> {
-    let sets = walked.iter().flat_map(|moment| &moment.sets);
-    let ever = sets.fold(0, |ever, set| ever | set);
-    let mut doing: Vec<(u32, Positions)> = bits(ever).map(|harm| (harm, Positions::none_of(count))).collect();
-    let mut place_of = [0; HarmSet::BITS as usize];
-    for (place, (harm, _)) in doing.iter().enumerate() {
-        place_of[*harm as usize] = place;
-    }
-    for position in 0..1_usize << count {
-        let any = walked.iter().fold(0, |any, moment| any | moment.set(position));
-        for harm in bits(any) {
-            doing[place_of[harm as usize]].1.put(position);
-        }
-    }
-    doing
+/// Some harms, each with the positions in which it begins.
+fn begins(doing: &[(u32, &Positions)]) -> Vec<(u32, Position)> {
+    let begins = doing.iter().flat_map(|(harm, doing)| {
+        let begins = doing.without(&doing.and_all_beyond().beyond());
+        let positions: Vec<Position> = begins.positions().collect();
+        positions.into_iter().map(|position| (*harm, position))
+    });
+    begins.collect()
 }
 
-/// The numbers of the bits of a set of harms.
-fn bits(set: HarmSet) -> impl Iterator<Item = u32> {
-    let mut left = set;
-    core::iter::from_fn(move || {
-        let bit = (left != 0).then(|| left.trailing_zeros())?;
-        left &= left - 1;
-        Some(bit)
-    })
+/// What a thread has come to.
+pub(super) fn joined<T>(thread: std::thread::ScopedJoinHandle<'_, T>) -> T {
+    thread
+        .join()
+        .unwrap_or_else(|panic| std::panic::resume_unwind(panic))
 }

@@ -8,6 +8,7 @@ mod balance;
 mod beside;
 mod blocks;
 mod cause;
+mod doing;
 mod doubt;
 mod drawn;
 mod find;
@@ -34,6 +35,7 @@ mod switching;
 mod together;
 mod trial;
 mod types;
+mod walked;
 mod waters;
 mod words;
 

@@ -4,6 +4,8 @@ use super::switches::Position;
 
 /// Switches whose positions one word tells.
 const OF_WORD: usize = 6;
+/// How many positions that are.
+pub(super) const WORD: usize = 1 << OF_WORD;
 /// By switch of a word, the positions in which it is on.
 const ON: [u64; OF_WORD] = [
     0xaaaa_aaaa_aaaa_aaaa,
@@ -30,8 +32,14 @@ impl Positions {
         }
     }
 
-    pub(super) fn put(&mut self, position: usize) {
-        self.words[position >> OF_WORD] |= 1 << (position & ((1 << OF_WORD) - 1));
+    /// Of the positions of a word those with a bit.
+    pub(super) fn set_word(&mut self, word: usize, bits: u64) {
+        self.words[word] = bits;
+    }
+
+    /// Others of as many switches as well.
+    pub(super) fn add(&mut self, others: &Self) {
+        join(&mut self.words, &others.words);
     }
 
     /// Those that aren't among others of as many switches.
@@ -46,15 +54,15 @@ impl Positions {
     /// These and all that have any more switches on.
     pub(super) fn and_all_beyond(&self) -> Self {
         let mut all = self.clone();
-        for switch in 0..self.count {
-            if switch < OF_WORD {
-                for word in &mut all.words {
-                    *word |= turned_on(*word, switch);
-                }
-            } else {
-                for (off, on) in pairs(&mut all.words, switch) {
-                    *on |= off;
-                }
+        let of_word = self.count.min(OF_WORD);
+        for word in &mut all.words {
+            *word = (0..of_word).fold(*word, |all, switch| all | turned_on(all, switch));
+        }
+        for switch in OF_WORD..self.count {
+            let half = 1 << (switch - OF_WORD);
+            for pair in all.words.chunks_exact_mut(2 * half) {
+                let (off, on) = pair.split_at_mut(half);
+                join(on, off);
             }
         }
         all
@@ -62,20 +70,17 @@ impl Positions {
 
     /// All that have just one switch more on than one of these.
     pub(super) fn beyond(&self) -> Self {
-        let mut beyond = Self::none_of(self.count);
-        for switch in 0..self.count {
-            if switch < OF_WORD {
-                for (beyond, own) in beyond.words.iter_mut().zip(&self.words) {
-                    *beyond |= turned_on(*own, switch);
-                }
-            } else {
-                let half = 1 << (switch - OF_WORD);
-                let own = self.words.chunks_exact(2 * half);
-                for (beyond, own) in beyond.words.chunks_exact_mut(2 * half).zip(own) {
-                    for (beyond, own) in beyond[half..].iter_mut().zip(&own[..half]) {
-                        *beyond |= own;
-                    }
-                }
+        let mut beyond = self.clone();
+        let of_word = self.count.min(OF_WORD);
+        for word in &mut beyond.words {
+            let own = *word;
+            *word = (0..of_word).fold(0, |beyond, switch| beyond | turned_on(own, switch));
+        }
+        for switch in OF_WORD..self.count {
+            let half = 1 << (switch - OF_WORD);
+            let own = self.words.chunks_exact(2 * half);
+            for (beyond, own) in beyond.words.chunks_exact_mut(2 * half).zip(own) {
+                join(&mut beyond[half..], &own[..half]);
             }
         }
         beyond
@@ -96,13 +101,11 @@ fn turned_on(word: u64, switch: usize) -> u64 {
     (word << (1_u32 << switch)) & ON[switch]
 }
 
-/// Each word of positions without a switch, with the word of the same with it.
-fn pairs(words: &mut [u64], switch: usize) -> impl Iterator<Item = (&u64, &mut u64)> {
-    let half = 1 << (switch - OF_WORD);
-    words.chunks_exact_mut(2 * half).flat_map(move |pair| {
-        let (off, on) = pair.split_at_mut(half);
-        off.iter().zip(on)
-    })
+/// Takes in other words, one by one.
+fn join(words: &mut [u64], others: &[u64]) {
+    for (own, other) in words.iter_mut().zip(others) {
+        *own |= other;
+    }
 }
 
 #[cfg(test)]
@@ -116,9 +119,9 @@ mod tests {
             let mut some = Positions::none_of(count);
             let all = 0..1_usize << count;
             let is_in = |position: usize| position.wrapping_mul(0x9e37_79b9) >> 3 & 7 == 1;
-            all.clone()
-                .filter(|own| is_in(*own))
-                .for_each(|own| some.put(own));
+            for own in all.clone().filter(|own| is_in(*own)) {
+                some.words[own / WORD] |= 1 << (own % WORD);
+            }
             let has =
                 |set: &Positions, position: usize| set.positions().any(|own| own == position as Position);
             let (reached, beyond) = (some.and_all_beyond(), some.beyond());

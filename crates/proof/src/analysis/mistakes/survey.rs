@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
+use physics::hydraulics::network::Flows;
 use rustc_hash::FxHashMap;
 use station::plumbing::End;
 use station::{Situation, Station};
@@ -29,8 +30,16 @@ pub(super) struct Ground<'a> {
     pub(super) permeate_m3_s: f64,
 }
 
-/// The flows that some patterns are solved from, one for each link.
-pub(super) type Starts = BTreeMap<Pattern, Vec<f64>>;
+/// Outcomes that touch an end without more ado.
+const FEW: usize = 8;
+static NOTHING: Outcome = Outcome {
+    exchanges: Vec::new(),
+    pumps: Vec::new(),
+    counting: 0,
+};
+
+/// The flows that some patterns are solved from.
+pub(super) type Starts = BTreeMap<Pattern, Flows>;
 
 /// One moment with what has been solved of it.
 pub(super) struct Survey<'a, F = ChurchillUntabled> {
@@ -276,7 +285,7 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
     /// What outcomes do together, as bits.
     fn judged(&mut self, outcomes: &[usize]) -> HarmSet {
         self.judge(outcomes);
-        self.bits()
+        self.ground.ids.set(&self.harms)
     }
 
     /// The ends that each outcome brings water to or takes it from: a bit for each, as they come.
@@ -289,28 +298,47 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
         self.outcomes.iter().map(touched).collect()
     }
 
-    /// What the outcomes that touch an end do there, and to the pumps that draw from it, as bits.
-    pub(super) fn of_end(&mut self, end: End, touching: &[usize]) -> HarmSet {
-        let touching: Vec<&Outcome> = touching.iter().map(|at| &self.outcomes[*at]).collect();
-        judge_end(&self.moment, end, &touching, &mut self.harms);
-        let set = self.bits();
+    /// What the outcomes that touch an end do there, and to the pumps that draw from it, as bits. They are judged in
+    /// `room`.
+    pub(super) fn of_end(
+        &self,
+        end: End,
+        touching: impl Iterator<Item = usize>,
+        room: &mut Vec<Harm>,
+    ) -> HarmSet {
+        let ids = self.ground.ids;
+        // Few outcomes touch one end: they need no memory of their own.
+        let mut few = [&NOTHING; FEW];
+        let mut many = Vec::new();
+        let mut count = 0;
+        for outcome in touching {
+            match few.get_mut(count) {
+                Some(place) => *place = &self.outcomes[outcome],
+                None => many.push(&self.outcomes[outcome]),
+            }
+            count += 1;
+        }
+        let touching = if many.is_empty() {
+            &few[..count]
+        } else {
+            many.splice(0..0, few);
+            &many
+        };
+        judge_end(&self.moment, end, touching, room);
+        let set = ids.set(&*room);
         let End::Vessel(vessel) = end else {
             return set;
         };
-        judge_drawn(&self.moment, vessel, &touching, &mut self.harms);
-        set | self.bits()
+        judge_drawn(&self.moment, vessel, touching, room);
+        set | ids.set(&*room)
     }
 
-    /// What the pumps of some outcomes come to whatever else flows, as bits.
-    pub(super) fn of_pumps(&mut self, outcomes: &[usize]) -> HarmSet {
+    /// What the pumps of some outcomes come to whatever else flows, as bits. They are judged in `room`.
+    pub(super) fn of_pumps(&self, outcomes: &[usize], room: &mut Vec<Harm>) -> HarmSet {
         outcomes.iter().fold(0, |set, at| {
-            judge_pumps(&self.moment, &self.outcomes[*at], &mut self.harms);
-            set | self.bits()
+            judge_pumps(&self.moment, &self.outcomes[*at], room);
+            set | self.ground.ids.set(&*room)
         })
-    }
-
-    fn bits(&self) -> HarmSet {
-        self.ground.ids.set(&self.harms)
     }
 
     fn judge(&mut self, outcomes: &[usize]) {

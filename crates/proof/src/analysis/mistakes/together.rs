@@ -6,6 +6,7 @@ use rustc_hash::FxHashMap;
 use station::plumbing::End;
 
 use super::ids::HarmSet;
+use super::judge::Harm;
 use super::survey::Survey;
 
 /// The harm of combined effects of blocks.
@@ -23,42 +24,125 @@ const UNKNOWN: u32 = u32::MAX;
 /// An end that more than one block touches.
 struct Shared {
     end: End,
-    /// For each block the class of each of its effects. Effects that touch the end with the same outcomes are of one class.
-    class: Vec<Vec<u32>>,
-    /// For each block and class, the outcomes that touch the end; those of class 0 don't.
-    touching: Vec<Vec<Vec<usize>>>,
+    /// The blocks that touch it, each with its effects.
+    touching: Vec<(usize, Classes)>,
+}
+
+/// Effects of a block by what of them touches an end: those that touch it with the same outcomes are of one class, those
+/// that don't touch it of the first.
+struct Classes {
+    /// By effect.
+    class: Vec<u32>,
+    /// By class where its outcomes end among those of all.
+    ends: Vec<usize>,
+    outcomes: Vec<usize>,
+}
+
+impl Classes {
+    fn of(effects: &[Vec<usize>], touches: impl Fn(usize) -> bool) -> Self {
+        let mut all = Self {
+            class: Vec::with_capacity(effects.len()),
+            ends: vec![0],
+            outcomes: Vec::new(),
+        };
+        // Most effects touch an end with one outcome.
+        let mut class_of: FxHashMap<usize, u32> = FxHashMap::default();
+        let mut class_of_several: FxHashMap<Vec<usize>, u32> = FxHashMap::default();
+        for effect in effects {
+            let mut own = effect.iter().copied().filter(|outcome| touches(*outcome));
+            let class = match (own.next(), own.next()) {
+                (None, _) => 0,
+                (Some(one), None) => *class_of.entry(one).or_insert_with(|| all.add(&[one])),
+                (Some(one), Some(other)) => {
+                    let several: Vec<usize> = [one, other].into_iter().chain(own).collect();
+                    let class = class_of_several.entry(several);
+                    *class.or_insert_with_key(|several| all.add(several))
+                }
+            };
+            all.class.push(class);
+        }
+        all
+    }
+
+    /// One more class.
+    fn add(&mut self, outcomes: &[usize]) -> u32 {
+        self.outcomes.extend(outcomes);
+        self.ends.push(self.outcomes.len());
+        self.ends.len() as u32 - 1
+    }
+
+    fn count(&self) -> usize {
+        self.ends.len()
+    }
+
+    fn of_effect(&self, effect: usize) -> usize {
+        self.class[effect] as usize
+    }
+
+    /// The outcomes of a class.
+    fn outcomes(&self, class: usize) -> impl Iterator<Item = usize> {
+        let first = class.checked_sub(1).map_or(0, |before| self.ends[before]);
+        self.outcomes[first..self.ends[class]].iter().copied()
+    }
+}
+
+/// What has been judged of what blocks do together.
+pub(super) struct Judged {
+    /// For each shared end.
+    shared: Vec<JudgedAt>,
+    room: Vec<Harm>,
+}
+
+/// What has been judged at an end.
+struct JudgedAt {
     /// The number of what the classes do together.
     number: Vec<u32>,
     sets: Vec<HarmSet>,
 }
 
+impl Judged {
+    /// Nothing yet.
+    pub(super) fn nothing(together: &Together) -> Self {
+        let shared = together.shared.iter().map(|shared| JudgedAt {
+            // Not many more than there are positions.
+            number: vec![UNKNOWN; shared.touching.iter().map(|(_, own)| own.count()).product()],
+            sets: Vec::new(),
+        });
+        Self {
+            shared: shared.collect(),
+            room: Vec::new(),
+        }
+    }
+}
+
 impl Together {
     /// Of the effects of some blocks: for each block and effect its outcomes.
-    pub(super) fn of<F: FrictionLaw>(survey: &mut Survey<'_, F>, blocks: &[&[Vec<usize>]]) -> Self {
-        let mut alone: Vec<Vec<HarmSet>> = blocks
-            .iter()
-            .map(|effects| effects.iter().map(|own| survey.of_pumps(own)).collect())
-            .collect();
+    pub(super) fn of<F: FrictionLaw>(survey: &Survey<'_, F>, blocks: &[&[Vec<usize>]]) -> Self {
+        let room = &mut Vec::new();
+        let mut alone: Vec<Vec<HarmSet>> = Vec::with_capacity(blocks.len());
+        for effects in blocks {
+            alone.push(effects.iter().map(|own| survey.of_pumps(own, room)).collect());
+        }
         let (mut always, mut shared) = (0, Vec::new());
         let ends: Vec<End> = survey.moment.ends().collect();
         let touched = survey.touched(&ends);
         for (at, end) in ends.into_iter().enumerate() {
-            let own = Shared::of(end, |outcome| touched[outcome] >> at & 1 == 1, blocks);
-            let touching: Vec<usize> = (0..blocks.len())
-                .filter(|block| own.touching[*block].len() > 1)
-                .collect();
-            match touching[..] {
-                [] => always |= survey.of_end(end, &[]),
-                [block] => {
-                    let each: Vec<HarmSet> = own.touching[block]
-                        .iter()
-                        .map(|outcomes| survey.of_end(end, outcomes))
+            let touches = |outcome: usize| touched[outcome] >> at & 1 == 1;
+            let own = blocks.iter().map(|effects| Classes::of(effects, touches));
+            let touching = own.enumerate().filter(|(_, own)| own.count() > 1);
+            let touching: Vec<(usize, Classes)> = touching.collect();
+            match &touching[..] {
+                [] => always |= survey.of_end(end, core::iter::empty(), room),
+                [(block, own)] => {
+                    let classes = 0..own.count();
+                    let each: Vec<HarmSet> = classes
+                        .map(|class| survey.of_end(end, own.outcomes(class), room))
                         .collect();
-                    for (set, class) in alone[block].iter_mut().zip(&own.class[block]) {
-                        *set |= each[*class as usize];
+                    for (effect, set) in alone[*block].iter_mut().enumerate() {
+                        *set |= each[own.of_effect(effect)];
                     }
                 }
-                _ => shared.push(own.with_room()),
+                _ => shared.push(Shared { end, touching }),
             }
         }
         Self {
@@ -70,68 +154,37 @@ impl Together {
 
     /// The harm of one effect of each block.
     pub(super) fn harm_set<F: FrictionLaw>(
-        &mut self,
-        survey: &mut Survey<'_, F>,
+        &self,
+        survey: &Survey<'_, F>,
+        judged: &mut Judged,
         effects: &[usize],
     ) -> HarmSet {
         let own = self.alone.iter().zip(effects);
         let mut set = own.fold(self.always, |set, (block, effect)| set | block[*effect]);
-        for shared in &mut self.shared {
-            set |= shared.harm_set(survey, effects);
+        for (shared, known) in self.shared.iter().zip(&mut judged.shared) {
+            set |= shared.harm_set(survey, (known, &mut judged.room), effects);
         }
         set
     }
 }
 
 impl Shared {
-    /// An end with the effects by what of them touches it.
-    fn of(end: End, touches: impl Fn(usize) -> bool, blocks: &[&[Vec<usize>]]) -> Self {
-        let mut all = Self {
-            end,
-            class: Vec::new(),
-            touching: Vec::new(),
-            number: Vec::new(),
-            sets: Vec::new(),
-        };
-        for effects in blocks {
-            let mut touching: Vec<Vec<usize>> = vec![Vec::new()];
-            let mut number_of: FxHashMap<Vec<usize>, u32> = FxHashMap::default();
-            let class = effects.iter().map(|outcomes| {
-                let own = outcomes.iter().copied();
-                let own: Vec<usize> = own.filter(|outcome| touches(*outcome)).collect();
-                if own.is_empty() {
-                    return 0;
-                }
-                *number_of.entry(own).or_insert_with_key(|own| {
-                    touching.push(own.clone());
-                    touching.len() as u32 - 1
-                })
-            });
-            all.class.push(class.collect());
-            all.touching.push(touching);
-        }
-        all
-    }
-
-    /// The same with room for every combination: not many more than there are positions.
-    fn with_room(mut self) -> Self {
-        let combinations = self.touching.iter().map(Vec::len).product();
-        self.number = vec![UNKNOWN; combinations];
-        self
-    }
-
-    fn harm_set<F: FrictionLaw>(&mut self, survey: &mut Survey<'_, F>, effects: &[usize]) -> HarmSet {
+    fn harm_set<F: FrictionLaw>(
+        &self,
+        survey: &Survey<'_, F>,
+        (known, room): (&mut JudgedAt, &mut Vec<Harm>),
+        effects: &[usize],
+    ) -> HarmSet {
         let mut combined = 0;
-        for ((class, touching), effect) in self.class.iter().zip(&self.touching).zip(effects) {
-            combined = combined * touching.len() + class[*effect] as usize;
+        for (block, classes) in &self.touching {
+            combined = combined * classes.count() + classes.of_effect(effects[*block]);
         }
-        if self.number[combined] == UNKNOWN {
-            let blocks = self.class.iter().zip(&self.touching).zip(effects);
-            let own = blocks.flat_map(|((class, touching), effect)| &touching[class[*effect] as usize]);
-            let outcomes: Vec<usize> = own.copied().collect();
-            self.number[combined] = self.sets.len() as u32;
-            self.sets.push(survey.of_end(self.end, &outcomes));
+        if known.number[combined] == UNKNOWN {
+            let own = self.touching.iter();
+            let own = own.flat_map(|(block, classes)| classes.outcomes(classes.of_effect(effects[*block])));
+            known.number[combined] = known.sets.len() as u32;
+            known.sets.push(survey.of_end(self.end, own, room));
         }
-        self.sets[self.number[combined] as usize]
+        known.sets[known.number[combined] as usize]
     }
 }

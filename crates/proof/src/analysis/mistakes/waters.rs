@@ -27,10 +27,16 @@ pub(super) struct Following {
     joints: Vec<Vec<(usize, bool)>>,
     /// The lines that flow.
     flowing: Vec<usize>,
+    /// Those of them whose water isn't known yet.
+    waiting: Vec<usize>,
     /// By line, m³/s; 0 in those that don't flow.
     flow_m3_s: Vec<f64>,
     /// By line what it is brought, as far as it is known.
     brought: Vec<Option<Kind>>,
+    /// A bit for each line that flows along itself, and against itself.
+    ways: [u128; 2],
+    /// Whether waters that differ meet anywhere.
+    mixes: bool,
 }
 
 impl Following {
@@ -65,9 +71,22 @@ impl Following {
                 .collect(),
             joints,
             flowing: Vec::with_capacity(lines.len()),
+            waiting: Vec::with_capacity(lines.len()),
             flow_m3_s: vec![0.0; lines.len()],
             brought: vec![None; lines.len()],
+            ways: [0; 2],
+            mixes: false,
         }
+    }
+
+    /// Whether some lines, m³/s, are brought what they were brought last: where each flows the same way and nothing mixes,
+    /// how much flows doesn't matter.
+    pub(super) fn are_brought_the_same(&self, flows: impl Iterator<Item = (usize, f64)>) -> bool {
+        let mut ways = [0; 2];
+        for (line, flow_m3_s) in flows.filter(flows_at_all) {
+            ways[usize::from(flow_m3_s < 0.0)] |= 1 << line;
+        }
+        !self.mixes && ways == self.ways
     }
 
     /// Lets some lines flow, m³/s.
@@ -77,24 +96,34 @@ impl Following {
         water_of: impl Fn(End) -> Kind,
     ) {
         self.flowing.clear();
+        (self.ways, self.mixes) = ([0; 2], false);
         self.flow_m3_s.fill(0.0);
         self.brought.fill(None);
-        for (line, flow_m3_s) in flows.filter(|(_, flow_m3_s)| flow_m3_s.abs() > STILL_M3_S) {
+        for (line, flow_m3_s) in flows.filter(flows_at_all) {
             self.flowing.push(line);
             self.flow_m3_s[line] = flow_m3_s;
+            self.ways[usize::from(flow_m3_s < 0.0)] |= 1 << line;
         }
-        // Each round carries water at least one line further, and a joint waits for all that it is brought. Where water
-        // goes round, a joint waits for itself: then it goes by what is known of it, and is gone over again.
-        for all_known in [true, false] {
+        // Each round carries water at least one line further, and a joint waits for all that it is brought.
+        let mut waiting = core::mem::take(&mut self.waiting);
+        waiting.clone_from(&self.flowing);
+        let mut waited = usize::MAX;
+        while waiting.len() < waited {
+            waited = waiting.len();
+            waiting.retain(|line| {
+                self.brought[*line] = self.water_of(*line, true, &water_of);
+                self.brought[*line].is_none()
+            });
+        }
+        // Where water goes round, a joint waits for itself: then it goes by what is known of it, and is gone over again.
+        if !waiting.is_empty() {
             for _ in 0..self.flowing.len() {
-                if !self.carry(all_known, &water_of) {
+                if !self.carry(&water_of) {
                     break;
                 }
             }
-            if self.flowing.iter().all(|line| self.brought[*line].is_some()) {
-                break;
-            }
         }
+        self.waiting = waiting;
     }
 
     /// The water that a line is brought; `None` where it stands still, or air follows.
@@ -102,34 +131,39 @@ impl Following {
         self.brought[line]
     }
 
-    /// Carries water one line further; whether any line's changed.
-    fn carry(&mut self, all_known: bool, water_of: impl Fn(End) -> Kind) -> bool {
+    /// Carries water one line further, by what is known; whether any line's changed.
+    fn carry(&mut self, water_of: impl Fn(End) -> Kind) -> bool {
         let mut changed = false;
-        for line in self.flowing.iter().copied() {
-            if all_known && self.brought[line].is_some() {
-                continue;
-            }
-            let water = match self.sources[line][usize::from(self.flow_m3_s[line] < 0.0)] {
-                Source::Body(end) => Some(water_of(end)),
-                Source::Air => None,
-                Source::Joint(joint) => self.mixed(joint, all_known),
-            };
+        for at in 0..self.flowing.len() {
+            let line = self.flowing[at];
+            let water = self.water_of(line, false, &water_of);
             changed |= self.brought[line] != water;
             self.brought[line] = water;
         }
         changed
     }
 
+    /// What a line that flows is brought, as far as it is known.
+    fn water_of(&mut self, line: usize, all_known: bool, water_of: impl Fn(End) -> Kind) -> Option<Kind> {
+        match self.sources[line][usize::from(self.flow_m3_s[line] < 0.0)] {
+            Source::Body(end) => Some(water_of(end)),
+            Source::Air => None,
+            Source::Joint(joint) => self.mixed(joint, all_known),
+        }
+    }
+
     /// What a joint is brought; `None` while a line that brings water isn't known, and with `all_known` not asked while
     /// none is.
-    fn mixed(&self, joint: usize, all_known: bool) -> Option<Kind> {
+    fn mixed(&mut self, joint: usize, all_known: bool) -> Option<Kind> {
         let (mut sum, mut salinity, mut temperature) = (0.0, 0.0, 0.0);
+        let (mut first, mut differs): (Option<Kind>, bool) = (None, false);
         for (line, ends) in self.joints[joint].iter().copied() {
             let flow_m3_s = self.flow_m3_s[line];
             let brings = if ends { flow_m3_s } else { -flow_m3_s };
             if brings > STILL_M3_S {
                 match self.brought[line] {
                     Some(water) => {
+                        differs |= *first.get_or_insert(water) != water;
                         sum += brings;
                         salinity += brings * water.0;
                         temperature += brings * water.1;
@@ -139,8 +173,18 @@ impl Following {
                 }
             }
         }
-        (sum > 0.0).then(|| (salinity / sum, temperature / sum))
+        self.mixes |= differs;
+        if differs {
+            Some((salinity / sum, temperature / sum))
+        } else {
+            first
+        }
     }
+}
+
+/// Whether a line flows at all.
+fn flows_at_all((_, flow_m3_s): &(usize, f64)) -> bool {
+    flow_m3_s.abs() > STILL_M3_S
 }
 
 /// The vessel that each line is fewest lines away from, the first of several: whose water usually stands in it.

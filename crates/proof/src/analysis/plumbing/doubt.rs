@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use physics::hydraulics::network::Flows;
 use station::plumbing::End;
 use station::quantity::{Kind, Spread};
 use station::{Situation, Station};
@@ -197,18 +198,18 @@ struct Again {
     station: Arc<Station>,
     plans: Vec<Plan>,
     /// For each plan and moment the flows that it comes to by the values of the file; empty where it comes to none.
-    starts: Vec<Vec<f64>>,
+    starts: Vec<Flows>,
 }
 
 /// The flows of every plan and moment by the values of the file, in order.
-fn starts(station: &Station, pipework: &Pipework, plans: &[Plan]) -> Vec<Vec<f64>> {
+fn starts(station: &Station, pipework: &Pipework, plans: &[Plan]) -> Vec<Flows> {
     let mut state = State::new(station, pipework);
     let moments = plans
         .iter()
         .flat_map(|plan| plan.moments.iter().map(move |moment| (plan, moment)));
     moments
         .map(|(plan, (situation, flow, _))| {
-            let mut flows = Vec::new();
+            let mut flows = Flows::default();
             if let (Some(setting), Some(_)) = (&plan.setting, flow)
                 && drawn(&mut state, plan, setting, situation).is_ok()
             {

@@ -4,7 +4,7 @@
 mod waters;
 
 use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
-use physics::hydraulics::network::{Effort, LinkId, Solver};
+use physics::hydraulics::network::{Effort, Flows, LinkId, Solver};
 use physics::hydraulics::{GRAVITY_M_S2, LineWater};
 use station::plumbing::End;
 use station::{Situation, Station};
@@ -227,15 +227,13 @@ impl<'a, F: FrictionLaw> State<'a, F> {
     }
 
     /// Starts the next solution from flows that were kept.
-    pub(crate) fn start_from(&mut self, kept: &[f64]) -> Result<(), Refusal> {
-        Ok(self.solver.start_from(kept)?)
+    pub(crate) fn start_from(&mut self, kept: &Flows) -> Result<(), Refusal> {
+        Ok(self.solver.start_from_kept(kept)?)
     }
 
     /// Keeps the flows of the last solution.
-    pub(crate) fn keep(&self, kept: &mut Vec<f64>) {
-        kept.clear();
-        let links = (0..self.pipework.network.link_count()).map(LinkId);
-        kept.extend(links.map(|link| self.solver.flow_m3_s(link)));
+    pub(crate) fn keep(&self, kept: &mut Flows) {
+        self.solver.keep(kept);
     }
 
     /// Stops up every hole, or opens them again.
