@@ -94,22 +94,50 @@ impl Brine {
         }
     }
 
-    /// A volume of a salinity.
-    pub(crate) fn of_volume(&self, volume_m3: f64, practical_salinity: f64) -> Amount {
+    /// What water of a salinity is made of.
+    pub(crate) fn salt_water(&self, practical_salinity: f64) -> SaltWater {
         let share = seawater::salt_mass_fraction(practical_salinity);
         // salt = share·(ρ·water + salt), volume = water + φ·salt.
-        let salt_per_water = share * self.water_kg_m3 / (1.0 - share);
-        let water_m3 = volume_m3 / (1.0 + self.salt_m3_kg * salt_per_water);
-        Amount {
-            water_m3,
-            salt_kg: salt_per_water * water_m3,
+        let salt_kg_m3 = share * self.water_kg_m3 / (1.0 - share);
+        SaltWater {
+            salt_kg_m3,
+            water_per_volume: 1.0 / (1.0 + self.salt_m3_kg * salt_kg_m3),
         }
+    }
+
+    /// A volume of a salinity.
+    pub(crate) fn of_volume(&self, volume_m3: f64, practical_salinity: f64) -> Amount {
+        self.salt_water(practical_salinity).of_volume(volume_m3)
     }
 
     /// Salt that brings an amount to a salinity, kg; below 0 where it is saltier.
     pub(crate) fn salt_wanting_kg(&self, amount: Amount, practical_salinity: f64) -> f64 {
-        let share = seawater::salt_mass_fraction(practical_salinity);
-        share * self.water_kg_m3 * amount.water_m3 / (1.0 - share) - amount.salt_kg
+        self.salt_water(practical_salinity).salt_wanting_kg(amount)
+    }
+}
+
+/// What water of one salinity is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct SaltWater {
+    /// Salt by the volume of pure water, kg/m³.
+    salt_kg_m3: f64,
+    /// Pure water by the volume of the whole.
+    water_per_volume: f64,
+}
+
+impl SaltWater {
+    /// A volume of it.
+    pub(crate) fn of_volume(&self, volume_m3: f64) -> Amount {
+        let water_m3 = volume_m3 * self.water_per_volume;
+        Amount {
+            water_m3,
+            salt_kg: self.salt_kg_m3 * water_m3,
+        }
+    }
+
+    /// Salt that brings an amount to it, kg; below 0 where it is saltier.
+    pub(crate) fn salt_wanting_kg(&self, amount: Amount) -> f64 {
+        self.salt_kg_m3 * amount.water_m3 - amount.salt_kg
     }
 }
 

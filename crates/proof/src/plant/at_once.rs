@@ -31,9 +31,9 @@ pub(super) fn end_at_once(plant: &Plant, state: &mut State) -> bool {
     alone
 }
 
-/// Carries a load away at a rate that nothing changes, if nothing can come between; whether it did.
+/// Carries a load away in a time that nothing changes, if nothing can come between; whether it did.
 #[inline]
-pub(super) fn carry_at_once(plant: &Plant, state: &mut State, load: &Load, rate_m3_s: f64) -> bool {
+pub(super) fn carry_at_once(plant: &Plant, state: &mut State, load: &Load, seconds: f64) -> bool {
     let Load {
         from,
         to: to @ Account::Outside(_),
@@ -43,7 +43,7 @@ pub(super) fn carry_at_once(plant: &Plant, state: &mut State, load: &Load, rate_
     else {
         return false;
     };
-    let ends_s = state.t_s + volume_m3 / rate_m3_s;
+    let ends_s = state.t_s + seconds;
     let lowest_m3 = state.volume_m3(plant, from) - volume_m3;
     let alone =
         is_still(state) && ends_s < state.others_s() && lowest_m3 > state.quiet[from].below_m3 + NEAR_MARK_M3;

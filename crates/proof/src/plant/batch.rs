@@ -27,11 +27,11 @@ pub(crate) fn water_for_batch_m3(plant: &Plant, state: &State, vessel: usize) ->
     let there = state.books.vessel(vessel);
     // Volume is linear in water at one salinity: what there is, brought to the target, and the rest as target water.
     let brought = plant.brine.volume_m3(there)
-        + plant.brine.volume_m3(super::Amount::salt(
-            plant.brine.salt_wanting_kg(there, own.target).max(0.0),
-        ));
+        + plant
+            .brine
+            .volume_m3(super::Amount::salt(own.mixed.salt_wanting_kg(there).max(0.0)));
     let rest_m3 = (own.full_m3 - brought).max(0.0);
-    plant.brine.of_volume(rest_m3, own.target).water_m3
+    own.mixed.of_volume(rest_m3).water_m3
 }
 
 /// Begins, or goes on with, a batch.
@@ -69,7 +69,7 @@ fn begin_batch(plant: &Plant, state: &mut State, emergency: bool) -> bool {
         let above_m3 = state.volume_m3(plant, own.vessel) - own.low_m3;
         let there_m3 = if above_m3 > 0.0 { above_m3 } else { 0.0 };
         stock_m3 += there_m3;
-        let share = there_m3 / own.holds_m3;
+        let share = there_m3 * own.share_per_m3;
         if emptiest.is_none_or(|(_, least)| share < least) {
             emptiest = Some((own.vessel, share));
         }

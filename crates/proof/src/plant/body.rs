@@ -2,7 +2,7 @@
 
 use station::sections::Water;
 
-use super::amount::Brine;
+use super::amount::{Brine, SaltWater};
 use super::calendar::Calendar;
 use super::chance::NameKey;
 use super::control::Wiring;
@@ -52,6 +52,8 @@ pub(crate) struct Vessel {
     pub(crate) full_m3: f64,
     /// Practical salinity that it is mixed to.
     pub(crate) target: f64,
+    /// Water of that salinity.
+    pub(crate) mixed: SaltWater,
     /// Water that evaporates from it under its lid, m³/s.
     pub(crate) evaporation_m3_s: ByMonth,
     pub(crate) heat: Option<Heat>,

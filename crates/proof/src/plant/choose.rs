@@ -10,13 +10,12 @@ use super::DAY_S;
 use super::batch::{attended_run, batch};
 use super::body::Plant;
 use super::books::{Account, Outside};
-use super::jobs::{begin_moving, begin_work, leave, start_run};
+use super::jobs::{begin_carrying, begin_moving, begin_work, leave, start_run};
 use super::person::Then;
 use super::season::{Season, day_of};
 use super::state::{State, TankNow, kind, sooner};
 use super::stores::Batch;
 use super::tally::{Reason, Tally};
-use super::ways::Way;
 
 /// Less than that isn't worth a way, m³ (house rule).
 pub(super) const WORTH_M3: f64 = 2e-4;
@@ -199,17 +198,11 @@ fn top_off(plant: &Plant, state: &mut State) -> bool {
         let volume_m3 = sooner(wanted_m3, there_m3);
         let effort = state.rounds[kind(water)].effort(from, volume_m3, state.tally.carries);
         state.tally.carries = effort.carried;
-        let way = Way {
-            rate_m3_s: volume_m3 / effort.seconds,
-            bucket_m3: None,
-            lineup: None,
-            pump: None,
-        };
         let to = Account::Outside(Outside::Tanks);
         let then = Then::ToppedOff {
             kind: kind(water) as u32,
         };
-        begin_moving(plant, state, (from, to), volume_m3, &way, then);
+        begin_carrying(plant, state, (from, to), volume_m3, effort.seconds, then);
         return true;
     }
     false

@@ -88,26 +88,57 @@ pub(super) fn begin_moving(
     if let Some(bucket_m3) = way.bucket_m3 {
         state.tally.carries += carries(volume_m3, bucket_m3);
     }
-    let load = Load {
-        from,
-        to,
-        volume_m3,
-        since_s: state.t_s,
-        salinity: plant.brine.practical_salinity(state.books.vessel(from)),
-        then,
-    };
-    if way.lineup.is_none() && carry_at_once(plant, state, &load, rate_m3_s) {
-        moved(plant, state, &load, volume_m3);
+    if way.lineup.is_none() {
+        begin_carrying(plant, state, (from, to), volume_m3, volume_m3 / rate_m3_s, then);
         return;
     }
     state.person.doing = Doing::Moving(Moving {
-        load,
+        load: load(plant, state, (from, to), volume_m3, then),
         left_m3: volume_m3,
         rate_m3_s,
         lineup: way.lineup,
         pump: way.pump,
     });
     state.person.next_s = f64::INFINITY;
+}
+
+/// Begins to carry a volume out of a vessel by hand, which takes so long.
+#[inline]
+pub(super) fn begin_carrying(
+    plant: &Plant,
+    state: &mut State,
+    (from, to): (usize, Account),
+    volume_m3: f64,
+    seconds: f64,
+    then: Then,
+) {
+    let at_once = load(plant, state, (from, to), volume_m3, then);
+    if carry_at_once(plant, state, &at_once, seconds) {
+        moved(plant, state, &at_once, volume_m3);
+        return;
+    }
+    state.person.doing = Doing::Moving(Moving {
+        // Not the same again: a load that was put together piece by piece is slowly read as a whole.
+        load: load(plant, state, (from, to), volume_m3, then),
+        left_m3: volume_m3,
+        rate_m3_s: volume_m3 / seconds,
+        lineup: None,
+        pump: None,
+    });
+    state.person.next_s = f64::INFINITY;
+}
+
+/// A load of a vessel's water as it is now.
+#[inline(always)]
+fn load(plant: &Plant, state: &State, (from, to): (usize, Account), volume_m3: f64, then: Then) -> Load {
+    Load {
+        from,
+        to,
+        volume_m3,
+        since_s: state.t_s,
+        salinity: plant.brine.practical_salinity(state.books.vessel(from)),
+        then,
+    }
 }
 
 /// Opens a task's valves and asks for its pump, or the other way round: one turn of the hand to the control.
@@ -124,14 +155,22 @@ fn set_lineup(plant: &Plant, state: &mut State, lineup: usize, on: bool) {
 
 /// Ends a transfer, done or broken off.
 pub(crate) fn end_moving(plant: &Plant, state: &mut State) {
-    let Doing::Moving(moving) = state.person.doing else {
+    let Doing::Moving(Moving {
+        load,
+        left_m3,
+        lineup,
+        ..
+    }) = &state.person.doing
+    else {
         return;
     };
+    // What is left was written just now: read by itself, and nothing beside it.
+    let (load, moved_m3, lineup) = (*load, load.volume_m3 - left_m3, *lineup);
     state.person.doing = Doing::Nothing;
-    if let Some(lineup) = moving.lineup {
+    if let Some(lineup) = lineup {
         set_lineup(plant, state, lineup, false);
     }
-    moved(plant, state, &moving.load, moving.load.volume_m3 - moving.left_m3);
+    moved(plant, state, &load, moved_m3);
 }
 
 /// What of a load was moved is counted, and whoever it was for has it.
@@ -281,10 +320,7 @@ fn salted(plant: &Plant, state: &mut State, vessel: usize, emergency: bool) {
         return;
     };
     let own = &plant.vessels[vessel];
-    let salt_kg = plant
-        .brine
-        .salt_wanting_kg(state.books.vessel(vessel), own.target)
-        .max(0.0);
+    let salt_kg = own.mixed.salt_wanting_kg(state.books.vessel(vessel)).max(0.0);
     state.book(
         plant,
         Account::Outside(Outside::Salt),

@@ -32,15 +32,17 @@ pub(crate) enum Doing {
     Working { since_s: f64, then: Then },
 }
 
-/// Water on its way.
+/// Water on its way. What is left changes at each turn and stands away from what is read with it: numbers that were written
+/// one by one are slowly read as a pair.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[repr(C)]
 pub(crate) struct Moving {
-    pub(crate) load: Load,
     /// Volume still to move, m³.
     pub(crate) left_m3: f64,
-    pub(crate) rate_m3_s: f64,
+    pub(crate) load: Load,
     pub(crate) lineup: Option<usize>,
     pub(crate) pump: Option<usize>,
+    pub(crate) rate_m3_s: f64,
 }
 
 /// Water that is to be moved.

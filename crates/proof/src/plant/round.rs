@@ -28,7 +28,7 @@ pub(crate) struct Round {
 /// The way to a tank.
 #[derive(Debug, Clone, Copy)]
 struct Leg {
-    rate_m3_s: f64,
+    seconds_per_m3: f64,
     /// Infinite where nobody carries.
     bucket_m3: f64,
 }
@@ -49,7 +49,7 @@ impl Round {
         let own = |tank: &usize| -> &Tank { &plant.tanks[*tank] };
         let legs = plant.ways.to_tank.iter().flat_map(|ways| {
             tanks.iter().map(|tank| Leg {
-                rate_m3_s: ways[*tank].rate_m3_s,
+                seconds_per_m3: 1.0 / ways[*tank].rate_m3_s,
                 bucket_m3: ways[*tank].bucket_m3.unwrap_or(f64::INFINITY),
             })
         });
@@ -92,7 +92,7 @@ impl Round {
             let share_m3 = sooner(*owed_m3, left_m3);
             if share_m3 > 0.0 {
                 left_m3 -= share_m3;
-                effort.seconds += share_m3 / leg.rate_m3_s;
+                effort.seconds += share_m3 * leg.seconds_per_m3;
                 if leg.bucket_m3 < f64::INFINITY {
                     effort.carried += carries(share_m3, leg.bucket_m3);
                 }

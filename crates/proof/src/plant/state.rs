@@ -119,7 +119,7 @@ impl State {
             .iter()
             .map(|vessel| match vessel.holds {
                 Water::Fresh => Amount::water(vessel.full_m3),
-                Water::Salt => plant.brine.of_volume(vessel.full_m3, vessel.target),
+                Water::Salt => vessel.mixed.of_volume(vessel.full_m3),
             })
             .collect();
         let day = at_s / DAY_S;

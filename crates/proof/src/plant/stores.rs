@@ -41,9 +41,10 @@ pub(crate) struct Mixer {
     pub(crate) vessel: usize,
     /// Whether permeate comes into it by itself.
     pub(crate) fills_itself: bool,
-    /// Volume under which nothing is drawn, and what it holds above that, m³.
+    /// Volume under which nothing is drawn, m³.
     pub(crate) low_m3: f64,
-    pub(crate) holds_m3: f64,
+    /// The share of what it holds above that by the cubic metre.
+    pub(crate) share_per_m3: f64,
 }
 
 /// From which volumes on a vessel's water can be had, m³; infinite where none of it can.
@@ -66,7 +67,7 @@ impl Stores {
             vessel,
             fills_itself: purifier.is_some_and(|purifier| purifier.fills.contains(&vessel)),
             low_m3: own.low_m3,
-            holds_m3: (own.full_m3 - own.low_m3).max(1e-9),
+            share_per_m3: 1.0 / (own.full_m3 - own.low_m3).max(1e-9),
         };
         let salt = |(_, own): &(usize, &Vessel)| own.holds == Water::Salt;
         Self {

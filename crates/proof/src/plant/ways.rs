@@ -44,6 +44,8 @@ pub(crate) struct Times {
     pub(crate) source_m3: Vec<f64>,
     /// Time from each of them down to the first, s.
     pub(crate) seconds: Vec<f64>,
+    /// Between each of them and the next, s/m³.
+    slopes_s_m3: Vec<f64>,
     /// Steps of the table by the cubic metre, as if they were even: near enough to look where a volume stands.
     steps_m3: f64,
 }
@@ -54,6 +56,7 @@ impl Times {
         let mut times = Self {
             source_m3: Vec::with_capacity(flows.len()),
             seconds: Vec::with_capacity(flows.len()),
+            slopes_s_m3: Vec::with_capacity(flows.len()),
             steps_m3: 0.0,
         };
         let mut before: Option<(f64, f64)> = None;
@@ -63,7 +66,9 @@ impl Times {
                 continue;
             }
             if let Some((last_m3, last_m3_s)) = before {
-                seconds += 0.5 * (1.0 / last_m3_s + 1.0 / flow_m3_s) * (volume_m3 - last_m3);
+                let slope_s_m3 = 0.5 * (1.0 / last_m3_s + 1.0 / flow_m3_s);
+                seconds += slope_s_m3 * (volume_m3 - last_m3);
+                times.slopes_s_m3.push(slope_s_m3);
             }
             before = Some((*volume_m3, *flow_m3_s));
             times.source_m3.push(*volume_m3);
@@ -85,9 +90,8 @@ impl Times {
         while above > 1 && self.source_m3[above - 1] >= volume_m3 {
             above -= 1;
         }
-        let (low, high) = (self.source_m3[above - 1], self.source_m3[above]);
-        let share = (volume_m3 - low) / (high - low);
-        self.seconds[above - 1] + share * (self.seconds[above] - self.seconds[above - 1])
+        let below = above - 1;
+        self.seconds[below] + (volume_m3 - self.source_m3[below]) * self.slopes_s_m3[below]
     }
 
     /// Mean flow of a stretch, m³/s; nothing where it has no length.

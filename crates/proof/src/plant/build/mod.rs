@@ -100,7 +100,7 @@ pub(crate) fn build(known: &Known<'_>, reader: &mut dyn Reader) -> Result<Plant,
     let fills: &[usize] = purifier.as_ref().map_or(&[], |purifier| &purifier.fills);
     let mut vessels = Vec::with_capacity(station.vessels.len());
     for at in 0..station.vessels.len() {
-        vessels.push(vessel(known, at, fills, &room_c, reader)?);
+        vessels.push(vessel(known, (at, fills), (&brine, &room_c), reader)?);
     }
     let tanks = (0..station.tanks.len())
         .map(|at| tank(known, at, coldest, reader))

@@ -8,6 +8,7 @@ use station::{Situation, Station, lowest_drawable_m};
 use super::{Known, Reader, coldest_month};
 use crate::analysis::warming;
 use crate::method::Refusal;
+use crate::plant::Brine;
 use crate::plant::body::{Heat, Vessel};
 use crate::plant::season::{ByMonth, Wave};
 
@@ -22,9 +23,8 @@ fn figure(known: &Known<'_>, vessel: usize, name: &str, reader: &mut dyn Reader)
 
 pub(super) fn vessel(
     known: &Known<'_>,
-    at: usize,
-    fills: &[usize],
-    room_c: &ByMonth,
+    (at, fills): (usize, &[usize]),
+    (brine, room_c): (&Brine, &ByMonth),
     reader: &mut dyn Reader,
 ) -> Result<Vessel, Refusal> {
     let station = known.station;
@@ -79,6 +79,7 @@ pub(super) fn vessel(
         full_m3,
         low_m3: low_m3.max(0.0),
         target,
+        mixed: brine.salt_water(target),
         evaporation_m3_s: evaporation(station, fields.lid.value, surface_m2, target, room_c)?,
         heat: heat(
             station,
