@@ -6,6 +6,8 @@
     reason = "each test file and bench uses its share; what is missing stops it"
 )]
 
+pub mod elements;
+
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
