@@ -24,6 +24,7 @@ mod sheet;
 mod sources;
 mod spoken;
 mod states;
+mod threads;
 
 /// The network of a station as plain data, for checks from outside.
 pub mod network {

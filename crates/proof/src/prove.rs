@@ -17,6 +17,7 @@ use crate::method::Refusal;
 use crate::remedy::try_recipes;
 use crate::sheet::{Cautions, Intervals, Sheet, When};
 use crate::states::{Known, StateOfFeed, states, tests_today};
+use crate::threads::joined;
 
 /// All results for one station file.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -97,7 +98,7 @@ pub fn prove_first(station: &Station) -> FirstProof {
         let turning = scope.spawn(move || (turned(station, lineups, sheet), states(station, &usual)));
         let service = analysis::service(station, &FactsOfService { lineups, supply });
         try_recipes(station, findings);
-        (joined(turning.join()), service)
+        (joined(turning), service)
     });
     let intervals = assessment.sheet.intervals(When::AtOnce);
     let (mistakes, switching, uncured) = match turned {
@@ -284,11 +285,6 @@ fn not_looked_at(station: &Station, refusal: &Refusal) -> Finding {
         .map_or_else(String::new, |line| format!("lines.{}", line.name));
     let sentence = format!("Wrong valves weren't looked at: {refusal}.");
     Finding::new("mistakes-not-looked-at", Severity::Note, place, sentence)
-}
-
-/// What a thread made; its panic goes on here.
-fn joined<T>(result: std::thread::Result<T>) -> T {
-    result.unwrap_or_else(|panic| std::panic::resume_unwind(panic))
 }
 
 impl Proof {

@@ -8,6 +8,7 @@ use station::quantity::SpreadShape;
 use super::{Node, NodeId, Sheet, Source, When};
 use crate::estimate::Estimate;
 use crate::name_key::name_key;
+use crate::threads::side_by_side;
 
 /// Draws behind an interval.
 const DRAWS: usize = 256;
@@ -217,18 +218,6 @@ impl Sheet {
         }
         doubtful
     }
-}
-
-/// Does two things, each on a core.
-fn side_by_side<T: Send>(first: impl FnOnce() -> T, second: impl FnOnce() -> T + Send) -> [T; 2] {
-    std::thread::scope(|scope| {
-        let second = scope.spawn(second);
-        let first = first();
-        let second = second
-            .join()
-            .unwrap_or_else(|panic| std::panic::resume_unwind(panic));
-        [first, second]
-    })
 }
 
 /// The intervals of every node of a sheet.

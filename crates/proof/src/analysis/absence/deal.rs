@@ -1,5 +1,6 @@
 //! Work dealt out to threads, piece by piece.
 
+use crate::threads::joined;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
@@ -27,11 +28,7 @@ pub(super) fn dealt<S, T: Send>(
         let handles: Vec<_> = (1..threads.min(pieces)).map(|_| scope.spawn(hand)).collect();
         let mut all = hand();
         for handle in handles {
-            all.extend(
-                handle
-                    .join()
-                    .unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
-            );
+            all.extend(joined(handle));
         }
         all
     });

@@ -12,6 +12,7 @@ use super::survey::{Ground, Survey};
 use super::switches::Position;
 use super::walked::{Walked, walk};
 use crate::method::Refusal;
+use crate::threads::{joined, side_by_side};
 
 /// The most switches of which every position is looked at.
 pub(super) const MOST_EXHAUSTIVE: usize = 18;
@@ -92,12 +93,7 @@ fn minimal(walked: &[Walked], count: usize) -> Vec<(Position, HarmSet)> {
     let each: Vec<(u32, &Positions)> = doing.each().collect();
     let (some, others) = each.split_at(each.len() / 2);
     // Each harm by itself, on two threads.
-    let begins = std::thread::scope(|scope| {
-        let others = scope.spawn(|| begins(others));
-        let mut some = begins(some);
-        some.extend(joined(others));
-        some
-    });
+    let begins = side_by_side(|| begins(some), || begins(others)).concat();
     let mut found: BTreeMap<Position, HarmSet> = BTreeMap::new();
     for (harm, position) in begins {
         *found.entry(position).or_default() |= 1 << harm;
@@ -115,11 +111,4 @@ fn begins(doing: &[(u32, &Positions)]) -> Vec<(u32, Position)> {
         positions.into_iter().map(|position| (*harm, position))
     });
     begins.collect()
-}
-
-/// What a thread has come to.
-pub(super) fn joined<T>(thread: std::thread::ScopedJoinHandle<'_, T>) -> T {
-    thread
-        .join()
-        .unwrap_or_else(|panic| std::panic::resume_unwind(panic))
 }

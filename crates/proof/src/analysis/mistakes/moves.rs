@@ -13,6 +13,7 @@ use super::rest::rest;
 use super::survey::{Ground, Survey};
 use super::switches::{Position, Switch};
 use crate::method::Refusal;
+use crate::threads::joined;
 
 /// A time that is shorter by less counts as the same, so that of two moments with one time the first is told.
 const SOONER: f64 = 1e-6;
@@ -225,10 +226,7 @@ pub(super) fn harms_of_all(
             })
             .collect();
         for thread in threads {
-            let own = thread
-                .join()
-                .unwrap_or_else(|panic| std::panic::resume_unwind(panic))?;
-            for (each, own) in all.iter_mut().zip(own) {
+            for (each, own) in all.iter_mut().zip(joined(thread)?) {
                 each.push(own);
             }
         }

@@ -18,8 +18,7 @@ const HARDLY_MOVES: f64 = 0.01;
 const AIR_DRAWN_M: f64 = 1e-3;
 /// Rounds of following water from line to line and solving again.
 const ROUNDS: usize = 4;
-/// Salinity and temperature, K, that count as the same: it weighs the same to 10⁻⁷ and runs as thick to 2·10⁻⁶, which moves
-/// a flow by a millionth at most.
+/// Salinity and temperature, K, that count as the same: such water weighs the same to 10⁻⁷ and is as viscous to 2·10⁻⁶.
 const SAME_WATER: f64 = 1e-4;
 
 /// What a line brings to an open end, or takes from it.

@@ -16,6 +16,7 @@ use super::moves::setting_of;
 use super::survey::{Ground, Survey};
 use super::switches::Position;
 use crate::method::Refusal;
+use crate::threads::joined;
 
 /// The most switches of a part of which every position is looked at.
 const MOST_OF_PART: u32 = 12;
@@ -78,14 +79,7 @@ pub(super) fn partial<F: FrictionLaw + Send>(
                 })
             })
             .collect();
-        threads
-            .into_iter()
-            .map(|thread| {
-                thread
-                    .join()
-                    .unwrap_or_else(|panic| std::panic::resume_unwind(panic))
-            })
-            .collect()
+        threads.into_iter().map(joined).collect()
     });
     let sets = walked.into_iter().collect::<Result<Vec<_>, Refusal>>()?;
     let followed = if ways.len() == MOST_WAYS {

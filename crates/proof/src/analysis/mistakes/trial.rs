@@ -19,6 +19,7 @@ use crate::finding::{Finding, RemedyEdit, Severity};
 use crate::method::Refusal;
 use crate::remedy::with_what_it_brings;
 use crate::sheet::Sheet;
+use crate::threads::side_by_side;
 
 /// A wrong move by names: the task, what was moved, whether it is on now, what it does to whom. A cause is cleared when none
 /// of its moves does it any more; that it does so by other valves is no cure.
@@ -202,16 +203,8 @@ fn effects(station: &Station, permeate_m3_s: f64, before: &State, wanted: &[Reci
         }
         own
     };
-    let mut all = std::thread::scope(|scope| {
-        let other = scope.spawn(work);
-        let mut all = work();
-        all.extend(
-            other
-                .join()
-                .unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
-        );
-        all
-    });
+    let [mut all, others] = side_by_side(work, work);
+    all.extend(others);
     all.sort_unstable_by_key(|(at, _)| *at);
     all.into_iter().map(|(_, effect)| effect).collect()
 }

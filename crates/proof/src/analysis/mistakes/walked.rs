@@ -7,12 +7,12 @@ use super::beside::Beside;
 use super::blocks::{LOW_BITS, States, blocks, states_of};
 use super::doing::Doing;
 use super::ids::HarmSet;
-use super::minimal::joined;
 use super::positions::WORD;
 use super::survey::{Ground, Survey};
 use super::switches::{Position, Switches};
 use super::together::{Judged, Together};
 use crate::method::Refusal;
+use crate::threads::side_by_side;
 
 /// The number of what isn't known yet.
 const UNKNOWN: u32 = u32::MAX;
@@ -75,12 +75,9 @@ pub(super) fn walk<F: FrictionLaw + Sync>(
     }
     // A moment that listens comes to this when others have gone. The lowest of the high bits shares the work evenly: with
     // the highest, a pump, half of it would be quickly done.
-    Ok(std::thread::scope(|scope| {
-        let [odd, even] = [1, 0].map(|first| (first..highs).step_by(2));
-        let odd = scope.spawn(|| whole.walked(odd));
-        let even = whole.walked(even);
-        even.with(joined(odd))
-    }))
+    let every_second = |first: usize| whole.walked((first..highs).step_by(2));
+    let [even, odd] = side_by_side(|| every_second(0), || every_second(1));
+    Ok(even.with(odd))
 }
 
 /// What positions are put together from.

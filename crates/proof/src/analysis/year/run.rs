@@ -10,6 +10,7 @@ use super::prepare::Prepared;
 use crate::method::Refusal;
 use crate::plant::{Chance, Coarse, DAY_S, Plant, State, Tally, YEAR_S, drive, finish};
 use crate::progress::Progress;
+use crate::threads::joined;
 
 /// Days before the year in which the plant finds its rhythm.
 pub(crate) const BEFORE_DAYS: f64 = 28.0;
@@ -108,11 +109,7 @@ pub(crate) fn many_years(
         let others: Vec<_> = (1..threads).map(|_| scope.spawn(work)).collect();
         let mut all = work();
         for other in others {
-            all.extend(
-                other
-                    .join()
-                    .unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
-            );
+            all.extend(joined(other));
         }
         all
     });
