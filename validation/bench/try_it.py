@@ -35,6 +35,28 @@ def ended(page):
     until(page, "document.querySelector('#task').textContent === ''", seconds=120)
 
 
+def pace(page):
+    return page.evaluate("document.querySelector('input[name=\"speed\"]:checked')?.value")
+
+
+def paced(page, other):
+    """The pace that was chosen last stands, however late the server hears of it and of those before; then anybody's does."""
+    held = []
+    page.route("**/api/live/pace", lambda asked: held.append(asked))
+    for speed in ("60", "600", "60"):
+        page.check(f'input[name="speed"][value="{speed}"]')
+    for late in range(3):
+        page.wait_for_timeout(200)
+        held[late].continue_()
+        until(other, f"document.querySelector('input[name=\"speed\"]:checked').value === '{'600' if late == 1 else '60'}'")
+        for _ in range(12):
+            page.wait_for_timeout(100)
+            holds(pace(page) == "60", f"a pace of before came back: {pace(page)}")
+    page.unroute("**/api/live/pace")
+    other.check('input[name="speed"][value="0"]')
+    until(page, "document.querySelector('input[name=\"speed\"]:checked').value === '0'")
+
+
 def opened(browser, bench, **how):
     page = watched(browser, bench, **how)
     page.goto(bench.address + "try-it")
@@ -473,7 +495,7 @@ def main():
         until(page, "document.querySelector('polyline.runs[data-path=\"lines.mixing-jet\"]') !== null")
         pictured(page, path=FOLDER / "try-mix.png", full_page=True)
         ended(page)
-        page.check('input[name="speed"][value="0"]')
+        paced(page, other)
         page.wait_for_timeout(500)
         same = ["#time", "#balance", '[data-level="vessels.salt"] span', "#record"]
         holds([text(page, own) for own in same] == [text(other, own) for own in same], "two who look see the same")

@@ -7,7 +7,7 @@ import { fit, ink, parts } from "./ink.js";
 import { stream } from "./stream.js";
 
 /**
- * @typedef {{time: string, since: string, skipped: string, speed: number, stale: boolean, skips: boolean, acts: number, left_out: number, to_come: number,
+ * @typedef {{time: string, since: string, skipped: string, speed: number, paced: number, stale: boolean, skips: boolean, acts: number, left_out: number, to_come: number,
  *   next_due: string, left_open: string, card: import("./card.js").Card | null, lines: import("./figures.js").Flow[],
  *   marks: import("./ink.js").Mark[], switches: import("./ink.js").Switch[], vessels: import("./ink.js").Level[],
  *   draws: import("./ink.js").Level[], tanks: import("./ink.js").Level[], purifier: string, task: string, wet: string[],
@@ -37,10 +37,10 @@ let toCome = 0;
 let askedSince = 0;
 /** Whether the task in hand was ended before it was done. */
 let endedByHand = false;
-/** The pace that a hand chose here, until the station goes at it. */
-let paced = /** @type {number | null} */ (null);
-/** How long a chosen pace is waited for, ms; somebody else may have chosen another. */
-const PACED_MS = 1000;
+/** Choices of a pace that weren't answered yet. */
+let choices = 0;
+/** The number of the last that was: what was told before it was heard is of the pace before. */
+let awaited = 0;
 /** The largest record that is read, bytes; the server takes no more. */
 const LARGEST_RECORD = 256 * 1024;
 
@@ -135,11 +135,10 @@ const speeds = () => /** @type {HTMLInputElement[]} */ (all('input[name="speed"]
 
 /** A moment told before the choice arrived must not take it back. @param {number} speed */
 async function pace(speed) {
-  paced = speed;
-  await tell("/api/live/pace", { speed });
-  setTimeout(() => {
-    if (paced === speed) paced = null;
-  }, PACED_MS);
+  choices += 1;
+  const answer = await tell("/api/live/pace", { speed });
+  choices -= 1;
+  if (answer) awaited = answer.paced;
 }
 
 /** The question is answered: back to what was pressed, unless whoever was asked has gone on. */
@@ -194,8 +193,8 @@ function show(now) {
   element("since").textContent = `${now.since} since it began`;
   say("skipped", now.skipped);
   element("stale").hidden = !now.stale;
-  if (paced === null || paced === now.speed) {
-    paced = null;
+  if (choices === 0 && now.paced >= awaited) {
+    awaited = 0;
     for (const own of speeds()) own.checked = Number(own.value) === now.speed;
   }
   for (const own of now.switches) {
@@ -472,5 +471,9 @@ stream(
       refuse(sentence(JSON.parse(event.data)));
     },
   },
-  () => say("state", "the workbench doesn't answer"),
+  () => {
+    say("state", "the workbench doesn't answer");
+    // One that begins anew counts from the beginning.
+    awaited = 0;
+  },
 );

@@ -155,11 +155,17 @@ pub(super) struct Pace {
     speed: f64,
 }
 
-/// How fast time runs: 0 stands still, else 1 to 600 times real time.
-pub(super) async fn pace(here: Here, body: Result<Json<Pace>, JsonRejection>) -> Response {
+/// How fast time runs: 0 stands still, else 1 to 600 times real time. Answers with the number of the choice.
+pub(super) async fn pace(
+    (State(bench), Extension(stage)): Here,
+    body: Result<Json<Pace>, JsonRejection>,
+) -> Response {
     match body {
         Ok(Json(own)) if own.speed == 0.0 || (1.0..=FASTEST).contains(&own.speed) => {
-            wished(here, Wish::Pace(own.speed))
+            match stage.pace(&bench, own.speed) {
+                Some(paced) => answer::json(serde_json::json!({ "done": true, "paced": paced })),
+                None => gone(),
+            }
         }
         Ok(_) => answer::refused(
             StatusCode::UNPROCESSABLE_ENTITY,

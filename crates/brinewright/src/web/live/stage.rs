@@ -1,6 +1,7 @@
 //! The one live station: a thread that walks it while somebody looks.
 
 use std::collections::VecDeque;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
@@ -39,8 +40,8 @@ pub(super) enum Wish {
         ask_first: bool,
         reply: oneshot::Sender<Result<Answered, LiveFault>>,
     },
-    /// So many times as fast as real time; 0 stands still.
-    Pace(f64),
+    /// So many times as fast as real time; 0 stands still. The choices are numbered.
+    Pace { speed: f64, number: u64 },
     /// So much further, as fast as it goes.
     Skip(f64),
     /// Begin anew, and play these acts.
@@ -75,6 +76,8 @@ pub(super) enum Heard {
 #[derive(Default)]
 pub(super) struct Stage {
     open: Mutex<Option<Open>>,
+    /// The number of the last choice of a pace, so that a page knows moments that were told before its own.
+    paced: AtomicU64,
 }
 
 #[derive(Clone)]
@@ -95,10 +98,22 @@ impl Stage {
         let (wishes, wished) = mpsc::channel();
         let (tell, news) = watch::channel(None);
         let bench = bench.clone();
-        thread::spawn(move || act_out(&bench, &wished, &tell));
+        let paced = self.paced.load(Ordering::Relaxed);
+        thread::spawn(move || act_out(&bench, &wished, &tell, paced));
         let fresh = Open { wishes, news };
         *open = Some(fresh.clone());
         fresh
+    }
+
+    /// Chooses a pace; moments tell when they have heard of the number that comes back.
+    pub(super) fn pace(&self, bench: &Arc<Bench>, speed: f64) -> Option<u64> {
+        // Whatever begins here hears of no number that is given later.
+        let open = self.open(bench);
+        let number = 1 + self.paced.fetch_add(1, Ordering::Relaxed);
+        open.wishes
+            .send(Wish::Pace { speed, number })
+            .is_ok()
+            .then_some(number)
     }
 }
 
@@ -108,7 +123,7 @@ enum Left {
     Ended,
 }
 
-fn act_out(bench: &Bench, wished: &Receiver<Wish>, tell: &watch::Sender<Option<Heard>>) {
+fn act_out(bench: &Bench, wished: &Receiver<Wish>, tell: &watch::Sender<Option<Heard>>, mut paced: u64) {
     let mut next = (Beginning::Full, Vec::new());
     let mut speed = 1.0;
     loop {
@@ -132,6 +147,7 @@ fn act_out(bench: &Bench, wished: &Receiver<Wish>, tell: &watch::Sender<Option<H
                 beginning,
                 live,
                 speed,
+                paced,
                 skip_to_s: 0.0,
                 skipped_from: None,
                 waiting: acts.into(),
@@ -140,7 +156,7 @@ fn act_out(bench: &Bench, wished: &Receiver<Wish>, tell: &watch::Sender<Option<H
                 left_open: String::new(),
             };
             let left = scene.play(wished);
-            speed = scene.speed;
+            (speed, paced) = (scene.speed, scene.paced);
             left
         });
         match left {
@@ -176,6 +192,8 @@ struct Scene<'s, 'l, 'g> {
     beginning: Beginning,
     live: &'l mut Live<'g>,
     speed: f64,
+    /// The number of the last choice of a pace that was heard.
+    paced: u64,
     skip_to_s: f64,
     /// From when time was skipped last, and what lay on the floor then, until something is done.
     skipped_from: Option<(f64, f64)>,
@@ -264,8 +282,9 @@ impl Scene<'_, '_, '_> {
                 let answered = self.act(&act, ask_first);
                 let _ = reply.send(answered);
             }
-            Wish::Pace(speed) => {
+            Wish::Pace { speed, number } => {
                 self.speed = speed;
+                self.paced = self.paced.max(number);
                 if let Some(card) = &mut self.card {
                     card.waits_for = None;
                 }
@@ -397,6 +416,7 @@ impl Scene<'_, '_, '_> {
         let seen = self.live.snapshot()?;
         let mut told = told(self.station, &seen);
         told.speed = self.speed;
+        told.paced = self.paced;
         told.stale = stale;
         told.skips = skips;
         if let Some(from) = self.skipped_from.filter(|_| !skips) {

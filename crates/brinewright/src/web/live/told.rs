@@ -30,6 +30,8 @@ pub(super) struct Told {
     /// How long that is from the beginning.
     since: String,
     pub(super) speed: f64,
+    /// The number of the last choice of a pace that was heard by then.
+    pub(super) paced: u64,
     /// Whether the text is another by now.
     pub(super) stale: bool,
     /// Whether time is being skipped.
@@ -154,6 +156,7 @@ pub(super) fn told(station: &Station, seen: &Snapshot) -> Told {
         time: clock.at(seen.t_s),
         since: since(seen.t_s),
         speed: 0.0,
+        paced: 0,
         stale: false,
         skips: false,
         skipped: String::new(),
