@@ -243,8 +243,7 @@ fn change_positions(chance: &mut Chance, built: &Built, set: &mut Set) {
 
 /// Everything that must hold of any solution, by what the solver answers to anybody.
 fn laws(built: &Built, set: &mut Set, told: &str) {
-    let effort = set
-        .solver
+    set.solver
         .solve()
         .unwrap_or_else(|error| panic!("{told}: {error}"));
     set.tabled
@@ -286,7 +285,7 @@ fn laws(built: &Built, set: &mut Set, told: &str) {
             assert!(*sum >= -1e-12, "{told}: terminal {node} gives {sum} m³/s");
         }
     }
-    assert!(effort.residual_m3_s <= 1e-11 * largest + 1e-12);
+    assert!(set.solver.flow_residual_m3_s() <= 1e-11 * largest + 1e-12);
 
     for (link, (from, to)) in built.ends.iter().enumerate() {
         let (Some(before), Some(behind)) = (

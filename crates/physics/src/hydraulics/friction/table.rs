@@ -18,9 +18,40 @@ const HIGHEST: u64 = 24;
 const FIRST: u64 = (1023 + LOWEST) << CELL_BITS;
 const CELLS: usize = ((HIGHEST - LOWEST) << CELL_BITS) as usize;
 
-/// `f·Re²` over a cell: a cubic in the share t of the cell that lies below, lowest coefficient first, and 1 by the width
-/// of the cell, which is 0 while the cell isn't made.
-type Cell = [f64; 5];
+/// `f·Re²` over a cell, in the share t of the cell that lies below; a line of the processor's cache.
+#[derive(Debug, Clone, Copy, Default)]
+#[repr(align(64))]
+struct Cell {
+    /// A cubic, lowest coefficient first; all 0 while the cell isn't made.
+    value: [f64; 4],
+    /// Its derivative by the Reynolds number.
+    slope: [f64; 3],
+}
+
+impl Cell {
+    /// Hermite's cubic between the law at the ends of a cell.
+    fn between(at: usize, (at_low, rise_low): Knot, (at_high, rise_high): Knot) -> Self {
+        let width = lower_end(at + 1) - lower_end(at);
+        let (m0, m1, rise) = (rise_low * width, rise_high * width, at_high - at_low);
+        let (square, cube) = (3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise);
+        Self {
+            value: [at_low, m0, square, cube],
+            slope: [m0, 2.0 * square, 3.0 * cube].map(|own| own / width),
+        }
+    }
+
+    #[inline]
+    fn is_made(&self) -> bool {
+        self.value[0] != 0.0
+    }
+
+    /// What it says of a share of it, and by how much that rises with the Reynolds number.
+    #[inline]
+    fn at(&self, t: f64) -> (f64, f64) {
+        let ([c0, c1, c2, c3], [d0, d1, d2]) = (self.value, self.slope);
+        (c0 + t * (c1 + t * (c2 + t * c3)), d0 + t * (d1 + t * d2))
+    }
+}
 
 /// The law at the lower end of a cell: `f·Re²` and its derivative, both 0 while it wasn't asked.
 type Knot = (f64, f64);
@@ -67,21 +98,28 @@ impl<F: FrictionLaw> FrictionTables<F> {
         if F::SMOOTH && reynolds < SURELY_LAMINAR {
             return (64.0 * reynolds, 64.0);
         }
-        let bits = reynolds.to_bits();
-        let at = (bits >> SHIFT).wrapping_sub(FIRST) as usize;
-        let cell = match self.cells[table].get(at) {
-            Some(cell) if cell[4] != 0.0 => *cell,
-            _ if F::SMOOTH && at < CELLS => self.make(table, at),
-            _ => return self.by_law(table, reynolds),
-        };
-        // The bits below the cell's are the share of it, and stay a number with an exponent of their own.
-        let within = (bits << (64 - SHIFT)) >> (64 - MANTISSA_BITS);
-        let t = f64::from_bits((1023 << MANTISSA_BITS) | within) - 1.0;
-        let [c0, c1, c2, c3, inverse_width] = cell;
-        (
-            c0 + t * (c1 + t * (c2 + t * c3)),
-            (c1 + t * (2.0 * c2 + 3.0 * t * c3)) * inverse_width,
-        )
+        let (at, t) = place(reynolds);
+        match self.cells[table].get(at) {
+            Some(cell) if cell.is_made() => cell.at(t),
+            _ if F::SMOOTH && at < CELLS => self.make(table, at).at(t),
+            _ => self.by_law(table, reynolds),
+        }
+    }
+
+    /// The same without keeping what wasn't asked for before.
+    pub(in crate::hydraulics) fn look_up(&self, table: usize, reynolds: f64) -> (f64, f64) {
+        if F::SMOOTH && reynolds < SURELY_LAMINAR {
+            return (64.0 * reynolds, 64.0);
+        }
+        let (at, t) = place(reynolds);
+        match self.cells[table].get(at) {
+            Some(cell) if cell.is_made() => cell.at(t),
+            _ if F::SMOOTH && at < CELLS => {
+                let knot = |at| F::resistance(lower_end(at), self.relative_roughness[table]);
+                Cell::between(at, knot(at), knot(at + 1)).at(t)
+            }
+            _ => self.by_law(table, reynolds),
+        }
     }
 }
 
@@ -91,22 +129,19 @@ impl<F: FrictionLaw> FrictionTables<F> {
         F::resistance(reynolds, self.relative_roughness[table])
     }
 
-    /// Makes a cell: Hermite's cubic between the law at its ends.
+    /// Makes a cell, and keeps it.
     #[cold]
-    fn make(&mut self, table: usize, at: usize) -> Cell {
+    fn make(&mut self, table: usize, at: usize) -> &Cell {
         let (cells, knots) = (&mut self.cells[table], &mut self.knots[table]);
         if cells.len() <= at {
-            cells.resize(at + 1, [0.0; 5]);
+            cells.resize(at + 1, Cell::default());
             knots.resize(at + 2, (0.0, 0.0));
         }
         let relative_roughness = self.relative_roughness[table];
-        let (at_low, rise_low) = asked::<F>(&mut knots[at], at, relative_roughness);
-        let (at_high, rise_high) = asked::<F>(&mut knots[at + 1], at + 1, relative_roughness);
-        let width = lower_end(at + 1) - lower_end(at);
-        let (m0, m1, rise) = (rise_low * width, rise_high * width, at_high - at_low);
-        let (square, cube) = (3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise);
-        cells[at] = [at_low, m0, square, cube, 1.0 / width];
-        cells[at]
+        let low = asked::<F>(&mut knots[at], at, relative_roughness);
+        let high = asked::<F>(&mut knots[at + 1], at + 1, relative_roughness);
+        cells[at] = Cell::between(at, low, high);
+        &cells[at]
     }
 }
 
@@ -116,6 +151,16 @@ fn asked<F: FrictionLaw>(knot: &mut Knot, at: usize, relative_roughness: f64) ->
         *knot = F::resistance(lower_end(at), relative_roughness);
     }
     *knot
+}
+
+/// The cell of a Reynolds number, and the share of it that lies below.
+#[inline]
+fn place(reynolds: f64) -> (usize, f64) {
+    let bits = reynolds.to_bits();
+    // The bits below the cell's are the share of it, and stay a number with an exponent of their own.
+    let within = (bits << (64 - SHIFT)) >> (64 - MANTISSA_BITS);
+    let t = f64::from_bits((1023 << MANTISSA_BITS) | within) - 1.0;
+    ((bits >> SHIFT).wrapping_sub(FIRST) as usize, t)
 }
 
 /// The Reynolds number at the lower end of a cell.

@@ -47,16 +47,13 @@ impl<F: FrictionLaw> Solver<F> {
                 if !core::mem::take(&mut balances) {
                     iterations += self.balance()?;
                 }
-                self.spread_heads();
+                self.spread();
                 if looks > MOST_LOOKS {
                     return Err(self.not_converged(iterations));
                 }
                 match self.look_at_shut(remembered, looks) {
                     Look::Holds => {
-                        return Ok(Effort {
-                            iterations,
-                            residual_m3_s: self.residual_m3_s(),
-                        });
+                        return Ok(Effort { iterations });
                     }
                     Look::Changed => {}
                     Look::Unknown => {
@@ -69,12 +66,29 @@ impl<F: FrictionLaw> Solver<F> {
     }
 
     /// Largest difference between what a branch that carries water loses and what its ends differ by, nominal m.
-    pub fn head_residual_m(&mut self) -> f64 {
+    pub fn head_residual_m(&self) -> f64 {
         let own = self.activity.plan().list.iter().map(|at| &self.arcs[*at]);
         own.fold(0.0, |worst, arc| {
-            let cost = arc.law.cost(arc.flow, &mut self.tables);
-            (arc.drive_m(&self.head) - cost.head_m).abs().max(worst)
+            let cost = arc
+                .law
+                .cost(arc.flow, |table, reynolds| self.tables.look_up(table, reynolds));
+            (self.drive_m(arc) - cost.head_m).abs().max(worst)
         })
+    }
+
+    /// Largest sum of flows at a junction, which should be 0, m³/s.
+    pub fn flow_residual_m3_s(&self) -> f64 {
+        let plan = self.activity.plan();
+        let left = |end: &usize| {
+            // What takes no part carries nothing.
+            let active = self.compiled.around[*end]
+                .iter()
+                .filter(|at| plan.active.has(**at));
+            let arcs = active.map(|at| &self.arcs[*at]).filter(|arc| arc.from != arc.to);
+            let arrives = arcs.map(|arc| if arc.to == *end { arc.flow } else { -arc.flow });
+            arrives.sum::<f64>().abs()
+        };
+        plan.junctions.iter().map(left).fold(0.0, f64::max)
     }
 
     /// Finds what takes part, and takes the flow out of what doesn't.
@@ -155,7 +169,7 @@ impl<F: FrictionLaw> Solver<F> {
                     }
                     continue;
                 }
-                let drive = arc.drive_m(&self.head) - arc.law.standing_m();
+                let drive = self.drive_m(arc) - arc.law.standing_m();
                 let opens = if arc.law.may(1.0) { drive } else { -drive };
                 if opens > tolerance_m {
                     self.activity.shut.take_out(at);
@@ -166,30 +180,10 @@ impl<F: FrictionLaw> Solver<F> {
         }
         look
     }
-
-    fn residual_m3_s(&mut self) -> f64 {
-        self.sum.fill(0.0);
-        let plan = self.activity.plan();
-        // What takes no part carries nothing.
-        for at in plan.list.iter().copied() {
-            let arc = &self.arcs[at];
-            self.sum[arc.from] -= arc.flow;
-            self.sum[arc.to] += arc.flow;
-        }
-        let junctions = plan.junctions.iter();
-        junctions.fold(0.0, |worst, end| worst.max(self.sum[*end].abs()))
-    }
 }
 
 enum Look {
     Holds,
     Changed,
     Unknown,
-}
-
-impl Arc {
-    /// What drives water along it, nominal m.
-    fn drive_m(&self, head_m: &[f64]) -> f64 {
-        head_m[self.from] - head_m[self.to] + self.static_m
-    }
 }

@@ -259,7 +259,8 @@ impl Law {
     }
 
     /// What is lost at a flow; the wrong way through a one-way branch costs a great deal, but not everything.
-    pub(super) fn cost<F: FrictionLaw>(&self, flow_m3_s: f64, tables: &mut FrictionTables<F>) -> Cost {
+    /// Friction is looked up by the number of a table and a Reynolds number.
+    pub(super) fn cost(&self, flow_m3_s: f64, friction: impl FnMut(usize, f64) -> (f64, f64)) -> Cost {
         if !self.may(flow_m3_s) {
             return Cost {
                 head_m: self.standing_m + WRONG_WAY_S_M2 * flow_m3_s,
@@ -267,7 +268,7 @@ impl Law {
             };
         }
         let (tubes, linear, quadratic, cracking_m) = self.parts();
-        let own = lost((linear, quadratic, cracking_m), tubes, flow_m3_s, tables);
+        let own = lost((linear, quadratic, cracking_m), tubes, flow_m3_s, friction);
         if !self.has_pumps() {
             return own;
         }
@@ -277,17 +278,17 @@ impl Law {
 
 /// What is lost at a flow without what pumps lift.
 #[inline(always)]
-pub(super) fn lost<F: FrictionLaw>(
+pub(super) fn lost(
     (linear, quadratic, cracking_m): (f64, f64, f64),
     tubes: impl Iterator<Item = Friction>,
     flow_m3_s: f64,
-    tables: &mut FrictionTables<F>,
+    mut friction: impl FnMut(usize, f64) -> (f64, f64),
 ) -> Cost {
     let size = flow_m3_s.abs();
     let mut head = size * (linear + quadratic * size);
     let mut slope = linear + 2.0 * quadratic * size;
     for tube in tubes {
-        let (resistance, rise) = tables.resistance(tube.table, size * tube.reynolds_per_flow);
+        let (resistance, rise) = friction(tube.table, size * tube.reynolds_per_flow);
         head += tube.head_per_resistance * resistance;
         slope += tube.head_per_resistance * tube.reynolds_per_flow * rise;
     }

@@ -3,7 +3,7 @@
 
 use super::super::friction::{FrictionLaw, FrictionTables};
 use super::branch::{Cost, Friction, lost};
-use super::runs::Member;
+use super::runs::{Member, Run, Runs};
 use super::solver::Arc;
 
 /// The losses of a run, nominal m.
@@ -70,7 +70,7 @@ impl Loss {
     pub(super) fn cost<F: FrictionLaw>(
         &self,
         flow_m3_s: f64,
-        (members, arcs): (&[Member], &[Arc]),
+        members: Members<'_>,
         tubes: &[Friction],
         tables: &mut FrictionTables<F>,
     ) -> Cost {
@@ -80,51 +80,60 @@ impl Loss {
             self.forward
         };
         if !passes {
-            return each_alone(members, arcs, flow_m3_s, tables);
+            return members.each_alone(flow_m3_s, tables);
         }
         let tubes = tubes[self.first..self.last].iter().copied();
         let own = lost(
             (self.linear, self.quadratic, self.cracking_m),
             tubes,
             flow_m3_s,
-            tables,
+            |table, reynolds| tables.resistance(table, reynolds),
         );
         if !self.has_pumps {
             return own;
         }
-        own.lifted(lift(members, arcs, flow_m3_s))
+        own.lifted(members.lift(flow_m3_s))
     }
 }
 
-/// What the pumps of a run lift along it, and its slope.
-#[inline(never)]
-fn lift(members: &[Member], arcs: &[Arc], flow_m3_s: f64) -> (f64, f64) {
-    let (mut lift_m, mut slope) = (0.0, 0.0);
-    for member in members {
-        let law = &arcs[member.branch].law;
-        if law.has_pumps() {
-            let (own_m, own_slope) = law.lift(member.along(flow_m3_s));
-            lift_m += member.along(own_m);
-            slope += own_slope;
+/// The branches of a run, for what is asked of them one by one.
+#[derive(Clone, Copy)]
+pub(super) struct Members<'a> {
+    pub(super) runs: &'a Runs,
+    pub(super) run: &'a Run,
+    pub(super) arcs: &'a [Arc],
+}
+
+impl Members<'_> {
+    /// What the pumps lift along the run, and its slope.
+    #[inline(never)]
+    fn lift(self, flow_m3_s: f64) -> (f64, f64) {
+        let (mut lift_m, mut slope) = (0.0, 0.0);
+        for member in self.runs.members(self.run) {
+            let law = &self.arcs[member.branch].law;
+            if law.has_pumps() {
+                let (own_m, own_slope) = law.lift(member.along(flow_m3_s));
+                lift_m += member.along(own_m);
+                slope += own_slope;
+            }
         }
+        (lift_m, slope)
     }
-    (lift_m, slope)
-}
 
-/// What a run costs where one of its branches leaks the wrong way.
-#[cold]
-#[inline(never)]
-fn each_alone<F: FrictionLaw>(
-    members: &[Member],
-    arcs: &[Arc],
-    flow_m3_s: f64,
-    tables: &mut FrictionTables<F>,
-) -> Cost {
-    let mut sum = Cost::default();
-    for member in members {
-        let own = arcs[member.branch].law.cost(member.along(flow_m3_s), tables);
-        sum.head_m += member.along(own.head_m);
-        sum.slope_s_m2 += own.slope_s_m2;
+    /// What the run costs where one of its branches leaks the wrong way.
+    #[cold]
+    #[inline(never)]
+    fn each_alone<F: FrictionLaw>(self, flow_m3_s: f64, tables: &mut FrictionTables<F>) -> Cost {
+        let mut sum = Cost::default();
+        for member in self.runs.members(self.run) {
+            let own = self.arcs[member.branch]
+                .law
+                .cost(member.along(flow_m3_s), |table, reynolds| {
+                    tables.resistance(table, reynolds)
+                });
+            sum.head_m += member.along(own.head_m);
+            sum.slope_s_m2 += own.slope_s_m2;
+        }
+        sum
     }
-    sum
 }

@@ -38,13 +38,14 @@ pub(super) struct Plan {
     pub(super) spread: Spread,
 }
 
-/// How pressure goes on into what stands still: which branch passes it, and whether forward; and the ends that it comes to.
+/// How pressure goes on into what stands still: by end the branch that passes it on to there, and whether forward.
 /// That hangs on the ways of the branches, not on their flows.
 #[derive(Debug, Clone)]
 pub(super) struct Spread {
     /// The count of changed ways that it belongs to.
     ways: Option<u64>,
-    pub(super) steps: Vec<(usize, bool)>,
+    pub(super) reached: Vec<Option<(usize, bool)>>,
+    /// By end, whether it comes there or is told there.
     pub(super) known: Vec<bool>,
 }
 
@@ -95,7 +96,7 @@ impl Plan {
             elimination: compiled.pattern.room(),
             spread: Spread {
                 ways: None,
-                steps: Vec::with_capacity(branches),
+                reached: vec![None; ends],
                 known: vec![false; ends],
             },
         }
@@ -236,7 +237,7 @@ impl Plan {
 impl Spread {
     /// Follows pressure from the ends that it is known at, as far as it goes.
     fn find(&mut self, compiled: &Compiled, still: &[usize], anchored: &[bool], arcs: &[Arc]) {
-        self.steps.clear();
+        self.reached.fill(None);
         self.known.copy_from_slice(anchored);
         let mut again = self.known.contains(&false);
         while again {
@@ -247,11 +248,11 @@ impl Spread {
                 // A one-way branch passes pressure on its own way only.
                 if self.known[from] && !self.known[to] && law.may(1.0) {
                     self.known[to] = true;
-                    self.steps.push((at, true));
+                    self.reached[to] = Some((at, true));
                     again = true;
                 } else if self.known[to] && !self.known[from] && law.may(-1.0) {
                     self.known[from] = true;
-                    self.steps.push((at, false));
+                    self.reached[from] = Some((at, false));
                     again = true;
                 }
             }

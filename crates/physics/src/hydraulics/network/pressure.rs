@@ -4,25 +4,59 @@ use super::super::GRAVITY_M_S2;
 use super::super::friction::FrictionLaw;
 use super::branch::{NOMINAL_DENSITY_KG_M3, line_loss_m, passage_loss_m, pump_lift};
 use super::element::{Element, Passage};
-use super::solver::Solver;
+use super::runs::Run;
+use super::solver::{Arc, Solver};
 use super::{LinkId, NodeId};
 
 impl<F: FrictionLaw> Solver<F> {
-    /// Carries heads from the junctions that take part to dead ends: water that stands still passes its pressure on.
-    pub(super) fn spread_heads(&mut self) {
+    /// Brings up to date which ends the pressure of what takes part comes to.
+    pub(super) fn spread(&mut self) {
         let ways = self.activity.ways;
-        self.activity
-            .plan_mut()
-            .spread_by(ways, &self.compiled, &self.arcs);
-        for (at, forward) in self.activity.plan().spread.steps.iter().copied() {
-            let arc = &self.arcs[at];
+        let plan = self.activity.plan_mut();
+        plan.spread_by(ways, &self.compiled, &self.arcs);
+    }
+
+    /// Head of pressure at an end, nominal m: of a junction that takes part, or from there within a run and through water
+    /// that stands still, which passes its pressure on.
+    pub(super) fn head_m(&self, end: usize) -> f64 {
+        let plan = self.activity.plan();
+        let (mut at, mut gained_m) = (end, 0.0);
+        while let Some((branch, forward)) = plan.spread.reached[at] {
+            let arc = &self.arcs[branch];
             let gain_m = arc.static_m - arc.law.standing_m();
-            if forward {
-                self.head[arc.to] = self.head[arc.from] + gain_m;
+            (at, gained_m) = if forward {
+                (arc.from, gained_m + gain_m)
             } else {
-                self.head[arc.from] = self.head[arc.to] - gain_m;
-            }
+                (arc.to, gained_m - gain_m)
+            };
         }
+        let own_m = plan
+            .runs
+            .within(at)
+            .map_or_else(|| self.head[at], |run| self.head_within_m(run, at));
+        own_m + gained_m
+    }
+
+    /// Head at a junction that two branches of a run meet in.
+    fn head_within_m(&self, run: &Run, junction: usize) -> f64 {
+        let (mut at, mut head_m) = (run.from, self.head[run.from]);
+        for member in self.activity.plan().runs.members(run) {
+            if at == junction {
+                break;
+            }
+            let arc = &self.arcs[member.branch];
+            let cost = arc
+                .law
+                .cost(arc.flow, |table, reynolds| self.tables.look_up(table, reynolds));
+            head_m += member.along(arc.static_m - cost.head_m);
+            at = if member.against { arc.from } else { arc.to };
+        }
+        head_m
+    }
+
+    /// What drives water along a branch, nominal m.
+    pub(super) fn drive_m(&self, arc: &Arc) -> f64 {
+        self.head_m(arc.from) - self.head_m(arc.to) + arc.static_m
     }
 
     /// Whether the pressure at an end is known.
@@ -63,7 +97,7 @@ impl<F: FrictionLaw> Solver<F> {
     pub fn gauge_pressure_pa(&self, node: NodeId) -> Option<f64> {
         let per_head = NOMINAL_DENSITY_KG_M3 * GRAVITY_M_S2;
         match self.compiled.end_of_node.get(node.0)? {
-            Some(end) => self.head_known(*end).then(|| self.head[*end] * per_head),
+            Some(end) => self.head_known(*end).then(|| self.head_m(*end) * per_head),
             None => self.inside(node.0).map(|head| head * per_head),
         }
     }
@@ -121,7 +155,7 @@ impl<F: FrictionLaw> Solver<F> {
 
     /// Follows the pressure over some steps of a branch from one of its ends; `None` where one of them is closed.
     fn walk(&self, end: usize, at: usize, range: core::ops::RangeInclusive<usize>, way: Way) -> Option<f64> {
-        let mut head = self.head[end];
+        let mut head = self.head_m(end);
         let steps = &self.compiled.branches[at].steps[range];
         let flow = self.arcs[at].flow;
         let mut one = |step: &super::compile::Step| -> Option<()> {

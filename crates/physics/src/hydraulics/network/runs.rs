@@ -66,6 +66,8 @@ pub(super) struct Runs {
     turns: Vec<Turn>,
     /// By junction.
     left: Vec<Left>,
+    /// By junction the run that it lies within.
+    within: Vec<Option<usize>>,
     taken: Set,
 }
 
@@ -123,6 +125,7 @@ impl Runs {
             members: Vec::with_capacity(branches),
             turns: Vec::with_capacity(compiled.junctions),
             left: vec![Left::default(); compiled.junctions],
+            within: vec![None; compiled.junctions],
             taken: Set::none_of(branches),
         }
     }
@@ -133,6 +136,12 @@ impl Runs {
         &self.members[run.first..run.last]
     }
 
+    /// The run that an end lies within.
+    #[inline]
+    pub(super) fn within(&self, end: usize) -> Option<&Run> {
+        self.within.get(end)?.map(|number| &self.list[number])
+    }
+
     /// Finds the runs of a tree; whether it is one.
     pub(super) fn find_tree(&mut self, compiled: &Compiled, list: &[usize], meeting: &[Meeting]) -> bool {
         // Water runs on at junctions only.
@@ -140,6 +149,7 @@ impl Runs {
         self.list.clear();
         self.members.clear();
         self.taken.clear();
+        self.within.fill(None);
         for at in list.iter().copied() {
             let branch = &compiled.branches[at];
             for start in [branch.from, branch.to] {
@@ -163,6 +173,9 @@ impl Runs {
             self.taken.put(at);
             end = if against { branch.from } else { branch.to };
             next = runs_on(meeting, end, at);
+            if next.is_some() {
+                self.within[end] = Some(self.list.len());
+            }
         }
         self.list.push(Run {
             from: start,
@@ -226,6 +239,7 @@ impl Runs {
         self.list.clear();
         self.members.clear();
         self.turns.clear();
+        self.within.fill(None);
         for (number, at) in list.iter().enumerate() {
             let branch = &compiled.branches[*at];
             self.members.push(Member {

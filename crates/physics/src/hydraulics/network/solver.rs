@@ -32,13 +32,11 @@ const START: Range = Range {
     source_key: "HOUSE-RULE",
 };
 
-/// What a solution took, and how good it is.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+/// What a solution took.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Effort {
     /// Newton steps.
     pub iterations: u32,
-    /// Largest sum of flows at a junction, which should be 0, m³/s.
-    pub residual_m3_s: f64,
 }
 
 /// What is set of a terminal.
@@ -125,8 +123,6 @@ pub struct Solver<F = Churchill> {
     /// Head of pressure at each end, nominal m; at a terminal what is given.
     pub(super) head: Vec<f64>,
     pub(super) change: Vec<f64>,
-    /// Sum of flows at each end, for the residual.
-    pub(super) sum: Vec<f64>,
     pub(super) matrix: Vec<f64>,
     /// Whether the flows balance at every junction.
     pub(super) balanced: bool,
@@ -160,8 +156,8 @@ impl<F: FrictionLaw> Solver<F> {
             tubes: Vec::with_capacity(links),
             head: vec![0.0; ends],
             change: vec![0.0; ends],
-            sum: vec![0.0; ends],
-            matrix: vec![0.0; compiled.pattern.len()],
+            // Of a tree only what stands for each end.
+            matrix: vec![0.0; compiled.pattern.len().max(ends)],
             balanced: false,
             laid_out: false,
             compiled,

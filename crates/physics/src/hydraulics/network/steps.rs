@@ -3,7 +3,7 @@
 use super::super::error::HydraulicsError;
 use super::super::friction::FrictionLaw;
 use super::branch::Cost;
-use super::loss::Loss;
+use super::loss::{Loss, Members};
 use super::runs::Member;
 use super::solver::{Solver, Work};
 
@@ -65,7 +65,10 @@ impl<F: FrictionLaw> Solver<F> {
             if iteration > PLAIN && self.balanced && fall > 0.0 {
                 self.shorten(fall);
             }
-            self.heads(core::mem::take(&mut priced));
+            if !core::mem::take(&mut priced) {
+                self.price();
+            }
+            self.heads();
             let end = self.take_step(aim, &mut fall);
             self.balanced = true;
             if let Some(end) = end {
@@ -127,74 +130,94 @@ impl<F: FrictionLaw> Solver<F> {
         false
     }
 
-    /// Puts back what the steps have come to. Where they have come to their end, heads are carried into the runs, and the
-    /// costs are brought to the flows along their slopes, since the next solution may start from them.
+    /// Puts back what the steps have come to. Where they have come to their end, the costs are brought to the flows along
+    /// their slopes, since the next solution may start from them.
     fn put_back(&mut self, end: Option<End>) {
         let runs = &self.activity.plan().runs;
         for (run, work) in runs.list.iter().zip(&mut self.work) {
-            let members = runs.members(run);
-            for member in members {
-                self.arcs[member.branch].flow = member.along(work.flow);
-            }
-            let Some((_, inner)) = members.split_last().filter(|_| end.is_some()) else {
-                continue;
-            };
             work.cost.head_m += work.cost.slope_s_m2 * work.step;
-            let mut head_m = self.head[work.from];
-            for member in inner {
-                let arc = &self.arcs[member.branch];
-                let cost = arc.law.cost(arc.flow, &mut self.tables);
-                head_m += member.along(arc.static_m - cost.head_m);
-                self.head[if member.against { arc.from } else { arc.to }] = head_m;
+            for member in runs.members(run) {
+                self.arcs[member.branch].flow = member.along(work.flow);
             }
         }
         self.laid_out = end == Some(End::Settled);
+    }
+
+    /// What each run costs at its flow.
+    #[inline(never)]
+    fn price(&mut self) {
+        let runs = &self.activity.plan().runs;
+        for (run, work) in runs.list.iter().zip(&mut self.work) {
+            let members = Members {
+                runs,
+                run,
+                arcs: &self.arcs,
+            };
+            work.cost = work.loss.cost(work.flow, members, &self.tubes, &mut self.tables);
+        }
     }
 
     /// Changes of the heads for which the next flows balance.
     ///
     /// Changes, not heads: what each run adds to its junctions is then the same number here and in the step, and
     /// the balance is kept to the rounding of a small change.
+    fn heads(&mut self) {
+        self.change.fill(0.0);
+        self.matrix.fill(0.0);
+        if self.activity.plan().is_tree {
+            self.heads_of_tree();
+        } else {
+            self.heads_of_rings();
+        }
+    }
+
     #[inline(never)]
-    fn heads(&mut self, priced: bool) {
+    fn heads_of_tree(&mut self) {
+        // Terminals stand behind the junctions: what is added up for them is of no use, and costs less than to ask.
+        let ends = self.head.len();
+        let (own, change, head) = (
+            &mut self.matrix[..ends],
+            &mut self.change[..ends],
+            &self.head[..ends],
+        );
+        for work in &mut self.work {
+            let next = work.linearise(head);
+            change[work.from] -= next;
+            change[work.to] += next;
+            own[work.from] += work.give;
+            own[work.to] += work.give;
+        }
+        let (right, terminals) = change.split_at_mut(self.compiled.junctions);
+        terminals.fill(0.0);
+        let runs = &self.activity.plan().runs;
+        runs.solve_tree(own, |run| self.work[run].give, right);
+    }
+
+    #[inline(never)]
+    fn heads_of_rings(&mut self) {
         let plan = self.activity.plan();
         let junctions = self.compiled.junctions;
-        let (matrix, change, head) = (&mut self.matrix[..], &mut self.change[..], &self.head[..]);
-        matrix.fill(0.0);
-        change.fill(0.0);
+        let (matrix, change) = (&mut self.matrix[..], &mut self.change[..]);
         for (run, work) in plan.runs.list.iter().zip(&mut self.work) {
-            if !priced {
-                let members = plan.runs.members(run);
-                let arcs = (members, &self.arcs[..]);
-                work.cost = work.loss.cost(work.flow, arcs, &self.tubes, &mut self.tables);
-            }
+            let next = work.linearise(&self.head);
             let (from, to) = (work.from, work.to);
-            let give = 1.0 / work.cost.slope_s_m2;
-            let drive = head[from] - head[to] + work.static_m;
-            let own = give * (drive - work.cost.head_m);
-            (work.give, work.step) = (give, own);
-            let next = work.flow + own;
             change[from] -= next;
             change[to] += next;
             if from == to {
                 continue;
             }
             if from < junctions {
-                matrix[from] += give;
+                matrix[from] += work.give;
             }
             if to < junctions {
-                matrix[to] += give;
+                matrix[to] += work.give;
             }
             if run.between != usize::MAX {
-                matrix[run.between] -= give;
+                matrix[run.between] -= work.give;
             }
         }
         let (right, terminals) = change.split_at_mut(junctions);
         terminals.fill(0.0);
-        if plan.is_tree {
-            plan.runs.solve_tree(matrix, |run| self.work[run].give, right);
-            return;
-        }
         for end in plan.grounded.iter().copied() {
             // Holds the junction without changing the flows: nothing can leave its part.
             matrix[end] *= 2.0;
@@ -263,8 +286,12 @@ impl<F: FrictionLaw> Solver<F> {
         let mut sum = 0.0;
         for (run, work) in runs.list.iter().zip(&self.work) {
             let flow = work.flow + (share - 1.0) * work.step;
-            let arcs = (runs.members(run), &self.arcs[..]);
-            let cost = work.loss.cost(flow, arcs, &self.tubes, &mut self.tables);
+            let members = Members {
+                runs,
+                run,
+                arcs: &self.arcs,
+            };
+            let cost = work.loss.cost(flow, members, &self.tubes, &mut self.tables);
             let drive = self.head[work.from] - self.head[work.to] + work.static_m;
             sum += work.step * (cost.head_m - drive);
         }
@@ -276,6 +303,17 @@ impl<F: FrictionLaw> Solver<F> {
             iterations,
             residual_m: self.head_residual_m(),
         }
+    }
+}
+
+impl Work {
+    /// Takes the run for a straight line at its flow: the flow that it would go on to if no head changed.
+    #[inline(always)]
+    fn linearise(&mut self, head: &[f64]) -> f64 {
+        self.give = 1.0 / self.cost.slope_s_m2;
+        let drive = head[self.from] - head[self.to] + self.static_m;
+        self.step = self.give * (drive - self.cost.head_m);
+        self.flow + self.step
     }
 }
 

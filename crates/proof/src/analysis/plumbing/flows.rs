@@ -266,7 +266,7 @@ pub(super) fn flows_with(
         links: links(station, pipework, state),
         nodes: nodes(station, pipework, state),
         vessels: Vec::new(),
-        residual_m3_per_s: effort.residual_m3_s,
+        residual_m3_per_s: state.solver.flow_residual_m3_s(),
         iterations: effort.iterations,
     })
 }

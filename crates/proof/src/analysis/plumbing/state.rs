@@ -18,11 +18,10 @@ pub(crate) const STILL_M3_S: f64 = 1e-9;
 /// Pressure below the air's at which a hole lets air in, Pa: half a millimetre of water.
 const HARDLY_BELOW_AIR_PA: f64 = 5.0;
 
-/// The effort of two solutions, the second of which counts.
+/// The effort of two solutions.
 fn added(first: Effort, second: Effort) -> Effort {
     Effort {
         iterations: first.iterations + second.iterations,
-        ..second
     }
 }
 
