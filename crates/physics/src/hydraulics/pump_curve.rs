@@ -48,12 +48,58 @@ pub struct PumpCurve {
 
 #[derive(Debug, Clone, PartialEq)]
 enum Form {
-    /// Between points a cubic with these slopes at them.
-    Cubic { slopes: Vec<f64> },
-    /// Between points a straight line.
-    Straight,
+    /// Before the first point, from each point to the next, and beyond the last.
+    Pieces(Vec<Piece>),
     /// H = H₀ − a·Qⁿ.
     Power { coefficient: f64, exponent: f64 },
+}
+
+/// A cubic in the flow above that of a point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Piece {
+    from_m3_s: f64,
+    /// Lowest first.
+    coefficients: [f64; 4],
+}
+
+impl Piece {
+    /// A straight line.
+    fn straight(from: PumpPoint, slope: f64) -> Self {
+        Self {
+            from_m3_s: from.flow_m3_s,
+            coefficients: [from.head_m, slope, 0.0, 0.0],
+        }
+    }
+
+    /// Hermite's cubic, with its slopes at two points.
+    fn cubic([a, b]: [PumpPoint; 2], [slope_a, slope_b]: [f64; 2]) -> Self {
+        let width = b.flow_m3_s - a.flow_m3_s;
+        let secant = secant([a, b]);
+        Self {
+            from_m3_s: a.flow_m3_s,
+            coefficients: [
+                a.head_m,
+                slope_a,
+                (3.0 * secant - 2.0 * slope_a - slope_b) / width,
+                (slope_a + slope_b - 2.0 * secant) / (width * width),
+            ],
+        }
+    }
+
+    /// Head and slope.
+    #[inline]
+    fn at(&self, flow_m3_s: f64) -> (f64, f64) {
+        let [c0, c1, c2, c3] = self.coefficients;
+        let above = flow_m3_s - self.from_m3_s;
+        (
+            c0 + above * (c1 + above * (c2 + above * c3)),
+            c1 + above * (2.0 * c2 + 3.0 * above * c3),
+        )
+    }
+}
+
+fn secant([a, b]: [PumpPoint; 2]) -> f64 {
+    (b.head_m - a.head_m) / (b.flow_m3_s - a.flow_m3_s)
 }
 
 impl PumpCurve {
@@ -71,7 +117,8 @@ impl PumpCurve {
     pub fn through(points: &[PumpPoint]) -> Result<Self, HydraulicsError> {
         check(points, 2)?;
         let slopes = falling_slopes(points);
-        Self::assemble(points, Form::Cubic { slopes })
+        let cubic = |at: usize| Piece::cubic([points[at], points[at + 1]], [slopes[at], slopes[at + 1]]);
+        Self::assemble(points, pieces(points, cubic, slopes[points.len() - 1]))
     }
 
     /// Straight lines between measured points; the last one goes on.
@@ -80,7 +127,8 @@ impl PumpCurve {
     /// As [`through`](Self::through).
     pub fn straight_between(points: &[PumpPoint]) -> Result<Self, HydraulicsError> {
         check(points, 2)?;
-        Self::assemble(points, Form::Straight)
+        let straight = |at: usize| Piece::straight(points[at], secant([points[at], points[at + 1]]));
+        Self::assemble(points, pieces(points, straight, 0.0))
     }
 
     /// H = H₀ − a·Qⁿ through three points, the first of them with its outlet closed.
@@ -159,52 +207,39 @@ impl PumpCurve {
 
     /// Head and slope at full speed, for flow 0 or more.
     fn forward(&self, flow_m3_s: f64) -> (f64, f64) {
-        if let Form::Power {
-            coefficient,
-            exponent,
-        } = self.form
-        {
-            let shut = self.points[0].head_m;
-            let steep = coefficient * power(flow_m3_s, exponent - 1.0);
-            return (shut - steep * flow_m3_s, -exponent * steep);
+        match &self.form {
+            Form::Pieces(pieces) => {
+                // The first piece begins where the second does, and is left there.
+                let behind = &pieces[1..];
+                let begun = behind.iter().position(|piece| flow_m3_s < piece.from_m3_s);
+                pieces[begun.unwrap_or(behind.len())].at(flow_m3_s)
+            }
+            Form::Power {
+                coefficient,
+                exponent,
+            } => {
+                let shut = self.points[0].head_m;
+                let steep = coefficient * power(flow_m3_s, exponent - 1.0);
+                (shut - steep * flow_m3_s, -exponent * steep)
+            }
         }
-        let last = self.points.len() - 1;
-        let slopes = match &self.form {
-            Form::Cubic { slopes } => Some(slopes.as_slice()),
-            _ => None,
-        };
-        let secant = |at: usize| {
-            let (a, b) = (self.points[at], self.points[at + 1]);
-            (b.head_m - a.head_m) / (b.flow_m3_s - a.flow_m3_s)
-        };
-        let straight_from = |at: usize, slope: f64| {
-            let from = self.points[at];
-            (from.head_m + slope * (flow_m3_s - from.flow_m3_s), slope)
-        };
-        if flow_m3_s < self.points[0].flow_m3_s {
-            return straight_from(0, secant(0));
-        }
-        if flow_m3_s >= self.points[last].flow_m3_s {
-            // An end slope of nothing would make a pump without limit.
-            let own = slopes.map_or(0.0, |slopes| slopes[last]);
-            return straight_from(last, if own < 0.0 { own } else { secant(last - 1) });
-        }
-        let at = self.points.partition_point(|point| point.flow_m3_s <= flow_m3_s) - 1;
-        let Some(slopes) = slopes else {
-            return straight_from(at, secant(at));
-        };
-        let (a, b) = (self.points[at], self.points[at + 1]);
-        let width = b.flow_m3_s - a.flow_m3_s;
-        let t = (flow_m3_s - a.flow_m3_s) / width;
-        let (ma, mb) = (slopes[at] * width, slopes[at + 1] * width);
-        let rise = b.head_m - a.head_m;
-        // Hermite's cubic, by Horner from the left end.
-        let c2 = 3.0 * rise - 2.0 * ma - mb;
-        let c3 = ma + mb - 2.0 * rise;
-        let head = a.head_m + t * (ma + t * (c2 + t * c3));
-        let slope = (ma + t * (2.0 * c2 + 3.0 * t * c3)) / width;
-        (head, slope)
     }
+}
+
+/// Pieces from each point to the next, and straight ones before and beyond all.
+fn pieces(points: &[PumpPoint], between: impl Fn(usize) -> Piece, last_slope: f64) -> Form {
+    let last = points.len() - 1;
+    let first_slope = secant([points[0], points[1]]);
+    // An end slope of nothing would make a pump without limit.
+    let last_slope = if last_slope < 0.0 {
+        last_slope
+    } else {
+        secant([points[last - 1], points[last]])
+    };
+    let before = Piece::straight(points[0], first_slope);
+    let beyond = Piece::straight(points[last], last_slope);
+    let between = (0..last).map(between);
+    Form::Pieces([before].into_iter().chain(between).chain([beyond]).collect())
 }
 
 /// xⁿ for x of 0 or more; a third of the time of a general power, to 10⁻¹⁴.

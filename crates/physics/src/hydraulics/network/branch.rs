@@ -244,7 +244,7 @@ impl Law {
     }
 
     /// What the pumps lift along the branch, nominal m, and its slope, s/m².
-    #[inline(never)]
+    #[inline]
     pub(super) fn lift(&self, flow_m3_s: f64) -> (f64, f64) {
         let each = self.drivers.iter().map(|driver| driver.lift(flow_m3_s));
         let (lift, slope) = each.fold((0.0, 0.0), |sum, (lift, slope)| (sum.0 + lift, sum.1 + slope));

@@ -33,13 +33,13 @@ impl<F: FrictionLaw> Solver<F> {
         let own_m = plan
             .runs
             .within(at)
-            .map_or_else(|| self.head[at], |run| self.head_within_m(run, at));
+            .map_or_else(|| self.points[at].head_m, |run| self.head_within_m(run, at));
         own_m + gained_m
     }
 
     /// Head at a junction that two branches of a run meet in.
     fn head_within_m(&self, run: &Run, junction: usize) -> f64 {
-        let (mut at, mut head_m) = (run.from, self.head[run.from]);
+        let (mut at, mut head_m) = (run.from, self.points[run.from].head_m);
         for member in self.activity.plan().runs.members(run) {
             if at == junction {
                 break;

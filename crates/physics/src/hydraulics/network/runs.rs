@@ -3,6 +3,7 @@
 
 use super::compile::Compiled;
 use super::set::Set;
+use super::solver::Point;
 
 /// Branches in series from one end to another.
 #[derive(Debug, Clone, Copy)]
@@ -256,24 +257,28 @@ impl Runs {
         }
     }
 
-    /// Solves for `right`, in place, with what each junction gives by head, and each run.
+    /// Solves for the changes of the heads, in place of what is left at each junction. What the junctions give is used up.
     #[inline(never)]
-    pub(super) fn solve_tree(&self, junction: &mut [f64], run: impl Fn(usize) -> f64, right: &mut [f64]) {
+    pub(super) fn solve_tree(&self, points: &mut [Point], run: impl Fn(usize) -> f64) {
         for own in &self.turns {
-            let inverse = 1.0 / junction[own.junction];
-            let carried = right[own.junction] * inverse;
-            right[own.junction] = carried;
+            let junction = &mut points[own.junction];
+            let inverse = 1.0 / junction.give;
+            let carried = junction.change_m * inverse;
+            junction.change_m = carried;
             // Kept for the way back.
-            junction[own.junction] = inverse;
+            junction.give = inverse;
             if let Some((above, number)) = own.hangs_on {
                 let give = run(number);
-                junction[above] -= give * inverse * give;
-                right[above] += give * carried;
+                let above = &mut points[above];
+                above.give -= give * inverse * give;
+                above.change_m += give * carried;
             }
         }
         for own in self.turns.iter().rev() {
             if let Some((above, number)) = own.hangs_on {
-                right[own.junction] += run(number) * junction[own.junction] * right[above];
+                let change_m = points[above].change_m;
+                let junction = &mut points[own.junction];
+                junction.change_m += run(number) * junction.give * change_m;
             }
         }
     }

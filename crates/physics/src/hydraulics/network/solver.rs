@@ -75,6 +75,17 @@ pub(super) struct Work {
     pub(super) give: f64,
 }
 
+/// What a step needs of an end, side by side.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Point {
+    /// Head of pressure, nominal m; at a terminal what is given, elsewhere known where several runs meet.
+    pub(super) head_m: f64,
+    /// How that changes. Between steps 0, as is what follows.
+    pub(super) change_m: f64,
+    /// Flow by head of all runs that meet here, m²/s.
+    pub(super) give: f64,
+}
+
 /// Branches that are out of date.
 #[derive(Debug, Clone)]
 pub(super) struct Stale {
@@ -120,10 +131,11 @@ pub struct Solver<F = Churchill> {
     pub(super) work: Vec<Work>,
     /// Their tubes, run by run.
     pub(super) tubes: Vec<Friction>,
-    /// Head of pressure at each end, nominal m; at a terminal what is given.
-    pub(super) head: Vec<f64>,
-    pub(super) change: Vec<f64>,
+    /// The ends.
+    pub(super) points: Vec<Point>,
+    /// For what is no tree: the matrix, and what changes by junction.
     pub(super) matrix: Vec<f64>,
+    pub(super) right: Vec<f64>,
     /// Whether the flows balance at every junction.
     pub(super) balanced: bool,
     /// Whether the runs that take part are laid out as they are, costs and all.
@@ -154,10 +166,9 @@ impl<F: FrictionLaw> Solver<F> {
             arcs: compiled.arcs(),
             work: Vec::with_capacity(branches),
             tubes: Vec::with_capacity(links),
-            head: vec![0.0; ends],
-            change: vec![0.0; ends],
-            // Of a tree only what stands for each end.
-            matrix: vec![0.0; compiled.pattern.len().max(ends)],
+            points: vec![Point::default(); ends],
+            matrix: vec![0.0; compiled.pattern.len()],
+            right: vec![0.0; compiled.junctions],
             balanced: false,
             laid_out: false,
             compiled,
@@ -203,7 +214,7 @@ impl<F: FrictionLaw> Solver<F> {
         }
         self.given[node.0] = given;
         if let Some(end) = self.compiled.end_of_node[node.0] {
-            self.head[end] = given.head_m;
+            self.points[end].head_m = given.head_m;
         }
         Ok(())
     }
@@ -291,9 +302,9 @@ impl<F: FrictionLaw> Solver<F> {
         for (branch, arc) in self.compiled.branches.iter().zip(&mut self.arcs) {
             arc.flow = branch.start_flow_m3_s;
         }
-        self.head.fill(0.0);
+        self.points.fill(Point::default());
         for end in self.compiled.junctions..self.compiled.ends.len() {
-            self.head[end] = self.given[self.compiled.ends[end]].head_m;
+            self.points[end].head_m = self.given[self.compiled.ends[end]].head_m;
         }
         self.activity.start_over();
         self.balanced = false;

@@ -5,7 +5,7 @@ use super::super::friction::FrictionLaw;
 use super::branch::Cost;
 use super::loss::{Loss, Members};
 use super::runs::Member;
-use super::solver::{Solver, Work};
+use super::solver::{Point, Solver, Work};
 
 /// How far steps go.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -162,8 +162,6 @@ impl<F: FrictionLaw> Solver<F> {
     /// Changes, not heads: what each run adds to its junctions is then the same number here and in the step, and
     /// the balance is kept to the rounding of a small change.
     fn heads(&mut self) {
-        self.change.fill(0.0);
-        self.matrix.fill(0.0);
         if self.activity.plan().is_tree {
             self.heads_of_tree();
         } else {
@@ -173,51 +171,49 @@ impl<F: FrictionLaw> Solver<F> {
 
     #[inline(never)]
     fn heads_of_tree(&mut self) {
-        // Terminals stand behind the junctions: what is added up for them is of no use, and costs less than to ask.
-        let ends = self.head.len();
-        let (own, change, head) = (
-            &mut self.matrix[..ends],
-            &mut self.change[..ends],
-            &self.head[..ends],
-        );
+        let points = &mut self.points[..];
         for work in &mut self.work {
-            let next = work.linearise(head);
-            change[work.from] -= next;
-            change[work.to] += next;
-            own[work.from] += work.give;
-            own[work.to] += work.give;
+            let next = work.linearise(points);
+            let from = &mut points[work.from];
+            from.change_m -= next;
+            from.give += work.give;
+            let to = &mut points[work.to];
+            to.change_m += next;
+            to.give += work.give;
         }
-        let (right, terminals) = change.split_at_mut(self.compiled.junctions);
-        terminals.fill(0.0);
+        // What was added up for terminals is of no use, and costs less than to ask.
+        for terminal in &mut points[self.compiled.junctions..] {
+            terminal.change_m = 0.0;
+        }
         let runs = &self.activity.plan().runs;
-        runs.solve_tree(own, |run| self.work[run].give, right);
+        runs.solve_tree(points, |run| self.work[run].give);
     }
 
     #[inline(never)]
     fn heads_of_rings(&mut self) {
         let plan = self.activity.plan();
         let junctions = self.compiled.junctions;
-        let (matrix, change) = (&mut self.matrix[..], &mut self.change[..]);
+        let (matrix, right) = (&mut self.matrix[..], &mut self.right[..]);
+        matrix.fill(0.0);
+        right.fill(0.0);
         for (run, work) in plan.runs.list.iter().zip(&mut self.work) {
-            let next = work.linearise(&self.head);
+            let next = work.linearise(&self.points);
             let (from, to) = (work.from, work.to);
-            change[from] -= next;
-            change[to] += next;
             if from == to {
                 continue;
             }
             if from < junctions {
+                right[from] -= next;
                 matrix[from] += work.give;
             }
             if to < junctions {
+                right[to] += next;
                 matrix[to] += work.give;
             }
             if run.between != usize::MAX {
                 matrix[run.between] -= work.give;
             }
         }
-        let (right, terminals) = change.split_at_mut(junctions);
-        terminals.fill(0.0);
         for end in plan.grounded.iter().copied() {
             // Holds the junction without changing the flows: nothing can leave its part.
             matrix[end] *= 2.0;
@@ -226,16 +222,19 @@ impl<F: FrictionLaw> Solver<F> {
             matrix[end] = 1.0;
         }
         plan.elimination.solve(matrix, right);
+        for (point, change_m) in self.points.iter_mut().zip(right) {
+            point.change_m = *change_m;
+        }
     }
 
     /// Goes to the next flows; how it ends where none moved by anything that matters.
     #[inline(never)]
     fn take_step(&mut self, aim: Aim, fall: &mut f64) -> Option<End> {
         let (mut settled, mut crossed, mut energy) = (true, false, 0.0);
-        let (change, last_step) = (&self.change[..], aim.last_step());
+        let (points, last_step) = (&mut self.points[..], aim.last_step());
         for work in &mut self.work {
             let slope = work.cost.slope_s_m2;
-            let step = work.step + work.give * (change[work.from] - change[work.to]);
+            let step = work.step + work.give * (points[work.from].change_m - points[work.to].change_m);
             let next = work.flow + step;
             energy += step * step * slope;
             // A small step along a steep law from the wrong way to the right one isn't the end of it.
@@ -246,8 +245,11 @@ impl<F: FrictionLaw> Solver<F> {
             work.step = step;
             work.flow = next;
         }
-        for (head, change) in self.head.iter_mut().zip(change) {
-            *head += change;
+        for point in points {
+            *point = Point {
+                head_m: point.head_m + point.change_m,
+                ..Point::default()
+            };
         }
         *fall = energy;
         let end = if crossed { End::Crossed } else { End::Settled };
@@ -292,7 +294,7 @@ impl<F: FrictionLaw> Solver<F> {
                 arcs: &self.arcs,
             };
             let cost = work.loss.cost(flow, members, &self.tubes, &mut self.tables);
-            let drive = self.head[work.from] - self.head[work.to] + work.static_m;
+            let drive = self.points[work.from].head_m - self.points[work.to].head_m + work.static_m;
             sum += work.step * (cost.head_m - drive);
         }
         sum
@@ -309,9 +311,9 @@ impl<F: FrictionLaw> Solver<F> {
 impl Work {
     /// Takes the run for a straight line at its flow: the flow that it would go on to if no head changed.
     #[inline(always)]
-    fn linearise(&mut self, head: &[f64]) -> f64 {
+    fn linearise(&mut self, points: &[Point]) -> f64 {
         self.give = 1.0 / self.cost.slope_s_m2;
-        let drive = head[self.from] - head[self.to] + self.static_m;
+        let drive = points[self.from].head_m - points[self.to].head_m + self.static_m;
         self.step = self.give * (drive - self.cost.head_m);
         self.flow + self.step
     }

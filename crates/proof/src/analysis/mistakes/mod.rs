@@ -265,6 +265,11 @@ fn map(
     let patterns_solved = quick.iter().map(Survey::solved).sum();
     let states = all.positions * named.len() as u64;
     let harmful: u64 = all.tally.iter().map(|(_, states)| states).sum();
+    let hazards = std::thread::scope(|scope| {
+        // Thousands of outcomes take a while to let go of.
+        scope.spawn(|| drop(quick));
+        hazards(ground, named, surveys, &all)
+    })?;
     Ok(MistakeMap {
         switches,
         states_tried: states,
@@ -272,7 +277,7 @@ fn map(
         counts: counts(ground.ids, &all),
         situations: named.iter().map(|situation| situation.name.clone()).collect(),
         patterns_solved,
-        hazards: hazards(ground, named, surveys, &all)?,
+        hazards,
         exhaustive: all.exhaustive,
     })
 }
