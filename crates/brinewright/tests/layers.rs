@@ -26,6 +26,7 @@ const LIBRARIES: &[(&str, &[&str])] = &[
     ("png", &["sheets"]),
     ("resvg", &["sheets"]),
     ("rustc-hash", &["proof"]),
+    ("smallvec", &["proof"]),
     (
         "thiserror",
         &["physics", "station", "proof", "sheets", "brinewright"],

@@ -7,6 +7,7 @@ use rustc_hash::FxHashMap;
 
 use super::beside::Beside;
 use super::graph::Graph;
+use super::outcome::Numbers;
 use super::survey::{Ground, Survey};
 use super::switches::Position;
 use crate::method::Refusal;
@@ -45,7 +46,7 @@ pub(super) struct States {
     /// By the block's own bits packed together; those that can't be have the first.
     pub(super) effect: Vec<u32>,
     /// For each effect the outcomes that it is made of.
-    pub(super) effects: Vec<Vec<usize>>,
+    pub(super) effects: Vec<Numbers>,
     /// Packs the low bits of a position, and those above them.
     pub(super) packed: [Vec<u32>; 2],
 }
@@ -78,8 +79,8 @@ struct Walk<'g> {
     /// The bits of its switches, lowest first.
     bits: Vec<u32>,
     effect: Vec<u32>,
-    effects: Vec<Vec<usize>>,
-    known: FxHashMap<Vec<usize>, u32>,
+    effects: Vec<Numbers>,
+    known: FxHashMap<Numbers, u32>,
     /// For each switch the flows of the last state in which it was on with all before it: with it off, they are near.
     near: Vec<Flows>,
 }

@@ -3,6 +3,7 @@
 use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
 use physics::hydraulics::network::{LinkId, NodeId};
 use physics::hydraulics::{GRAVITY_M_S2, LineWater};
+use smallvec::SmallVec;
 use station::plumbing::End;
 use station::{Situation, Station};
 
@@ -52,10 +53,13 @@ pub(super) enum Fares {
 pub(super) struct Outcome {
     pub(super) exchanges: Vec<Exchange>,
     /// The running pumps, by their place in the station.
-    pub(super) pumps: Vec<(usize, Fares)>,
+    pub(super) pumps: SmallVec<[(usize, Fares); 1]>,
     /// A bit for each line on which what it does may hang. Without the others it does the same.
     pub(super) counting: u128,
 }
+
+/// The numbers of some outcomes: few, and thousands of such lists.
+pub(super) type Numbers = SmallVec<[usize; 4]>;
 
 /// A network at one of the moments, ready to be asked about any pattern.
 pub(super) struct Bench<'a, F = ChurchillUntabled> {

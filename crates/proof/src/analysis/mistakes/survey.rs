@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use physics::hydraulics::friction::{ChurchillUntabled, FrictionLaw};
 use physics::hydraulics::network::Flows;
 use rustc_hash::FxHashMap;
+use smallvec::{SmallVec, smallvec};
 use station::plumbing::End;
 use station::{Situation, Station};
 
@@ -15,7 +16,7 @@ use super::graph::{Graph, Pattern};
 use super::ids::{HarmIds, HarmSet};
 use super::judge::{Harm, judge, judge_end};
 use super::moment::Moment;
-use super::outcome::{Bench, Exchange, Fares, Outcome};
+use super::outcome::{Bench, Exchange, Fares, Numbers, Outcome};
 use super::pumps::{judge_drawn, judge_pumps};
 use super::switches::{Position, Switch, Switches};
 use crate::method::Refusal;
@@ -34,7 +35,7 @@ pub(super) struct Ground<'a> {
 const FEW: usize = 8;
 static NOTHING: Outcome = Outcome {
     exchanges: Vec::new(),
-    pumps: Vec::new(),
+    pumps: SmallVec::new_const(),
     counting: 0,
 };
 
@@ -141,7 +142,7 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
         position: Position,
         lines: u128,
         mask: Position,
-    ) -> Result<Vec<usize>, Refusal> {
+    ) -> Result<Numbers, Refusal> {
         self.outcomes_beside(position, lines, mask, &Beside::default())
     }
 
@@ -152,11 +153,11 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
         lines: u128,
         mask: Position,
         beside: &Beside,
-    ) -> Result<Vec<usize>, Refusal> {
+    ) -> Result<Numbers, Refusal> {
         let mut patterns = core::mem::take(&mut self.patterns);
         let graph = self.ground.graph;
         let stalled = graph.patterns(position, &mut patterns) & mask;
-        let mut numbers = Vec::with_capacity(patterns.len() + 1);
+        let mut numbers = Numbers::new();
         for pattern in patterns.iter().filter(|pattern| pattern.lines & lines != 0) {
             numbers.push(match self.known.get(pattern) {
                 Some(number) => *number,
@@ -242,7 +243,7 @@ impl<'a, F: FrictionLaw> Survey<'a, F> {
     fn stopped(&mut self, pump: usize, fares: Fares) -> usize {
         let outcome = Outcome {
             exchanges: Vec::new(),
-            pumps: vec![(pump, fares)],
+            pumps: smallvec![(pump, fares)],
             counting: 0,
         };
         let known = self.stopped.iter().find(|at| self.outcomes[**at] == outcome);

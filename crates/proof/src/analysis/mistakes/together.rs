@@ -6,8 +6,12 @@ use rustc_hash::FxHashMap;
 use station::plumbing::End;
 
 use super::ids::HarmSet;
-use super::judge::Harm;
+use super::outcome::Numbers;
 use super::survey::Survey;
+use crate::threads::side_by_side;
+
+/// So many combinations are worth a second thread.
+const MANY: usize = 256;
 
 /// The harm of combined effects of blocks.
 pub(super) struct Together {
@@ -15,21 +19,21 @@ pub(super) struct Together {
     always: HarmSet,
     /// For each block and each of its effects, the harm at what no other block touches, and that of its pumps.
     alone: Vec<Vec<HarmSet>>,
-    shared: Vec<Shared>,
+    /// At what more than one block touches.
+    shared: Vec<At>,
 }
 
-/// The number of what isn't known yet.
-const UNKNOWN: u32 = u32::MAX;
-
-/// An end that more than one block touches.
-struct Shared {
+/// An end that blocks touch.
+struct At {
     end: End,
     /// The blocks that touch it, each with its effects.
     touching: Vec<(usize, Classes)>,
+    /// What their classes do together, by their one number.
+    sets: Vec<HarmSet>,
 }
 
 /// Effects of a block by what of them touches an end: those that touch it with the same outcomes are of one class, those
-/// that don't touch it of the first.
+/// that don't touch it, if there are any, of the first.
 struct Classes {
     /// By effect.
     class: Vec<u32>,
@@ -39,7 +43,7 @@ struct Classes {
 }
 
 impl Classes {
-    fn of(effects: &[Vec<usize>], touches: impl Fn(usize) -> bool) -> Self {
+    fn of(effects: &[Numbers], touches: impl Fn(usize) -> bool) -> Self {
         let mut all = Self {
             class: Vec::with_capacity(effects.len()),
             ends: vec![0],
@@ -47,19 +51,23 @@ impl Classes {
         };
         // Most effects touch an end with one outcome.
         let mut class_of: FxHashMap<usize, u32> = FxHashMap::default();
-        let mut class_of_several: FxHashMap<Vec<usize>, u32> = FxHashMap::default();
+        let mut class_of_several: FxHashMap<Numbers, u32> = FxHashMap::default();
         for effect in effects {
             let mut own = effect.iter().copied().filter(|outcome| touches(*outcome));
             let class = match (own.next(), own.next()) {
                 (None, _) => 0,
                 (Some(one), None) => *class_of.entry(one).or_insert_with(|| all.add(&[one])),
                 (Some(one), Some(other)) => {
-                    let several: Vec<usize> = [one, other].into_iter().chain(own).collect();
+                    let several: Numbers = [one, other].into_iter().chain(own).collect();
                     let class = class_of_several.entry(several);
                     *class.or_insert_with_key(|several| all.add(several))
                 }
             };
             all.class.push(class);
+        }
+        if !all.class.contains(&0) {
+            all.ends.remove(0);
+            all.class.iter_mut().for_each(|class| *class -= 1);
         }
         all
     }
@@ -69,6 +77,11 @@ impl Classes {
         self.outcomes.extend(outcomes);
         self.ends.push(self.outcomes.len());
         self.ends.len() as u32 - 1
+    }
+
+    /// Whether any effect touches the end.
+    fn touch(&self) -> bool {
+        !self.outcomes.is_empty()
     }
 
     fn count(&self) -> usize {
@@ -86,63 +99,38 @@ impl Classes {
     }
 }
 
-/// What has been judged of what blocks do together.
-pub(super) struct Judged {
-    /// For each shared end.
-    shared: Vec<JudgedAt>,
-    room: Vec<Harm>,
-}
-
-/// What has been judged at an end.
-struct JudgedAt {
-    /// The number of what the classes do together.
-    number: Vec<u32>,
-    sets: Vec<HarmSet>,
-}
-
-impl Judged {
-    /// Nothing yet.
-    pub(super) fn nothing(together: &Together) -> Self {
-        let shared = together.shared.iter().map(|shared| JudgedAt {
-            // Not many more than there are positions.
-            number: vec![UNKNOWN; shared.touching.iter().map(|(_, own)| own.count()).product()],
-            sets: Vec::new(),
-        });
-        Self {
-            shared: shared.collect(),
-            room: Vec::new(),
-        }
-    }
-}
-
 impl Together {
     /// Of the effects of some blocks: for each block and effect its outcomes.
-    pub(super) fn of<F: FrictionLaw>(survey: &Survey<'_, F>, blocks: &[&[Vec<usize>]]) -> Self {
+    pub(super) fn of<F: FrictionLaw + Sync>(survey: &Survey<'_, F>, blocks: &[&[Numbers]]) -> Self {
         let room = &mut Vec::new();
         let mut alone: Vec<Vec<HarmSet>> = Vec::with_capacity(blocks.len());
         for effects in blocks {
             alone.push(effects.iter().map(|own| survey.of_pumps(own, room)).collect());
         }
-        let (mut always, mut shared) = (0, Vec::new());
+        let (mut always, mut touched) = (0, Vec::new());
         let ends: Vec<End> = survey.moment.ends().collect();
-        let touched = survey.touched(&ends);
+        let touched_by = survey.touched(&ends);
         for (at, end) in ends.into_iter().enumerate() {
-            let touches = |outcome: usize| touched[outcome] >> at & 1 == 1;
+            let touches = |outcome: usize| touched_by[outcome] >> at & 1 == 1;
             let own = blocks.iter().map(|effects| Classes::of(effects, touches));
-            let touching = own.enumerate().filter(|(_, own)| own.count() > 1);
+            let touching = own.enumerate().filter(|(_, own)| own.touch());
             let touching: Vec<(usize, Classes)> = touching.collect();
-            match &touching[..] {
-                [] => always |= survey.of_end(end, core::iter::empty(), room),
-                [(block, own)] => {
-                    let classes = 0..own.count();
-                    let each: Vec<HarmSet> = classes
-                        .map(|class| survey.of_end(end, own.outcomes(class), room))
-                        .collect();
-                    for (effect, set) in alone[*block].iter_mut().enumerate() {
-                        *set |= each[own.of_effect(effect)];
-                    }
-                }
-                _ => shared.push(Shared { end, touching }),
+            if touching.is_empty() {
+                always |= survey.of_end(end, core::iter::empty(), room);
+            } else {
+                let sets = Vec::new();
+                touched.push(At { end, touching, sets });
+            }
+        }
+        judge(survey, &mut touched);
+        let mut shared = Vec::new();
+        for own in touched {
+            let [(block, classes)] = &own.touching[..] else {
+                shared.push(own);
+                continue;
+            };
+            for (effect, set) in alone[*block].iter_mut().enumerate() {
+                *set |= own.sets[classes.of_effect(effect)];
             }
         }
         Self {
@@ -153,38 +141,70 @@ impl Together {
     }
 
     /// The harm of one effect of each block.
-    pub(super) fn harm_set<F: FrictionLaw>(
-        &self,
-        survey: &Survey<'_, F>,
-        judged: &mut Judged,
-        effects: &[usize],
-    ) -> HarmSet {
+    pub(super) fn harm_set(&self, effects: &[usize]) -> HarmSet {
         let own = self.alone.iter().zip(effects);
-        let mut set = own.fold(self.always, |set, (block, effect)| set | block[*effect]);
-        for (shared, known) in self.shared.iter().zip(&mut judged.shared) {
-            set |= shared.harm_set(survey, (known, &mut judged.room), effects);
-        }
-        set
+        let alone = own.fold(self.always, |set, (block, effect)| set | block[*effect]);
+        self.shared
+            .iter()
+            .fold(alone, |set, at| set | at.sets[at.number(effects)])
     }
 }
 
-impl Shared {
-    fn harm_set<F: FrictionLaw>(
+/// Judges every combination of classes at some ends, every second of them on another core.
+fn judge<F: FrictionLaw + Sync>(survey: &Survey<'_, F>, ends: &mut [At]) {
+    let all = ends.iter().map(At::combinations).sum::<usize>();
+    if all < MANY {
+        for at in ends {
+            at.sets = at.judged(survey, 0..at.combinations());
+        }
+        return;
+    }
+    let every_second = |first: usize| -> Vec<Vec<HarmSet>> {
+        let own = ends.iter();
+        own.map(|at| at.judged(survey, (first..at.combinations()).step_by(2)))
+            .collect()
+    };
+    let [even, odd] = side_by_side(|| every_second(0), || every_second(1));
+    for ((at, even), odd) in ends.iter_mut().zip(even).zip(odd) {
+        at.sets = vec![0; at.combinations()];
+        for (sets, first) in [(even, 0), (odd, 1)] {
+            for (place, set) in at.sets[first..].iter_mut().step_by(2).zip(sets) {
+                *place = set;
+            }
+        }
+    }
+}
+
+impl At {
+    fn combinations(&self) -> usize {
+        self.touching.iter().map(|(_, own)| own.count()).product()
+    }
+
+    /// The one number of what some effects do here: digits, each block's worth as much as those after it can be.
+    fn number(&self, effects: &[usize]) -> usize {
+        let own = self.touching.iter();
+        own.fold(0, |number, (block, classes)| {
+            number * classes.count() + classes.of_effect(effects[*block])
+        })
+    }
+
+    /// The harm of some combinations.
+    fn judged<F: FrictionLaw>(
         &self,
         survey: &Survey<'_, F>,
-        (known, room): (&mut JudgedAt, &mut Vec<Harm>),
-        effects: &[usize],
-    ) -> HarmSet {
-        let mut combined = 0;
-        for (block, classes) in &self.touching {
-            combined = combined * classes.count() + classes.of_effect(effects[*block]);
-        }
-        if known.number[combined] == UNKNOWN {
-            let own = self.touching.iter();
-            let own = own.flat_map(|(block, classes)| classes.outcomes(classes.of_effect(effects[*block])));
-            known.number[combined] = known.sets.len() as u32;
-            known.sets.push(survey.of_end(self.end, own, room));
-        }
-        known.sets[known.number[combined] as usize]
+        numbers: impl Iterator<Item = usize>,
+    ) -> Vec<HarmSet> {
+        let (mut room, mut classes) = (Vec::new(), vec![0; self.touching.len()]);
+        let judged = numbers.map(|number| {
+            let mut left = number;
+            for (class, (_, own)) in classes.iter_mut().zip(&self.touching).rev() {
+                *class = left % own.count();
+                left /= own.count();
+            }
+            let own = classes.iter().zip(&self.touching);
+            let outcomes = own.flat_map(|(class, (_, own))| own.outcomes(*class));
+            survey.of_end(self.end, outcomes, &mut room)
+        });
+        judged.collect()
     }
 }

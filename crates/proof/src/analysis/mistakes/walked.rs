@@ -7,10 +7,11 @@ use super::beside::Beside;
 use super::blocks::{LOW_BITS, States, blocks, states_of};
 use super::doing::Doing;
 use super::ids::HarmSet;
+use super::outcome::Numbers;
 use super::positions::WORD;
 use super::survey::{Ground, Survey};
 use super::switches::{Position, Switches};
-use super::together::{Judged, Together};
+use super::together::Together;
 use crate::method::Refusal;
 use crate::threads::side_by_side;
 
@@ -60,10 +61,9 @@ pub(super) fn walk<F: FrictionLaw + Sync>(
         .iter()
         .map(|block| states_of(ground, survey, beside, block, count))
         .collect::<Result<Vec<_>, Refusal>>()?;
-    let effects: Vec<&[Vec<usize>]> = states.iter().map(|block| block.effects.as_slice()).collect();
+    let effects: Vec<&[Numbers]> = states.iter().map(|block| block.effects.as_slice()).collect();
     let whole = Whole {
         switches: ground.switches,
-        survey,
         together: Together::of(survey, &effects),
         combined: Combined::of(&states, count),
         effects,
@@ -81,23 +81,21 @@ pub(super) fn walk<F: FrictionLaw + Sync>(
 }
 
 /// What positions are put together from.
-struct Whole<'w, 'a, F> {
+struct Whole<'w> {
     switches: &'w Switches,
-    survey: &'w Survey<'a, F>,
     together: Together,
     combined: Combined<'w>,
     /// For each block and each of its effects the outcomes.
-    effects: Vec<&'w [Vec<usize>]>,
+    effects: Vec<&'w [Numbers]>,
     count: usize,
 }
 
-impl<F: FrictionLaw> Whole<'_, '_, F> {
+impl Whole<'_> {
     /// What the positions with some high bits do.
     fn walked(&self, highs: impl Iterator<Item = usize>) -> Walked {
         // A block has no more effects than states, so that there are no more combinations than positions.
         let combinations = self.effects.iter().map(|effects| effects.len()).product();
         let mut seen = vec![UNKNOWN; combinations];
-        let mut judged = Judged::nothing(&self.together);
         let mut number_of: FxHashMap<HarmSet, u32> = FxHashMap::from_iter([(0, 0)]);
         let mut walked = Walked {
             doing: Doing::nothing(self.count),
@@ -122,7 +120,7 @@ impl<F: FrictionLaw> Whole<'_, '_, F> {
                     let known = &mut seen[*combined as usize];
                     if *known == UNKNOWN {
                         take_apart(&self.effects, *combined as usize, &mut apart);
-                        let set = self.together.harm_set(self.survey, &mut judged, &apart);
+                        let set = self.together.harm_set(&apart);
                         *known = *number_of.entry(set).or_insert_with(|| {
                             walked.sets.push(set);
                             walked.times.push(0);
@@ -194,7 +192,7 @@ impl<'s> Combined<'s> {
 }
 
 /// The effect of each block from their one number.
-fn take_apart(effects: &[&[Vec<usize>]], combined: usize, apart: &mut [usize]) {
+fn take_apart(effects: &[&[Numbers]], combined: usize, apart: &mut [usize]) {
     let mut left = combined;
     for (own, effects) in apart.iter_mut().zip(effects).rev() {
         *own = left % effects.len();
