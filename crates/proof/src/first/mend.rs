@@ -68,27 +68,9 @@ fn read(text: &str) -> Result<Station, FirstFault> {
 
 /// Chooses the purifier's sizes, smallest first, by what the proof says of each.
 pub(super) fn size_the_purifier(plan: &mut Plan<'_>) -> Result<(), FirstFault> {
-    let mut enough = false;
-    for membranes in MEMBRANES {
-        plan.membranes = *membranes;
-        let mut proof = sketch(&station_of(plan)?);
-        if let Some(finding) = of(&proof, &PRESSURE)
-            && (finding.severity == Severity::Must || plan.affords(Thrift::Sensible))
-            && let Some(edits) = finding.recipes.first()
-        {
-            let fresh: Vec<Edit> = edits
-                .iter()
-                .filter(|own| !plan.edits.contains(own))
-                .cloned()
-                .collect();
-            plan.edits.extend(fresh);
-            proof = sketch(&station_of(plan)?);
-        }
-        if of(&proof, &TOO_LITTLE).is_none() && of(&proof, &PRESSURE[..1]).is_none() {
-            enough = true;
-            break;
-        }
-    }
+    // Who spends the least buys pressure only where no membrane makes enough without.
+    let at_first = plan.affords(Thrift::Sensible);
+    let enough = choose_membranes(plan, at_first)? || choose_membranes(plan, true)?;
     if !enough {
         let proof = sketch(&station_of(plan)?);
         let said = of(&proof, &[TOO_LITTLE[0], TOO_LITTLE[1], PRESSURE[0]]);
@@ -115,6 +97,31 @@ pub(super) fn size_the_purifier(plan: &mut Plan<'_>) -> Result<(), FirstFault> {
         }
     }
     Ok(())
+}
+
+/// Chooses the smallest membranes that make enough, with more pressure where that must be or is bought as well; the largest
+/// where none do. Whether they make enough.
+fn choose_membranes(plan: &mut Plan<'_>, buys_pressure: bool) -> Result<bool, FirstFault> {
+    for membranes in MEMBRANES {
+        plan.membranes = *membranes;
+        let mut proof = sketch(&station_of(plan)?);
+        if let Some(finding) = of(&proof, &PRESSURE)
+            && (finding.severity == Severity::Must || buys_pressure)
+            && let Some(edits) = finding.recipes.first()
+        {
+            let fresh: Vec<Edit> = edits
+                .iter()
+                .filter(|own| !plan.edits.contains(own))
+                .cloned()
+                .collect();
+            plan.edits.extend(fresh);
+            proof = sketch(&station_of(plan)?);
+        }
+        if of(&proof, &TOO_LITTLE).is_none() && of(&proof, &PRESSURE[..1]).is_none() {
+            return Ok(true);
+        }
+    }
+    Ok(false)
 }
 
 /// Puts the marks of the fresh vessels where the proof says that they belong.
