@@ -4,7 +4,7 @@
 use super::compile::Compiled;
 use super::ordering::Elimination;
 use super::runs::{Meeting, Runs};
-use super::set::Set;
+use super::set::{Set, numbers};
 use super::solver::Arc;
 
 /// What takes part.
@@ -115,10 +115,12 @@ impl Plan {
         self.drop_dead_ends(compiled, &mut room.meeting);
         self.idle.be_difference(&compiled.all, &self.active);
         self.list.clear();
-        self.list.extend(self.active.iter());
+        self.active.each(|at| self.list.push(at));
         self.still.clear();
-        let still = self.candidate.iter().filter(|at| !self.active.has(*at));
-        self.still.extend(still);
+        for word in 0..self.candidate.words() {
+            let still = self.candidate.word(word) & !self.active.word(word);
+            self.still.extend(numbers(word, still));
+        }
         self.find_junctions(&room.meeting[..compiled.junctions]);
         self.grounded.clear();
         self.lonely.clear();
@@ -139,11 +141,11 @@ impl Plan {
     /// A junction that one branch leads to passes nothing on, so that the branch carries nothing; and so on.
     fn drop_dead_ends(&mut self, compiled: &Compiled, meeting: &mut [Meeting]) {
         meeting.fill(Meeting::default());
-        for at in self.candidate.iter() {
+        self.candidate.each(|at| {
             let branch = &compiled.branches[at];
             meeting[branch.from].put(at);
             meeting[branch.to].put(at);
-        }
+        });
         self.active.copy_from(&self.candidate);
         for first in 0..compiled.junctions {
             let mut end = first;

@@ -152,11 +152,13 @@ impl Runs {
         self.taken.clear();
         self.within.fill(None);
         for at in list.iter().copied() {
+            if self.taken.has(at) {
+                continue;
+            }
             let branch = &compiled.branches[at];
-            for start in [branch.from, branch.to] {
-                if !self.taken.has(at) && runs_on(meeting, start, at).is_none() {
-                    self.follow(compiled, meeting, start, at);
-                }
+            let ends = [branch.from, branch.to];
+            if let Some(start) = ends.into_iter().find(|end| runs_on(meeting, *end, at).is_none()) {
+                self.follow(compiled, meeting, start, at);
             }
         }
         // What is left are rings that nothing else meets.

@@ -78,6 +78,14 @@ impl Set {
         }
     }
 
+    /// Calls for each of its numbers, rising.
+    #[inline]
+    pub(super) fn each(&self, mut each: impl FnMut(usize)) {
+        for (word, bits) in self.0.iter().enumerate() {
+            numbers(word, *bits).for_each(&mut each);
+        }
+    }
+
     /// How many words of bits it has.
     pub(super) fn words(&self) -> usize {
         self.0.len()

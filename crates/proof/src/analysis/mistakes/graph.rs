@@ -239,7 +239,7 @@ impl Graph {
                     joined = joined.or(among.and(around.parts));
                 }
             }
-            if joined == before {
+            if joined == before || joined == among {
                 return joined;
             }
         }

@@ -12,7 +12,7 @@ use super::outside_plant::{
     PlainVessel, PlainWarmth, PlainWay,
 };
 use super::prepare::{Prepared, prepare};
-use super::run::{BEFORE_DAYS, one_year};
+use super::run::{BEFORE_DAYS, in_rhythm, one_year};
 use crate::plant::{Chance, DAY_S, Plant, State, Stop, Tally, Vessel, Way, YEAR_DAYS, YEAR_S, visit_on};
 
 /// Years of a station by the values of its file.
@@ -132,6 +132,19 @@ impl PlainYears {
         let chance = Chance::new(self.seed, year);
         let year = one_year(&self.prepared.nominal, chance, &mut self.learned)?;
         Ok(totals(&year.tally))
+    }
+
+    /// Simulates no more than the days before one of them, for a measure of the year by itself.
+    ///
+    /// # Errors
+    /// As [`simulate`](Self::simulate).
+    pub fn simulate_before(&mut self, year: u64) -> Result<(), YearFault> {
+        let plant = &self.prepared.nominal;
+        let chance = Chance::new(self.seed, year);
+        let mut state = in_rhythm(plant, chance, &mut self.learned)?;
+        let program = &plant.wiring.program;
+        state.control.swap_learned(program, &mut self.learned);
+        Ok(())
     }
 
     /// The chance of one of them.

@@ -56,13 +56,8 @@ impl OneYear {
 /// # Errors
 /// [`Refusal`] where the plant can't be driven.
 pub(crate) fn one_year(plant: &Plant, chance: Chance, learned: &mut Learned) -> Result<OneYear, Refusal> {
-    let mut state = State::begin(plant, -BEFORE_DAYS * DAY_S, chance);
-    state.control.swap_learned(&plant.wiring.program, learned);
-    let mut pace = Coarse;
-    drive(plant, &mut state, &mut pace, 0.0)?;
-    finish(plant, &mut state);
-    state.tally = Tally::begin(0.0);
-    drive(plant, &mut state, &mut pace, YEAR_S)?;
+    let mut state = in_rhythm(plant, chance, learned)?;
+    drive(plant, &mut state, &mut Coarse, YEAR_S)?;
     finish(plant, &mut state);
     state.control.swap_learned(&plant.wiring.program, learned);
     let (residual_water, residual_salt) = state.books.residuals();
@@ -72,6 +67,19 @@ pub(crate) fn one_year(plant: &Plant, chance: Chance, learned: &mut Learned) -> 
         residual_salt,
         bed_mol: plant.purifier.as_ref().and_then(|purifier| purifier.bed_mol),
     })
+}
+
+/// A plant at the beginning of its year, by what it did in the days before. It has what is learned until its year is over.
+///
+/// # Errors
+/// As [`one_year`].
+pub(crate) fn in_rhythm(plant: &Plant, chance: Chance, learned: &mut Learned) -> Result<State, Refusal> {
+    let mut state = State::begin(plant, -BEFORE_DAYS * DAY_S, chance);
+    state.control.swap_learned(&plant.wiring.program, learned);
+    drive(plant, &mut state, &mut Coarse, 0.0)?;
+    finish(plant, &mut state);
+    state.tally = Tally::begin(0.0);
+    Ok(state)
 }
 
 /// Many years, in their order, each a piece of what `progress` counts. Where somebody asked for an end, those that were done
