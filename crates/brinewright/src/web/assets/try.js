@@ -138,7 +138,8 @@ async function pace(speed) {
   choices += 1;
   const answer = await tell("/api/live/pace", { speed });
   choices -= 1;
-  if (answer) awaited = answer.paced;
+  // Answers may come in another order.
+  if (answer) awaited = Math.max(awaited, answer.paced);
 }
 
 /** The question is answered: back to what was pressed, unless whoever was asked has gone on. */

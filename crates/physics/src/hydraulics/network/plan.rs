@@ -115,7 +115,7 @@ impl Plan {
         self.drop_dead_ends(compiled, &mut room.meeting);
         self.idle.be_difference(&compiled.all, &self.active);
         self.list.clear();
-        self.active.each(|at| self.list.push(at));
+        self.list.extend(self.active.iter());
         self.still.clear();
         for word in 0..self.candidate.words() {
             let still = self.candidate.word(word) & !self.active.word(word);
@@ -141,7 +141,7 @@ impl Plan {
     /// A junction that one branch leads to passes nothing on, so that the branch carries nothing; and so on.
     fn drop_dead_ends(&mut self, compiled: &Compiled, meeting: &mut [Meeting]) {
         meeting.fill(Meeting::default());
-        self.candidate.each(|at| {
+        self.candidate.iter().for_each(|at| {
             let branch = &compiled.branches[at];
             meeting[branch.from].put(at);
             meeting[branch.to].put(at);

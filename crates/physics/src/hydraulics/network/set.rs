@@ -70,20 +70,10 @@ impl Set {
     }
 
     /// Its numbers, rising.
-    pub(super) fn iter(&self) -> Numbers<'_> {
-        Numbers {
-            words: &self.0,
-            word: 0,
-            left: self.0.first().copied().unwrap_or(0),
-        }
-    }
-
-    /// Calls for each of its numbers, rising.
     #[inline]
-    pub(super) fn each(&self, mut each: impl FnMut(usize)) {
-        for (word, bits) in self.0.iter().enumerate() {
-            numbers(word, *bits).for_each(&mut each);
-        }
+    pub(super) fn iter(&self) -> impl Iterator<Item = usize> {
+        let words = self.0.iter().enumerate();
+        words.flat_map(|(word, bits)| numbers(word, *bits))
     }
 
     /// How many words of bits it has.
@@ -94,29 +84,6 @@ impl Set {
     /// One word of it, to go through while others change.
     pub(super) fn word(&self, word: usize) -> u64 {
         self.0[word]
-    }
-}
-
-/// The numbers of a set.
-#[derive(Debug, Clone)]
-pub(super) struct Numbers<'s> {
-    words: &'s [u64],
-    word: usize,
-    left: u64,
-}
-
-impl Iterator for Numbers<'_> {
-    type Item = usize;
-
-    #[inline]
-    fn next(&mut self) -> Option<usize> {
-        while self.left == 0 {
-            self.word += 1;
-            self.left = *self.words.get(self.word)?;
-        }
-        let bit = self.left.trailing_zeros() as usize;
-        self.left &= self.left - 1;
-        Some(self.word * BITS + bit)
     }
 }
 
